@@ -1,0 +1,109 @@
+# shellcheck shell=bash disable=SC2034
+# Shared by ./run and ./check: the Debian packages, and a quiet build. Sourced, not run.
+
+build_packages=(
+    g++ cmake ninja-build pkg-config           # compiler and build
+    libeigen3-dev                              # vectors and matrices
+    libtomlplusplus-dev                        # reads our files
+    libcli11-dev                               # command line
+    libfmt-dev nlohmann-json3-dev              # text and JSON output
+    libcairo2-dev fonts-dejavu-core            # PDF and PNG drawings and their letters
+)
+test_packages=(
+    catch2                                     # test runner
+    libsimbody-dev                             # independent solver the results are checked against
+    libxml2-utils poppler-utils                # are the SVG and PDF files well formed?
+)
+
+# ccache wants a home folder to write in.
+if [[ ! -w ${HOME:-/nonexistent} ]]; then
+    export CCACHE_DISABLE=1
+fi
+
+say() { printf '%s\n' "$*"; }
+
+fail() {
+    printf '%s\n' "$*" >&2
+    exit 1
+}
+
+# ensure_packages WHY PACKAGE...: installs what is missing, without a question; no apt call otherwise.
+ensure_packages() {
+    local why=$1 installed package missing=() as_root=()
+    shift
+    if ! command -v dpkg-query >/dev/null; then
+        say "No dpkg here, so nothing is installed. Needed $why: $*"
+        return
+    fi
+    installed=$(dpkg-query -W -f '${Package} ${db:Status-Status}\n' "$@" 2>/dev/null || true)
+    for package in "$@"; do
+        grep -qxF "$package installed" <<<"$installed" || missing+=("$package")
+    done
+    if ((${#missing[@]} == 0)); then
+        return
+    fi
+    if ((EUID != 0)); then
+        if ! sudo -n true 2>/dev/null; then
+            fail "These Debian packages are needed $why, and installing them needs root:" \
+                "sudo apt-get install --no-install-recommends ${missing[*]}"
+        fi
+        as_root=(sudo -n)
+    fi
+    say "Installing with apt-get, needed $why: ${missing[*]}"
+    as_root+=(env "PATH=$PATH:/usr/local/sbin:/usr/sbin:/sbin" DEBIAN_FRONTEND=noninteractive
+        apt-get -q -y -o DPkg::Lock::Timeout=300)
+    logged build/packages.log "${as_root[@]}" update
+    logged build/packages.log "${as_root[@]}" install --no-install-recommends "${missing[@]}"
+}
+
+# logged LOG COMMAND...: output goes to the log; on failure its errors and tail are shown and all ends.
+logged() {
+    local log=$1
+    shift
+    mkdir -p "$(dirname "$log")"
+    if ! "$@" </dev/null 2>&1 | follow "$log"; then
+        say "This failed: $*" >&2
+        grep -E 'error[: ]|^E: |CMake Error|^FAILED: ' "$log" | head -n 20 >&2 || true
+        say "..." >&2
+        tail -n 20 "$log" >&2
+        fail "The whole log: $PWD/$log"
+    fi
+}
+
+# Writes stdin to the log $1; on a terminal the step number of the build is shown meanwhile.
+follow() {
+    local line
+    while IFS= read -r line; do
+        printf '%s\n' "$line" >&3
+        if [[ -t 1 && $line =~ ^\[[0-9]+/[0-9]+\] ]]; then
+            printf '\r  %s ' "${BASH_REMATCH[0]}"
+        fi
+    done 3>>"$1"
+    if [[ -t 1 ]]; then
+        printf '\r%20s\r' ''
+    fi
+}
+
+# build PRESET CONFIGURE_ARGUMENTS... -- BUILD_ARGUMENTS...
+build() {
+    local preset=$1 log=build/$1.log cache=build/$1/CMakeCache.txt configure=()
+    shift
+    while [[ $1 != -- ]]; do
+        configure+=("$1")
+        shift
+    done
+    shift
+    # A build folder that was moved here with its checkout is of no use.
+    if [[ -f $cache ]] && ! grep -qxF "CMAKE_HOME_DIRECTORY:INTERNAL=$PWD" "$cache"; then
+        configure+=(--fresh)
+    fi
+    mkdir -p build
+    : >"$log"
+    say "Building ($preset) in $PWD/build/$preset"
+    logged "$log" cmake --preset "$preset" ${configure[@]+"${configure[@]}"}
+    logged "$log" cmake --build --preset "$preset" "$@"
+    if grep -q 'warning: ' "$log"; then
+        say "Warnings of the compiler:"
+        grep 'warning: ' "$log"
+    fi
+}

@@ -1,0 +1,54 @@
+# Fails when a folder includes what is above its level, or a library it should not know.
+#   cmake -DROOT=checkout -P tests/check_levels.cmake
+# geometry (0) <- presets, report (1) <- cli, gui (2). Every include line is looked at: what is not
+# allowed below is an error, so that a new library is a decision and not an accident.
+
+set(standard "<[a-z_]+>")
+set(io "<(fstream|iostream|istream|ostream|iomanip|cstdio|filesystem|syncstream)>")
+
+set(allowed_geometry "\"geometry/|<Eigen/|${standard}")
+set(allowed_presets "\"(geometry|presets)/|<toml\\+\\+/|<fmt/|${standard}")
+set(allowed_report "\"(geometry|report)/|<fmt/|${standard}")
+set(allowed_cli "\"(geometry|presets|report|cli)/|<CLI/|<fmt/|${standard}")
+set(forbidden_geometry "${io}")
+
+# What single files may include on top of their folder. Cairo stays inside these.
+set(allowed_report/atomic_file.cpp "<(fcntl|unistd|sys/stat)\\.h>")
+set(allowed_report/cairo_writer.cpp "<cairo")
+set(allowed_report/json_writer.cpp "<nlohmann/")
+
+set(errors "")
+set(lines_seen 0)
+foreach(folder geometry presets report cli)
+    set(lines_in_folder 0)
+    file(GLOB_RECURSE files RELATIVE "${ROOT}" "${ROOT}/${folder}/*.h" "${ROOT}/${folder}/*.cpp")
+    foreach(file IN LISTS files)
+        file(STRINGS "${ROOT}/${file}" lines REGEX "^[ \t]*#[ \t]*include")
+        foreach(line IN LISTS lines)
+            math(EXPR lines_in_folder "${lines_in_folder} + 1")
+            string(REGEX REPLACE "^[ \t]*#[ \t]*include[ \t]*" "" name "${line}")
+            set(pattern "${allowed_${folder}}")
+            if(DEFINED allowed_${file})
+                string(APPEND pattern "|${allowed_${file}}")
+            endif()
+            if(NOT name MATCHES "^(${pattern})" OR
+               (DEFINED forbidden_${folder} AND name MATCHES "^${forbidden_${folder}}"))
+                string(APPEND errors "  ${file}: ${name}\n")
+            endif()
+        endforeach()
+        # A forward declaration would get a Cairo type past the include lines.
+        file(STRINGS "${ROOT}/${file}" lines REGEX "cairo_[a-z_]+_t")
+        if(lines AND NOT "${allowed_${file}}" MATCHES "cairo")
+            string(APPEND errors "  ${file}: Cairo type outside the PDF and PNG writer\n")
+        endif()
+    endforeach()
+    if(lines_in_folder EQUAL 0)
+        string(APPEND errors "  ${folder}: no include line found, so nothing was checked\n")
+    endif()
+    math(EXPR lines_seen "${lines_seen} + ${lines_in_folder}")
+endforeach()
+
+if(errors)
+    message(FATAL_ERROR "includes that cross the levels:\n${errors}")
+endif()
+message(STATUS "${lines_seen} include lines, all at or below their level")
