@@ -1,0 +1,174 @@
+#include "geometry/analysis.h"
+
+#include "geometry/category.h"
+#include "geometry/compatibility.h"
+#include "geometry/error_band.h"
+#include "geometry/joint_findings.h"
+#include "geometry/lower_link.h"
+#include "geometry/mounted_findings.h"
+#include "geometry/pose_report.h"
+#include "geometry/ways_out.h"
+
+namespace hitchwright {
+namespace {
+
+void append(std::vector<Finding>& to, std::vector<Finding> from) {
+    for (Finding& f : from) to.push_back(std::move(f));
+}
+
+void set_upper_link_facts(const Setup& s, LinkageAnalysis& a) {
+    const UpperLinkReadings& u = s.tractor.upper_link;
+    const double e = a.model.linkage.upper_length;
+    if (u.length_least.known && u.length_most.known) a.reach = check_upper_link_reach(e, u.length_least.value, u.length_most.value);
+    if (s.choices.upper_link_length_now.known && u.advance_per_turn.known) {
+        a.turns = find_turns(e, s.choices.upper_link_length_now.value, u.advance_per_turn.value);
+    }
+    if (!a.working.pose.closes || !u.advance_per_turn.known) return;
+    PlanarLinkage k = a.model.linkage;
+    k.upper_length = a.working.upper_length;
+    a.pitch_per_turn = find_pitch_per_turn(find_link_points(k, a.working.pose), u.advance_per_turn.value);
+}
+
+void set_transport(const Setup& s, LinkageAnalysis& a) {
+    const Figure standard = find_category_figures(s.tractor.hitch.category).transport_height;
+    const Reading& typed = s.choices.transport_ball_height;
+    a.transport_height = typed.known ? typed.value : standard.value;
+    a.transport_grade = typed.known ? Grade::D : standard.grade;
+    if (a.transport_height > 0.0) a.transport = solve_transport_pitch(a.model.linkage, a.transport_height);
+}
+
+void set_convergence(const Setup& s, LinkageAnalysis& a) {
+    a.inverse_vertical_convergence = find_inverse_vertical_convergence(a.model.linkage);
+    const LowerLinkReadings& l = s.tractor.lower_link;
+    a.inverse_horizontal_convergence = find_inverse_horizontal_convergence(
+        l.half_spread_at_pivot.value, l.half_spread_at_ball.value, a.model.linkage.lower_length);
+}
+
+void set_float(const Setup& s, LinkageAnalysis& a) {
+    if (a.model.float_kind == UpperLinkKind::rigid || !a.working.pose.closes) return;
+    a.working_band_of_pitch = find_float_band(a.model, a.model.working_height);
+    const std::vector<Contact> contacts = list_contacts(s.implement);
+    if (contacts.empty()) return;
+    const Point& ball = a.working.pose.ball;
+    a.working_float = solve_float(ball, *a.working_band_of_pitch, solve_ground_rest(ball, contacts, {}), contacts, {});
+}
+
+LinkageAnalysis analyze_linkage(const Setup& s, const MountedModel& model) {
+    LinkageAnalysis a;
+    a.model = model;
+    a.box = make_travel_box(model);
+    a.pitch = find_pitch_extremes(model, a.box);
+    const HeightRange typed{model.travel_bounds.low.height, model.travel_bounds.high.height};
+    const HeightRange wide{std::min(typed.low, model.travel.low),
+                           model.lift_stop_binds ? model.travel.high : std::max(typed.high, model.travel.high)};
+    a.dead_centres = find_dead_centres(model.linkage, wide);
+    a.low = make_pose_report(s, model, model.travel.low);
+    a.high = make_pose_report(s, model, model.travel.high);
+    const bool inside = model.has_working_height && model.travel.contains(model.working_height);
+    if (inside) a.working = make_pose_report(s, model, model.working_height);
+    set_upper_link_facts(s, a);
+    set_transport(s, a);
+    set_convergence(s, a);
+    set_float(s, a);
+    return a;
+}
+
+void set_height_ranges(const Setup& s, const LinkageAnalysis& l, ShaftAnalysis& a) {
+    const auto ranges = [&](JointEnd joint, const Limit& limit) {
+        if (!limit.set) return std::vector<HeightRange>{l.box.heights};
+        return find_heights_within_angle(l.model, l.box, joint, limit.value);
+    };
+    const JointLimits t = find_joint_limits(s, JointEnd::tractor), i = find_joint_limits(s, JointEnd::implement);
+    a.tractor_free = ranges(JointEnd::tractor, t.free);
+    a.tractor_on = ranges(JointEnd::tractor, t.pto_off);
+    a.tractor_reach = ranges(JointEnd::tractor, t.stop);
+    a.implement_free = ranges(JointEnd::implement, i.free);
+    a.implement_on = ranges(JointEnd::implement, i.pto_off);
+    a.implement_reach = ranges(JointEnd::implement, i.stop);
+}
+
+ShaftAnalysis analyze_shaft(const Setup& s, const LinkageAnalysis& l, const Mark& mark) {
+    ShaftAnalysis a;
+    const MountedModel& m = l.model;
+    a.travel = find_shaft_extremes(m, l.box);
+    TravelBox band = l.box;
+    band.heights = m.working_band;
+    a.work = find_shaft_extremes(m, band);
+    set_height_ranges(s, l, a);
+    if (!m.has_halves) return a;
+    a.limits = make_cut_limits(s.rules);
+    a.plan = plan_cut(m.halves, {a.travel.shortest.bound, a.travel.longest.bound}, a.limits, mark);
+    a.has_plan = a.plan.answer != CutAnswer::halves_invalid && a.plan.answer != CutAnswer::travel_invalid &&
+                 a.plan.answer != CutAnswer::limits_invalid;
+    if (m.has_guard) {
+        a.guard = check_guard_tubes(m.halves, m.guard, a.travel.shortest.bound, a.travel.longest.bound);
+        a.has_guard = true;
+    }
+    return a;
+}
+
+int count_evaluations(const Analysis& a) {
+    int n = 0;
+    if (a.linkage) n += a.linkage->pitch.least.evaluations + a.linkage->pitch.greatest.evaluations;
+    if (a.shaft) {
+        for (const ShaftExtremes* e : {&a.shaft->travel, &a.shaft->work}) {
+            n += e->shortest.evaluations + e->longest.evaluations + e->tractor_angle.evaluations +
+                 e->implement_angle.evaluations + e->non_uniformity.evaluations;
+        }
+    }
+    for (const Clearance& c : a.clearances) n += c.least.evaluations;
+    return n;
+}
+
+Finding report_drawn() {
+    Finding f;
+    f.kind = FindingKind::attachment_kind;
+    f.severity = Severity::unknown;
+    f.subject = "drawn";
+    return f;
+}
+
+void analyze_mounted(const Setup& s, const Mark& mark, Analysis& a) {
+    const MountedModelResult result = make_mounted_model(s);
+    append(a.findings, report_obstacles(result.linkage_obstacles));
+    append(a.findings, report_obstacles(result.shaft_obstacles));
+    append(a.findings, check_hitch_match(s));
+    append(a.findings, check_pto_match(s));
+    if (!result.linkage_ok) return;
+    a.linkage = analyze_linkage(s, result.model);
+    append(a.findings, check_linkage(s, *a.linkage));
+    if (result.model.has_shaft) {
+        a.shaft = analyze_shaft(s, *a.linkage, mark);
+        const ErrorBands bands = a.shaft->has_plan ? find_error_bands(s, *a.linkage, *a.shaft) : ErrorBands{};
+        append(a.findings, check_shaft(s, *a.linkage, *a.shaft, bands));
+    }
+    a.clearances = find_clearances(s, result.model, a.linkage->box);
+    a.ground = find_ground_clearances(s, result.model);
+    append(a.findings, check_clearances(s, result.model, a.clearances, a.ground));
+}
+
+}  // namespace
+
+Analysis analyze(const Setup& setup, const Mark& mark) {
+    Analysis a;
+    if (setup.implement.attachment == Attachment::drawn) a.findings.push_back(report_drawn());
+    else analyze_mounted(setup, mark, a);
+    sort_findings(a.findings);
+    a.verdict = find_verdict(a.findings);
+    a.evaluations = count_evaluations(a);
+    return a;
+}
+
+std::vector<PoseReport> sweep_travel(const Setup& setup, int count) {
+    std::vector<PoseReport> rows;
+    const MountedModelResult result = make_mounted_model(setup);
+    if (setup.implement.attachment == Attachment::drawn || !result.linkage_ok || count < 2) return rows;
+    const HeightRange& t = result.model.travel;
+    for (int i = 0; i < count; ++i) {
+        const double h = i + 1 == count ? t.high : t.low + (t.high - t.low) * i / (count - 1);
+        rows.push_back(make_pose_report(setup, result.model, h));
+    }
+    return rows;
+}
+
+}  // namespace hitchwright

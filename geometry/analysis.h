@@ -1,0 +1,72 @@
+// The whole answer for a set-up: numbers, findings, verdict. Pure: the same set-up gives the same analysis.
+//
+//   readings -> mounted_model -> extremes over the travel (bounded) -> cut plan -> findings -> verdict
+// A part that cannot be computed is left out and a finding says which reading is missing or which part does not close.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "geometry/clearance.h"
+#include "geometry/closable_heights.h"
+#include "geometry/finding.h"
+#include "geometry/link_length.h"
+#include "geometry/linkage_quantities.h"
+#include "geometry/mounted_extremes.h"
+#include "geometry/mounted_model.h"
+#include "geometry/pose_report.h"
+#include "geometry/setup.h"
+#include "geometry/shaft_cut.h"
+
+namespace hitchwright {
+
+/// Linkage part of the answer.
+struct LinkageAnalysis {
+    MountedModel model;
+    TravelBox box;
+    PitchExtremes pitch;
+    std::vector<DeadCentre> dead_centres;  ///< within the travel as given, before it was cut to what closes
+    std::optional<UpperLinkReach> reach;   ///< with the link's least and most length known
+    std::optional<double> turns;           ///< from the present length; positive: lengthen
+    std::optional<double> pitch_per_turn;  ///< at the working pose, rad
+    TransportPitch transport;              ///< at `transport_height`
+    double transport_height = 0.0;         ///< 0: not known
+    Grade transport_grade = Grade::C;
+    std::optional<double> inverse_vertical_convergence;
+    std::optional<double> inverse_horizontal_convergence;
+    std::optional<PitchBand> working_band_of_pitch;  ///< floating link: pitches the stops allow at the working height
+    std::optional<FloatPose> working_float;          ///< floating link on level ground at the working height
+    PoseReport low, working, high;
+};
+
+/// Shaft part of the answer.
+struct ShaftAnalysis {
+    ShaftExtremes travel;        ///< over the whole travel
+    ShaftExtremes work;          ///< over the working band
+    bool has_plan = false;
+    CutLimits limits;
+    CutPlan plan;                ///< from the halves as the set-up has them (cuts of the set-up made)
+    std::vector<HeightRange> tractor_free, tractor_on, tractor_reach;        ///< heights inside each angle limit
+    std::vector<HeightRange> implement_free, implement_on, implement_reach;
+    GuardResult guard;
+    bool has_guard = false;
+};
+
+struct Analysis {
+    Verdict verdict = Verdict::not_known;
+    std::vector<Finding> findings;  ///< worst first
+    std::optional<LinkageAnalysis> linkage;
+    std::optional<ShaftAnalysis> shaft;
+    std::vector<Clearance> clearances;
+    std::vector<GroundClearance> ground;
+    int evaluations = 0;  ///< function evaluations of all bounded searches
+};
+
+/// Analyses a set-up. Never throws on readings. `mark`: what cuts are rounded to.
+Analysis analyze(const Setup& setup, const Mark& mark);
+
+/// Position reports at `count` >= 2 even steps of ball height over the travel; empty when the linkage does not close.
+std::vector<PoseReport> sweep_travel(const Setup& setup, int count);
+
+}  // namespace hitchwright

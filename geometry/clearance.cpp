@@ -1,0 +1,201 @@
+#include "geometry/clearance.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "geometry/mounted_extremes.h"
+#include "geometry/pose_report.h"
+
+namespace hitchwright {
+namespace {
+
+template <std::size_t N>
+IntervalJet<N> clamp_to_segment(const IntervalJet<N>& t) {
+    return IntervalJet<N>(Interval(std::clamp(t.v.lo, 0.0, 1.0), std::clamp(t.v.hi, 0.0, 1.0)));
+}
+
+/// Square of the distance of `p` to the segment a-b (see the file head of clearance.h for its derivative).
+template <class T>
+T distance_squared(const Vec2<T>& p, const Vec2<T>& a, const Vec2<T>& b) {
+    const Vec2<T> along = b - a, from_a = p - a, from_b = p - b;
+    const T t = clamp_to_segment(dot(from_a, along) / (square(along.x) + square(along.z)));
+    const T u = 1.0 - t;  // weights instead of a step along b - a: at an end the other end drops out of the enclosure
+    return square(u * from_a.x + t * from_b.x) + square(u * from_a.z + t * from_b.z);
+}
+
+template <class T>
+Vec2<T> fixed(const Point& p) { return {T(p.x()), T(p.y())}; }
+
+/// Closeness in the distance while searching its square.
+bool close_distance(double value, double bound) {
+    return std::fabs(std::sqrt(std::max(0.0, value)) - std::sqrt(std::max(0.0, bound))) <= length_closeness;
+}
+
+template <class Q>
+TravelExtreme find_least_distance(const MountedModel& m, const TravelBox& box, const Q& squared, double radius) {
+    TravelExtreme e = find_least(m.linkage, box, squared, close_distance);
+    e.value = std::sqrt(std::max(0.0, e.value)) - radius;
+    e.bound = std::sqrt(std::max(0.0, e.bound)) - radius;
+    return e;
+}
+
+/// A point of frame T in frame I. Distances between parts of the implement stay constants there, which keeps the
+/// enclosures tight where a nearest point is the mast pin or the implement joint.
+template <class T>
+Vec2<T> see_from_implement(const KernelPose<T>& pose, const Vec2<T>& p) {
+    const Vec2<T> d = p - pose.ball;
+    return {pose.cos_pitch * d.x + pose.sin_pitch * d.z, pose.cos_pitch * d.z - pose.sin_pitch * d.x};
+}
+
+/// Side view of the shaft piece between its ends.
+template <class P>
+auto find_shaft_line(const MountedModel& m, const P& pose) {
+    const auto s = find_shaft_state(m.ends, pose);
+    using T = std::decay_t<decltype(s.length)>;
+    return std::pair<Vec2<T>, Vec2<T>>{{s.from.x, s.from.z}, {s.to.x, s.to.z}};
+}
+
+class ClearanceSearch {
+public:
+    ClearanceSearch(const Setup& setup, const MountedModel& model, const TravelBox& box)
+        : setup_(setup), model_(model), box_(box) {}
+
+    std::vector<Clearance> run() {
+        if (model_.has_shaft && setup_.driveline.guard_radius.known) guard();
+        for (const ImplementPoint& p : setup_.implement.points) {
+            tyre(p);
+            cab(p);
+            upper_link(p);
+        }
+        return found_;
+    }
+
+private:
+    void guard() {
+        const double radius = setup_.driveline.guard_radius.value;
+        for (const ImplementPoint& p : setup_.implement.points) {
+            if (!p.deck_edge) continue;
+            const auto q = [&](const auto& pose) {
+                const auto [a, b] = find_shaft_line(model_, pose);
+                using T = std::decay_t<decltype(a.x)>;
+                return distance_squared(fixed<T>({p.x.value, p.z.value}), see_from_implement(pose, a), end_in_implement(pose, b));
+            };
+            add(ClearanceKind::guard_to_deck_edge, p.name, find_least_distance(model_, box_, q, radius), false);
+        }
+        const DrawbarReadings& d = setup_.tractor.drawbar;
+        if (d.out_of_the_way == YesNo::yes || !d.end_x.known || !d.end_z.known) return;
+        const Point end(d.end_x.value, d.end_z.value);
+        const auto q = [&](const auto& pose) {
+            const auto [a, b] = find_shaft_line(model_, pose);
+            using T = std::decay_t<decltype(a.x)>;
+            return distance_squared(fixed<T>(end), a, b);
+        };
+        add(ClearanceKind::guard_to_drawbar, "drawbar", find_least_distance(model_, box_, q, radius), false);
+    }
+
+    /// Rear end of the shaft in frame I: the implement joint itself unless a wide-angle joint moves its inner cross.
+    template <class T>
+    Vec2<T> end_in_implement(const KernelPose<T>& pose, const Vec2<T>& end) const {
+        if (model_.ends.wide_angle == WideAngleEnd::implement) return see_from_implement(pose, end);
+        return {T(model_.ends.implement_joint.x), T(model_.ends.implement_joint.z)};
+    }
+
+    void tyre(const ImplementPoint& p) {
+        const TyreReadings& y = setup_.tractor.tyre;
+        if (!y.rear_radius.known) return;
+        const bool widths = y.rear_track.known && y.rear_width.known && p.half_width.known;
+        const double inner = 0.5 * (y.rear_track.value - y.rear_width.value);
+        if (widths && p.half_width.value < inner) return;  // passes between the tyres
+        const Point hub(0.0, y.rear_radius.value);
+        const auto q = [&](const auto& pose) {
+            const auto at = pose.place(p.x.value, p.z.value);
+            return square(at.x - hub.x()) + square(at.z - hub.y());
+        };
+        add(ClearanceKind::point_to_tyre, p.name, find_least_distance(model_, box_, q, y.rear_radius.value), !widths);
+    }
+
+    void cab(const ImplementPoint& p) {
+        const std::vector<NamedPoint>& line = setup_.tractor.cab_line;
+        if (line.empty()) return;
+        bool have = false;
+        TravelExtreme worst;
+        const std::size_t segments = line.size() > 1 ? line.size() - 1 : 1;
+        for (std::size_t i = 0; i < segments; ++i) {
+            const NamedPoint& from = line[i];
+            const NamedPoint& to = line[std::min(i + 1, line.size() - 1)];
+            const TravelExtreme e = cab_segment(p, {from.x.value, from.z.value}, {to.x.value, to.z.value});
+            if (!have || e.bound < worst.bound) worst = e;
+            have = true;
+        }
+        add(ClearanceKind::point_to_cab, p.name, worst, false);
+    }
+
+    TravelExtreme cab_segment(const ImplementPoint& p, const Point& from, const Point& to) const {
+        const bool single = from == to;
+        const auto q = [&](const auto& pose) {
+            const auto at = pose.place(p.x.value, p.z.value);
+            using T = std::decay_t<decltype(at.x)>;
+            if (single) return square(at.x - from.x()) + square(at.z - from.y());
+            return distance_squared(at, fixed<T>(from), fixed<T>(to));
+        };
+        return find_least_distance(model_, box_, q, 0.0);
+    }
+
+    void upper_link(const ImplementPoint& p) {
+        const Point& mast = model_.linkage.mast_pin;
+        const auto q = [&](const auto& pose) {
+            using T = std::decay_t<decltype(pose.cos_pitch)>;
+            return distance_squared(fixed<T>({p.x.value, p.z.value}),
+                                    see_from_implement(pose, fixed<T>(model_.linkage.upper_pin)), fixed<T>(mast));
+        };
+        add(ClearanceKind::point_to_upper_link, p.name, find_least_distance(model_, box_, q, 0.0), false);
+    }
+
+    void add(ClearanceKind kind, const std::string& part, const TravelExtreme& least, bool side_view_only) {
+        found_.push_back({kind, part, least, side_view_only});
+    }
+
+    const Setup& setup_;
+    const MountedModel& model_;
+    const TravelBox& box_;
+    std::vector<Clearance> found_;
+};
+
+double find_height_above_ground(const MountedModel& m, double ball_height, double upper_length, const Point& p,
+                                double radius) {
+    return solve_kernel<double>(m.linkage, ball_height, upper_length).place(p.x(), p.y()).z - radius;
+}
+
+}  // namespace
+
+std::vector<Clearance> find_clearances(const Setup& setup, const MountedModel& model, const TravelBox& box) {
+    return ClearanceSearch(setup, model, box).run();
+}
+
+std::vector<GroundClearance> find_ground_clearances(const Setup& setup, const MountedModel& model) {
+    std::vector<GroundClearance> found;
+    const TravelBox box = make_travel_box(model);
+    const double raised = box.upper_lengths.high;  // in tension at its longest when raised
+    const bool inside = model.has_working_height && box.heights.contains(model.working_height);
+    const double working = inside ? make_pose_report(setup, model, model.working_height).upper_length : 0.0;
+    const auto add = [&](const std::string& name, const Point& p, double radius, bool rests) {
+        GroundClearance g;
+        g.part = name;
+        g.rests_on_ground = rests;
+        g.has_working = inside;
+        g.at_top = find_height_above_ground(model, box.heights.high, raised, p, radius);
+        if (g.has_working) g.at_working = find_height_above_ground(model, model.working_height, working, p, radius);
+        const auto q = [&](const auto& pose) { return pose.place(p.x(), p.y()).z - radius; };
+        g.least_over_travel = find_least(model.linkage, box, q, PlainCloseness{length_closeness}).bound;
+        found.push_back(g);
+    };
+    for (const ImplementPoint& p : setup.implement.points) add(p.name, {p.x.value, p.z.value}, 0.0, false);
+    for (const GroundContact& c : setup.implement.ground_contacts) {
+        add(c.name, {c.x.value, c.z.value}, c.radius.value_or(0.0), true);
+    }
+    std::stable_sort(found.begin(), found.end(),
+                     [](const GroundClearance& a, const GroundClearance& b) { return a.at_top < b.at_top; });
+    return found;
+}
+
+}  // namespace hitchwright

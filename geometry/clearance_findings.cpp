@@ -1,0 +1,92 @@
+// Findings about room through the travel; see mounted_findings.h.
+#include <cmath>
+
+#include "geometry/mounted_findings.h"
+
+namespace hitchwright {
+namespace {
+
+const Limit practice{0.0, true, Grade::P, "common practice, no source"};
+/// A point this deep in the ground at the working pose is a mistake of set-up and not an unlevel floor.
+constexpr double ground_play = 0.00635;  // 1/4 in
+
+const char* against(ClearanceKind kind) {
+    switch (kind) {
+        case ClearanceKind::guard_to_deck_edge:
+        case ClearanceKind::guard_to_drawbar: return "guard of the shaft";
+        case ClearanceKind::point_to_tyre: return "rear tyre";
+        case ClearanceKind::point_to_cab: return "rear of cab or ROPS";
+        case ClearanceKind::point_to_upper_link: return "upper link";
+    }
+    return "";
+}
+
+Finding make_clearance(const Setup& s, const Clearance& c) {
+    Finding f;
+    f.kind = FindingKind::clearance;
+    f.subject = c.part;
+    f.other = against(c.kind);
+    f.value = c.least.bound;
+    f.bound_error = std::fabs(c.least.bound - c.least.value);
+    f.rule = s.rules.clearance.set ? s.rules.clearance : practice;
+    f.has_limit = true;
+    f.limit = s.rules.clearance.set ? s.rules.clearance.value : 0.0;
+    f.margin = f.value - f.limit;
+    f.has_height = true;
+    f.height = c.least.height;
+    const bool touches = f.value <= 0.0;
+    f.severity = touches ? (c.side_view_only ? Severity::change : Severity::forbids)
+                         : f.margin < 0.0 ? Severity::watch : Severity::good;
+    if (c.side_view_only) f.terms.push_back({"side_view_only", 1.0, Dimension::ratio, "widths not known: they may pass beside each other"});
+    if (f.severity == Severity::good) return f;
+    if (c.kind == ClearanceKind::guard_to_drawbar) f.remedies.push_back({RemedyKind::drawbar_away, 0, 0, ""});
+    else f.remedies.push_back({RemedyKind::other_upper_link_pin, 0, 0, ""});
+    if (touches) f.remedies.push_back({RemedyKind::lift_stop, f.height, 0, "below"});
+    f.cautions = {Caution::nobody_between};
+    return f;
+}
+
+void check_ground(const MountedModel& m, const std::vector<GroundClearance>& ground, std::vector<Finding>& out) {
+    if (ground.empty()) return;
+    const GroundClearance& worst = ground.front();
+    Finding f;
+    f.kind = FindingKind::ground_clearance;
+    f.subject = worst.part;
+    f.other = "top";
+    f.value = worst.at_top;
+    f.has_limit = true;
+    f.limit = 0.0;
+    f.margin = worst.at_top;
+    f.has_height = true;
+    f.height = m.travel.high;
+    f.rule = practice;
+    f.severity = worst.at_top > 0.0 ? Severity::good : Severity::change;
+    if (worst.at_top <= 0.0) f.remedies.push_back({RemedyKind::other_upper_link_pin, 0, 0, ""});
+    f.cautions = {Caution::never_under_raised};
+    out.push_back(f);
+    for (const GroundClearance& g : ground) {
+        if (!g.has_working || g.rests_on_ground || g.at_working >= -ground_play) continue;
+        Finding w = f;
+        w.severity = Severity::watch;
+        w.subject = g.part;
+        w.other = "working";
+        w.value = w.margin = g.at_working;
+        w.height = m.working_height;
+        w.remedies = {{RemedyKind::working_height, 0, 0, ""}};
+        w.cautions.clear();
+        out.push_back(w);
+    }
+}
+
+}  // namespace
+
+std::vector<Finding> check_clearances(const Setup& setup, const MountedModel& model,
+                                      const std::vector<Clearance>& clearances,
+                                      const std::vector<GroundClearance>& ground) {
+    std::vector<Finding> out;
+    for (const Clearance& c : clearances) out.push_back(make_clearance(setup, c));
+    check_ground(model, ground, out);
+    return out;
+}
+
+}  // namespace hitchwright

@@ -1,0 +1,36 @@
+// How far the readings' tolerances can move the judged quantities: 95 % bands by first-order propagation.
+//
+// Each reading is moved by its tolerance (two sigma) up and down, the model is built anew and the quantity taken at the
+// same place (a travel end stays a travel end, an interior extreme stays at its height: by the envelope theorem that
+// is the extreme's derivative). Half the difference is that reading's share; the shares are independent and add as
+// squares. First order only: near a dead centre or where two extremes compete the true band is wider.
+#pragma once
+
+#include <string>
+
+#include "geometry/analysis.h"
+
+namespace hitchwright {
+
+/// The reading that moves a quantity most, and by how much its tolerance moves it.
+struct ReadingShare {
+    std::string reading;  ///< dotted key
+    double share = 0.0;   ///< two sigma, m or rad
+};
+
+/// Band of one quantity.
+struct ErrorBand {
+    double width = 0.0;  ///< two sigma (95 %), m or rad
+    ReadingShare widest;
+};
+
+/// Bands of the quantities a shaft is judged by. `known` false: with a moved reading the linkage did not close.
+struct ErrorBands {
+    bool known = false;
+    ErrorBand gap, overlap, tractor_angle_in_work, implement_angle_in_work;
+};
+
+/// Bands at the extremes found. Needs a shaft with halves.
+ErrorBands find_error_bands(const Setup& setup, const LinkageAnalysis& linkage, const ShaftAnalysis& shaft);
+
+}  // namespace hitchwright

@@ -1,0 +1,189 @@
+#include "geometry/joint_findings.h"
+
+#include <cmath>
+
+#include "geometry/angle.h"
+#include "geometry/ways_out.h"
+
+namespace hitchwright {
+namespace {
+
+/// Stop of a wide-angle joint whose maker's figure is not known, and the band below it that wants attention.
+constexpr double wide_angle_stop_deg = 80.0, wide_angle_amber_deg = 10.0;
+
+/// The range of heights inside a limit that holds the working band's middle; nullptr: none.
+const HeightRange* find_range_in_work(const std::vector<HeightRange>& inside, const HeightRange& band) {
+    for (const HeightRange& r : inside) {
+        if (r.contains(0.5 * (band.low + band.high))) return &r;
+    }
+    return nullptr;
+}
+
+class JointCheck {
+public:
+    JointCheck(const Setup& setup, const LinkageAnalysis& linkage, const ShaftAnalysis& shaft, const ErrorBands& bands,
+               JointEnd joint, std::vector<Finding>& out)
+        : setup_(setup), model_(linkage.model), joint_(joint), tractor_(joint == JointEnd::tractor),
+          limits_(find_joint_limits(setup, joint)),
+          travel_(tractor_ ? shaft.travel.tractor_angle : shaft.travel.implement_angle),
+          work_(tractor_ ? shaft.work.tractor_angle : shaft.work.implement_angle),
+          band_((tractor_ ? bands.tractor_angle_in_work : bands.implement_angle_in_work).width),
+          widest_((tractor_ ? bands.tractor_angle_in_work : bands.implement_angle_in_work).widest), out_(out) {
+        free_ = tractor_ ? &shaft.tractor_free : &shaft.implement_free;
+        on_ = tractor_ ? &shaft.tractor_on : &shaft.implement_on;
+        reach_ = tractor_ ? &shaft.tractor_reach : &shaft.implement_reach;
+    }
+
+    void run() {
+        in_work();
+        over_travel();
+    }
+
+private:
+    Finding make(FindingKind kind, const TravelExtreme& e, const Limit& rule) const {
+        Finding f;
+        f.kind = kind;
+        f.subject = tractor_ ? "tractor joint" : "implement joint";
+        f.dimension = Dimension::angle;
+        f.value = e.bound;
+        f.bound_error = std::fabs(e.bound - e.value);
+        f.has_height = true;
+        f.height = e.height;
+        f.rule = rule;
+        f.has_limit = rule.set;
+        f.limit = rule.value;
+        f.margin = f.limit - f.value;
+        return f;
+    }
+
+    void in_work() {
+        Finding f = make(FindingKind::joint_angle_in_work, work_, limits_.free);
+        f.band = band_;
+        f.terms = {{"band_low", model_.working_band.low, Dimension::length, "lowest ball height with the shaft driven"},
+                   {"band_high", model_.working_band.high, Dimension::length, "greatest ball height with the shaft driven"},
+                   {"band_typed", model_.working_band_typed ? 1.0 : 0.0, Dimension::ratio, "1: the working band was typed; 0: working height alone"}};
+        f.heights = *free_;
+        if (f.has_limit && std::fabs(f.margin) < f.band) {
+            f.severity = Severity::unknown;
+            f.remedies = {{RemedyKind::measure, widest_.share, 0, widest_.reading}};
+            f.cautions = {Caution::stop_before_touching};
+        } else if (f.has_limit && f.margin < 0.0) {
+            f.severity = Severity::forbids;
+            f.remedies = find_holes_within_angle(setup_);
+            if (const HeightRange* r = find_range_in_work(*free_, model_.working_band)) {
+                f.remedies.push_back({RemedyKind::working_height, r->low, r->high, ""});
+            }
+            f.cautions = {Caution::parts_or_breaks, Caution::keep_from_turning_shaft};
+        } else if (limits_.watch.set && f.value > limits_.watch.value) {
+            f.severity = Severity::watch;
+            f.kind = FindingKind::joint_angle_watch;
+            f.rule = limits_.watch;
+            f.limit = limits_.watch.value;
+            f.margin = f.limit - f.value;
+            f.band = 0.0;
+        }
+        out_.push_back(f);
+    }
+
+    void over_travel() {
+        Finding f = make(FindingKind::joint_angle_over_travel, travel_, limits_.free);
+        if (limits_.stop.set && travel_.bound > limits_.stop.value) return add_stop(f);
+        if (limits_.pto_off.set && travel_.bound > limits_.pto_off.value) return add_condition(f, limits_.pto_off, *on_, "pto_off");
+        if (limits_.free.set && travel_.bound > limits_.free.value) return add_condition(f, limits_.free, *free_, "no_work");
+        out_.push_back(f);
+    }
+
+    void limit_by(Finding& f, const Limit& rule, const std::vector<HeightRange>& inside, const char* what) {
+        f.rule = rule;
+        f.limit = rule.value;
+        f.margin = f.limit - f.value;
+        f.heights = inside;
+        f.other = what;
+    }
+
+    void add_condition(Finding f, const Limit& rule, const std::vector<HeightRange>& inside, const char* what) {
+        limit_by(f, rule, inside, what);
+        f.severity = Severity::condition;
+        if (const HeightRange* r = find_range_in_work(inside, model_.working_band)) {
+            // Above the range by heights outside it, below likewise; an end of travel is no limit.
+            if (r->high < model_.travel.high) f.remedies.push_back({RemedyKind::pto_off_above, r->high, 0, what});
+            if (r->low > model_.travel.low) f.remedies.push_back({RemedyKind::pto_off_above, r->low, 0, "below"});
+        } else {
+            f.remedies = find_holes_within_angle(setup_);
+        }
+        f.cautions = {Caution::pto_off_above_height};
+        out_.push_back(f);
+        if (&inside != free_) add_no_work(f);
+    }
+
+    /// Between the free limit and the PTO-off limit: no work there, said with its own height.
+    void add_no_work(const Finding& like) {
+        const HeightRange* r = find_range_in_work(*free_, model_.working_band);
+        if (!r || !limits_.free.set || limits_.free.value >= limits_.pto_off.value) return;
+        Finding f = like;
+        f.remedies.clear();
+        limit_by(f, limits_.free, *free_, "no_work");
+        if (r->high < model_.travel.high) f.remedies.push_back({RemedyKind::pto_off_above, r->high, 0, "no_work"});
+        if (r->low > model_.travel.low) f.remedies.push_back({RemedyKind::pto_off_above, r->low, 0, "below"});
+        out_.push_back(f);
+    }
+
+    void add_stop(Finding f) {
+        limit_by(f, limits_.stop, *reach_, "lift_stop");
+        f.severity = Severity::change;
+        const HeightRange* r = find_range_in_work(*reach_, model_.working_band);
+        if (r && r->high < model_.travel.high) f.remedies.push_back({RemedyKind::lift_stop, r->high, 0, ""});
+        if (r && r->low > model_.travel.low) f.remedies.push_back({RemedyKind::lower_stop, r->low, 0, ""});
+        if (!r) f.severity = Severity::forbids;
+        f.cautions = {Caution::lift_stop_before_use, Caution::keep_from_turning_shaft};
+        out_.push_back(f);
+        if (r && limits_.pto_off.set && find_range_in_work(*on_, model_.working_band)) {
+            add_condition(make(FindingKind::joint_angle_over_travel, travel_, limits_.pto_off), limits_.pto_off, *on_, "pto_off");
+        }
+    }
+
+    const Setup& setup_;
+    const MountedModel& model_;
+    JointEnd joint_;
+    bool tractor_;
+    JointLimits limits_;
+    TravelExtreme travel_, work_;
+    double band_;
+    ReadingShare widest_;
+    const std::vector<HeightRange>* free_ = nullptr;
+    const std::vector<HeightRange>* on_ = nullptr;
+    const std::vector<HeightRange>* reach_ = nullptr;
+    std::vector<Finding>& out_;
+};
+
+Limit narrow(Limit rule, const Reading& own) {
+    if (!own.known || (rule.set && own.value >= rule.value)) return rule;
+    return {own.value, true, Grade::B, "this joint's own stop, from its maker"};
+}
+
+}  // namespace
+
+JointLimits find_joint_limits(const Setup& s, JointEnd joint) {
+    const JointReadings& j = joint == JointEnd::tractor ? s.driveline.tractor_joint : s.driveline.implement_joint;
+    const RuleSet& r = s.rules;
+    if (j.kind == JointKind::plain) {
+        return {narrow(r.angle_free, j.angle_most), narrow(r.angle_pto_off, j.angle_most), narrow(r.angle_stop, j.angle_most),
+                r.angle_watch};
+    }
+    Limit stop{to_radians(wide_angle_stop_deg), true, Grade::B, "operator manuals of wide-angle shafts: 80 deg; ask the maker"};
+    if (j.angle_most.known) stop = {j.angle_most.value, true, Grade::B, "this joint's own stop, from its maker"};
+    Limit amber = stop;
+    amber.value -= to_radians(wide_angle_amber_deg);
+    return {amber, stop, stop, Limit{}};
+}
+
+std::vector<Finding> check_joint_angles(const Setup& setup, const LinkageAnalysis& linkage, const ShaftAnalysis& shaft,
+                                        const ErrorBands& bands) {
+    std::vector<Finding> out;
+    for (const JointEnd joint : {JointEnd::tractor, JointEnd::implement}) {
+        JointCheck(setup, linkage, shaft, bands, joint, out).run();
+    }
+    return out;
+}
+
+}  // namespace hitchwright

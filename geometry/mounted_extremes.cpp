@@ -1,0 +1,93 @@
+#include "geometry/mounted_extremes.h"
+
+#include <cmath>
+
+namespace hitchwright {
+namespace {
+
+/// A joint bent as far as this counts as one that cannot turn (rad, 89.9 deg): the speed ratio passes 500.
+constexpr double no_turning = 1.569;
+
+double angle_from_negated_cosine(double x) { return std::acos(std::clamp(-x, -1.0, 1.0)); }
+
+/// Turns an extreme of a monotone rising function of a quantity into one of the quantity.
+template <class F>
+TravelExtreme convert(TravelExtreme e, const F& back) {
+    e.value = back(e.value);
+    e.bound = back(e.bound);
+    return e;
+}
+
+/// Closeness of the quantity when the search runs on a rising function of it; the last step back to the quantity
+/// is a library call with an error far below the tolerance.
+template <class F>
+auto close_in(const F& back, double tolerance) {
+    return [&back, tolerance](double value, double bound) { return std::fabs(back(value) - back(bound)) <= tolerance; };
+}
+
+template <class T>
+T length_of(const ShaftState<T>& s) { return s.length; }
+template <class T>
+T tractor_of(const ShaftState<T>& s) { return -s.cos_tractor_joint; }
+template <class T>
+T implement_of(const ShaftState<T>& s) { return -s.cos_implement_joint; }
+
+/// A callable over poses from one over shaft states.
+template <class Q>
+auto over_poses(const DrivelineEnds& ends, const Q& q) {
+    return [&ends, q](const auto& pose) { return q(find_shaft_state(ends, pose)); };
+}
+
+}  // namespace
+
+TravelBox make_travel_box(const MountedModel& m) { return {m.travel, effective_upper_lengths(m)}; }
+
+PitchExtremes find_pitch_extremes(const MountedModel& m, const TravelBox& box) {
+    const auto half_tangent = [](const auto& pose) { return pose.sin_pitch / (pose.cos_pitch + 1.0); };
+    const auto back = [](double x) { return 2.0 * std::atan(x); };
+    const auto close = close_in(back, angle_closeness);
+    return {convert(find_least(m.linkage, box, half_tangent, close), back),
+            convert(find_greatest(m.linkage, box, half_tangent, close), back)};
+}
+
+ShaftExtremes find_shaft_extremes(const MountedModel& m, const TravelBox& box) {
+    const auto length = over_poses(m.ends, [](const auto& s) { return length_of(s); });
+    const auto tractor = over_poses(m.ends, [](const auto& s) { return tractor_of(s); });
+    const auto implement = over_poses(m.ends, [](const auto& s) { return implement_of(s); });
+    const auto ripple = over_poses(m.ends, [&m](const auto& s) { return find_non_uniformity_squared(m.ends, s); });
+    const PlainCloseness close_length{length_closeness};
+    const auto close_angle = close_in(angle_from_negated_cosine, angle_closeness);
+    const auto root = [](double x) { return std::sqrt(std::max(0.0, x)); };
+    const auto close_ripple = close_in(root, ratio_closeness);
+    ShaftExtremes r;
+    r.shortest = find_least(m.linkage, box, length, close_length);
+    r.longest = find_greatest(m.linkage, box, length, close_length);
+    r.tractor_angle = convert(find_greatest(m.linkage, box, tractor, close_angle), angle_from_negated_cosine);
+    r.implement_angle = convert(find_greatest(m.linkage, box, implement, close_angle), angle_from_negated_cosine);
+    r.turns = r.tractor_angle.bound < no_turning && r.implement_angle.bound < no_turning;
+    if (r.turns) r.non_uniformity = convert(find_greatest(m.linkage, box, ripple, close_ripple), root);
+    return r;
+}
+
+std::vector<HeightRange> find_heights_within_angle(const MountedModel& m, const TravelBox& box, JointEnd joint,
+                                                   double limit) {
+    const double level = -std::cos(limit);
+    if (joint == JointEnd::tractor) {
+        const auto q = over_poses(m.ends, [](const auto& s) { return tractor_of(s); });
+        return find_heights_inside(m.linkage, box, q, level);
+    }
+    const auto q = over_poses(m.ends, [](const auto& s) { return implement_of(s); });
+    return find_heights_inside(m.linkage, box, q, level);
+}
+
+std::vector<HeightRange> find_heights_longer_than(const MountedModel& m, const TravelBox& box, double shortest) {
+    const auto q = over_poses(m.ends, [](const auto& s) { return -length_of(s); });
+    return find_heights_inside(m.linkage, box, q, -shortest);
+}
+
+std::vector<HeightRange> find_heights_shorter_than(const MountedModel& m, const TravelBox& box, double longest) {
+    const auto q = over_poses(m.ends, [](const auto& s) { return length_of(s); });
+    return find_heights_inside(m.linkage, box, q, longest);
+}
+
+}  // namespace hitchwright

@@ -1,0 +1,27 @@
+// Findings of a mounted set-up, one builder per part of the question. Verdict and order: finding.h.
+#pragma once
+
+#include <vector>
+
+#include "geometry/analysis.h"
+#include "geometry/error_band.h"
+#include "geometry/finding.h"
+
+namespace hitchwright {
+
+/// What kept the model from being built: missing readings, parts that do not close, contradictions.
+std::vector<Finding> report_obstacles(const std::vector<ModelObstacle>& obstacles);
+
+/// Upper-link reach, working pitch, dead centres, pitch over the travel, what binds the travel, floating link.
+std::vector<Finding> check_linkage(const Setup& setup, const LinkageAnalysis& linkage);
+
+/// Gap, overlap, cut, joint angles, ripple, guards. `bands` from error_band.h.
+std::vector<Finding> check_shaft(const Setup& setup, const LinkageAnalysis& linkage, const ShaftAnalysis& shaft,
+                                 const ErrorBands& bands);
+
+/// Clearances through the travel and room above the ground.
+std::vector<Finding> check_clearances(const Setup& setup, const MountedModel& model,
+                                      const std::vector<Clearance>& clearances,
+                                      const std::vector<GroundClearance>& ground);
+
+}  // namespace hitchwright

@@ -1,0 +1,398 @@
+#include "geometry/mounted_model.h"
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
+#include "geometry/closable_heights.h"
+#include "geometry/link_length.h"
+#include "geometry/lower_link.h"
+#include "geometry/mast_closure.h"
+#include "geometry/shaft_length.h"
+#include "geometry/visit_readings.h"
+
+namespace hitchwright {
+namespace {
+
+/// Kept from the very ends of the closable heights, where rounding alone could open the loop (m).
+constexpr double closing_margin = 1.0e-9;
+
+using Kind = ModelObstacle::Kind;
+
+std::optional<double> as_optional(const Reading& r) {
+    return r.known ? std::optional<double>(r.value) : std::nullopt;
+}
+
+Vec3<double> to_vec3(const Eigen::Vector3d& v) { return {v.x(), v.y(), v.z()}; }
+
+class ModelBuilder {
+public:
+    explicit ModelBuilder(const Setup& setup) : setup_(setup) {}
+
+    MountedModelResult build() {
+        choose_pins();
+        name_missing();
+        if (result_.linkage_obstacles.empty()) build_linkage();
+        result_.linkage_ok = result_.linkage_obstacles.empty() || usable_;
+        if (setup_.implement.pic.fitted) build_shaft();
+        return result_;
+    }
+
+private:
+    void obstruct(ModelObstacle o) { result_.linkage_obstacles.push_back(std::move(o)); }
+    void obstruct(Kind kind, const char* key) { obstruct(ModelObstacle{kind, key, {}, 0.0, HalvesStatus::ok}); }
+    void miss_shaft(Kind kind, std::string key) {
+        result_.shaft_obstacles.push_back(ModelObstacle{kind, std::move(key), {}, 0.0, HalvesStatus::ok});
+    }
+
+    template <class Pin>
+    std::size_t choose(const std::vector<Pin>& pins, const std::string& name, const char* list, const char* choice) {
+        if (pins.empty()) {
+            obstruct(Kind::missing, list);
+            return 0;
+        }
+        if (name.empty()) {
+            if (pins.size() > 1) obstruct(Kind::pin_not_chosen, choice);
+            return 0;
+        }
+        for (std::size_t i = 0; i < pins.size(); ++i) {
+            if (pins[i].name == name) return i;
+        }
+        obstruct(Kind::no_such_pin, choice);
+        return 0;
+    }
+
+    void choose_pins() {
+        MountedModel& m = result_.model;
+        m.tractor_pin = choose(setup_.tractor.upper_link_pins, setup_.choices.upper_link_pin,
+                               "tractor.upper_link_pin", "choices.upper_link_pin");
+        m.mast_pin = choose(setup_.implement.mast_pins, setup_.choices.mast_pin, "implement.mast_pin",
+                            "choices.mast_pin");
+    }
+
+    void name_missing() {
+        const bool arm = has_lift_arm();
+        Setup copy = setup_;
+        visit_readings(copy, [&](const std::string& key, const Reading& r, const FieldSpec& spec) {
+            if (r.known) return;
+            const bool travel = key.starts_with("tractor.travel.");
+            // A point without its place breaks the file it stands in; here it must not become the origin.
+            if (spec.need == Need::file) obstruct(Kind::missing, key.c_str());
+            if (spec.need == Need::linkage && !(travel && arm)) obstruct(Kind::missing, key.c_str());
+            if (spec.need == Need::driveline && setup_.implement.pic.fitted) miss_shaft(Kind::missing, key);
+        });
+        name_missing_working_height();
+        name_missing_slack();
+    }
+
+    /// Needed for the length of the link, and for a driven shaft in any case: angles are judged where it works.
+    void name_missing_working_height() {
+        const Choices& c = setup_.choices;
+        if (c.working_ball_height.known || setup_.implement.work.ball_height.known) return;
+        if (!c.upper_link_length.known) obstruct(Kind::missing, "choices.working_ball_height");
+        else if (setup_.implement.pic.fitted) miss_shaft(Kind::missing, "choices.working_ball_height");
+    }
+
+    void name_missing_slack() {
+        const FloatReadings& f = setup_.implement.upper_link_float;
+        const bool strap = f.kind == UpperLinkKind::swing_strap;
+        if (strap && !f.strap_length.known) obstruct(Kind::missing, "implement.upper_link_float.strap_length");
+        if (!strap && f.kind != UpperLinkKind::rigid && !f.slack.known) {
+            obstruct(Kind::missing, "implement.upper_link_float.slack");
+        }
+    }
+
+    bool has_lift_arm() const {
+        const LiftArmReadings& a = setup_.tractor.lift_arm;
+        const LiftRodReadings& r = setup_.tractor.lift_rod;
+        return a.pivot_x.known && a.pivot_z.known && a.length.known && a.half_spread.known && a.angle_low.known &&
+               a.angle_high.known && r.length.known && r.pin_along_link.known;
+    }
+
+    void build_linkage() {
+        MountedModel& m = result_.model;
+        const LowerLinkReadings& l = setup_.tractor.lower_link;
+        const ProjectedLength lower = project_length(LinkagePart::lower_link, l.length.value,
+                                                     l.half_spread_at_ball.value - l.half_spread_at_pivot.value);
+        if (!lower.closure.closes()) return obstruct({Kind::cannot_close, "", lower.closure, 0.0, {}});
+        const NamedPoint& u = setup_.tractor.upper_link_pins[m.tractor_pin];
+        const MastPin& p = setup_.implement.mast_pins[m.mast_pin];
+        m.linkage.lower_pivot = Point(l.pivot_x.value, l.pivot_z.value);
+        m.linkage.lower_length = lower.length;
+        m.linkage.upper_pin = Point(u.x.value, u.z.value);
+        m.linkage.mast_pin = Point(p.offset.value_or(0.0), p.height.value);
+        set_working();
+        if (!set_travel() || !set_upper_link()) return;
+        close_travel();
+    }
+
+    void set_working() {
+        MountedModel& m = result_.model;
+        const Choices& c = setup_.choices;
+        const WorkReadings& w = setup_.implement.work;
+        const Reading& height = c.working_ball_height.known ? c.working_ball_height : w.ball_height;
+        m.has_working_height = height.known;
+        m.working_height = height.value;
+        m.working_pitch = c.working_pitch.known ? c.working_pitch.value : w.pitch.value_or(0.0);
+    }
+
+    /// The range of the lift arm, when its dimensions are there and it moves.
+    std::optional<HeightRange> find_arm_travel() {
+        if (!has_lift_arm()) return std::nullopt;
+        const Tractor& t = setup_.tractor;
+        const LowerLink link{t.lower_link.length.value, t.lower_link.half_spread_at_pivot.value,
+                             t.lower_link.half_spread_at_ball.value, t.lift_rod.pin_along_link.value,
+                             t.lift_rod.pin_off_link.value_or(0.0)};
+        const ProjectedRodPin pin = project_rod_pin(link);
+        const ProjectedLength rod = project_lift_rod(t.lift_rod.length.value, t.lift_arm.half_spread.value, pin.half_spread);
+        if (!pin.closure.closes() || !rod.closure.closes()) {
+            obstruct({Kind::cannot_close, "", pin.closure.closes() ? rod.closure : pin.closure, 0.0, {}});
+            return std::nullopt;
+        }
+        LiftLinkage lift;
+        lift.arm_pivot = Point(t.lift_arm.pivot_x.value, t.lift_arm.pivot_z.value);
+        lift.arm_length = t.lift_arm.length.value;
+        lift.rod_length = rod.length;
+        lift.lower_pivot = result_.model.linkage.lower_pivot;
+        lift.lower_length = result_.model.linkage.lower_length;
+        lift.rod_pin_along = pin.along;
+        lift.rod_pin_offset = pin.offset;
+        const LiftTravel travel = find_lift_travel(lift, t.lift_arm.angle_low.value, t.lift_arm.angle_high.value);
+        if (!travel.closure.closes()) {
+            obstruct({Kind::cannot_close, "", travel.closure, 0.0, {}});
+            return std::nullopt;
+        }
+        return travel.heights;
+    }
+
+    /// Tape and lift arm together. An end that was not taped goes as far as the arm does.
+    CombinedTravel combine(const std::optional<HeightRange>& arm) const {
+        const TravelReadings& t = setup_.tractor.travel;
+        const double free_rise = setup_.tractor.lift_rod.free_rise.value_or(0.0);
+        const bool low = t.ball_height_low.known, high = t.ball_height_high.known;
+        if ((!low && !high) || (!arm && !(low && high))) return combine_travel(std::nullopt, arm, free_rise);
+        const HeightRange typed{low ? t.ball_height_low.value : arm->low,
+                                high ? t.ball_height_high.value : arm->high + free_rise};
+        CombinedTravel travel = combine_travel(typed, arm, free_rise);
+        if (!low) travel.low.bound = TravelBound::lift_arm;
+        if (!high) travel.high.bound = TravelBound::lift_arm;
+        return travel;
+    }
+
+    bool set_travel() {
+        MountedModel& m = result_.model;
+        const std::optional<HeightRange> arm = find_arm_travel();
+        if (!result_.linkage_obstacles.empty()) return false;
+        m.travel_bounds = combine(arm);
+        if (!m.travel_bounds.known || m.travel_bounds.empty) {
+            obstruct(Kind::empty_travel, "tractor.travel");
+            return false;
+        }
+        m.travel = {m.travel_bounds.low.height, m.travel_bounds.high.height};
+        const Choices& c = setup_.choices;
+        m.lift_stop_binds = c.lift_stop.known && c.lift_stop.value < m.travel.high;
+        m.lower_stop_binds = c.lower_stop.known && c.lower_stop.value > m.travel.low;
+        if (m.lift_stop_binds) m.travel.high = c.lift_stop.value;
+        if (m.lower_stop_binds) m.travel.low = c.lower_stop.value;
+        if (m.travel.low >= m.travel.high) {
+            obstruct(Kind::empty_travel, m.lift_stop_binds ? "choices.lift_stop" : "tractor.travel");
+            return false;
+        }
+        set_working_band();
+        return true;
+    }
+
+    void set_working_band() {
+        MountedModel& m = result_.model;
+        const Choices& c = setup_.choices;
+        m.working_band_typed = c.working_band_low.known || c.working_band_high.known;
+        const double centre = m.has_working_height ? m.working_height : m.travel.low;
+        m.working_band.low = std::clamp(c.working_band_low.value_or(centre), m.travel.low, m.travel.high);
+        m.working_band.high = std::clamp(c.working_band_high.value_or(std::max(centre, m.working_band.low)),
+                                         m.working_band.low, m.travel.high);
+    }
+
+    bool set_upper_link() {
+        MountedModel& m = result_.model;
+        const FloatReadings& f = setup_.implement.upper_link_float;
+        m.float_kind = f.kind;
+        if (f.kind == UpperLinkKind::swing_strap) m.slack = f.strap_length.value;
+        if (f.kind == UpperLinkKind::slot || f.kind == UpperLinkKind::chain) m.slack = f.slack.value;
+        if (setup_.choices.upper_link_length.known) {
+            m.upper_link_source = UpperLinkSource::typed;
+            m.linkage.upper_length = setup_.choices.upper_link_length.value;
+            return true;
+        }
+        const WantedLength w = solve_upper_link_length(m.linkage, m.working_height, m.working_pitch);
+        if (!w.closure.closes()) obstruct({Kind::cannot_close, "", w.closure, m.working_height, {}});
+        else if (w.past_dead_centre) obstruct({Kind::past_dead_centre, "choices.upper_link_pin", {}, m.working_height, {}});
+        // A slot or chain stands at half its slack when working, so that it can follow the ground both ways.
+        m.linkage.upper_length = f.kind == UpperLinkKind::swing_strap ? w.length : w.length - 0.5 * m.slack;
+        return result_.linkage_obstacles.empty();
+    }
+
+    /// Keeps the part of the travel that closes for every effective length; names what does not.
+    void close_travel() {
+        MountedModel& m = result_.model;
+        const HeightRange lengths = effective_upper_lengths(m);
+        std::vector<HeightRange> closable{m.travel};
+        for (const double e : {lengths.low, lengths.high}) {
+            PlanarLinkage k = m.linkage;
+            k.upper_length = e;
+            closable = overlap(closable, find_closable_heights(k));
+        }
+        const double near = m.has_working_height ? m.working_height : m.travel.low;
+        const HeightRange* best = nullptr;
+        for (const HeightRange& r : closable) {
+            if (!best || distance_to(r, near) < distance_to(*best, near)) best = &r;
+        }
+        for (const double h : {m.travel.low, m.travel.high}) {
+            if (best && best->contains(h)) continue;
+            for (const double e : {lengths.low, lengths.high}) {
+                PlanarLinkage k = m.linkage;
+                k.upper_length = e;
+                const Closure closure = find_pose_closure(k, h);
+                if (!closure.closes()) {
+                    obstruct({Kind::cannot_close, "", closure, h, {}});
+                    break;
+                }
+            }
+        }
+        if (!best) {
+            if (result_.linkage_obstacles.empty()) obstruct({Kind::past_dead_centre, "choices.upper_link_pin", {}, near, {}});
+            return;
+        }
+        usable_ = true;
+        const bool whole = best->low <= m.travel.low && m.travel.high <= best->high;
+        if (!whole && result_.linkage_obstacles.empty()) {
+            // Both ends of the travel close, what lies between does not.
+            const double cut = best->high < m.travel.high ? best->high : best->low;
+            obstruct({Kind::past_dead_centre, "choices.upper_link_pin", {}, cut, {}});
+        }
+        m.travel = whole ? m.travel : HeightRange{best->low + closing_margin, best->high - closing_margin};
+        set_working_band();
+    }
+
+    static std::vector<HeightRange> overlap(const std::vector<HeightRange>& a, const std::vector<HeightRange>& b) {
+        std::vector<HeightRange> both;
+        for (const HeightRange& x : a) {
+            for (const HeightRange& y : b) {
+                const HeightRange r{std::max(x.low, y.low), std::min(x.high, y.high)};
+                if (r.high - r.low > 2 * closing_margin) both.push_back(r);
+            }
+        }
+        return both;
+    }
+    static double distance_to(const HeightRange& r, double h) { return std::max({0.0, r.low - h, h - r.high}); }
+
+    void build_shaft() {
+        if (!setup_.has_driveline) return miss_shaft(Kind::missing, "driveline.use");
+        if (!result_.shaft_obstacles.empty()) return;
+        const PtoReadings& p = setup_.tractor.pto;
+        const PicReadings& i = setup_.implement.pic;
+        const Driveline& d = setup_.driveline;
+        DrivelineEnds& e = result_.model.ends;
+        MachineShaft stub{Eigen::Vector3d(p.stub_x.value, p.stub_y.value_or(0.0), p.stub_z.value),
+                          make_shaft_axis(p.stub_slope.value_or(0.0), p.stub_plan_angle.value_or(0.0)),
+                          d.tractor_joint.offset.value, 0.0};
+        MachineShaft input{Eigen::Vector3d(i.x.value, i.y.value_or(0.0), i.z.value),
+                           make_shaft_axis(i.slope.value_or(0.0), i.plan_angle.value_or(0.0)),
+                           d.implement_joint.offset.value, 0.0};
+        e.tractor_joint = to_vec3(find_tractor_joint(stub));
+        e.stub_axis = to_vec3(stub.axis);
+        e.implement_joint = to_vec3(find_implement_joint(input));
+        e.input_axis = to_vec3(input.axis);
+        e.yoke_phase_error = d.yoke_phase_error.value_or(0.0);
+        if (!set_wide_angle()) return;
+        result_.model.has_shaft = true;
+        build_halves();
+    }
+
+    bool set_wide_angle() {
+        const JointReadings& a = setup_.driveline.tractor_joint;
+        const JointReadings& b = setup_.driveline.implement_joint;
+        DrivelineEnds& e = result_.model.ends;
+        if (a.kind == JointKind::wide_angle && b.kind == JointKind::wide_angle) {
+            miss_shaft(Kind::not_modelled, "driveline.implement_joint.kind");
+            return false;
+        }
+        if (a.kind == JointKind::plain && b.kind == JointKind::plain) return true;
+        const bool tractor = a.kind == JointKind::wide_angle;
+        e.wide_angle = tractor ? WideAngleEnd::tractor : WideAngleEnd::implement;
+        const Reading& spacing = tractor ? a.spacing : b.spacing;
+        if (!spacing.known) {
+            miss_shaft(Kind::missing, tractor ? "driveline.tractor_joint.spacing" : "driveline.implement_joint.spacing");
+            return false;
+        }
+        e.spacing = spacing.value;
+        return true;
+    }
+
+    void build_halves() {
+        const Driveline& d = setup_.driveline;
+        const ShaftEndDistances ends[2] = {{as_optional(d.tractor_joint.centre_to_groove), as_optional(d.tractor_joint.centre_to_end)},
+                                           {as_optional(d.implement_joint.centre_to_groove), as_optional(d.implement_joint.centre_to_end)}};
+        const auto to_centres = [&](double length) {
+            return convert_shaft_length(length, d.reference, LengthReference::joint_centres, ends[0], ends[1]);
+        };
+        const LengthConversion closed = to_centres(d.closed_length.value);
+        if (closed.status == LengthConversionStatus::missing_distance) return name_missing_distances(closed.missing);
+        if (closed.status != LengthConversionStatus::ok) return contradict("driveline.shaft", HalvesStatus::length_not_positive);
+        HalvesReadings readings{closed.length, as_optional(d.tractor_tube), as_optional(d.implement_tube),
+                                as_optional(d.overlap_closed), std::nullopt};
+        if (d.longest_usable.known) readings.longest_usable = to_centres(d.longest_usable.value).length;
+        MountedModel& m = result_.model;
+        m.uncut = make_halves(readings);
+        if (m.uncut.status == HalvesStatus::nothing_known) return miss_shaft(Kind::missing, "driveline.shaft.tractor_tube");
+        if (m.uncut.status != HalvesStatus::ok) return contradict("driveline.shaft", m.uncut.status);
+        const CutPair cut{setup_.choices.cut_tractor_half.value_or(0.0), setup_.choices.cut_implement_half.value_or(0.0)};
+        const CutHalves after = cut_halves(m.uncut.halves, cut);
+        if (after.status != CutStatus::ok) return contradict("driveline.shaft", HalvesStatus::length_not_positive);
+        m.halves = after.halves;
+        m.has_halves = true;
+        build_guard(cut, closed.length);
+    }
+
+    void build_guard(const CutPair& cut, double closed) {
+        const Driveline& d = setup_.driveline;
+        if (!d.guard_closed_length.known || !d.guard_overlap_closed.known) return;
+        const AssumedHalves guard = make_guard_halves(d.guard_closed_length.value, d.guard_overlap_closed.value, closed);
+        if (guard.status != HalvesStatus::ok) return contradict("driveline.guard", guard.status);
+        const CutHalves after = cut_halves(guard.halves, cut);
+        if (after.status != CutStatus::ok) return contradict("driveline.guard", HalvesStatus::length_not_positive);
+        result_.model.guard = after.halves;
+        result_.model.has_guard = true;
+    }
+
+    void name_missing_distances(const MissingDistances& m) {
+        if (m.tractor_centre_to_groove) miss_shaft(Kind::missing, "driveline.tractor_joint.centre_to_groove");
+        if (m.tractor_centre_to_end) miss_shaft(Kind::missing, "driveline.tractor_joint.centre_to_end");
+        if (m.implement_centre_to_groove) miss_shaft(Kind::missing, "driveline.implement_joint.centre_to_groove");
+        if (m.implement_centre_to_end) miss_shaft(Kind::missing, "driveline.implement_joint.centre_to_end");
+    }
+
+    void contradict(const char* part, HalvesStatus status) {
+        result_.shaft_obstacles.push_back({Kind::bad_halves, part, {}, 0.0, status});
+    }
+
+    const Setup& setup_;
+    MountedModelResult result_;
+    bool usable_ = false;  ///< a part of the travel closes, so that numbers can be given in spite of obstacles
+};
+
+}  // namespace
+
+MountedModelResult make_mounted_model(const Setup& setup) { return ModelBuilder(setup).build(); }
+
+HeightRange effective_upper_lengths(const MountedModel& m) {
+    const double e = m.linkage.upper_length;
+    switch (m.float_kind) {
+        case UpperLinkKind::rigid: return {e, e};
+        case UpperLinkKind::slot:
+        case UpperLinkKind::chain: return {e, e + m.slack};
+        case UpperLinkKind::swing_strap: return {e - m.slack, e + m.slack};
+    }
+    return {e, e};
+}
+
+}  // namespace hitchwright

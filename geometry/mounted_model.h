@@ -1,0 +1,84 @@
+// A mounted set-up reduced to what the kernels need: plain numbers, lengths projected, choices made.
+//
+// Turns readings into a planar linkage (lower_link.h projects), the travel in force (lift_travel.h: the narrower of tape
+// and lift arm, then stops), the upper link's length (typed, or the one that gives the working pitch), the driveline's
+// ends and halves. A reading that is needed and not there is named, never replaced. Frame T, SI.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "geometry/closure.h"
+#include "geometry/height_range.h"
+#include "geometry/lift_travel.h"
+#include "geometry/planar_linkage.h"
+#include "geometry/setup.h"
+#include "geometry/shaft_kernel.h"
+#include "geometry/telescoping.h"
+
+namespace hitchwright {
+
+/// Where the upper link's length comes from.
+enum class UpperLinkSource { typed, for_working_pitch };
+
+/// A mounted set-up in numbers.
+struct MountedModel {
+    std::size_t tractor_pin = 0;  ///< index into tractor.upper_link_pins
+    std::size_t mast_pin = 0;     ///< index into implement.mast_pins
+    PlanarLinkage linkage;        ///< upper_length: the link as set, its slack not counted
+    UpperLinkSource upper_link_source = UpperLinkSource::for_working_pitch;
+    UpperLinkKind float_kind = UpperLinkKind::rigid;
+    double slack = 0.0;           ///< m, slot or chain: beyond upper_length; swing strap: its length
+    HeightRange travel;           ///< ball heights in force
+    CombinedTravel travel_bounds; ///< which information binds each end; stops not included
+    bool lift_stop_binds = false, lower_stop_binds = false;
+    bool has_working_height = false;
+    double working_height = 0.0;
+    double working_pitch = 0.0;
+    HeightRange working_band;     ///< heights at which the shaft is driven; the working height alone when not typed
+    bool working_band_typed = false;
+
+    bool has_shaft = false;       ///< the driveline's ends are known
+    DrivelineEnds ends;
+    bool has_halves = false;
+    AssumedHalves uncut;          ///< as measured
+    TelescopingHalves halves;     ///< after the cuts of the set-up
+    bool has_guard = false;
+    TelescopingHalves guard;      ///< after the cuts of the set-up
+};
+
+/// Something that keeps the model from being built.
+struct ModelObstacle {
+    enum class Kind {
+        missing,        ///< a needed reading is not there; `key` names it
+        no_such_pin,    ///< `key` names a hole that does not exist
+        pin_not_chosen, ///< several holes, none chosen; `key`
+        cannot_close,   ///< `closure` names part and shortfall, at `height`
+        past_dead_centre, ///< the working pitch lies beyond the dead centre of upper link and mast
+        empty_travel,   ///< typed travel, lift arm and stops leave no height
+        bad_halves,     ///< lengths of the shaft or its guard (`key`) contradict each other, or a cut takes a whole tube
+        not_modelled    ///< wide-angle joints at both ends
+    };
+    Kind kind{};
+    std::string key;
+    Closure closure{};
+    double height = 0.0;
+    HalvesStatus halves = HalvesStatus::ok;
+};
+
+/// Model and everything in its way. The linkage part is usable when `linkage_ok`, the shaft when model.has_shaft.
+struct MountedModelResult {
+    MountedModel model;
+    bool linkage_ok = false;
+    std::vector<ModelObstacle> linkage_obstacles;
+    std::vector<ModelObstacle> shaft_obstacles;
+};
+
+/// Builds the model of a mounted set-up. Never throws on readings; errors are obstacles.
+MountedModelResult make_mounted_model(const Setup& setup);
+
+/// Distances upper-link pin to mast pin that the link allows (m): the link's own length when rigid, [e, e + slack] for
+/// a slot or chain, [e - strap, e + strap] for a swing strap whose stops are not known (wider than any stops).
+HeightRange effective_upper_lengths(const MountedModel& model);
+
+}  // namespace hitchwright

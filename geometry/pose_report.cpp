@@ -1,0 +1,85 @@
+#include "geometry/pose_report.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "geometry/angle.h"
+#include "geometry/driveline_geometry.h"
+#include "geometry/link_length.h"
+#include "geometry/linkage_quantities.h"
+
+namespace hitchwright {
+namespace {
+
+double find_mast_distance(const MountedModel& m, double ball_height, double pitch) {
+    return solve_upper_link_length(m.linkage, ball_height, pitch).length;
+}
+
+/// Effective length of the upper link at a height, and who decides it.
+double choose_upper_length(const Setup& setup, const MountedModel& m, double ball_height, FloatState& state) {
+    const HeightRange lengths = effective_upper_lengths(m);
+    state = FloatState::carried;
+    if (m.float_kind == UpperLinkKind::rigid) return lengths.low;
+    const std::vector<Contact> contacts = list_contacts(setup.implement);
+    if (contacts.empty()) {
+        const bool raised = m.has_working_height && ball_height > m.working_height;
+        state = raised ? FloatState::carried : FloatState::ground_borne;
+        return raised ? lengths.high : 0.5 * (lengths.low + lengths.high);
+    }
+    const double sine = (ball_height - m.linkage.lower_pivot.y()) / m.linkage.lower_length;
+    const Point ball = m.linkage.lower_pivot + m.linkage.lower_length * Point(std::sqrt(std::max(0.0, 1.0 - sine * sine)), sine);
+    const FloatPose pose = solve_float(ball, find_float_band(m, ball_height), solve_ground_rest(ball, contacts, {}), contacts, {});
+    state = pose.state;
+    if (pose.state == FloatState::no_pitch) return lengths.high;
+    return std::clamp(find_mast_distance(m, ball_height, pose.pitch), lengths.low, lengths.high);
+}
+
+void report_shaft(const MountedModel& m, double upper_length, PoseReport& r) {
+    const KernelPose<double> k = solve_kernel<double>(m.linkage, r.pose.ball_height, upper_length);
+    const ShaftState<double> s = find_shaft_state(m.ends, k);
+    r.shaft_length = s.length;
+    r.tractor_angle = std::acos(std::clamp(s.cos_tractor_joint, -1.0, 1.0));
+    r.implement_angle = std::acos(std::clamp(s.cos_implement_joint, -1.0, 1.0));
+    if (m.ends.wide_angle == WideAngleEnd::none) {
+        const Eigen::Vector3d v(s.to.x - s.from.x, s.to.y - s.from.y, s.to.z - s.from.z);
+        r.tractor_angle = find_angle_between({s.stub_axis.x, s.stub_axis.y, s.stub_axis.z}, v);
+        r.implement_angle = find_angle_between(v, {s.input_axis.x, s.input_axis.y, s.input_axis.z});
+    }
+    r.turns = std::max(r.tractor_angle, r.implement_angle) < 0.5 * pi;
+    if (r.turns) r.non_uniformity = std::sqrt(std::max(0.0, find_non_uniformity_squared(m.ends, s)));
+    if (!m.has_halves) return;
+    r.gap = find_gap(m.halves, s.length);
+    r.overlap = find_overlap(m.halves, s.length);
+}
+
+}  // namespace
+
+std::vector<Contact> list_contacts(const Implement& implement) {
+    std::vector<Contact> contacts;
+    for (const GroundContact& c : implement.ground_contacts) {
+        contacts.push_back({Point(c.x.value, c.z.value), c.radius.value_or(0.0)});
+    }
+    return contacts;
+}
+
+PitchBand find_float_band(const MountedModel& m, double ball_height) {
+    if (m.float_kind == UpperLinkKind::swing_strap) {
+        return find_pitch_band(m.linkage, ball_height, SwingStrap{m.linkage.upper_length, m.slack});
+    }
+    const HeightRange lengths = effective_upper_lengths(m);
+    return find_pitch_band(m.linkage, ball_height, LinkStops{lengths.low, lengths.high});
+}
+
+PoseReport make_pose_report(const Setup& setup, const MountedModel& m, double ball_height) {
+    PoseReport r;
+    r.upper_length = choose_upper_length(setup, m, ball_height, r.float_state);
+    PlanarLinkage linkage = m.linkage;
+    linkage.upper_length = r.upper_length;
+    r.pose = solve_pose(linkage, ball_height);
+    if (!r.pose.closes) return r;
+    r.inverse_hitch_distance = find_inverse_hitch_distance(find_link_points(linkage, r.pose)).value_or(0.0);
+    if (m.has_shaft) report_shaft(m, r.upper_length, r);
+    return r;
+}
+
+}  // namespace hitchwright

@@ -1,0 +1,50 @@
+// A reading: one value of a set-up with where it comes from and how far it can be off.
+//
+// Everything a person can type about a machine is a Reading. Values are SI (m, rad, kg, N, W, rad/s);
+// the unit a person typed is a matter of the file reader. A reading that nobody gave is `known == false`,
+// never a NaN and never a silent zero.
+#pragma once
+
+#include <string>
+
+namespace hitchwright {
+
+/// Where a value comes from. The origin stays visible on every screen and print.
+enum class Origin { measured, manual, preset, assumed };
+
+/// Physical dimension of a reading; decides which units a text may carry.
+enum class Dimension { length, angle, mass, force, power, rotation_speed, ratio, length_per_turn };
+
+/// One value of a set-up.
+struct Reading {
+    double value = 0.0;      ///< SI value; meaningful only when known
+    double tolerance = 0.0;  ///< two sigma of the reading's error, same unit as value; >= 0
+    Origin origin = Origin::assumed;
+    bool known = false;  ///< false: nobody gave this value
+
+    bool operator==(const Reading&) const = default;
+
+    /// The value, or `fallback` when nobody gave one.
+    double value_or(double fallback) const { return known ? value : fallback; }
+};
+
+/// A known reading with a given origin and tolerance (two sigma).
+inline Reading make_reading(double value, Origin origin = Origin::measured, double tolerance = 0.0) {
+    return Reading{value, tolerance, origin, true};
+}
+
+/// How well a figure is known. A: text of a standard seen; B: two or more independent secondary sources;
+/// C: from memory, unverified; D: arithmetic; P: common practice, no source.
+enum class Grade { A, B, C, D, P };
+
+/// A limit with its grade and a short text of its source.
+struct Limit {
+    double value = 0.0;  ///< SI
+    bool set = false;    ///< false: the rule set says nothing about it
+    Grade grade = Grade::C;
+    std::string source;
+
+    bool operator==(const Limit&) const = default;
+};
+
+}  // namespace hitchwright

@@ -1,0 +1,225 @@
+// The set-up: tractor, implement, driveline, rule set and the choices made, all as typed readings in SI.
+//
+// Frames (docs/frames.md): tractor frame T has its origin on the ground below the rear axle, x rearward,
+// y to the right seen from the seat, z up. Implement frame I has its origin midway between the lower hitch
+// points. Angles in side view run from +x to +z; shaft axes point rearward, slope positive when the rear end is up.
+// Which keys these members have in a file, their units, ranges and how to measure them: setup_fields.h.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "geometry/reading.h"
+#include "geometry/rule_set.h"
+
+namespace hitchwright {
+
+/// Three-point category as ISO 730 has it; `none`: not stated or outside the standard.
+enum class Category { none, cat0, cat1, cat2, cat3, cat4 };
+/// PTO type of ISO 500-1, or `other` for splines outside it.
+enum class PtoType { unknown, type1, type2, type3, other };
+/// Sense of rotation seen from behind the tractor looking forward, in the direction of travel.
+enum class Rotation { unknown, clockwise, counterclockwise };
+/// What the upper link is held by at the mast: a plain pin, or something with free travel.
+enum class UpperLinkKind { rigid, slot, chain, swing_strap };
+/// Between which points a shaft's length was measured.
+enum class LengthReference { joint_centres, locking_grooves, shaft_ends };
+/// Joint at one end of the driveline.
+enum class JointKind { plain, wide_angle };
+/// Answer to a question that may not have been asked yet.
+enum class YesNo { unknown, yes, no };
+
+/// A named point in side view, with the half-width beside the median plane where it matters.
+struct NamedPoint {
+    std::string name;
+    Reading x, z;
+    bool operator==(const NamedPoint&) const = default;
+};
+
+struct LowerLinkReadings {
+    Reading pivot_x, pivot_z, length, half_spread_at_pivot, half_spread_at_ball;
+    bool operator==(const LowerLinkReadings&) const = default;
+};
+struct LiftRodReadings {
+    Reading length, pin_along_link, pin_off_link, free_rise;
+    bool operator==(const LiftRodReadings&) const = default;
+};
+struct LiftArmReadings {
+    Reading pivot_x, pivot_z, length, half_spread, angle_low, angle_high;
+    bool operator==(const LiftArmReadings&) const = default;
+};
+struct TravelReadings {
+    Reading ball_height_low, ball_height_high;
+    bool operator==(const TravelReadings&) const = default;
+};
+struct UpperLinkReadings {
+    Reading length_least, length_most, advance_per_turn;
+    bool operator==(const UpperLinkReadings&) const = default;
+};
+struct HitchReadings {
+    Category category = Category::none;
+    YesNo narrow = YesNo::unknown;
+    Reading lower_ball_bore, upper_pin_diameter;
+    bool operator==(const HitchReadings&) const = default;
+};
+struct PtoReadings {
+    PtoType type = PtoType::unknown;
+    std::vector<int> speeds_rpm;
+    int splines = 0;  ///< 0: not stated
+    Reading shaft_diameter;
+    Rotation rotation = Rotation::unknown;
+    Reading power;
+    Reading stub_x, stub_y, stub_z, stub_slope, stub_plan_angle;
+    bool operator==(const PtoReadings&) const = default;
+};
+struct DrawbarReadings {
+    Reading end_x, end_z;  ///< rearmost upper edge of the drawbar, for clearance
+    YesNo out_of_the_way = YesNo::unknown;
+    bool operator==(const DrawbarReadings&) const = default;
+};
+struct TyreReadings {
+    Reading rear_radius, rear_width, rear_track, front_radius;
+    bool operator==(const TyreReadings&) const = default;
+};
+struct TractorMassReadings {
+    Reading mass, front_share, wheelbase, lift_at_610, lift_at_balls;
+    bool operator==(const TractorMassReadings&) const = default;
+};
+
+struct Tractor {
+    std::string key, name, note;
+    HitchReadings hitch;
+    LowerLinkReadings lower_link;
+    std::vector<NamedPoint> upper_link_pins;
+    UpperLinkReadings upper_link;
+    LiftArmReadings lift_arm;
+    LiftRodReadings lift_rod;
+    TravelReadings travel;
+    PtoReadings pto;
+    DrawbarReadings drawbar;
+    TyreReadings tyre;
+    TractorMassReadings mass;
+    std::vector<NamedPoint> cab_line;  ///< points of the rear of cab or ROPS, from top to bottom
+    bool operator==(const Tractor&) const = default;
+};
+
+struct MastPin {
+    std::string name;
+    Reading height, offset;  ///< in frame I: z above the lower pins, x behind them (positive)
+    bool operator==(const MastPin&) const = default;
+};
+struct PicReadings {
+    bool fitted = false;  ///< false: the implement has no PTO input (a blade)
+    PtoType type = PtoType::unknown;
+    int speed_rpm = 0;  ///< 0: not stated
+    int splines = 0;
+    Reading shaft_diameter;
+    Rotation rotation = Rotation::unknown;
+    Reading power;
+    Reading x, y, z, slope, plan_angle;  ///< end of the input shaft in frame I
+    bool operator==(const PicReadings&) const = default;
+};
+struct ImplementHitchReadings {
+    Category category = Category::none;
+    YesNo narrow = YesNo::unknown;
+    Reading lower_pin_diameter, upper_pin_diameter, shoulder_span;
+    bool operator==(const ImplementHitchReadings&) const = default;
+};
+struct FloatReadings {
+    UpperLinkKind kind = UpperLinkKind::rigid;
+    Reading slack;         ///< slot or chain: free length beyond the link's own length
+    Reading strap_length;  ///< swing strap: centre to centre
+    bool operator==(const FloatReadings&) const = default;
+};
+struct GroundContact {
+    std::string name;
+    Reading x, z, radius;  ///< wheel centre (or skid point with radius 0) in frame I
+    bool operator==(const GroundContact&) const = default;
+};
+/// What a named implement point is checked against.
+struct ImplementPoint {
+    std::string name;
+    Reading x, z, half_width;
+    bool deck_edge = false;  ///< checked against the guard of the shaft
+    bool operator==(const ImplementPoint&) const = default;
+};
+struct WorkReadings {
+    Reading ball_height, pitch;
+    bool operator==(const WorkReadings&) const = default;
+};
+struct ImplementMassReadings {
+    Reading mass, cg_x, cg_z;
+    bool operator==(const ImplementMassReadings&) const = default;
+};
+
+enum class Attachment { mounted, drawn };
+
+struct Implement {
+    std::string key, name, note;
+    Attachment attachment = Attachment::mounted;
+    ImplementHitchReadings hitch;
+    std::vector<MastPin> mast_pins;
+    FloatReadings upper_link_float;
+    PicReadings pic;
+    WorkReadings work;
+    std::vector<GroundContact> ground_contacts;
+    std::vector<ImplementPoint> points;
+    ImplementMassReadings mass;
+    bool operator==(const Implement&) const = default;
+};
+
+/// One end of the driveline.
+struct JointReadings {
+    JointKind kind = JointKind::plain;
+    Reading offset;            ///< shaft end (stub or PIC) to joint centre, along the axis
+    Reading centre_to_groove;  ///< joint centre to locking groove, away from the tubes
+    Reading centre_to_end;     ///< joint centre to the end of the yoke, away from the tubes
+    Reading spacing;           ///< wide-angle joint: between its two crosses
+    Reading angle_most;        ///< the maker's stop; unknown: the rule set's
+    int splines = 0;
+    bool operator==(const JointReadings&) const = default;
+};
+
+struct Driveline {
+    std::string key, name, note;
+    Reading closed_length;
+    LengthReference reference = LengthReference::joint_centres;
+    Reading tractor_tube, implement_tube;  ///< free tubes, root to end
+    Reading overlap_closed;                ///< alternative to the tubes
+    Reading longest_usable;                ///< of a table, at the same reference; leaves half the overlap
+    Reading guard_radius;                  ///< outer radius of the guard
+    Reading guard_closed_length, guard_overlap_closed;
+    JointReadings tractor_joint, implement_joint;
+    Reading yoke_phase_error;
+    Reading power_540, power_1000;  ///< what it may carry at that speed
+    YesNo adapter_declared = YesNo::unknown;
+    bool operator==(const Driveline&) const = default;
+};
+
+struct Choices {
+    std::string upper_link_pin, mast_pin;      ///< empty: the only one, else a finding
+    Reading upper_link_length;                 ///< unknown: the length that gives working_pitch
+    Reading upper_link_length_now;             ///< what is on the machine, for turns
+    Reading working_ball_height, working_pitch;  ///< unknown: the implement's own
+    Reading working_band_low, working_band_high; ///< heights at which the shaft is driven
+    Reading lift_stop, lower_stop;             ///< limits set at the lever, ball heights
+    Reading transport_ball_height;             ///< standard transport height for the transport pitch
+    Reading cut_tractor_half, cut_implement_half;  ///< cuts already made or proposed
+    int pto_speed_rpm = 0;                     ///< 0: the implement's
+    YesNo lower_bushings = YesNo::unknown, upper_bushing = YesNo::unknown;
+    bool operator==(const Choices&) const = default;
+};
+
+/// Everything a fit is computed from.
+struct Setup {
+    std::string key, name, note;
+    Tractor tractor;
+    Implement implement;
+    bool has_driveline = false;
+    Driveline driveline;
+    RuleSet rules;
+    Choices choices;
+    bool operator==(const Setup&) const = default;
+};
+
+}  // namespace hitchwright

@@ -1,0 +1,293 @@
+// The one list of all fields of a set-up: key, dimension, range, usual error, and from where to where to measure.
+//
+// File reader, `--set`, the key tables in docs/, the measuring hints and the error bands all visit the same
+// functions, so a key cannot exist in one of them only. Ranges are limits of the possible, not of the usual:
+// a value outside is refused. Usual errors are two sigma: tape between reachable pin centres 1/16 in, to a floor or
+// plumb mark 1/8 in, hidden pivots 1/4 to 3/8 in, groove to groove 1/8 in (sources: docs/references.md, "Measuring").
+//
+// A visitor has these members (each takes the key as it stands in the file):
+//   void reading(const char* key, Reading&, const FieldSpec&);
+//   template <class E, std::size_t N> void choice(const char* key, E&, const ChoiceName<E> (&names)[N], const char* what);
+//   void text(const char* key, std::string&, const char* what);
+//   void whole(const char* key, int&, int least, int most, const char* what);
+//   void whole_list(const char* key, std::vector<int>&, int least, int most, const char* what);
+//   void flag(const char* key, bool&, const char* what);
+//   template <class F> void table(const char* key, F&& visit_members);            // [key]
+//   template <class F> void optional_table(const char* key, bool& present, F&&);  // [key], may be absent
+//   template <class T, class F> void list(const char* key, std::vector<T>&, F&& visit_item, const char* what);  // [[key]]
+#pragma once
+
+#include <vector>
+
+#include "geometry/setup.h"
+
+namespace hitchwright {
+
+/// Who needs a field: the file itself, every linkage answer, the driveline answer, or nobody by force.
+enum class Need { file, linkage, driveline, optional };
+
+/// What is known about a numeric field besides its key.
+struct FieldSpec {
+    Dimension dimension;
+    double least, most;  ///< SI, both allowed
+    double tolerance;    ///< usual error, two sigma, SI; used when the file states none and the origin is measured
+    Need need;
+    const char* measure;  ///< from where to where, or what it is
+};
+
+/// A word of a file and the value it stands for.
+template <class E>
+struct ChoiceName {
+    const char* word;
+    E value;
+};
+
+namespace field {
+inline constexpr double inch = 0.0254;
+inline constexpr double degree = 3.14159265358979323846 / 180.0;
+inline constexpr double pin_error = inch / 16;    ///< tape between reachable pin centres
+inline constexpr double floor_error = inch / 8;   ///< tape to a floor or a plumb mark
+inline constexpr double hidden_error = inch * 3 / 8;  ///< plumbing a pivot one can hardly see
+inline constexpr double frame_error = inch / 8;   ///< straight edge across the lower pins
+inline constexpr double angle_error = 0.3 * degree;
+
+constexpr FieldSpec length(double least, double most, double tolerance, Need need, const char* measure) {
+    return {Dimension::length, least, most, tolerance, need, measure};
+}
+constexpr FieldSpec angle(double least_deg, double most_deg, Need need, const char* measure) {
+    return {Dimension::angle, least_deg * degree, most_deg * degree, angle_error, need, measure};
+}
+
+inline constexpr ChoiceName<Category> categories[] = {
+    {"none", Category::none}, {"0", Category::cat0}, {"1", Category::cat1},
+    {"2", Category::cat2},    {"3", Category::cat3}, {"4", Category::cat4}};
+inline constexpr ChoiceName<YesNo> yes_no[] = {{"unknown", YesNo::unknown}, {"yes", YesNo::yes}, {"no", YesNo::no}};
+inline constexpr ChoiceName<PtoType> pto_types[] = {{"unknown", PtoType::unknown}, {"1", PtoType::type1},
+                                                    {"2", PtoType::type2},         {"3", PtoType::type3},
+                                                    {"other", PtoType::other}};
+inline constexpr ChoiceName<Rotation> rotations[] = {{"unknown", Rotation::unknown},
+                                                     {"clockwise", Rotation::clockwise},
+                                                     {"counterclockwise", Rotation::counterclockwise}};
+inline constexpr ChoiceName<UpperLinkKind> upper_link_kinds[] = {{"rigid", UpperLinkKind::rigid},
+                                                                 {"slot", UpperLinkKind::slot},
+                                                                 {"chain", UpperLinkKind::chain},
+                                                                 {"swing_strap", UpperLinkKind::swing_strap}};
+inline constexpr ChoiceName<LengthReference> references[] = {{"joint_centres", LengthReference::joint_centres},
+                                                             {"locking_grooves", LengthReference::locking_grooves},
+                                                             {"shaft_ends", LengthReference::shaft_ends}};
+inline constexpr ChoiceName<JointKind> joint_kinds[] = {{"plain", JointKind::plain}, {"wide_angle", JointKind::wide_angle}};
+inline constexpr ChoiceName<Attachment> attachments[] = {{"mounted", Attachment::mounted}, {"drawn", Attachment::drawn}};
+}  // namespace field
+
+template <class V>
+void visit_named_point(NamedPoint& p, V&& v, Need need, const char* x_text, const char* z_text) {
+    v.text("name", p.name, "name or number of the point, as it is called on the machine");
+    v.reading("x", p.x, field::length(-4, 6, field::inch / 4, need, x_text));
+    v.reading("z", p.z, field::length(-1, 6, field::floor_error, need, z_text));
+}
+
+/// Visits all fields of a tractor file.
+template <class V>
+void visit_fields(Tractor& t, V&& v) {
+    using namespace field;
+    v.text("name", t.name, "name shown");
+    v.text("note", t.note, "free text");
+    v.table("hitch", [&](auto& h) {
+        h.choice("category", t.hitch.category, categories, "three-point category (ISO 730)");
+        h.choice("narrow", t.hitch.narrow, yes_no, "narrow (N) hitch: span of the next smaller category");
+        h.reading("lower_ball_bore", t.hitch.lower_ball_bore, length(0.01, 0.1, 0.0005, Need::optional, "bore of the lower-link balls"));
+        h.reading("upper_pin_diameter", t.hitch.upper_pin_diameter, length(0.01, 0.1, 0.0005, Need::optional, "bore of the upper link's ball at the implement end, for its pin"));
+    });
+    v.table("lower_link", [&](auto& l) {
+        l.reading("pivot_x", t.lower_link.pivot_x, length(-1.5, 2, hidden_error, Need::linkage, "plumb the rear hub centre and the front pin of the lower link to the floor; pin behind the hub mark is positive"));
+        l.reading("pivot_z", t.lower_link.pivot_z, length(0.05, 2, inch / 4, Need::linkage, "floor to the front pin centre of the lower link, both sides, average"));
+        l.reading("length", t.lower_link.length, length(0.2, 2.5, floor_error, Need::linkage, "lower link: front pin centre to ball centre, ends latched"));
+        l.reading("half_spread_at_pivot", t.lower_link.half_spread_at_pivot, length(0, 1, floor_error, Need::linkage, "half the distance between the two front pin centres, across the tractor, at the middle of the link eyes"));
+        l.reading("half_spread_at_ball", t.lower_link.half_spread_at_ball, length(0.1, 1, pin_error, Need::linkage, "half the distance between the two ball centres"));
+    });
+    v.list("upper_link_pin", t.upper_link_pins, [](NamedPoint& p, auto& i) {
+        visit_named_point(p, i, Need::file, "plumb the hub centre and the hole of the upper-link bracket to the floor; hole behind the hub mark is positive", "floor to the hole centre");
+    }, "each hole of the upper-link bracket on the tractor");
+    v.table("upper_link", [&](auto& l) {
+        l.reading("length_least", t.upper_link.length_least, length(0.1, 2, pin_error, Need::optional, "upper link screwed right in: pin centre to pin centre"));
+        l.reading("length_most", t.upper_link.length_most, length(0.1, 2.5, pin_error, Need::optional, "upper link at its longest with the least thread still holding (never past the groove): pin centre to pin centre"));
+        l.reading("advance_per_turn", t.upper_link.advance_per_turn, {Dimension::length_per_turn, 0.0005, 0.05, 0.0002, Need::optional, "change of length in one turn of the body, both threads together"});
+    });
+    v.table("lift_arm", [&](auto& a) {
+        a.reading("pivot_x", t.lift_arm.pivot_x, length(-1.5, 2, hidden_error, Need::optional, "rockshaft centre behind the hub mark, plumbed"));
+        a.reading("pivot_z", t.lift_arm.pivot_z, length(0.1, 3, inch / 4, Need::optional, "floor to rockshaft centre"));
+        a.reading("length", t.lift_arm.length, length(0.05, 1.5, floor_error, Need::optional, "rockshaft centre to the pin of the lift rod"));
+        a.reading("half_spread", t.lift_arm.half_spread, length(0, 1, floor_error, Need::optional, "half the distance between the lift-rod pins of the two arms"));
+        a.reading("angle_low", t.lift_arm.angle_low, angle(-120, 120, Need::optional, "arm angle with the lever right down, from level, rear end up positive"));
+        a.reading("angle_high", t.lift_arm.angle_high, angle(-120, 150, Need::optional, "arm angle with the lever right up"));
+    });
+    v.table("lift_rod", [&](auto& r) {
+        r.reading("length", t.lift_rod.length, length(0.1, 2, pin_error, Need::optional, "lift rod: pin centre to pin centre"));
+        r.reading("pin_along_link", t.lift_rod.pin_along_link, length(0.05, 2.5, floor_error, Need::optional, "front pin centre of the lower link to the lift-rod pin, along the link"));
+        r.reading("pin_off_link", t.lift_rod.pin_off_link, length(-0.3, 0.3, floor_error, Need::optional, "lift-rod pin above the line from front pin to ball (below: negative)"));
+        r.reading("free_rise", t.lift_rod.free_rise, length(0, 0.5, floor_error, Need::optional, "free rise of the ball in the slot of rod or ball end"));
+    });
+    v.table("travel", [&](auto& h) {
+        h.reading("ball_height_low", t.travel.ball_height_low, length(-0.5, 2.5, floor_error, Need::linkage, "floor to ball centre, lever right down, implement on"));
+        h.reading("ball_height_high", t.travel.ball_height_high, length(-0.5, 3, floor_error, Need::linkage, "floor to ball centre, lever right up, implement on"));
+    });
+    v.table("pto", [&](auto& p) {
+        p.choice("type", t.pto.type, pto_types, "PTO type (ISO 500-1): 1 = 35 mm 6 splines, 2 = 35 mm 21 splines, 3 = 45 mm 20 splines");
+        p.whole_list("speeds_rpm", t.pto.speeds_rpm, 100, 3000, "speeds the PTO can be set to");
+        p.whole("splines", t.pto.splines, 3, 60, "splines of the stub, counted");
+        p.reading("shaft_diameter", t.pto.shaft_diameter, length(0.01, 0.1, 0.0005, Need::optional, "over the splines of the stub"));
+        p.choice("rotation", t.pto.rotation, rotations, "seen from behind the tractor");
+        p.reading("power", t.pto.power, {Dimension::power, 500, 1.0e6, 0, Need::optional, "power at the PTO"});
+        p.reading("stub_x", t.pto.stub_x, length(-1, 3, inch / 4, Need::driveline, "plumb the hub centre and the end of the PTO stub to the floor; stub end behind the hub mark is positive"));
+        p.reading("stub_y", t.pto.stub_y, length(-0.5, 0.5, floor_error, Need::optional, "stub centre to the right of the middle of the tractor"));
+        p.reading("stub_z", t.pto.stub_z, length(0.1, 2, floor_error, Need::driveline, "floor to the centre of the PTO stub"));
+        p.reading("stub_slope", t.pto.stub_slope, angle(-20, 20, Need::optional, "angle finder on the stub, zeroed on the floor; rear end up positive"));
+        p.reading("stub_plan_angle", t.pto.stub_plan_angle, angle(-20, 20, Need::optional, "stub turned to the right in plan view"));
+    });
+    v.table("drawbar", [&](auto& d) {
+        d.reading("end_x", t.drawbar.end_x, length(-1, 3, inch / 4, Need::optional, "rearmost point of the drawbar behind the hub mark"));
+        d.reading("end_z", t.drawbar.end_z, length(0.05, 1.5, floor_error, Need::optional, "floor to the top of the drawbar at its end"));
+        d.choice("out_of_the_way", t.drawbar.out_of_the_way, yes_no, "yes: the drawbar is taken off or pushed in for this implement");
+    });
+    v.table("tyre", [&](auto& y) {
+        y.reading("rear_radius", t.tyre.rear_radius, length(0.1, 1.5, floor_error, Need::optional, "floor to rear hub centre, tyres at working pressure"));
+        y.reading("rear_width", t.tyre.rear_width, length(0.05, 1.5, inch / 4, Need::optional, "width of the rear tyre at its widest"));
+        y.reading("rear_track", t.tyre.rear_track, length(0.4, 4, inch / 4, Need::optional, "middle of the left to middle of the right rear tyre"));
+        y.reading("front_radius", t.tyre.front_radius, length(0.05, 1.5, floor_error, Need::optional, "floor to front hub centre"));
+    });
+    v.table("mass", [&](auto& m) {
+        m.reading("mass", t.mass.mass, {Dimension::mass, 100, 50000, 0, Need::optional, "tractor empty, with fluids"});
+        m.reading("front_share", t.mass.front_share, {Dimension::ratio, 0.05, 0.95, 0, Need::optional, "share of the empty mass on the front axle, 0 to 1"});
+        m.reading("wheelbase", t.mass.wheelbase, length(0.8, 6, inch / 4, Need::optional, "front hub to rear hub"));
+        m.reading("lift_at_610", t.mass.lift_at_610, {Dimension::force, 100, 1.0e6, 0, Need::optional, "published lift 610 mm (24 in) behind the balls"});
+        m.reading("lift_at_balls", t.mass.lift_at_balls, {Dimension::force, 100, 1.0e6, 0, Need::optional, "published lift at the ball ends"});
+    });
+    v.list("cab_line", t.cab_line, [](NamedPoint& p, auto& i) {
+        visit_named_point(p, i, Need::file, "behind the hub mark", "above the floor");
+    }, "points along the rear of cab, window or ROPS, from top to bottom");
+}
+
+/// Visits all fields of an implement file.
+template <class V>
+void visit_fields(Implement& m, V&& v) {
+    using namespace field;
+    v.text("name", m.name, "name shown");
+    v.text("note", m.note, "free text");
+    v.choice("attachment", m.attachment, attachments, "mounted on the three-point linkage, or drawn on the drawbar");
+    v.table("hitch", [&](auto& h) {
+        h.choice("category", m.hitch.category, categories, "three-point category (ISO 730)");
+        h.choice("narrow", m.hitch.narrow, yes_no, "narrow (N) hitch: span of the next smaller category");
+        h.reading("lower_pin_diameter", m.hitch.lower_pin_diameter, length(0.01, 0.1, 0.0005, Need::optional, "diameter of the lower hitch pins"));
+        h.reading("upper_pin_diameter", m.hitch.upper_pin_diameter, length(0.01, 0.1, 0.0005, Need::optional, "diameter of the pin for the upper link"));
+        h.reading("shoulder_span", m.hitch.shoulder_span, length(0.2, 2, pin_error, Need::optional, "shoulder to shoulder of the lower hitch pins"));
+    });
+    v.list("mast_pin", m.mast_pins, [](MastPin& p, auto& i) {
+        i.text("name", p.name, "name or number of the hole");
+        i.reading("height", p.height, length(0.1, 2, pin_error, Need::file, "lower pin centre to upper pin centre, square to the frame"));
+        i.reading("offset", p.offset, length(-1, 1, frame_error, Need::optional, "straight edge up from the lower pins: upper pin behind it is positive, ahead negative"));
+    }, "each hole of the mast");
+    v.table("upper_link_float", [&](auto& f) {
+        f.choice("kind", m.upper_link_float.kind, upper_link_kinds, "how the upper link is held at the mast");
+        f.reading("slack", m.upper_link_float.slack, length(0, 1, pin_error, Need::optional, "slot or chain: free travel, centre to centre of the pin's two ends"));
+        f.reading("strap_length", m.upper_link_float.strap_length, length(0.02, 1, pin_error, Need::optional, "swing strap: hole centre to hole centre"));
+    });
+    v.optional_table("pic", m.pic.fitted, [&](auto& p) {
+        p.choice("type", m.pic.type, pto_types, "PTO type the input shaft is made for");
+        p.whole("speed_rpm", m.pic.speed_rpm, 100, 3000, "speed the implement is made for");
+        p.whole("splines", m.pic.splines, 3, 60, "splines of the input shaft, counted");
+        p.reading("shaft_diameter", m.pic.shaft_diameter, length(0.01, 0.1, 0.0005, Need::optional, "diameter of the input shaft"));
+        p.choice("rotation", m.pic.rotation, rotations, "rotation of the input shaft seen from behind the tractor");
+        p.reading("power", m.pic.power, {Dimension::power, 100, 1.0e6, 0, Need::optional, "most power the implement takes or its input may carry"});
+        p.reading("x", m.pic.x, length(-1, 4, frame_error, Need::driveline, "straight edge across the lower pins to the end of the input shaft, behind positive"));
+        p.reading("y", m.pic.y, length(-1, 1, frame_error, Need::optional, "input shaft to the right of the middle of the lower pins"));
+        p.reading("z", m.pic.z, length(-1, 2, frame_error, Need::driveline, "line of the lower pins to the centre of the input shaft, above positive, frame level"));
+        p.reading("slope", m.pic.slope, angle(-30, 30, Need::optional, "input shaft against the frame, rear end up positive"));
+        p.reading("plan_angle", m.pic.plan_angle, angle(-45, 45, Need::optional, "input shaft turned to the right in plan view"));
+    });
+    v.table("work", [&](auto& w) {
+        w.reading("ball_height", m.work.ball_height, length(-0.5, 2.5, floor_error, Need::optional, "floor to lower pin centre when working"));
+        w.reading("pitch", m.work.pitch, angle(-30, 30, Need::optional, "pitch when working, rear end up positive; 0 is level"));
+    });
+    v.list("ground_contact", m.ground_contacts, [](GroundContact& g, auto& i) {
+        i.text("name", g.name, "wheel, roller or skid");
+        i.reading("x", g.x, length(-2, 6, inch / 4, Need::file, "lower pins to the axle (wheel) or contact point (skid), behind positive"));
+        i.reading("z", g.z, length(-2, 2, inch / 4, Need::file, "lower pins to the axle or contact point, above positive"));
+        i.reading("radius", g.radius, length(0, 1, floor_error, Need::optional, "loaded radius of the wheel; none for a skid"));
+    }, "wheels, rollers and skids the implement stands on");
+    v.list("point", m.points, [](ImplementPoint& p, auto& i) {
+        i.text("name", p.name, "name of the point");
+        i.reading("x", p.x, length(-2, 8, inch / 4, Need::file, "behind the lower pins"));
+        i.reading("z", p.z, length(-2, 4, inch / 4, Need::file, "above the lower pins, frame level"));
+        i.reading("half_width", p.half_width, length(0, 6, inch / 4, Need::optional, "half the width of the implement there"));
+        i.flag("deck_edge", p.deck_edge, "true: an edge the guard of the shaft could rub on");
+    }, "outline points that could touch something");
+    v.table("mass", [&](auto& w) {
+        w.reading("mass", m.mass.mass, {Dimension::mass, 5, 30000, 0, Need::optional, "mass of the implement"});
+        w.reading("cg_x", m.mass.cg_x, length(-1, 6, 2 * inch, Need::optional, "centre of gravity behind the lower pins"));
+        w.reading("cg_z", m.mass.cg_z, length(-1, 3, 2 * inch, Need::optional, "centre of gravity above the lower pins"));
+    });
+}
+
+/// Visits the fields of one end of the driveline.
+template <class V>
+void visit_joint(JointReadings& j, V&& v) {
+    using namespace field;
+    v.choice("kind", j.kind, joint_kinds, "plain cross joint or wide-angle (double) joint");
+    v.reading("offset", j.offset, length(-0.2, 0.6, floor_error, Need::driveline, "end of the machine's shaft to the joint centre, along the axis, coupled"));
+    v.reading("centre_to_groove", j.centre_to_groove, length(-0.1, 0.6, pin_error, Need::optional, "joint centre to the locking groove, away from the tubes"));
+    v.reading("centre_to_end", j.centre_to_end, length(0, 0.6, pin_error, Need::optional, "joint centre to the end of the outer yoke, away from the tubes"));
+    v.reading("spacing", j.spacing, length(0.02, 0.5, pin_error, Need::optional, "wide-angle joint: cross centre to cross centre"));
+    v.reading("angle_most", j.angle_most, angle(5, 90, Need::optional, "the maker's stop of this joint"));
+    v.whole("splines", j.splines, 3, 60, "splines of the yoke");
+}
+
+/// Visits all fields of a driveline file.
+template <class V>
+void visit_fields(Driveline& d, V&& v) {
+    using namespace field;
+    v.text("name", d.name, "name shown");
+    v.text("note", d.note, "free text");
+    v.table("shaft", [&](auto& s) {
+        s.reading("closed_length", d.closed_length, length(0.2, 4, pin_error, Need::driveline, "pushed fully home, between the points named by `reference`"));
+        s.choice("reference", d.reference, references, "between which points the lengths of this file are taken");
+        s.reading("tractor_tube", d.tractor_tube, length(0.03, 3, pin_error, Need::optional, "free tube of the tractor half: root (where the tube leaves yoke or bell) to tube end"));
+        s.reading("implement_tube", d.implement_tube, length(0.03, 3, pin_error, Need::optional, "free tube of the implement half, root to end"));
+        s.reading("overlap_closed", d.overlap_closed, length(0.03, 3, pin_error, Need::optional, "overlap of the tubes when pushed fully home"));
+        s.reading("longest_usable", d.longest_usable, length(0.2, 5, pin_error, Need::optional, "longest length of the maker's table; leaves half the overlap, never the point of separation"));
+        s.reading("yoke_phase_error", d.yoke_phase_error, {Dimension::angle, -90 * degree, 90 * degree, 2 * degree, Need::optional, "turn of one inner yoke against the other; ears in one plane is 0"});
+        s.reading("power_540", d.power_540, {Dimension::power, 500, 1.0e6, 0, Need::optional, "power it may carry at 540 rpm"});
+        s.reading("power_1000", d.power_1000, {Dimension::power, 500, 1.0e6, 0, Need::optional, "power it may carry at 1000 rpm"});
+        s.choice("adapter_declared", d.adapter_declared, yes_no, "yes: a spline adapter is fitted and declared");
+    });
+    v.table("guard", [&](auto& g) {
+        g.reading("radius", d.guard_radius, length(0.01, 0.4, inch / 4, Need::optional, "outer radius of the guard tube or cone where it comes nearest to anything"));
+        g.reading("closed_length", d.guard_closed_length, length(0.1, 4, floor_error, Need::optional, "joint centre distance at which the guard tubes bottom"));
+        g.reading("overlap_closed", d.guard_overlap_closed, length(0.01, 3, floor_error, Need::optional, "overlap of the guard tubes when the shaft is closed"));
+    });
+    v.table("tractor_joint", [&](auto& j) { visit_joint(d.tractor_joint, j); });
+    v.table("implement_joint", [&](auto& j) { visit_joint(d.implement_joint, j); });
+}
+
+/// Visits the choices of a set-up.
+template <class V>
+void visit_fields(Choices& c, V&& v) {
+    using namespace field;
+    v.text("upper_link_pin", c.upper_link_pin, "name of the tractor hole the upper link is in");
+    v.text("mast_pin", c.mast_pin, "name of the mast hole");
+    v.reading("upper_link_length", c.upper_link_length, length(0.1, 3, pin_error, Need::optional, "upper link as set, pin centre to pin centre; absent: the length that gives the working pitch"));
+    v.reading("upper_link_length_now", c.upper_link_length_now, length(0.1, 3, pin_error, Need::optional, "upper link as it is now, to count the turns from"));
+    v.reading("working_ball_height", c.working_ball_height, length(-0.5, 2.5, floor_error, Need::optional, "floor to ball centre when working; absent: the implement's own"));
+    v.reading("working_pitch", c.working_pitch, angle(-30, 30, Need::optional, "pitch wanted when working, rear end up positive"));
+    v.reading("working_band_low", c.working_band_low, length(-0.5, 2.5, 0, Need::optional, "lowest ball height at which the shaft is driven"));
+    v.reading("working_band_high", c.working_band_high, length(-0.5, 2.5, 0, Need::optional, "greatest ball height at which the shaft is driven"));
+    v.reading("lift_stop", c.lift_stop, length(-0.5, 3, 0, Need::optional, "ball height of a fixed lift stop; the travel ends there"));
+    v.reading("lower_stop", c.lower_stop, length(-0.5, 3, 0, Need::optional, "ball height of a fixed stop downwards; the travel begins there"));
+    v.reading("transport_ball_height", c.transport_ball_height, length(0, 3, 0, Need::optional, "ball height for the transport pitch; absent: the category's"));
+    v.reading("cut_tractor_half", c.cut_tractor_half, length(0, 2, 0, Need::optional, "cut made to (or proposed for) the tractor half: tube and guard tube"));
+    v.reading("cut_implement_half", c.cut_implement_half, length(0, 2, 0, Need::optional, "cut made to (or proposed for) the implement half: tube and guard tube"));
+    v.whole("pto_speed_rpm", c.pto_speed_rpm, 100, 3000, "PTO speed chosen; absent: the implement's");
+    v.choice("lower_bushings", c.lower_bushings, yes_no, "bushings on the lower hitch pins");
+    v.choice("upper_bushing", c.upper_bushing, yes_no, "bushing on the upper pin");
+}
+
+}  // namespace hitchwright

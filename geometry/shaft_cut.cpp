@@ -1,0 +1,290 @@
+// The set's bounds all rise with both cuts, except the gap's, which bound each cut from below. So the set is empty if and
+// only if its least corner breaks the overlap, and rounding that corner up to marks gives the least marked cut there is.
+// Along the path of least cuts for a gap g, c(g) = max(0, g - g_uncut) for each half, the overlap bounds a greatest g.
+#include "geometry/shaft_cut.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+#include <optional>
+
+namespace hitchwright {
+
+namespace {
+
+// m; finer marks than a micrometre are a typing error.
+constexpr double least_step = 1e-6;
+
+// Everything that stays the same while cuts are tried.
+struct CutTask {
+    TelescopingHalves halves;
+    ShaftTravel travel;
+    CutLimits limits;
+};
+
+// weight_a c_a + weight_b c_b <= bound
+struct OverlapBound {
+    double weight_a = 1.0;
+    double weight_b = 1.0;
+    double bound = 0.0;
+};
+
+std::array<OverlapBound, 3> make_overlap_bounds(const CutTask& task) {
+    const TelescopingHalves& h = task.halves;
+    const double f = task.limits.overlap_fraction;
+    const double room = find_root_length(h) + h.tube_a + h.tube_b - task.travel.longest;
+    return {OverlapBound{1.0, 1.0, room - task.limits.overlap_least},
+            OverlapBound{1.0 - f, 1.0, room - f * h.tube_a}, OverlapBound{1.0, 1.0 - f, room - f * h.tube_b}};
+}
+
+// Least cuts that leave the gap.
+CutPair find_cuts_for_gap(const CutTask& task, double gap) {
+    return find_cuts_for_closed_length(task.halves, task.travel.shortest - gap);
+}
+
+CutPair round_up(const CutPair& cut, const Mark& mark) {
+    return {round_up_to_mark(cut.a, mark), round_up_to_mark(cut.b, mark)};
+}
+
+// Judged by making the cut, not by the bounds.
+bool is_admissible(const CutTask& task, const CutPair& cut) {
+    const CutHalves after = cut_halves(task.halves, cut);
+    return after.status == CutStatus::ok &&
+           keeps_limits(find_margins(after.halves, task.travel, task.limits), task.limits);
+}
+
+// The part of the polygon with weight_a c_a + weight_b c_b <= bound; keeps the order and the first corner.
+std::vector<CutPair> clip(const std::vector<CutPair>& corners, const OverlapBound& limit) {
+    std::vector<CutPair> kept;
+    for (std::size_t i = 0; i < corners.size(); ++i) {
+        const CutPair& p = corners[i];
+        const CutPair& q = corners[(i + 1) % corners.size()];
+        const double excess_p = limit.weight_a * p.a + limit.weight_b * p.b - limit.bound;
+        const double excess_q = limit.weight_a * q.a + limit.weight_b * q.b - limit.bound;
+        if (excess_p <= 0.0) {
+            kept.push_back(p);
+        }
+        if ((excess_p < 0.0 && excess_q > 0.0) || (excess_p > 0.0 && excess_q < 0.0)) {
+            const double share = excess_p / (excess_p - excess_q);
+            kept.push_back({p.a + share * (q.a - p.a), p.b + share * (q.b - p.b)});
+        }
+    }
+    return kept;
+}
+
+bool same_corner(const CutPair& p, const CutPair& q) {
+    return std::abs(p.a - q.a) <= cut_tolerance && std::abs(p.b - q.b) <= cut_tolerance;
+}
+
+// Corners of the admissible set, whose least corner is known to be admissible.
+std::vector<CutPair> find_admissible_set(const CutTask& task, const CutPair& least) {
+    const TelescopingHalves& h = task.halves;
+    std::vector<CutPair> corners = {least, {h.tube_a, least.b}, {h.tube_a, h.tube_b}, {least.a, h.tube_b}};
+    for (const OverlapBound& limit : make_overlap_bounds(task)) {
+        corners = clip(corners, limit);
+    }
+    std::vector<CutPair> distinct = {least};
+    for (const CutPair& corner : corners) {
+        if (!same_corner(corner, distinct.back()) && !same_corner(corner, least)) {
+            distinct.push_back(corner);
+        }
+    }
+    return distinct;
+}
+
+void find_equal_cuts(const CutTask& task, CutPlan& plan) {
+    plan.equal_least = std::max(plan.least_cut.a, plan.least_cut.b);
+    double most = std::min(task.halves.tube_a, task.halves.tube_b);
+    for (const OverlapBound& limit : make_overlap_bounds(task)) {
+        most = std::min(most, limit.bound / (limit.weight_a + limit.weight_b));
+    }
+    plan.equal_possible = plan.equal_least <= most + cut_tolerance;
+    plan.equal_least = plan.equal_possible ? plan.equal_least : 0.0;
+    plan.equal_most = plan.equal_possible ? std::max(most, plan.equal_least) : 0.0;
+}
+
+// Greatest gap g whose least cuts keep one overlap bound. gap_a, gap_b: gap each half leaves uncut.
+double find_greatest_gap(const OverlapBound& limit, double gap_a, double gap_b) {
+    const bool a_first = gap_a <= gap_b;  // the longer half is cut first
+    const double alone = a_first ? gap_a + limit.bound / limit.weight_a : gap_b + limit.bound / limit.weight_b;
+    if (alone <= std::max(gap_a, gap_b)) {
+        return alone;
+    }
+    return (limit.bound + limit.weight_a * gap_a + limit.weight_b * gap_b) / (limit.weight_a + limit.weight_b);
+}
+
+// The path of least cuts of a task and how far along it the overlap allows to go.
+struct CutPath {
+    double gap_a = 0.0;  // gap left by half a, by half b, uncut
+    double gap_b = 0.0;
+    double gap_most = 0.0;
+
+    explicit CutPath(const CutTask& task) {
+        const double spare = task.travel.shortest - find_root_length(task.halves);
+        gap_a = spare - task.halves.tube_a;
+        gap_b = spare - task.halves.tube_b;
+        const std::array<OverlapBound, 3> limits = make_overlap_bounds(task);
+        gap_most = find_greatest_gap(limits[0], gap_a, gap_b);
+        for (const OverlapBound& limit : limits) {
+            gap_most = std::min(gap_most, find_greatest_gap(limit, gap_a, gap_b));
+        }
+    }
+};
+
+// Admissible marked cut with the greatest gap, if any. Of the gaps at which a's cut, or b's, is a mark, only the last
+// one of each up to gap_most can be the greatest. At the lesser of these two both cuts, rounded up, are marks within
+// gap_most, so that one is always inside; the greater may be.
+std::optional<CutPair> find_largest_marked_cut(const CutTask& task, const CutPath& path, const Mark& mark) {
+    std::optional<CutPair> best;
+    double best_gap = 0.0;
+    for (const double uncut : {path.gap_a, path.gap_b}) {
+        const double gap = uncut + round_down_to_mark(std::max(0.0, path.gap_most - uncut), mark);
+        const CutPair cut = round_up(find_cuts_for_gap(task, gap), mark);
+        if ((!best || gap > best_gap) && is_admissible(task, cut)) {
+            best = cut;
+            best_gap = gap;
+        }
+    }
+    return best;
+}
+
+// No mark of the wanted step inside: a millimetre, a tenth, or the middle of what is left.
+void recommend_between_marks(const CutTask& task, const CutPath& path, CutPlan& plan) {
+    plan.answer = CutAnswer::cut_between_marks;
+    for (const double step : {0.001, 0.0001}) {
+        const Mark finer{step};
+        plan.recommended_step = step;
+        plan.recommended = round_up(find_cuts_for_gap(task, task.limits.gap_aimed), finer);
+        if (is_admissible(task, plan.recommended)) {
+            return;
+        }
+        if (const std::optional<CutPair> largest = find_largest_marked_cut(task, path, finer)) {
+            plan.recommended = *largest;
+            return;
+        }
+    }
+    const bool aim_inside = path.gap_most >= task.limits.gap_aimed;
+    const double from = aim_inside ? task.limits.gap_aimed : task.limits.gap_required;
+    plan.recommended_step = 0.0;
+    plan.recommended = find_cuts_for_gap(task, std::max(from, 0.5 * (from + path.gap_most)));
+}
+
+void recommend_cut(const CutTask& task, const Mark& mark, CutPlan& plan) {
+    plan.recommended_step = mark.step;
+    if (keeps_limits(plan.uncut, task.limits)) {
+        plan.answer = CutAnswer::no_cut_needed;
+        return;
+    }
+    if (plan.to_aim_admissible) {
+        plan.answer = CutAnswer::cut_to_aim;
+        plan.recommended = plan.to_aim;
+        return;
+    }
+    const CutPath path(task);
+    if (const std::optional<CutPair> largest = find_largest_marked_cut(task, path, mark)) {
+        plan.answer = CutAnswer::cut_short_of_aim;
+        plan.recommended = *largest;
+        return;
+    }
+    recommend_between_marks(task, path, plan);
+}
+
+void explain_no_cut(const CutTask& task, CutPlan& plan) {
+    plan.answer = CutAnswer::no_cut_works;
+    const CutHalves after = cut_halves(task.halves, plan.least_cut);
+    if (after.status != CutStatus::ok) {
+        plan.obstacle = CutObstacle::tubes_used_up;
+        return;
+    }
+    const ShaftMargins margins = find_margins(after.halves, task.travel, task.limits);
+    plan.overlap_short_by = margins.overlap_needed - margins.overlap;
+    plan.obstacle = plan.least_total > 0.0 ? CutObstacle::cut_costs_overlap : CutObstacle::too_short_uncut;
+}
+
+bool in_range(double value, double below) { return value >= 0.0 && value < below; }
+
+// NaN fails every comparison.
+bool travel_is_valid(const ShaftTravel& travel) {
+    return travel.shortest > 0.0 && travel.longest >= travel.shortest && std::isfinite(travel.longest);
+}
+
+bool limits_are_valid(const CutLimits& limits) {
+    const double most = std::numeric_limits<double>::max();
+    return in_range(limits.gap_required, most) && in_range(limits.gap_aimed, most) &&
+           in_range(limits.overlap_least, most) && in_range(limits.overlap_fraction, 1.0) &&
+           in_range(limits.overlap_fraction_aimed, 1.0) &&
+           (limits.overlap_least > 0.0 || limits.overlap_fraction > 0.0);
+}
+
+bool input_is_valid(const CutTask& task, const Mark& mark, CutPlan& plan) {
+    plan.halves_status = check_halves(task.halves);
+    if (plan.halves_status != HalvesStatus::ok) {
+        plan.answer = CutAnswer::halves_invalid;
+    } else if (!travel_is_valid(task.travel)) {
+        plan.answer = CutAnswer::travel_invalid;
+    } else if (!limits_are_valid(task.limits)) {
+        plan.answer = CutAnswer::limits_invalid;
+    } else if (!(mark.step >= least_step && std::isfinite(mark.step))) {
+        plan.answer = CutAnswer::mark_invalid;
+    } else {
+        return true;
+    }
+    return false;
+}
+
+}  // namespace
+
+ShaftMargins find_margins(const TelescopingHalves& halves, const ShaftTravel& travel, const CutLimits& limits) {
+    const double longer = std::max(halves.tube_a, halves.tube_b);
+    ShaftMargins margins;
+    margins.closed_length = halves.closed_length;
+    margins.gap = find_gap(halves, travel.shortest);
+    margins.overlap = find_overlap(halves, travel.longest);
+    margins.overlap_needed = std::max(limits.overlap_least, limits.overlap_fraction * longer);
+    margins.gap_aim_reached = margins.gap >= std::max(limits.gap_aimed, limits.gap_required) - cut_tolerance;
+    margins.overlap_aim_reached = margins.overlap >= limits.overlap_fraction_aimed * longer - cut_tolerance;
+    return margins;
+}
+
+bool keeps_limits(const ShaftMargins& margins, const CutLimits& limits) {
+    return margins.gap >= limits.gap_required - cut_tolerance &&
+           margins.overlap >= margins.overlap_needed - cut_tolerance;
+}
+
+CutPlan plan_cut(const TelescopingHalves& halves, const ShaftTravel& travel, const CutLimits& limits,
+                 const Mark& mark) {
+    CutPlan plan;
+    CutTask task{halves, travel, limits};
+    if (!input_is_valid(task, mark, plan)) {
+        return plan;
+    }
+    task.limits.gap_aimed = std::max(limits.gap_aimed, limits.gap_required);
+    plan.closed_at_most = travel.shortest - limits.gap_required;
+    plan.extended_at_least = travel.longest;
+    plan.least_cut = find_cuts_for_gap(task, limits.gap_required);
+    plan.least_total = plan.least_cut.a + plan.least_cut.b;
+    plan.to_aim = round_up(find_cuts_for_gap(task, task.limits.gap_aimed), mark);
+    plan.to_aim_admissible = is_admissible(task, plan.to_aim);
+    plan.uncut = find_margins(halves, travel, limits);
+    plan.after = plan.uncut;
+    if (!is_admissible(task, plan.least_cut)) {
+        explain_no_cut(task, plan);
+        return plan;
+    }
+    plan.admissible = find_admissible_set(task, plan.least_cut);
+    find_equal_cuts(task, plan);
+    recommend_cut(task, mark, plan);
+    plan.after = find_margins(cut_halves(halves, plan.recommended).halves, travel, limits);
+    return plan;
+}
+
+double round_up_to_mark(double length, const Mark& mark) {
+    return std::ceil((length - cut_tolerance) / mark.step) * mark.step + 0.0;  // + 0.0: no negative zero
+}
+
+double round_down_to_mark(double length, const Mark& mark) {
+    return std::floor((length + cut_tolerance) / mark.step) * mark.step + 0.0;
+}
+
+}  // namespace hitchwright

@@ -1,0 +1,108 @@
+#include "geometry/ways_out.h"
+
+#include <algorithm>
+
+namespace hitchwright {
+namespace {
+
+/// Stops are looked for to this step (m) and stated on the safe side.
+constexpr double stop_step = 0.001;
+
+bool can_be_cut(const MountedModel& m, const HeightRange& heights, const CutLimits& limits, const Mark& mark) {
+    TravelBox box = make_travel_box(m);
+    box.heights = heights;
+    const ShaftExtremes e = find_shaft_extremes(m, box);
+    const CutPlan plan = plan_cut(m.halves, {e.shortest.bound, e.longest.bound}, limits, mark);
+    return plan.answer != CutAnswer::no_cut_works && plan.answer != CutAnswer::halves_invalid &&
+           plan.answer != CutAnswer::travel_invalid && plan.answer != CutAnswer::limits_invalid;
+}
+
+/// The farthest end of travel, from `good` towards `bad`, that still allows a cut; `range(end)` makes the travel.
+template <class F>
+double find_last_good(double good, double bad, const F& works) {
+    while (std::fabs(bad - good) > stop_step) {
+        const double middle = 0.5 * (good + bad);
+        (works(middle) ? good : bad) = middle;
+    }
+    return good;
+}
+
+void add_stops(const LinkageAnalysis& linkage, const CutLimits& limits, const Mark& mark, std::vector<Remedy>& out) {
+    const MountedModel& m = linkage.model;
+    const HeightRange& t = m.travel;
+    const auto up_to = [&](double high) { return can_be_cut(m, {t.low, high}, limits, mark); };
+    const auto from = [&](double low) { return can_be_cut(m, {low, t.high}, limits, mark); };
+    const double top = std::max(m.working_band.high, t.low + stop_step);
+    if (up_to(top)) out.push_back({RemedyKind::lift_stop, find_last_good(top, t.high, up_to), 0, ""});
+    const double bottom = std::min(m.working_band.low, t.high - stop_step);
+    if (from(bottom)) out.push_back({RemedyKind::lower_stop, find_last_good(bottom, t.low, from), 0, ""});
+}
+
+/// Calls `look(model, subject, kind)` for every hole other than the chosen one whose linkage closes over its whole
+/// travel with a link within reach.
+template <class F>
+void visit_other_holes(const Setup& setup, const F& look) {
+    const auto study = [&](Setup other, const std::string& name, RemedyKind kind) {
+        // Another hole wants another length of the link: the one for the working pitch.
+        if (other.choices.working_ball_height.known || other.implement.work.ball_height.known) {
+            other.choices.upper_link_length = Reading{};
+        }
+        const MountedModelResult r = make_mounted_model(other);
+        if (!r.linkage_ok || !r.linkage_obstacles.empty() || !r.model.has_shaft) return;
+        const UpperLinkReadings& link = setup.tractor.upper_link;
+        const double e = r.model.linkage.upper_length;
+        if (link.length_least.known && e < link.length_least.value) return;
+        if (link.length_most.known && e > link.length_most.value) return;
+        look(r.model, name, kind);
+    };
+    for (const NamedPoint& p : setup.tractor.upper_link_pins) {
+        if (p.name == setup.choices.upper_link_pin || setup.tractor.upper_link_pins.size() < 2) continue;
+        Setup other = setup;
+        other.choices.upper_link_pin = p.name;
+        study(std::move(other), p.name, RemedyKind::other_upper_link_pin);
+    }
+    for (const MastPin& p : setup.implement.mast_pins) {
+        if (p.name == setup.choices.mast_pin || setup.implement.mast_pins.size() < 2) continue;
+        Setup other = setup;
+        other.choices.mast_pin = p.name;
+        study(std::move(other), p.name, RemedyKind::other_mast_pin);
+    }
+}
+
+}  // namespace
+
+CutLimits make_cut_limits(const RuleSet& r) {
+    CutLimits l;
+    l.gap_required = r.gap_required.set ? r.gap_required.value : 0.0;
+    l.gap_aimed = r.gap_aimed.set ? std::max(r.gap_aimed.value, l.gap_required) : l.gap_required;
+    l.overlap_least = r.overlap_least.set ? r.overlap_least.value : 0.0;
+    l.overlap_fraction = r.overlap_fraction.set ? r.overlap_fraction.value : 0.0;
+    l.overlap_fraction_aimed = r.overlap_fraction_aimed.set ? r.overlap_fraction_aimed.value : 0.0;
+    return l;
+}
+
+std::vector<Remedy> find_ways_out(const Setup& setup, const LinkageAnalysis& linkage, const ShaftAnalysis& shaft,
+                                  const Mark& mark) {
+    std::vector<Remedy> out;
+    out.push_back({RemedyKind::order_shaft, shaft.plan.closed_at_most, shaft.plan.extended_at_least, ""});
+    add_stops(linkage, shaft.limits, mark, out);
+    visit_other_holes(setup, [&](const MountedModel& m, const std::string& name, RemedyKind kind) {
+        if (m.has_halves && can_be_cut(m, m.travel, shaft.limits, mark)) out.push_back({kind, 0, 0, name});
+    });
+    return out;
+}
+
+std::vector<Remedy> find_holes_within_angle(const Setup& setup) {
+    std::vector<Remedy> out;
+    if (!setup.rules.angle_free.set) return out;
+    visit_other_holes(setup, [&](const MountedModel& m, const std::string& name, RemedyKind kind) {
+        TravelBox box = make_travel_box(m);
+        box.heights = m.working_band;
+        const ShaftExtremes e = find_shaft_extremes(m, box);
+        const double worst = std::max(e.tractor_angle.bound, e.implement_angle.bound);
+        if (worst <= setup.rules.angle_free.value) out.push_back({kind, worst, 0, name});
+    });
+    return out;
+}
+
+}  // namespace hitchwright
