@@ -1,0 +1,116 @@
+// Three-point side of compatibility.h.
+#include <cmath>
+
+#include "geometry/category.h"
+#include "geometry/compatibility.h"
+
+namespace hitchwright {
+namespace {
+
+/// A pin this much smaller than its hole is a matching pair (running fit and wear); more wants a bushing. Common
+/// practice: hole figures of shop tables exceed pin figures by 0.4 to 0.7 mm, worn ones by about 1 mm.
+constexpr double pin_play = 0.0015;
+/// The links spread or close by hand this far without harm, common practice.
+constexpr double span_play = 0.025;
+/// Mast heights within this of the category's are not worth a word.
+constexpr double mast_play = 0.040;
+
+const Limit practice{0.0, true, Grade::P, "common practice, no source"};
+
+Finding make(FindingKind kind, Severity severity, const char* subject) {
+    Finding f;
+    f.kind = kind;
+    f.severity = severity;
+    f.subject = subject;
+    return f;
+}
+
+void check_category(const Setup& s, std::vector<Finding>& out) {
+    const Category t = s.tractor.hitch.category, i = s.implement.hitch.category;
+    if (t == Category::none || i == Category::none) return;
+    Finding f = make(FindingKind::category_match, t == i ? Severity::good : Severity::change, "category");
+    f.subject = find_category_figures(i).name;
+    f.other = find_category_figures(t).name;
+    const YesNo tn = s.tractor.hitch.narrow, in = s.implement.hitch.narrow;
+    if (t == i && tn != YesNo::unknown && in != YesNo::unknown && tn != in) {
+        f.severity = Severity::change;
+        f.subject += in == YesNo::yes ? "N" : "";
+        f.other += tn == YesNo::yes ? "N" : "";
+    }
+    f.rule = Limit{0.0, true, Grade::A, "ISO 730: categories of hitches, narrow hitches with the span of the next smaller"};
+    if (f.severity == Severity::change) f.remedies.push_back({RemedyKind::match_part, 0, 0, "balls, pins or bushings of the right category"});
+    out.push_back(f);
+}
+
+/// One pin in its hole. `bushed`: the set-up says a bushing is fitted.
+void check_pin(const char* which, const Reading& pin, const Reading& hole, YesNo bushed, std::vector<Finding>& out) {
+    if (!pin.known || !hole.known) return;
+    Finding f = make(FindingKind::pin_match, Severity::good, which);
+    f.value = pin.value;
+    f.has_limit = true;
+    f.limit = hole.value;
+    f.margin = hole.value - pin.value;
+    f.rule = practice;
+    if (f.margin < 0.0) {
+        f.severity = Severity::forbids;
+        f.remedies.push_back({RemedyKind::match_part, hole.value, 0, "a pin of the hole's size"});
+    } else if (f.margin > pin_play && bushed != YesNo::yes) {
+        f.severity = Severity::change;
+        f.remedies.push_back({RemedyKind::bushing, pin.value, hole.value, which});
+        f.cautions = {Caution::stop_before_touching};
+    }
+    out.push_back(f);
+}
+
+void check_span(const Setup& s, std::vector<Finding>& out) {
+    const Reading& span = s.implement.hitch.shoulder_span;
+    const Reading& half = s.tractor.lower_link.half_spread_at_ball;
+    const CategoryFigures figures = find_category_figures(s.tractor.hitch.category);
+    if (!span.known || !half.known || figures.ball_width.value == 0.0) return;
+    Finding f = make(FindingKind::span_match, Severity::good, "lower hitch points");
+    f.value = 2.0 * half.value;
+    f.has_limit = true;
+    f.limit = span.value + figures.ball_width.value;
+    f.margin = span_play - std::fabs(f.value - f.limit);
+    f.rule = practice;
+    f.terms = {{"span", span.value, Dimension::length, "shoulder to shoulder of the implement's lower pins"},
+               {"ball", figures.ball_width.value, Dimension::length, "width of a ball of that category"},
+               {"spread", f.value, Dimension::length, "ball centre to ball centre of the tractor"}};
+    if (f.margin < 0.0) {
+        f.severity = Severity::change;
+        f.remedies.push_back({RemedyKind::match_part, f.limit, 0, "lower links set to the implement's span"});
+    }
+    out.push_back(f);
+}
+
+void check_mast(const Setup& s, std::vector<Finding>& out) {
+    const Figure mast = find_category_figures(s.implement.hitch.category).mast_height;
+    if (mast.value == 0.0) return;
+    for (const MastPin& p : s.implement.mast_pins) {
+        if (p.name != s.choices.mast_pin && s.implement.mast_pins.size() > 1) continue;
+        Finding f = make(FindingKind::mast_match, Severity::good, "mast");
+        f.value = p.height.value;
+        f.has_limit = true;
+        f.limit = mast.value;
+        f.margin = mast_play - std::fabs(p.height.value - mast.value);
+        f.rule = Limit{mast.value, true, mast.grade, "mast height of the category; older implements are lower"};
+        if (f.margin < 0.0) f.severity = Severity::watch;
+        out.push_back(f);
+    }
+}
+
+}  // namespace
+
+std::vector<Finding> check_hitch_match(const Setup& s) {
+    std::vector<Finding> out;
+    check_category(s, out);
+    check_pin("lower pin", s.implement.hitch.lower_pin_diameter, s.tractor.hitch.lower_ball_bore,
+              s.choices.lower_bushings, out);
+    check_pin("upper pin", s.implement.hitch.upper_pin_diameter, s.tractor.hitch.upper_pin_diameter,
+              s.choices.upper_bushing, out);
+    check_span(s, out);
+    check_mast(s, out);
+    return out;
+}
+
+}  // namespace hitchwright
