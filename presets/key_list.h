@@ -1,0 +1,56 @@
+// All keys of a kind of file as dotted paths, by visiting the fields ("pto.stub_x", "upper_link_pin.z").
+#pragma once
+
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "geometry/setup_fields.h"
+#include "presets/rule_fields.h"
+
+namespace hitchwright {
+
+/// The visitor behind `list_keys`.
+class KeyCollector {
+public:
+    explicit KeyCollector(std::vector<std::string>& keys, std::string prefix = {}) : keys_(keys), prefix_(std::move(prefix)) {}
+
+    void reading(const char* key, Reading&, const FieldSpec&) { add(key); }
+    template <class E, std::size_t N>
+    void choice(const char* key, E&, const ChoiceName<E> (&)[N], const char*) { add(key); }
+    void text(const char* key, std::string&, const char*) { add(key); }
+    void whole(const char* key, int&, int, int, const char*) { add(key); }
+    void whole_list(const char* key, std::vector<int>&, int, int, const char*) { add(key); }
+    void flag(const char* key, bool&, const char*) { add(key); }
+    void limit(const char* key, Limit&, const FieldSpec&) { add(key); }
+    template <class F>
+    void table(const char* key, F&& visit_members) {
+        KeyCollector inner(keys_, prefix_ + key + ".");
+        visit_members(inner);
+    }
+    template <class F>
+    void optional_table(const char* key, bool&, F&& visit_members) { table(key, visit_members); }
+    template <class T, class F>
+    void list(const char* key, std::vector<T>&, F&& visit_item, const char*) {
+        KeyCollector inner(keys_, prefix_ + key + ".");
+        T item{};
+        visit_item(item, inner);
+    }
+
+private:
+    void add(const char* key) { keys_.push_back(prefix_ + key); }
+
+    std::vector<std::string>& keys_;
+    std::string prefix_;
+};
+
+/// The keys of T, each below `prefix`.
+template <class T>
+std::vector<std::string> list_keys(const std::string& prefix = {}) {
+    std::vector<std::string> keys;
+    T value{};
+    visit_fields(value, KeyCollector(keys, prefix));
+    return keys;
+}
+
+}  // namespace hitchwright

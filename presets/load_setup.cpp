@@ -1,0 +1,258 @@
+// Layers of a set-up; see load_setup.h.
+#include "presets/load_setup.h"
+
+#include <optional>
+
+#include <fmt/format.h>
+
+#include "presets/defaults.h"
+#include "presets/field_reader.h"
+#include "presets/file_header.h"
+#include "presets/key_list.h"
+#include "presets/machine_reader.h"
+#include "presets/overrides.h"
+#include "presets/rules_reader.h"
+#include "presets/setup_checks.h"
+#include "presets/toml_reader.h"
+#include "presets/value_parts.h"
+
+namespace hitchwright {
+namespace {
+
+/// Everything that is at hand while a set-up is put together.
+struct Loading {
+    const Library& library;
+    const SourceNode& root;       ///< of the set-up file
+    const SourceNode& overrides;  ///< of --set
+    SourceFile file;              ///< of the set-up file
+    SourceFile command_line;
+    std::string folder;  ///< of the set-up file, for relative paths
+    Findings findings;
+    std::vector<UsedFile> files;
+};
+
+/// A name typed behind `use =` or `rules =`.
+struct TypedName {
+    std::string name;
+    std::string folder;  ///< where its relative path begins
+    SourceNode node;
+    std::string file;
+    bool from_command_line = false;
+};
+
+// A text member of a table; nothing when absent or wrong.
+std::optional<TypedName> read_name(const SourceNode* table, const char* member, const std::string& key, const SourceFile& file,
+                                   const std::string& folder, Findings& findings) {
+    const bool is_table = table != nullptr && table->kind == SourceKind::table;
+    const SourceNode* node = is_table ? table->find(member) : nullptr;
+    if (node == nullptr) {
+        return std::nullopt;
+    }
+    ReadContext context{file, findings.problems, findings.notes};
+    if (node->kind == SourceKind::removed) {
+        add_problem(context, *node, key, "a name is missing behind the =", {}, "a preset's name, or a path");
+        return std::nullopt;
+    }
+    TypedName result{{}, folder, *node, file.name, file.command_line};
+    read_text(*node, key, result.name, true, context);
+    return result.name.empty() ? std::nullopt : std::optional(result);
+}
+
+// The text of a named file; its problems are said where the name was typed when there is no such file.
+PresetText read_named(Loading& loading, FileKind kind, const TypedName& typed, const std::string& key) {
+    PresetText text = loading.library.read(kind, typed.name, typed.folder);
+    if (!text.ok()) {
+        Problem& problem = text.problems.front();
+        const bool whole_file = problem.line == 0;
+        if (whole_file) {
+            const std::string message = is_path(typed.name) ? fmt::format("{}: {}", text.file, problem.message) : problem.message;
+            problem = {typed.file, typed.node.line, typed.node.column, key, message, typed_text(typed.node), problem.allowed, problem.nearest_key};
+        }
+        loading.findings.problems.insert(loading.findings.problems.end(), text.problems.begin(), text.problems.end());
+    }
+    return text;
+}
+
+// A table of the set-up file or of --set; anything else under that name is a problem.
+const SourceNode* find_table(const SourceNode& root, const std::string& key, const SourceFile& file, Findings& findings) {
+    const SourceNode* node = root.find(key);
+    if (node != nullptr && node->kind != SourceKind::table) {
+        ReadContext context{file, findings.problems, findings.notes};
+        add_problem(context, *node, key, "this is the name of a table, not of a value", typed_text(*node),
+                    file.command_line ? key + ".use=NAME or " + key + ".KEY=..." : "[" + key + "] and use = \"NAME\" below it");
+        return nullptr;
+    }
+    return node;
+}
+
+template <class T>
+void read_machine(Loading& loading, T& machine, const char* key, FileKind kind) {
+    const std::string prefix = std::string(key) + ".";
+    const SourceNode* own = find_table(loading.root, key, loading.file, loading.findings);
+    const SourceNode* set = find_table(loading.overrides, key, loading.command_line, loading.findings);
+    const auto own_use = read_name(own, "use", prefix + "use", loading.file, loading.folder, loading.findings);
+    const auto set_use = read_name(set, "use", prefix + "use", loading.command_line, {}, loading.findings);
+    const auto& use = set_use ? set_use : own_use;
+    if (use) {
+        const PresetText text = read_named(loading, kind, *use, prefix + "use");
+        if (text.ok()) {
+            machine.key = text.key;
+            loading.files.push_back({kind, text.key, text.file});
+            read_machine_file(machine, text.text, text.file, text.origin(), prefix, loading.findings);
+        }
+    }
+    const bool another = set_use && !(own_use && own_use->name == set_use->name);
+    if (own != nullptr && !another) {
+        read_machine_table(machine, *own, loading.file, prefix, loading.findings);
+    }
+    if (set != nullptr) {
+        read_machine_table(machine, *set, loading.command_line, prefix, loading.findings);
+    }
+}
+
+void need_table(Loading& loading, const char* key) {
+    if (loading.root.find(key) == nullptr && loading.overrides.find(key) == nullptr) {
+        ReadContext context{loading.file, loading.findings.problems, loading.findings.notes};
+        add_problem(context, loading.root, key, "this table is missing", {}, fmt::format("[{}] and use = \"NAME\" below it", key));
+    }
+}
+
+// "none" takes the driveline away; so does not naming one at all.
+bool wants_driveline(const Loading& loading) {
+    const SourceNode* own = loading.root.find("driveline");
+    const SourceNode* set = loading.overrides.find("driveline");
+    const SourceNode* set_use = set == nullptr ? nullptr : set->find("use");
+    const SourceNode* own_use = own == nullptr ? nullptr : own->find("use");
+    if (set_use != nullptr) {
+        return set_use->typed != "none";
+    }
+    return own != nullptr ? own_use == nullptr || own_use->typed != "none" : set != nullptr;
+}
+
+void refuse_beside_none(Loading& loading, const SourceNode* table, const SourceFile& file) {
+    for (std::size_t i = 0; table != nullptr && i < table->members.size(); ++i) {
+        const SourceNode& member = table->members[i];
+        if (member.key != "use") {
+            ReadContext context{file, loading.findings.problems, loading.findings.notes};
+            add_problem(context, member, "driveline." + member.key, "use = none leaves no driveline to set values of",
+                        typed_text(member), "driveline.use names a driveline, or no values beside it");
+        }
+    }
+}
+
+void read_driveline(Loading& loading, Setup& setup) {
+    setup.has_driveline = wants_driveline(loading);
+    if (setup.has_driveline) {
+        read_machine(loading, setup.driveline, "driveline", FileKind::driveline);
+        return;
+    }
+    // Other values beside `none` would be lost without a word. Where --set says none, those of the file are meant to go.
+    const SourceNode* own = loading.root.find("driveline");
+    const SourceNode* set = loading.overrides.find("driveline");
+    const bool set_none = set != nullptr && set->find("use") != nullptr;
+    refuse_beside_none(loading, set, loading.command_line);
+    refuse_beside_none(loading, set_none ? nullptr : own, loading.file);
+}
+
+void read_rules_of(Loading& loading, Setup& setup, const std::string& asked) {
+    const auto own = read_name(&loading.root, "rules", "rules", loading.file, loading.folder, loading.findings);
+    const auto set = read_name(&loading.overrides, "rules", "rules", loading.command_line, {}, loading.findings);
+    TypedName use{general_rules, {}, {}, loading.file.name, false};
+    use = set ? *set : (own ? *own : use);
+    if (!asked.empty()) {
+        use = TypedName{asked, {}, {}, "--rules", true};
+    }
+    LoadedRules rules = load_rules(use.name, loading.library, use.folder);
+    for (Problem& problem : rules.problems) {
+        // Without a position it is the file as a whole: said where the name was typed.
+        if (problem.line == 0 && problem.key.empty()) {
+            const std::string message = is_path(use.name) ? fmt::format("{}: {}", problem.file, problem.message) : problem.message;
+            problem = {use.file, use.node.line, use.node.column, "rules", message, use.name, problem.allowed, problem.nearest_key};
+        }
+        loading.findings.problems.push_back(problem);
+    }
+    setup.rules = rules.rules;
+    loading.files.push_back({FileKind::rules, rules.rules.key, rules.file});
+}
+
+void read_choices(Loading& loading, Setup& setup) {
+    if (const SourceNode* own = find_table(loading.root, "choices", loading.file, loading.findings)) {
+        read_machine_table(setup.choices, *own, loading.file, "choices.", loading.findings);
+    }
+    if (const SourceNode* set = find_table(loading.overrides, "choices", loading.command_line, loading.findings)) {
+        read_machine_table(setup.choices, *set, loading.command_line, "choices.", loading.findings);
+    }
+}
+
+// Name, note, and the keys that do not belong at the top.
+void read_top(Loading& loading, Setup& setup) {
+    for (const bool set : {false, true}) {
+        ReadContext context{set ? loading.command_line : loading.file, loading.findings.problems, loading.findings.notes};
+        context.all_keys = [] {
+            std::vector<std::string> keys = list_keys<Tractor>("tractor.");
+            for (auto more : {list_keys<Implement>("implement."), list_keys<Driveline>("driveline."), list_keys<Choices>("choices.")}) {
+                keys.insert(keys.end(), more.begin(), more.end());
+            }
+            return keys;
+        };
+        FieldReader reader(set ? loading.overrides : loading.root, {}, context);
+        reader.text("name", setup.name, "");
+        reader.text("note", setup.note, "");
+        for (const char* key : {"rules", "tractor", "implement", "driveline", "choices"}) {
+            reader.leave(key);
+        }
+        if (!set) {
+            for (const std::string& key : header_keys()) {
+                reader.leave(key.c_str());
+            }
+        }
+        reader.finish();
+    }
+}
+
+void read_all(Loading& loading, Setup& setup, const LoadOptions& options) {
+    read_top(loading, setup);
+    need_table(loading, "tractor");
+    read_machine(loading, setup.tractor, "tractor", FileKind::tractor);
+    need_table(loading, "implement");
+    read_machine(loading, setup.implement, "implement", FileKind::implement);
+    read_driveline(loading, setup);
+    read_rules_of(loading, setup, options.rules);
+    read_choices(loading, setup);
+}
+
+}  // namespace
+
+LoadedSetup load_setup(std::string_view name_or_path, const Library& library, const LoadOptions& options) {
+    LoadedSetup result;
+    PresetText text = library.read(FileKind::setup, name_or_path);
+    result.problems = text.problems;
+    const SourceNode overrides = parse_overrides(options.sets, result.problems);
+    if (!text.ok()) {
+        return result;
+    }
+    ParsedToml parsed = parse_toml(text.text, text.file);
+    result.problems.insert(result.problems.end(), parsed.problems.begin(), parsed.problems.end());
+    if (!parsed.ok()) {
+        return result;
+    }
+    const FileHeader header = read_header(parsed.root, FileKind::setup, text.file, text.origin(), result.problems);
+    if (!header.readable) {
+        return result;
+    }
+    result.files.push_back({FileKind::setup, text.key, text.file});
+    Loading loading{library, parsed.root, overrides, header.file, {command_line_name, header.file.unit, Origin::measured, true},
+                    text.folder, {std::move(result.problems), {}}, std::move(result.files)};
+    result.setup.key = text.key;
+    read_all(loading, result.setup, options);
+    result.problems = std::move(loading.findings.problems);
+    result.notes = std::move(loading.findings.notes);
+    result.files = std::move(loading.files);
+    result.unit = header.file.unit;
+    check_contradictions(result.setup, result.notes, result.problems);
+    fill_defaults(result.setup, result.notes);
+    sort_problems(result.problems);
+    return result;
+}
+
+}  // namespace hitchwright

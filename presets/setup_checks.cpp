@@ -1,0 +1,184 @@
+// Contradictions between values of one set-up.
+#include "presets/setup_checks.h"
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include <fmt/format.h>
+
+#include "presets/library.h"
+#include "presets/nearest.h"
+#include "presets/overrides.h"
+#include "presets/units.h"
+
+namespace hitchwright {
+namespace {
+
+/// A reading with its key, for messages.
+struct Named {
+    const char* key;
+    const Reading& reading;
+};
+
+/// Collects the problems of one part of the set-up.
+class Checker {
+public:
+    Checker(std::string prefix, const FieldNotes& notes, std::vector<Problem>& problems)
+        : prefix_(std::move(prefix)), notes_(notes), problems_(problems) {}
+
+    // A problem at `key`, or at `instead` where that was typed later, or `key` was not typed at all.
+    void add(const std::string& key, const std::string& instead, std::string message, std::string allowed,
+             std::string nearest = {}) const {
+        if (has_problem(key) || has_problem(instead)) {
+            return;
+        }
+        auto note = notes_.find(prefix_ + key);
+        const auto other = notes_.find(prefix_ + instead);
+        note = layer(other) > layer(note) ? other : note;
+        Problem problem{{}, 0, 0, prefix_ + key, std::move(message), {}, std::move(allowed), std::move(nearest)};
+        if (note != notes_.end()) {
+            problem.key = note->first;
+            problem.file = note->second.file;
+            problem.line = note->second.line;
+            problem.column = note->second.column;
+            problem.read = note->second.typed;
+        }
+        problems_.push_back(std::move(problem));
+    }
+
+    // `less` must be below `more`; `equal_too`: or the same.
+    void order(const Named& less, const Named& more, bool equal_too = false) const {
+        if (!less.reading.known || !more.reading.known) {
+            return;
+        }
+        const bool fine = less.reading.value < more.reading.value || (equal_too && less.reading.value == more.reading.value);
+        if (!fine) {
+            add(more.key, less.key, fmt::format("{} ({}) is not below {} ({})", less.key, typed(less), more.key, typed(more)),
+                fmt::format("{} {} {}", less.key, equal_too ? "at most as great as" : "less than", more.key));
+        }
+    }
+
+    // Names of a list: there when there is more than one item, and each once.
+    template <class T>
+    void names(const char* list, const std::vector<T>& items, bool needed) const {
+        std::set<std::string> seen;
+        for (std::size_t i = 0; i < items.size(); ++i) {
+            const std::string& name = items[i].name;
+            const std::string path = fmt::format("{}[{}]", list, name.empty() ? std::to_string(i + 1) : name);
+            if (name.empty() && needed && items.size() > 1) {
+                // The name is missing, so the place is that of the item's first value.
+                const auto note = notes_.lower_bound(prefix_ + path + ".");
+                const bool found = note != notes_.end() && note->first.rfind(prefix_ + path + ".", 0) == 0;
+                add(path + ".name", found ? note->first.substr(prefix_.size()) : path, "one of several items has no name",
+                    "name = \"...\", as it is called on the machine");
+            } else if (!name.empty() && !seen.insert(name).second) {
+                add(path + ".name", path, "two items of this list have the same name", "each name once");
+            }
+        }
+    }
+
+private:
+    // How late a value was typed: nowhere, built in, in a file, on the command line.
+    int layer(FieldNotes::const_iterator note) const {
+        if (note == notes_.end()) {
+            return 0;
+        }
+        const std::string& file = note->second.file;
+        return file == command_line_name ? 3 : (file.rfind(embedded_mark, 0) == 0 ? 1 : 2);
+    }
+
+    // The value as typed. A default is never part of a contradiction.
+    std::string typed(const Named& named) const {
+        const auto note = notes_.find(prefix_ + named.key);
+        return note == notes_.end() ? std::string("unknown") : note->second.typed;
+    }
+
+    // A value that was refused already is not there to contradict another one.
+    bool has_problem(const std::string& key) const {
+        return std::any_of(problems_.begin(), problems_.end(),
+                           [&](const Problem& p) { return p.key == prefix_ + key || p.key == key; });
+    }
+
+    std::string prefix_;
+    const FieldNotes& notes_;
+    std::vector<Problem>& problems_;
+};
+
+void check_spread(const Checker& check, const LowerLinkReadings& link) {
+    const bool known = link.length.known && link.half_spread_at_ball.known && link.half_spread_at_pivot.known;
+    const double across = std::fabs(link.half_spread_at_ball.value - link.half_spread_at_pivot.value);
+    if (known && link.length.value <= across) {
+        check.add("lower_link.length", "lower_link.half_spread_at_ball",
+                  "the lower link is too short to reach from its front pin to the ball sideways",
+                  fmt::format("more than {}, the difference of the two half spreads", format_in_unit(across, Dimension::length, "mm")));
+    }
+}
+
+template <class T>
+void check_choice(const Checker& check, const char* key, const std::string& chosen, const std::vector<T>& items) {
+    std::vector<std::string> names;
+    std::string all;
+    for (const T& item : items) {
+        names.push_back(item.name);
+        all += (all.empty() ? "" : ", ") + item.name;
+    }
+    // Without any hole the reading of the holes is what is missing, not the choice.
+    if (!chosen.empty() && !names.empty() && std::find(names.begin(), names.end(), chosen) == names.end()) {
+        check.add(key, key, "the machine has no hole of that name", all,
+                  nearest_word(chosen, names));
+    }
+}
+
+}  // namespace
+
+void check_contradictions(const Tractor& tractor, const std::string& prefix, const FieldNotes& notes, std::vector<Problem>& problems) {
+    const Checker check(prefix, notes, problems);
+    check_spread(check, tractor.lower_link);
+    check.order({"travel.ball_height_low", tractor.travel.ball_height_low}, {"travel.ball_height_high", tractor.travel.ball_height_high});
+    check.order({"upper_link.length_least", tractor.upper_link.length_least}, {"upper_link.length_most", tractor.upper_link.length_most}, true);
+    check.order({"lift_arm.angle_low", tractor.lift_arm.angle_low}, {"lift_arm.angle_high", tractor.lift_arm.angle_high});
+    check.order({"lift_rod.pin_along_link", tractor.lift_rod.pin_along_link}, {"lower_link.length", tractor.lower_link.length}, true);
+    check.names("upper_link_pin", tractor.upper_link_pins, true);
+    check.names("cab_line", tractor.cab_line, false);
+}
+
+void check_contradictions(const Implement& implement, const std::string& prefix, const FieldNotes& notes, std::vector<Problem>& problems) {
+    const Checker check(prefix, notes, problems);
+    check.names("mast_pin", implement.mast_pins, true);
+    check.names("ground_contact", implement.ground_contacts, false);
+    check.names("point", implement.points, false);
+}
+
+void check_contradictions(const Driveline& driveline, const std::string& prefix, const FieldNotes& notes, std::vector<Problem>& problems) {
+    const Checker check(prefix, notes, problems);
+    const Named closed{"shaft.closed_length", driveline.closed_length};
+    check.order({"shaft.tractor_tube", driveline.tractor_tube}, closed);
+    check.order({"shaft.implement_tube", driveline.implement_tube}, closed);
+    check.order({"shaft.overlap_closed", driveline.overlap_closed}, closed);
+    check.order(closed, {"shaft.longest_usable", driveline.longest_usable});
+    check.order({"guard.overlap_closed", driveline.guard_overlap_closed}, {"guard.closed_length", driveline.guard_closed_length});
+    const bool length = driveline.closed_length.known || driveline.longest_usable.known;
+    if (length && !notes.contains(prefix + "shaft.reference")) {
+        check.add("shaft.reference", "shaft.closed_length", "a shaft length says nothing without the points it was taken between",
+                  "reference = \"joint_centres\", \"locking_grooves\" or \"shaft_ends\"");
+    }
+}
+
+void check_contradictions(const Setup& setup, const FieldNotes& notes, std::vector<Problem>& problems) {
+    check_contradictions(setup.tractor, "tractor.", notes, problems);
+    check_contradictions(setup.implement, "implement.", notes, problems);
+    const Checker check({}, notes, problems);
+    const Choices& c = setup.choices;
+    if (setup.has_driveline) {
+        check_contradictions(setup.driveline, "driveline.", notes, problems);
+        check.order({"choices.cut_tractor_half", c.cut_tractor_half}, {"driveline.shaft.tractor_tube", setup.driveline.tractor_tube});
+        check.order({"choices.cut_implement_half", c.cut_implement_half}, {"driveline.shaft.implement_tube", setup.driveline.implement_tube});
+    }
+    check.order({"choices.working_band_low", c.working_band_low}, {"choices.working_band_high", c.working_band_high}, true);
+    check.order({"choices.lower_stop", c.lower_stop}, {"choices.lift_stop", c.lift_stop});
+    check_choice(check, "choices.upper_link_pin", c.upper_link_pin, setup.tractor.upper_link_pins);
+    check_choice(check, "choices.mast_pin", c.mast_pin, setup.implement.mast_pins);
+}
+
+}  // namespace hitchwright

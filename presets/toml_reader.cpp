@@ -1,0 +1,231 @@
+// The TOML library is guarded twice: by the size limit of file_text.h and by the nesting check here
+// (it builds and frees nested tables recursively, so a key of ten thousand dots would end the stack).
+#include "presets/toml_reader.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+#include <toml++/toml.h>
+
+#include "presets/utf8.h"
+
+namespace hitchwright {
+namespace {
+
+/// The source text by line and column.
+class TextPlaces {
+public:
+    explicit TextPlaces(std::string_view text) : text_(text) {
+        starts_.push_back(0);
+        for (std::size_t at = 0; at < text.size(); ++at) {
+            if (text[at] == '\n') {
+                starts_.push_back(at + 1);
+            }
+        }
+    }
+
+    std::string_view line(std::size_t number) const {
+        if (number < 1 || number > starts_.size()) {
+            return {};
+        }
+        const std::string_view rest = text_.substr(starts_[number - 1]);
+        return rest.substr(0, rest.find('\n'));
+    }
+
+    // What stands between two places of one line; empty when the region spans lines.
+    std::string slice(const toml::source_region& region) const {
+        if (region.begin.line != region.end.line || region.begin.column >= region.end.column) {
+            return {};
+        }
+        std::string_view rest = line(region.begin.line);
+        std::string result;
+        for (std::size_t column = 1; column < region.end.column && !rest.empty(); ++column) {
+            const std::size_t size = std::max<std::size_t>(decode_utf8(rest, 0).size, 1);
+            result += column >= region.begin.column ? rest.substr(0, size) : std::string_view{};
+            rest.remove_prefix(size);
+        }
+        return result;
+    }
+
+private:
+    std::string_view text_;
+    std::vector<std::size_t> starts_;
+};
+
+struct Place {
+    int line = 1, column = 1;
+};
+
+// The first place nested deeper than allowed; line 0: none. Strings and comments are skipped.
+Place find_deep_nesting(std::string_view text) {
+    Place place;
+    int brackets = 0, dots = 0;
+    char quote = '\0';
+    bool long_quote = false, comment = false;
+    for (std::size_t at = 0; at < text.size(); ++at) {
+        const char c = text[at];
+        const bool triple = (c == '"' || c == '\'') && text.substr(at, 3) == std::string(3, c);
+        if (comment) {
+            comment = c != '\n';
+        } else if (quote != '\0') {
+            const bool escaped = quote == '"' && c == '\\';
+            const bool ends = c == quote && (!long_quote || triple);
+            quote = ends || (c == '\n' && !long_quote) ? '\0' : quote;
+            const std::size_t skip = escaped ? 1 : (ends && long_quote ? 2 : 0);
+            // A skipped line end (a backslash at the end of a line) still counts as one.
+            if (escaped && at + 1 < text.size() && text[at + 1] == '\n') {
+                ++place.line;
+                place.column = 0;
+            }
+            at += skip;
+            place.column += static_cast<int>(skip);
+        } else if (c == '"' || c == '\'') {
+            quote = c;
+            long_quote = triple;
+            at += triple ? 2 : 0;
+        } else if (c == '#') {
+            comment = true;
+        } else {
+            brackets += c == '[' || c == '{' ? 1 : (c == ']' || c == '}' ? -1 : 0);
+            brackets = std::max(brackets, 0);
+            dots = c == '.' ? dots + 1 : (c == '\n' || c == '=' || c == ',' || c == '{' ? 0 : dots);
+            if (brackets > most_nesting || dots > most_nesting) {
+                return place;
+            }
+        }
+        place.column = c == '\n' ? 1 : place.column + 1;
+        place.line += c == '\n' ? 1 : 0;
+    }
+    return {0, 0};
+}
+
+int to_int(toml::source_index index) { return static_cast<int>(index); }
+
+SourceNode convert(const toml::node& node, const TextPlaces& places);
+
+void convert_table(const toml::table& table, const TextPlaces& places, SourceNode& result) {
+    result.kind = SourceKind::table;
+    for (auto&& [key, value] : table) {
+        SourceNode member = convert(value, places);
+        member.key = std::string(key.str());
+        member.key_line = to_int(key.source().begin.line);
+        member.key_column = to_int(key.source().begin.column);
+        result.members.push_back(std::move(member));
+    }
+    std::sort(result.members.begin(), result.members.end(), [](const SourceNode& a, const SourceNode& b) {
+        return a.key_line != b.key_line ? a.key_line < b.key_line : a.key_column < b.key_column;
+    });
+}
+
+void convert_value(const toml::node& node, const TextPlaces& places, SourceNode& result) {
+    result.kind = SourceKind::moment;
+    result.typed = places.slice(node.source());
+    if (const auto* text = node.as_string()) {
+        result.kind = SourceKind::text;
+        result.typed = text->get();
+    } else if (const auto* number = node.as_floating_point()) {
+        result.kind = SourceKind::number;
+        result.number = number->get();
+    } else if (const auto* whole = node.as_integer()) {
+        result.kind = SourceKind::whole;
+        result.whole = whole->get();
+        result.number = static_cast<double>(result.whole);
+    } else if (const auto* flag = node.as_boolean()) {
+        result.kind = SourceKind::flag;
+        result.flag = flag->get();
+    }
+}
+
+SourceNode convert(const toml::node& node, const TextPlaces& places) {
+    SourceNode result;
+    result.line = to_int(node.source().begin.line);
+    result.column = to_int(node.source().begin.column);
+    if (const toml::table* table = node.as_table()) {
+        convert_table(*table, places, result);
+    } else if (const toml::array* array = node.as_array()) {
+        result.kind = SourceKind::list;
+        for (const toml::node& item : *array) {
+            result.members.push_back(convert(item, places));
+        }
+    } else {
+        convert_value(node, places, result);
+    }
+    return result;
+}
+
+// A hint for the slips that are made most.
+std::string syntax_hint(std::string_view line, std::string_view description) {
+    if (description.find("redefine") != std::string_view::npos) {
+        return "each key once; a list item begins with [[name]]";
+    }
+    const std::size_t equals = line.find('=');
+    const std::size_t value = equals == std::string_view::npos ? equals : line.find_first_not_of(" \t", equals + 1);
+    if (value == std::string_view::npos) {
+        return "lines of the form key = value, [table] or [[list]], and # for comments";
+    }
+    const bool quoted = line[value] == '"' || line[value] == '\'';
+    if (quoted) {
+        return "a text between two quotes; inches inside as \\\" or in, or the whole between single quotes";
+    }
+    return "a bare number such as 3.25, or a text in quotes such as \"3 1/4 in\"";
+}
+
+// What the library says, in one sentence without its prefixes.
+std::string syntax_message(std::string_view description) {
+    std::string text(description);
+    for (std::size_t at = text.find("\\n"); at != std::string::npos; at = text.find("\\n")) {
+        text.replace(at, 2, "line end");
+    }
+    constexpr std::string_view prefix = "Error while parsing ";
+    if (text.rfind(prefix, 0) == 0) {
+        text = text.substr(prefix.size());
+    }
+    return "this cannot be read as TOML: " + text;
+}
+
+std::string trimmed(std::string_view line) {
+    const std::size_t first = line.find_first_not_of(" \t\r"), last = line.find_last_not_of(" \t\r");
+    return first == std::string_view::npos ? std::string{} : std::string(line.substr(first, last - first + 1));
+}
+
+}  // namespace
+
+std::string_view kind_name(SourceKind kind) {
+    switch (kind) {
+        case SourceKind::text: return "a text";
+        case SourceKind::number: return "a number";
+        case SourceKind::whole: return "a whole number";
+        case SourceKind::flag: return "true or false";
+        case SourceKind::moment: return "a date or time";
+        case SourceKind::list: return "a list";
+        case SourceKind::table: return "a table";
+        case SourceKind::by_name: return "an item of a list";
+        case SourceKind::removed: return "nothing";
+    }
+    return "something else";
+}
+
+ParsedToml parse_toml(std::string_view text, const std::string& file) {
+    ParsedToml result;
+    const Place deep = find_deep_nesting(text);
+    if (deep.line > 0) {
+        result.problems.push_back({file, deep.line, deep.column, {}, "the nesting is too deep to be one of our files", {},
+                                   fmt::format("at most {} levels", most_nesting), {}});
+        return result;
+    }
+    const TextPlaces places(text);
+    try {
+        const toml::table table = toml::parse(text, std::string_view(file));
+        convert_table(table, places, result.root);
+        result.root.line = result.root.column = 1;
+    } catch (const toml::parse_error& error) {
+        const toml::source_position at = error.source().begin;
+        const std::string_view line = places.line(at.line);
+        result.problems.push_back({file, to_int(at.line), to_int(at.column), {}, syntax_message(error.description()),
+                                   trimmed(line), syntax_hint(line, error.description()), {}});
+    }
+    return result;
+}
+
+}  // namespace hitchwright
