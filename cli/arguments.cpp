@@ -1,0 +1,212 @@
+// Splits the command line. The only file that knows the command line library: it finds commands, options and names;
+// every sentence about what is wrong is our own, since it has to name what was read and what is allowed.
+#include "cli/arguments.h"
+
+#include <algorithm>
+
+#include <CLI/App.hpp>
+#include <CLI/Config.hpp>
+#include <CLI/Formatter.hpp>
+#include <fmt/format.h>
+
+#include "presets/nearest.h"
+
+namespace hitchwright {
+namespace {
+
+std::string in_quotes(std::string_view text) { return fmt::format("\"{}\"", escape_text(text, 80)); }
+
+std::string join(const std::vector<std::string>& words) { return fmt::format("{}", fmt::join(words, ", ")); }
+
+// A switch behind "=", or an option with nothing behind it: the library would take the next word instead.
+void check_equals_signs(const std::vector<std::string>& args, std::vector<UsageProblem>& problems) {
+    for (const std::string& arg : args) {
+        if (arg == "--") return;
+        const std::size_t equals = arg.find('=');
+        if (equals == std::string::npos || arg.front() != '-') continue;
+        const std::string name = arg.substr(0, equals);
+        const OptionSpec* option = find_option(name);
+        if (option == nullptr) continue;
+        if (option->value.empty()) {
+            problems.push_back({name, fmt::format("this is a switch and takes no value, but {} was read", in_quotes(arg)), {}});
+        } else if (equals + 1 == arg.size()) {
+            problems.push_back({name, fmt::format("there is nothing behind the \"=\"; {} is wanted", option->value), {}});
+        } else if (name == option->short_name) {
+            problems.push_back({name, fmt::format("write {} {}, without \"=\"", name, option->value), {}});
+        }
+    }
+}
+
+void add_names(CLI::App& app, const CommandSpec& command) {
+    for (const NameSpec& name : command.names) {
+        app.add_option(std::string(name.name))->allow_extra_args(false)->take_all();
+    }
+}
+
+void prepare(CLI::App& app) {
+    app.set_help_flag();
+    app.allow_extras();
+    app.fallthrough();
+    app.require_subcommand(0, 1);
+}
+
+void add_commands(CLI::App& app) {
+    CLI::App* group = nullptr;
+    for (const CommandSpec& command : command_specs()) {
+        const std::size_t space = command.name.find(' ');
+        CLI::App& parent = space == std::string_view::npos ? app : *group;
+        CLI::App* made = parent.add_subcommand(std::string(command.name.substr(space == std::string_view::npos ? 0 : space + 1)));
+        prepare(*made);
+        add_names(*made, command);
+        if (is_group(command)) group = made;
+    }
+}
+
+void add_options(CLI::App& app) {
+    for (const OptionSpec& option : option_specs()) {
+        const std::string names = std::string(option.name) + (option.short_name.empty() ? "" : ",") + std::string(option.short_name);
+        if (option.value.empty()) {
+            app.add_flag(names)->take_all();
+        } else {
+            app.add_option(names)->allow_extra_args(false)->take_all();
+        }
+    }
+}
+
+// The command that was typed, the innermost one.
+CLI::App* find_parsed(CLI::App& app, std::string& name) {
+    CLI::App* at = &app;
+    while (!at->get_subcommands().empty()) {
+        at = at->get_subcommands().front();
+        name += (name.empty() ? "" : " ") + at->get_name();
+    }
+    return at;
+}
+
+void collect(CLI::App& app, Arguments& arguments) {
+    std::string name;
+    const CLI::App* command = find_parsed(app, name);
+    arguments.command = find_command(name);
+    for (const CLI::Option* option : app.get_options()) {
+        if (option->count() > 0) {
+            arguments.options["--" + option->get_lnames().front()] = option->results();
+        }
+    }
+    if (arguments.command == nullptr) return;
+    for (const NameSpec& spec : arguments.command->names) {
+        const CLI::Option* option = command->get_option(std::string(spec.name));
+        if (option->count() > 0) arguments.names.push_back(option->results().front());
+    }
+}
+
+UsageProblem unknown_option(const std::string& typed, const CommandSpec* command) {
+    const std::string name = typed.substr(0, typed.find('='));
+    std::vector<std::string> known;
+    for (const OptionSpec& option : option_specs()) {
+        const bool everywhere = option.name == "--help" || command == nullptr;
+        if (everywhere || std::find(command->options.begin(), command->options.end(), option.name) != command->options.end()) {
+            known.emplace_back(option.name);
+        }
+    }
+    std::string allowed = command == nullptr || is_group(*command) ? std::string{} : fmt::format("; allowed: {}", join(known));
+    return {{}, fmt::format("there is no option {}{}", in_quotes(name), allowed), nearest_word(name, known)};
+}
+
+UsageProblem unknown_word(const std::string& word, const CommandSpec* command) {
+    if (command != nullptr && !is_group(*command)) {
+        std::string takes;
+        for (const NameSpec& name : command->names) takes += fmt::format(" {}", name.name);
+        return {{}, fmt::format("{} is one name too many; \"{}\" takes {}", in_quotes(word), command->name,
+                                takes.empty() ? "none" : "no more than" + takes), {}};
+    }
+    const std::string group(command == nullptr ? std::string_view{} : command->name);
+    const std::vector<std::string> words = list_words(group);
+    return {{}, fmt::format("there is no command {}; allowed: {}", in_quotes(group.empty() ? word : group + " " + word), join(words)),
+            nearest_word(word, words)};
+}
+
+// What was left over. Behind an unknown option a word may be its value, so that only the option is named then.
+void check_leftovers(const std::vector<std::string>& left, const CommandSpec* command, std::vector<UsageProblem>& problems) {
+    const auto looks_like_option = [](const std::string& word) {
+        return word.size() > 1 && word.front() == '-' && word != "--" && (word[1] < '0' || word[1] > '9');
+    };
+    bool option_seen = false;
+    for (const std::string& word : left) {
+        if (looks_like_option(word)) {
+            problems.push_back(unknown_option(word, command));
+            option_seen = true;
+        }
+    }
+    const auto first = std::find_if(left.begin(), left.end(), [&](const std::string& word) { return word != "--" && !looks_like_option(word); });
+    const bool names_command = command == nullptr || is_group(*command);
+    if (first != left.end() && (names_command || !option_seen)) {
+        problems.push_back(unknown_word(*first, command));
+    }
+}
+
+void check_options(const Arguments& arguments, std::vector<UsageProblem>& problems) {
+    for (const auto& [name, values] : arguments.options) {
+        const OptionSpec& option = *find_option(name);
+        if (values.size() > 1 && !option.repeatable && !option.value.empty()) {
+            problems.push_back({name, fmt::format("given {} times, with {} last; once is allowed", values.size(), in_quotes(values.back())), {}});
+        }
+        if (arguments.command == nullptr || name == "--help" || name == "--version") continue;
+        const auto& own = arguments.command->options;
+        if (std::find(own.begin(), own.end(), name) == own.end()) {
+            problems.push_back({name, fmt::format("this option does not belong to \"{}\"", arguments.command->name), {}});
+        }
+    }
+}
+
+void check_names(const Arguments& arguments, std::vector<UsageProblem>& problems) {
+    const CommandSpec* command = arguments.command;
+    if (command == nullptr || is_group(*command)) {
+        const std::string group(command == nullptr ? std::string_view{} : command->name);
+        problems.push_back({{}, fmt::format("a command is missing{}; allowed: {}", group.empty() ? "" : fmt::format(" behind \"{}\"", group),
+                                            join(list_words(group))), {}});
+        return;
+    }
+    for (std::size_t i = arguments.names.size(); i < command->names.size(); ++i) {
+        if (command->names[i].required) {
+            problems.push_back({{}, fmt::format("{} is missing behind \"{}\"", command->names[i].name, command->name), {}});
+        }
+    }
+}
+
+}  // namespace
+
+std::string Arguments::value(std::string_view option) const {
+    const auto found = options.find(option);
+    return found == options.end() || found->second.empty() ? std::string{} : found->second.back();
+}
+
+SplitCommandLine split_command_line(const std::vector<std::string>& args) {
+    SplitCommandLine result;
+    CLI::App app;
+    prepare(app);
+    add_options(app);
+    add_commands(app);
+    check_equals_signs(args, result.problems);
+    if (!result.problems.empty()) return result;
+    try {
+        app.parse(std::vector<std::string>(args.rbegin(), args.rend()));
+    } catch (const CLI::ArgumentMismatch&) {
+        // Values are taken whatever they look like, so only the last word can be an option without its value.
+        const OptionSpec* option = args.empty() ? nullptr : find_option(args.back());
+        result.problems.push_back({args.empty() ? std::string{} : args.back(),
+                                   fmt::format("{} is missing behind it", option == nullptr ? "a value" : option->value), {}});
+        collect(app, result.arguments);
+        return result;
+    } catch (const CLI::Error& error) {
+        result.problems.push_back({{}, fmt::format("this command line cannot be read: {}", error.what()), {}});
+        return result;
+    }
+    collect(app, result.arguments);
+    check_leftovers(app.remaining(true), result.arguments.command, result.problems);
+    check_options(result.arguments, result.problems);
+    const bool wants_help = result.arguments.has("--help") || result.arguments.has("--version");
+    if (!wants_help && result.problems.empty()) check_names(result.arguments, result.problems);
+    return result;
+}
+
+}  // namespace hitchwright

@@ -1,0 +1,31 @@
+// The commands, each from a split command line to an answer or a failure. Files are read and written here and nowhere
+// below; nothing is printed here.
+#pragma once
+
+#include "cli/arguments.h"
+#include "cli/outcome.h"
+#include "presets/library.h"
+
+namespace hitchwright {
+
+/// What a command has beside its arguments.
+struct CommandContext {
+    const Arguments& arguments;
+    const Library& library;
+    bool terminal = false;  ///< the answer goes to a terminal
+    bool colour = false;    ///< colour is wanted there
+};
+
+Outcome run_fit(const CommandContext& context);
+Outcome run_cut(const CommandContext& context);
+Outcome run_sweep(const CommandContext& context);
+Outcome run_draw(const CommandContext& context);
+Outcome run_presets_list(const CommandContext& context);
+Outcome run_presets_show(const CommandContext& context);
+Outcome run_presets_copy(const CommandContext& context);
+Outcome run_rules_list(const CommandContext& context);
+Outcome run_rules_show(const CommandContext& context);
+Outcome run_version(const CommandContext& context);
+Outcome run_help(const CommandContext& context);
+
+}  // namespace hitchwright

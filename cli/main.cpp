@@ -1,0 +1,20 @@
+// The program: hands arguments, streams and surroundings to run_cli. Nothing else touches them.
+#include <csignal>
+#include <cstdlib>
+#include <iostream>
+#include <string>
+#include <vector>
+
+#include <unistd.h>
+
+#include "cli/run_cli.h"
+
+int main(int argc, char** argv) {
+    // A reader that goes away shows as a failed write, which run_cli understands; the signal would end the process.
+    std::signal(SIGPIPE, SIG_IGN);
+    std::ios::sync_with_stdio(false);
+    const std::vector<std::string> args(argv + (argc > 0 ? 1 : 0), argv + argc);
+    const bool terminal = isatty(STDOUT_FILENO) == 1;
+    const auto variable = [](const char* name) -> const char* { return std::getenv(name); };
+    return hitchwright::run_cli(args, {std::cin, std::cout, std::cerr, terminal, variable});
+}

@@ -1,0 +1,117 @@
+#include "cli/option_values.h"
+
+#include <algorithm>
+#include <charconv>
+
+#include <fmt/format.h>
+
+#include "presets/nearest.h"
+#include "presets/quantity.h"
+
+namespace hitchwright {
+namespace {
+
+// A mark finer than a machinist's or coarser than an inch is a slip of the finger.
+constexpr LengthRange mark_range{0.00001, 0.0254};
+// Largest unit slip that is still read: a range is given in the unit asked for.
+const std::vector<std::pair<std::string_view, Form>> form_words = {{"text", Form::text}, {"json", Form::json}, {"csv", Form::csv}};
+
+std::string_view unit_word(UnitSystem units) { return units == UnitSystem::inch ? "in" : "mm"; }
+
+// Enough places for the smallest range end in use.
+std::string format_range_end(double metres, UnitSystem units) {
+    return units == UnitSystem::inch ? fmt::format("{:.4g} in", metres / metres_per_inch) : fmt::format("{:.4g} mm", metres * 1e3);
+}
+
+}  // namespace
+
+void OptionReader::refuse_word(std::string_view option, const std::vector<std::string>& known) {
+    const std::string typed = arguments_.value(option);
+    problems_.push_back({std::string(option), fmt::format("\"{}\" was read; allowed: {}", escape_text(typed, 80), fmt::join(known, ", ")),
+                         nearest_word(typed, known)});
+}
+
+Form OptionReader::form(std::initializer_list<Form> forms) {
+    std::vector<std::pair<std::string_view, Form>> words;
+    for (const auto& word : form_words) {
+        if (std::find(forms.begin(), forms.end(), word.second) != forms.end()) words.push_back(word);
+    }
+    return choice("--format", words, Form::text);
+}
+
+UnitSystem OptionReader::units() {
+    return choice<UnitSystem>("--units", {{"in", UnitSystem::inch}, {"mm", UnitSystem::millimetre}}, UnitSystem::inch);
+}
+
+Mark OptionReader::mark(UnitSystem units) {
+    const Mark usual = units == UnitSystem::inch ? sixteenth_inch_mark : millimetre_mark;
+    const std::optional<double> typed = length("--mark", units, mark_range);
+    return typed ? Mark{*typed} : usual;
+}
+
+std::optional<double> OptionReader::length(std::string_view option, UnitSystem units, const LengthRange& range) {
+    if (!arguments_.has(option)) return std::nullopt;
+    const std::string typed = arguments_.value(option);
+    const Quantity quantity = parse_quantity(typed, Dimension::length, unit_word(units));
+    const std::string shown = escape_text(typed, 80);
+    if (!quantity.ok()) {
+        problems_.push_back({std::string(option), fmt::format("\"{}\" was read: {}; allowed: {}", shown, quantity.message, quantity.allowed), {}});
+        return std::nullopt;
+    }
+    if (quantity.has_tolerance) {
+        problems_.push_back({std::string(option), fmt::format("\"{}\" was read: an error behind +- is not used here; leave it off", shown), {}});
+        return std::nullopt;
+    }
+    if (quantity.value < range.least || quantity.value > range.most) {
+        problems_.push_back({std::string(option), fmt::format("\"{}\" was read{}; allowed: from {} to {}", shown,
+                             quantity.plain ? fmt::format(", in {} as --units says", unit_word(units)) : std::string{},
+                             format_range_end(range.least, units), format_range_end(range.most, units)), {}});
+        return std::nullopt;
+    }
+    return quantity.value;
+}
+
+int OptionReader::whole(std::string_view option, int least, int most, int fallback) {
+    if (!arguments_.has(option)) return fallback;
+    const std::string typed = arguments_.value(option);
+    int number = 0;
+    const auto [end, error] = std::from_chars(typed.data(), typed.data() + typed.size(), number);
+    if (error != std::errc{} || end != typed.data() + typed.size() || number < least || number > most) {
+        problems_.push_back({std::string(option), fmt::format("\"{}\" was read; allowed: a whole number from {} to {}", escape_text(typed, 80), least, most), {}});
+        return fallback;
+    }
+    return number;
+}
+
+CommonValues read_common(OptionReader& reader, const Arguments& arguments, std::initializer_list<Form> forms) {
+    CommonValues values;
+    values.form = reader.form(forms);
+    values.units = reader.units();
+    values.mark = reader.mark(values.units);
+    values.rules = arguments.value("--rules");
+    if (arguments.has("--rules") && values.rules.empty()) {
+        reader.add_problem({"--rules", "an empty name was read; allowed: a name from \"rules list\", or a path", {}});
+    }
+    const auto sets = arguments.options.find("--set");
+    if (sets != arguments.options.end()) values.sets = sets->second;
+    return values;
+}
+
+Form guess_form(const std::vector<std::string>& args) {
+    Form form = Form::text;
+    for (std::size_t i = 0; i < args.size(); ++i) {
+        const std::string behind = args[i] == "--format" && i + 1 < args.size() ? args[i + 1] : std::string{};
+        if (args[i] == "--format=json" || behind == "json") form = Form::json;
+    }
+    return form;
+}
+
+Failure make_failure(std::vector<UsageProblem> problems, const CommandSpec* command) {
+    Failure failure;
+    failure.code = exit_code::usage;
+    failure.usage = std::move(problems);
+    failure.command = command == nullptr ? std::string{} : std::string(command->name);
+    return failure;
+}
+
+}  // namespace hitchwright

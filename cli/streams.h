@@ -1,0 +1,19 @@
+// What a command may use of the world around it, so that tests can run the whole program in memory.
+#pragma once
+
+#include <functional>
+#include <iosfwd>
+
+namespace hitchwright {
+
+/// Streams and surroundings of one run. The streams must outlive the call they are given to.
+struct Streams {
+    std::istream& in;   ///< not read by any command so far
+    std::ostream& out;  ///< answers
+    std::ostream& err;  ///< what went wrong, in sentences
+    bool out_is_terminal = false;  ///< colour is only used on a terminal
+    /// An environment variable, or null when it is not set.
+    std::function<const char*(const char*)> variable = [](const char*) -> const char* { return nullptr; };
+};
+
+}  // namespace hitchwright

@@ -1,0 +1,192 @@
+// See cairo_writer.h. Every Cairo call that can fail leaves its status in the context or surface; it is read once at
+// the end, which is how the library means it to be used.
+#include "report/cairo_writer.h"
+
+#include <cairo-pdf.h>
+#include <cairo.h>
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <exception>
+
+#include "report/text_clean.h"
+
+namespace hitchwright {
+namespace {
+
+const char* const font_name = "DejaVu Sans";
+constexpr double points_per_mm = 72.0 / 25.4;
+constexpr double pi = 3.14159265358979323846;
+constexpr double largest_page_mm = 2000.0;
+constexpr double width_tolerance = 1e-3;  // share; text that fits this well is not squeezed
+constexpr double measuring_size = 100.0;  // large, so that font hinting cannot round the width
+
+struct DestroySurface {
+    void operator()(cairo_surface_t* surface) const { cairo_surface_destroy(surface); }
+};
+struct DestroyContext {
+    void operator()(cairo_t* context) const { cairo_destroy(context); }
+};
+using Surface = std::unique_ptr<cairo_surface_t, DestroySurface>;
+using Context = std::unique_ptr<cairo_t, DestroyContext>;
+
+/// Appends to a std::string; nothing may throw through Cairo's C code.
+cairo_status_t append_bytes(void* closure, const unsigned char* data, unsigned int length) {
+    try {
+        static_cast<std::string*>(closure)->append(reinterpret_cast<const char*>(data), length);
+        return CAIRO_STATUS_SUCCESS;
+    } catch (const std::exception&) {
+        return CAIRO_STATUS_WRITE_ERROR;
+    }
+}
+
+void select_font(cairo_t* cr, TextFace face) {
+    cairo_select_font_face(cr, font_name, CAIRO_FONT_SLANT_NORMAL, face.bold ? CAIRO_FONT_WEIGHT_BOLD : CAIRO_FONT_WEIGHT_NORMAL);
+    cairo_set_font_size(cr, face.size_mm);
+}
+
+double advance_of(cairo_t* cr, const std::string& text) {
+    cairo_text_extents_t extents;
+    cairo_text_extents(cr, text.c_str(), &extents);
+    return extents.x_advance;
+}
+
+void set_colour(cairo_t* cr, Colour c) { cairo_set_source_rgb(cr, c.red / 255.0, c.green / 255.0, c.blue / 255.0); }
+
+bool is_finite(PagePoint p) { return std::isfinite(p.x) && std::isfinite(p.y); }
+
+void paint(cairo_t* cr, const PageShape& shape, bool closed) {
+    const RoleStyle& style = style_of(shape.role);
+    if (shape.part == PagePart::wipe) {
+        cairo_set_source_rgb(cr, 1.0, 1.0, 1.0);
+        cairo_fill(cr);
+        return;
+    }
+    if (closed && style.filled && shape.part == PagePart::normal) {
+        set_colour(cr, style.fill);
+        cairo_fill_preserve(cr);
+    }
+    set_colour(cr, style.line);
+    const bool hatch = shape.part == PagePart::hatch;
+    cairo_set_line_width(cr, hatch ? hatch_line_mm : style.line_mm);
+    cairo_set_dash(cr, style.dash_mm.data(), hatch ? 0 : static_cast<int>(style.dash_mm.size()), 0.0);
+    if (hatch || style.line_mm > 0.0) cairo_stroke(cr);
+    cairo_new_path(cr);
+}
+
+struct DrawForm {
+    cairo_t* cr;
+    const PageShape& shape;
+
+    void operator()(const PagePath& f) const {
+        if (f.points.size() < 2 || !std::all_of(f.points.begin(), f.points.end(), is_finite)) return;
+        for (const PagePoint& p : f.points) cairo_line_to(cr, p.x, p.y);
+        if (f.closed) cairo_close_path(cr);
+        paint(cr, shape, f.closed);
+    }
+    void operator()(const PageCircle& f) const {
+        if (!is_finite(f.centre) || !(f.radius >= 0.0) || !std::isfinite(f.radius)) return;
+        cairo_arc(cr, f.centre.x, f.centre.y, f.radius, 0.0, 2.0 * pi);
+        cairo_close_path(cr);
+        paint(cr, shape, true);
+    }
+    void operator()(const PageText& f) const {
+        if (!is_finite(f.at) || !(f.face.size_mm > 0.0) || !std::isfinite(f.face.size_mm) || f.text.empty()) return;
+        const std::string text = clean_text(f.text);
+        cairo_save(cr);
+        select_font(cr, f.face);
+        set_colour(cr, style_of(shape.role).line);
+        cairo_translate(cr, f.at.x, f.at.y);
+        const double advance = advance_of(cr, text);
+        const bool fits = std::fabs(advance - f.width_mm) <= width_tolerance * f.width_mm;
+        if (!fits && advance > 0.0 && f.width_mm > 0.0) cairo_scale(cr, f.width_mm / advance, 1.0);
+        cairo_move_to(cr, 0.0, 0.0);
+        cairo_show_text(cr, text.c_str());
+        cairo_restore(cr);
+        cairo_new_path(cr);
+    }
+};
+
+void draw_picture(cairo_t* cr, const PagePicture& picture) {
+    cairo_set_source_rgb(cr, 1.0, 1.0, 1.0);
+    cairo_paint(cr);
+    cairo_set_line_cap(cr, CAIRO_LINE_CAP_ROUND);
+    cairo_set_line_join(cr, CAIRO_LINE_JOIN_ROUND);
+    cairo_font_options_t* options = cairo_font_options_create();
+    cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
+    cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
+    cairo_set_font_options(cr, options);
+    cairo_font_options_destroy(options);
+    for (const PageShape& shape : picture.shapes) std::visit(DrawForm{cr, shape}, shape.form);
+}
+
+std::string check_page(const PagePicture& picture) {
+    const auto good = [](double mm) { return mm >= 1.0 && mm <= largest_page_mm; };
+    if (good(picture.width_mm) && good(picture.height_mm)) return {};
+    return fmt::format("a page of {} x {} mm cannot be drawn; from 1 to {} mm a side is possible", picture.width_mm, picture.height_mm, largest_page_mm);
+}
+
+/// Error text of a failed drawing, or nothing.
+std::string error_of(cairo_status_t status) {
+    return status == CAIRO_STATUS_SUCCESS ? std::string() : fmt::format("the picture could not be drawn: {}", cairo_status_to_string(status));
+}
+
+/// Text measured at a large size, so that the answer is proportional to the size asked for.
+class CairoTextMeasure final : public TextMeasure {
+public:
+    CairoTextMeasure()
+        : surface_(cairo_image_surface_create(CAIRO_FORMAT_A8, 1, 1)), context_(cairo_create(surface_.get())) {}
+
+    double width_mm(std::string_view text, TextFace face) const override {
+        select_font(context_.get(), {measuring_size, face.bold});
+        return advance_of(context_.get(), clean_text(text)) / measuring_size * face.size_mm;
+    }
+
+private:
+    Surface surface_;
+    Context context_;
+};
+
+}  // namespace
+
+RenderResult render_pdf(const PagePicture& picture) {
+    RenderResult result;
+    result.error = check_page(picture);
+    if (!result.ok()) return result;
+    const Surface surface(cairo_pdf_surface_create_for_stream(append_bytes, &result.bytes, picture.width_mm * points_per_mm, picture.height_mm * points_per_mm));
+    cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_TITLE, clean_text(picture.title).c_str());
+    const Context context(cairo_create(surface.get()));
+    cairo_scale(context.get(), points_per_mm, points_per_mm);
+    draw_picture(context.get(), picture);
+    cairo_show_page(context.get());
+    result.error = error_of(cairo_status(context.get()));
+    cairo_surface_finish(surface.get());
+    if (result.ok()) result.error = error_of(cairo_surface_status(surface.get()));
+    if (!result.ok()) result.bytes.clear();
+    return result;
+}
+
+RenderResult render_png(const PagePicture& picture, double dpi) {
+    RenderResult result;
+    result.error = check_page(picture);
+    if (result.ok() && !(dpi >= least_png_dpi && dpi <= most_png_dpi)) {
+        result.error = fmt::format("a resolution of {} dpi is not possible; from {} to {} dpi is", dpi, least_png_dpi, most_png_dpi);
+    }
+    if (!result.ok()) return result;
+    const double dots_per_mm = dpi / 25.4;
+    const int width = static_cast<int>(std::lround(picture.width_mm * dots_per_mm));
+    const int height = static_cast<int>(std::lround(picture.height_mm * dots_per_mm));
+    const Surface surface(cairo_image_surface_create(CAIRO_FORMAT_RGB24, std::max(width, 1), std::max(height, 1)));
+    const Context context(cairo_create(surface.get()));
+    cairo_scale(context.get(), dots_per_mm, dots_per_mm);
+    draw_picture(context.get(), picture);
+    result.error = error_of(cairo_status(context.get()));
+    if (result.ok()) result.error = error_of(cairo_surface_write_to_png_stream(surface.get(), append_bytes, &result.bytes));
+    if (!result.ok()) result.bytes.clear();
+    return result;
+}
+
+std::unique_ptr<TextMeasure> make_cairo_text_measure() { return std::make_unique<CairoTextMeasure>(); }
+
+}  // namespace hitchwright

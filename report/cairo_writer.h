@@ -1,0 +1,34 @@
+// PDF and PNG of a placed picture, through Cairo. No type of that library appears here.
+//
+// Cairo draws lines and fonts better than we could; it stays behind this header so that nothing above depends on it.
+// Text that comes out wider or narrower than the layout reckoned with (another font was installed) is squeezed to fit.
+#pragma once
+
+#include <memory>
+#include <string>
+
+#include "report/page.h"
+
+namespace hitchwright {
+
+/// A rendered file in memory, or one sentence saying why there is none.
+struct RenderResult {
+    std::string bytes;
+    std::string error;  ///< empty: rendered
+    bool ok() const { return error.empty(); }
+};
+
+/// Least and most resolution of a PNG.
+inline constexpr double least_png_dpi = 20.0;
+inline constexpr double most_png_dpi = 600.0;
+
+/// The picture as a PDF of one page of the picture's size, fonts embedded.
+RenderResult render_pdf(const PagePicture& picture);
+
+/// The picture as a PNG; `dpi` in dots per inch of paper, from least_png_dpi to most_png_dpi.
+RenderResult render_png(const PagePicture& picture, double dpi = 150.0);
+
+/// Measures text with the font that is installed, as the PDF and PNG will show it.
+std::unique_ptr<TextMeasure> make_cairo_text_measure();
+
+}  // namespace hitchwright

@@ -1,0 +1,31 @@
+// See csv_text.h.
+#include "report/csv_text.h"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "report/text_layout.h"
+
+namespace hitchwright {
+
+std::string format_csv_number(double value) {
+    if (!std::isfinite(value)) return {};
+    return fmt::format("{}", value == 0.0 ? 0.0 : value);  // fmt: shortest that reads back, no locale; no "-0"
+}
+
+std::string format_csv_text(std::string_view text) {
+    const std::string plain = printable_text(text, 4096);
+    if (plain.find_first_of(",\"") == std::string::npos) return plain;
+    std::string quoted = "\"";
+    for (const char c : plain) quoted += c == '"' ? std::string("\"\"") : std::string(1, c);
+    return quoted + '"';
+}
+
+std::string format_csv_line(const std::vector<std::string>& cells) {
+    std::string line;
+    for (std::size_t i = 0; i < cells.size(); ++i) line += (i == 0 ? "" : ",") + cells[i];
+    return line + '\n';
+}
+
+}  // namespace hitchwright

@@ -1,0 +1,19 @@
+// CSV (RFC 4180 with plain line ends): numbers at full precision, locale independent, text quoted where needed.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace hitchwright {
+
+/// A number with the fewest digits that give it back exactly; empty when it is not finite.
+std::string format_csv_number(double value);
+
+/// Text quoted when it holds a comma, a quote, or a line end; control characters are escaped first.
+std::string format_csv_text(std::string_view text);
+
+/// Cells joined by commas, line ended.
+std::string format_csv_line(const std::vector<std::string>& cells);
+
+}  // namespace hitchwright

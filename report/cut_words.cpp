@@ -1,0 +1,125 @@
+// See cut_words.h.
+#include "report/cut_words.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace hitchwright {
+namespace {
+
+bool same(double a, double b) { return std::fabs(a - b) <= cut_tolerance; }
+
+/// " (ball height 8 in)" where it is known.
+std::string at_height(const std::optional<double>& height, const SafeWords& words) {
+    return height ? fmt::format(" (ball height {})", words.place(*height)) : std::string();
+}
+
+TelescopingHalves find_halves_after(const CutCase& c) {
+    const CutHalves after = cut_halves(c.halves, c.plan.recommended);
+    return after.status == CutStatus::ok ? after.halves : c.halves;
+}
+
+}  // namespace
+
+std::optional<CutCase> make_cut_case(const Setup& setup, const Analysis& analysis) {
+    if (!analysis.linkage || !analysis.shaft || !analysis.shaft->has_plan) return std::nullopt;
+    const MountedModel& m = analysis.linkage->model;
+    const ShaftAnalysis& s = *analysis.shaft;
+    CutCase c;
+    c.halves = m.halves;
+    c.assumption = m.uncut.assumption;
+    c.made_before = {setup.choices.cut_tractor_half.value_or(0.0), setup.choices.cut_implement_half.value_or(0.0)};
+    c.travel = {s.travel.shortest.bound, s.travel.longest.bound};
+    c.height_at_shortest = s.travel.shortest.height;
+    c.height_at_longest = s.travel.longest.height;
+    c.limits = s.limits;
+    c.plan = s.plan;
+    c.rule_set = setup.rules.name;
+    c.gap_rule = setup.rules.gap_required;
+    const double share = c.limits.overlap_fraction * std::max(c.halves.tube_a, c.halves.tube_b);
+    c.overlap_rule = share > c.limits.overlap_least ? setup.rules.overlap_fraction : setup.rules.overlap_least;
+    for (const Finding& f : analysis.findings) {
+        if (f.band <= 0.0) continue;
+        if (f.kind == FindingKind::gap_at_shortest) c.gap_band = f.band;
+        if (f.kind == FindingKind::overlap_at_longest || f.kind == FindingKind::separation) c.overlap_band = f.band;
+    }
+    return c;
+}
+
+std::string format_cut_length(double length, double step, UnitSystem units) {
+    if (same(step, sixteenth_inch_mark.step)) return format_inches(length);
+    if (same(step, 0.001)) return format_millimetres(length);
+    if (same(step, 0.0001)) return format_millimetres(length, MillimetrePlaces::tenth);
+    if (step <= 0.0) return format_ratio(length * 1e3, 2) + " mm";
+    return format_length(length, units);
+}
+
+std::string format_cut(const CutPair& cut, double step, UnitSystem units) {
+    const std::string a = format_cut_length(cut.a, step, units), b = format_cut_length(cut.b, step, units);
+    if (same(cut.a, 0.0) && same(cut.b, 0.0)) return "nothing";
+    if (same(cut.b, 0.0)) return a + " from the tractor half alone: its tube and its guard tube";
+    if (same(cut.a, 0.0)) return b + " from the implement half alone: its tube and its guard tube";
+    if (same(cut.a, cut.b)) return a + " from each half: both tubes and both guard tubes";
+    return fmt::format("{} from the tractor half and {} from the implement half: of each the tube and the guard tube", a, b);
+}
+
+std::string format_overlap_reason(const TelescopingHalves& halves, const CutLimits& limits, const SafeWords& words) {
+    const double tube = std::max(halves.tube_a, halves.tube_b);
+    if (limits.overlap_fraction * tube < limits.overlap_least) return {};
+    return fmt::format(" ({} of the {} tube)", format_share(limits.overlap_fraction), words.place(tube));
+}
+
+std::string format_what_cut_leaves(const CutCase& c, const SafeWords& words) {
+    const ShaftMargins& after = c.plan.after;
+    const ShownPair gap = words.have_need(after.gap, c.limits.gap_required);
+    const ShownPair overlap = words.have_need(after.overlap, after.overlap_needed);
+    const std::string why = format_overlap_reason(find_halves_after(c), c.limits, words);
+    return fmt::format("Closed length becomes {}. Gap left at the shortest point{}: {}, {} needed. Overlap left at the longest point{}: "
+                       "{}, {} needed{}.",
+                       words.need(after.closed_length), at_height(c.height_at_shortest, words), gap.value, gap.limit,
+                       at_height(c.height_at_longest, words), overlap.value, overlap.limit, why);
+}
+
+std::string format_cut_obstacle(const CutPlan& plan, const SafeWords& words) {
+    switch (plan.obstacle) {
+        case CutObstacle::too_short_uncut:
+            return fmt::format("The shaft is too short as it is: {} of overlap are lacking, and a cut can only take more.",
+                               words.need(plan.overlap_short_by));
+        case CutObstacle::cut_costs_overlap:
+            return fmt::format("What must come off for the gap leaves {} too little overlap at the longest point.",
+                               words.need(plan.overlap_short_by));
+        case CutObstacle::tubes_used_up:
+            return "Even with its tubes cut away the shaft cannot close far enough: the yokes would meet.";
+        case CutObstacle::none: break;
+    }
+    return "No cut keeps both gap and overlap.";
+}
+
+std::string_view format_halves_assumption(HalvesAssumption assumption) {
+    switch (assumption) {
+        case HalvesAssumption::none: return "";
+        case HalvesAssumption::equal_halves:
+            return "Tubes not measured: taken as equal, each as long as the overlap of the closed shaft.";
+        case HalvesAssumption::equal_halves_from_longest:
+            return "Tubes not measured: taken as equal, from the table's longest length, which leaves half the overlap.";
+        case HalvesAssumption::other_tube_from_overlap:
+            return "One tube not measured: taken as long as the overlap of the closed shaft.";
+        case HalvesAssumption::other_tube_from_longest:
+            return "One tube not measured: taken from the table's longest length, which leaves half the overlap.";
+        case HalvesAssumption::other_tube_equal: return "One tube not measured: taken as long as the other.";
+    }
+    return "";
+}
+
+std::string_view reference_name(LengthReference reference) {
+    switch (reference) {
+        case LengthReference::joint_centres: return "joint centres";
+        case LengthReference::locking_grooves: return "locking grooves";
+        case LengthReference::shaft_ends: return "shaft ends";
+    }
+    return "joint centres";
+}
+
+}  // namespace hitchwright

@@ -1,0 +1,240 @@
+// See fit_report.h.
+#include "report/fit_report.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <utility>
+
+#include "geometry/visit_readings.h"
+#include "report/caution_text.h"
+#include "report/explain_text.h"
+#include "report/finding_text.h"
+#include "report/travel_table.h"
+
+namespace hitchwright {
+namespace {
+
+bool asks_for_step(const Finding& f) { return f.severity < Severity::watch; }
+
+/// Order of work within one severity: what changes the linkage or the travel comes before the shaft is cut, and the
+/// shaft before its guard. Also picks the finding that gives the verdict its reason.
+int find_rank(FindingKind kind) {
+    switch (kind) {
+        case FindingKind::missing_reading: return 0;
+        case FindingKind::linkage_cannot_close:
+        case FindingKind::travel_bound:
+        case FindingKind::dead_centre_in_travel: return 1;
+        case FindingKind::upper_link_reach:
+        case FindingKind::working_pitch: return 2;
+        case FindingKind::separation:
+        case FindingKind::gap_at_shortest: return 3;
+        case FindingKind::overlap_at_longest:
+        case FindingKind::overlap_in_work: return 4;
+        case FindingKind::joint_angle_in_work:
+        case FindingKind::joint_angle_over_travel: return 5;
+        case FindingKind::cut:
+        case FindingKind::no_cut_works: return 7;
+        case FindingKind::guard_gap:
+        case FindingKind::guard_overlap: return 8;
+        default: return 6;
+    }
+}
+
+/// Findings by severity, then by order of work.
+std::vector<const Finding*> sort_by_work(const std::vector<Finding>& findings) {
+    std::vector<const Finding*> sorted;
+    for (const Finding& f : findings) sorted.push_back(&f);
+    std::stable_sort(sorted.begin(), sorted.end(), [](const Finding* a, const Finding* b) {
+        if (a->severity != b->severity) return a->severity < b->severity;
+        return find_rank(a->kind) < find_rank(b->kind);
+    });
+    return sorted;
+}
+
+bool is_pto_condition(const Finding& f) {
+    return f.severity == Severity::condition && !f.remedies.empty() && f.remedies.front().kind == RemedyKind::pto_off_above;
+}
+
+/// Of several conditions of one kind and side the one with the tightest height speaks for all.
+bool is_tightest(const Finding& f, const std::vector<Finding>& all) {
+    const Remedy& mine = f.remedies.front();
+    const bool below = mine.subject == "below";
+    return std::none_of(all.begin(), all.end(), [&](const Finding& g) {
+        if (&g == &f || !is_pto_condition(g) || g.other != f.other) return false;
+        const Remedy& other = g.remedies.front();
+        if ((other.subject == "below") != below) return false;
+        if (other.value == mine.value) return &g < &f;
+        return below ? other.value > mine.value : other.value < mine.value;
+    });
+}
+
+/// Another shaft is needed anyway: more overlap or longer guard tubes of this one are no step of their own.
+bool is_covered_by_other_shaft(const Finding& f, const std::vector<Finding>& all) {
+    const bool shaft_part = f.kind == FindingKind::guard_overlap || f.remedies.front().kind == RemedyKind::longer_shaft;
+    return shaft_part && std::any_of(all.begin(), all.end(), [](const Finding& g) { return g.kind == FindingKind::no_cut_works; });
+}
+
+/// The length to set the upper link to, when the analysis chose it: the first thing to do on the machine.
+void add_upper_link(const std::vector<Finding>& findings, const FindingContext& context, std::vector<std::string>& steps) {
+    for (const Finding& f : findings) {
+        if (f.kind != FindingKind::upper_link_reach || f.other != "for_working_pitch" || f.severity < Severity::watch) continue;
+        steps.push_back(describe_finding(f, context).headline + ", pin centre to pin centre.");
+    }
+}
+
+std::vector<std::string> find_steps(const std::vector<Finding>& findings, const FindingContext& context) {
+    std::vector<std::string> steps;
+    const bool forbidden = std::any_of(findings.begin(), findings.end(), [](const Finding& f) { return f.severity == Severity::forbids; });
+    if (!forbidden) add_upper_link(findings, context, steps);
+    for (const Finding* f : sort_by_work(findings)) {
+        if (!asks_for_step(*f) || f->remedies.empty() || (is_pto_condition(*f) && !is_tightest(*f, findings))) continue;
+        if (is_covered_by_other_shaft(*f, findings)) continue;
+        std::string step = format_remedy(f->remedies.front(), *f, context);
+        if (std::find(steps.begin(), steps.end(), step) == steps.end()) steps.push_back(std::move(step));
+    }
+    return steps;
+}
+
+const Finding* find_first(const std::vector<Finding>& findings, Severity severity) {
+    for (const Finding* f : sort_by_work(findings)) {
+        if (f->severity == severity) return f;
+    }
+    return nullptr;
+}
+
+std::string say_verdict(const Analysis& a, const FindingContext& context) {
+    const auto first = [&](Severity severity) {
+        const Finding* f = find_first(a.findings, severity);
+        return f ? describe_finding(*f, context).headline : std::string("Nothing was judged");
+    };
+    const std::string verdict(verdict_headline(a.verdict));
+    switch (a.verdict) {
+        case Verdict::must_not_run: return fmt::format("{} like this. {}.", verdict, first(Severity::forbids));
+        case Verdict::fits_after_change: return fmt::format("{}. {}.", verdict, first(Severity::change));
+        case Verdict::too_close_to_call: return fmt::format("{}. {}.", verdict, first(Severity::unknown));
+        case Verdict::not_known: return fmt::format("{}. {}.", verdict, first(Severity::unknown));
+        case Verdict::fits: break;
+    }
+    const bool conditional = find_first(a.findings, Severity::condition) != nullptr;
+    return verdict + (conditional ? ", as long as you keep to the conditions below." : ". All that was judged is within its limits.");
+}
+
+/// "(example preset)" when any of the part's readings came from a built-in file.
+template <class Part>
+std::string mark_preset(Part part, const char* prefix) {
+    bool preset = false;
+    const auto look = [&preset](const std::string&, const Reading& r, const FieldSpec&) {
+        preset = preset || (r.known && r.origin == Origin::preset);
+    };
+    detail::visit_part(part, prefix, look);
+    return preset ? " (example preset: measure yours)" : "";
+}
+
+std::string name_or_key(const std::string& name, const std::string& key) {
+    return printable_text(name.empty() ? (key.empty() ? "(no name)" : key) : name, 120);
+}
+
+std::string format_title(const Setup& s, const Analysis& a, const TextStyle& style) {
+    std::string text = format_paragraph(name_or_key(s.name, s.key), style.width, 0, 0);
+    const auto add = [&](const char* what, const std::string& name) {
+        text += format_labelled(fmt::format("{:<11}", what), name, style.width, 2, 13);
+    };
+    add("tractor", name_or_key(s.tractor.name, s.tractor.key) + mark_preset(s.tractor, "tractor"));
+    add("implement", name_or_key(s.implement.name, s.implement.key) + mark_preset(s.implement, "implement"));
+    if (s.has_driveline) add("shaft", name_or_key(s.driveline.name, s.driveline.key) + mark_preset(s.driveline, "driveline"));
+    add("rules", name_or_key(s.rules.name, s.rules.key));
+    if (!a.linkage) return text;
+    const MountedModel& m = a.linkage->model;
+    if (m.tractor_pin >= s.tractor.upper_link_pins.size() || m.mast_pin >= s.implement.mast_pins.size()) return text;
+    add("upper link", fmt::format("in hole {} on the tractor, hole {} on the mast", printable_text(s.tractor.upper_link_pins[m.tractor_pin].name, 24),
+                                  printable_text(s.implement.mast_pins[m.mast_pin].name, 24)));
+    return text;
+}
+
+std::string format_verdict(const Analysis& a, const FindingContext& context, const TextStyle& style) {
+    const std::string sentence = say_verdict(a, context);
+    std::string text = format_paragraph(sentence, style.width, 0, 0);
+    static constexpr Severity severities[] = {Severity::good, Severity::change, Severity::forbids, Severity::unknown, Severity::unknown};
+    const std::string_view words = verdict_headline(a.verdict);
+    if (text.starts_with(words)) text.replace(0, words.size(), paint_mark(severities[static_cast<std::size_t>(a.verdict)], words, style));
+    const std::vector<std::string> steps = find_steps(a.findings, context);
+    if (steps.empty()) return text;
+    text += "\nWhat to do\n";
+    for (std::size_t i = 0; i < steps.size(); ++i) {
+        text += format_labelled(fmt::format("{}. ", i + 1), steps[i], style.width, 2, 5);
+    }
+    return text;
+}
+
+/// "1 must not run, 2 to change, 24 within limits."
+std::string count_findings(const std::vector<Finding>& findings) {
+    static constexpr std::pair<Severity, const char*> words[] = {
+        {Severity::forbids, "must not run"}, {Severity::unknown, "not decided"}, {Severity::change, "to change"},
+        {Severity::condition, "on condition"}, {Severity::watch, "to watch"}, {Severity::good, "within limits"}};
+    std::string text;
+    for (const auto& [severity, word] : words) {
+        const auto n = std::count_if(findings.begin(), findings.end(), [s = severity](const Finding& f) { return f.severity == s; });
+        if (n > 0) text += fmt::format("{}{} {}", text.empty() ? "" : ", ", n, word);
+    }
+    return text.empty() ? "none." : text + '.';
+}
+
+std::string format_findings(const Setup& s, const Analysis& a, const FindingContext& context, const TextStyle& style, bool explain) {
+    std::string text = format_paragraph(fmt::format("Findings, worst first: {}", count_findings(a.findings)), style.width, 0, 2);
+    std::vector<std::vector<std::string_view>> listed;
+    for (std::size_t i = 0; i < a.findings.size(); ++i) {
+        const Finding& f = a.findings[i];
+        const FindingText words = describe_finding(f, context);
+        // Findings within limits that follow each other under one rule name it once, behind the last of them.
+        const bool shared = !explain && f.severity == Severity::good && words.detail.empty() && words.cautions.empty() &&
+                            i + 1 < a.findings.size() && describe_finding(a.findings[i + 1], context).source == words.source;
+        text += format_finding(words, f.severity, shared ? std::string_view() : std::string_view(words.source), style);
+        if (!explain) continue;
+        const std::vector<std::string_view> keys = list_input_keys(f.kind);
+        const bool repeated = std::find(listed.begin(), listed.end(), keys) != listed.end();
+        text += format_explanation(f, s, style, !repeated) + '\n';
+        listed.push_back(keys);
+    }
+    return text;
+}
+
+std::string format_cautions(const Analysis& a, const TextStyle& style) {
+    std::string text = "Cautions\n";
+    for (const Caution c : list_closing_cautions(a)) {
+        text += format_paragraph(fmt::format("! {}", caution_sentence(c)), style.width, 2, 4);
+    }
+    return text;
+}
+
+std::string format_grades(const TextStyle& style) {
+    std::string text = "Grades of rules:";
+    for (const Grade g : {Grade::A, Grade::B, Grade::C, Grade::D, Grade::P}) {
+        text += fmt::format("{} {} {}", g == Grade::A ? "" : ";", grade_letter(g), grade_meaning(g));
+    }
+    return format_paragraph(text + ".", style.width, 0, 2);
+}
+
+}  // namespace
+
+std::string format_verdict_sentence(const Setup& setup, const Analysis& analysis, UnitSystem units) {
+    return say_verdict(analysis, make_finding_context(setup, analysis, units));
+}
+
+std::vector<std::string> list_steps(const Setup& setup, const Analysis& analysis, UnitSystem units) {
+    return find_steps(analysis.findings, make_finding_context(setup, analysis, units));
+}
+
+std::string format_fit_report(const Setup& setup, const Analysis& analysis, const TextStyle& style, bool explain) {
+    const FindingContext context = make_finding_context(setup, analysis, style.units);
+    std::string text = format_title(setup, analysis, style) + '\n' + format_verdict(analysis, context, style) + '\n' +
+                       format_findings(setup, analysis, context, style, explain);
+    if (analysis.linkage) {
+        text += '\n' + format_pose_table(analysis, style) + format_travel_bounds(analysis, style) +
+                format_bound_statement(analysis, style);
+    }
+    text += '\n' + format_origins(setup, style) + format_grades(style);
+    return text + '\n' + format_cautions(analysis, style);
+}
+
+}  // namespace hitchwright

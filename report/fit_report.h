@@ -1,0 +1,27 @@
+// The whole text report of a fit: verdict, what to do first, findings worst first, the travel in numbers, cautions.
+//
+// Order as read in a shop: may it run, what do I do, with which number; then why; then the numbers behind it. Cautions
+// stand at their step and end the report; there is no switch for them.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "geometry/analysis.h"
+#include "geometry/setup.h"
+#include "report/text_layout.h"
+
+namespace hitchwright {
+
+/// The report, lines of at most style.width columns. With `explain` each finding is followed by its formula, the
+/// numbers put in, and where they come from (explain_text.h).
+std::string format_fit_report(const Setup& setup, const Analysis& analysis, const TextStyle& style, bool explain = false);
+
+/// The verdict as a sentence in words: "MUST NOT RUN like this: shaft bottoms out: ...".
+std::string format_verdict_sentence(const Setup& setup, const Analysis& analysis, UnitSystem units);
+
+/// What to do, most pressing first, each with its number; from the first remedy of each finding that asks for one.
+/// Of several conditions of one kind only the tightest is named.
+std::vector<std::string> list_steps(const Setup& setup, const Analysis& analysis, UnitSystem units);
+
+}  // namespace hitchwright

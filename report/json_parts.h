@@ -1,0 +1,30 @@
+// Internal to json_writer: the parts of the answers as JSON trees. Keys: docs/json.md.
+#pragma once
+
+#include "geometry/analysis.h"
+#include "geometry/setup.h"
+#include "report/finding_text.h"
+#include "report/json_value.h"
+#include "report/sweep_table.h"
+
+namespace hitchwright {
+
+JsonValue make_finding_json(const Finding& finding, const FindingContext& context);
+JsonValue make_remedy_json(const Remedy& remedy, const Finding& finding, const FindingContext& context);
+JsonValue make_cautions_json(const std::vector<Caution>& cautions);
+JsonValue make_linkage_json(const Setup& setup, const Analysis& analysis);
+JsonValue make_shaft_json(const Analysis& analysis);
+JsonValue make_cut_json(const CutCase& cut_case, UnitSystem units);
+JsonValue make_pose_json(const PoseReport& pose, const SweepContents& contents);
+JsonValue make_clearances_json(const Analysis& analysis);
+JsonValue make_ground_json(const Analysis& analysis);
+/// Every known reading with value, unit, origin and tolerance.
+JsonValue make_inputs_json(const Setup& setup);
+JsonValue make_setup_json(const Setup& setup);
+
+/// An extreme found over the travel; `dimension` chooses the unit in the keys.
+JsonValue make_extreme_json(const TravelExtreme& extreme, Dimension dimension);
+JsonValue make_heights_json(const std::vector<HeightRange>& heights);
+JsonValue make_range_json(const HeightRange& range);
+
+}  // namespace hitchwright

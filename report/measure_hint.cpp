@@ -1,0 +1,44 @@
+// See measure_hint.h. A set-up with one item in each list has every key once; names in brackets do not count.
+#include "report/measure_hint.h"
+
+#include "geometry/visit_readings.h"
+
+namespace hitchwright {
+namespace {
+
+Setup make_specimen() {
+    Setup s;
+    s.has_driveline = true;
+    s.tractor.upper_link_pins.resize(1);
+    s.tractor.cab_line.resize(1);
+    s.implement.mast_pins.resize(1);
+    s.implement.pic.fitted = true;
+    s.implement.ground_contacts.resize(1);
+    s.implement.points.resize(1);
+    return s;
+}
+
+std::string strip_brackets(std::string_view key) {
+    std::string plain;
+    bool inside = false;
+    for (const char c : key) {
+        if (c == '[') inside = true;
+        if (!inside) plain += c;
+        if (c == ']') inside = false;
+    }
+    return plain;
+}
+
+}  // namespace
+
+std::string find_measure_hint(std::string_view key) {
+    Setup specimen = make_specimen();
+    const std::string wanted = strip_brackets(key);
+    std::string hint;
+    visit_readings(specimen, [&](const std::string& found, const Reading&, const FieldSpec& spec) {
+        if (hint.empty() && strip_brackets(found) == wanted) hint = spec.measure;
+    });
+    return hint;
+}
+
+}  // namespace hitchwright

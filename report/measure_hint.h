@@ -1,0 +1,12 @@
+// From where to where a reading is taken, looked up by its dotted key in the one list of fields (setup_fields.h).
+#pragma once
+
+#include <string>
+#include <string_view>
+
+namespace hitchwright {
+
+/// The hint of a key such as "tractor.pto.stub_x" or "tractor.upper_link_pin[2].z"; empty for a key that is no reading.
+std::string find_measure_hint(std::string_view key);
+
+}  // namespace hitchwright

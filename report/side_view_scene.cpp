@@ -1,0 +1,328 @@
+// See side_view_scene.h. Convex hull by Andrew's monotone chain.
+#include "report/side_view_scene.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "geometry/lift_linkage.h"
+#include "geometry/lower_link.h"
+
+namespace hitchwright {
+namespace {
+
+constexpr int travel_steps = 48;
+constexpr double thin_outline = 0.12;      // m; flatter than this gets a skirt
+constexpr double skirt_share = 0.6;        // of the way down to the ground
+constexpr double least_skirt = 0.05, most_skirt = 0.35;
+constexpr std::size_t clearances_shown = 2;
+
+DrawingPoint to_drawing(const Point& p) { return {p.x(), p.y()}; }
+
+DrawingPoint side_view_of(const Vec3<double>& p) { return {p.x, p.z}; }
+
+double cross_of(DrawingPoint o, DrawingPoint a, DrawingPoint b) { return (a.x - o.x) * (b.z - o.z) - (a.z - o.z) * (b.x - o.x); }
+
+/// One half of the hull through points sorted along the walk.
+template <class Walk>
+void add_chain(std::vector<DrawingPoint>& hull, Walk begin, Walk end) {
+    const std::size_t start = hull.size();
+    for (Walk p = begin; p != end; ++p) {
+        while (hull.size() >= start + 2 && cross_of(hull[hull.size() - 2], hull.back(), *p) <= 0.0) hull.pop_back();
+        hull.push_back(*p);
+    }
+    hull.pop_back();  // the next chain begins with it
+}
+
+std::vector<DrawingPoint> convex_hull(std::vector<DrawingPoint> points) {
+    std::sort(points.begin(), points.end(), [](DrawingPoint a, DrawingPoint b) { return a.x != b.x ? a.x < b.x : a.z < b.z; });
+    points.erase(std::unique(points.begin(), points.end()), points.end());
+    if (points.size() < 3) return points;
+    std::vector<DrawingPoint> hull;
+    add_chain(hull, points.begin(), points.end());
+    add_chain(hull, points.rbegin(), points.rend());
+    return hull;
+}
+
+TractorView make_tractor_view(const Setup& setup, const MountedModel& model) {
+    const Tractor& t = setup.tractor;
+    TractorView view;
+    if (t.tyre.rear_radius.known) view.rear_tyre_radius = t.tyre.rear_radius.value;
+    view.lower_link_pivot = to_drawing(model.linkage.lower_pivot);
+    for (std::size_t i = 0; i < t.upper_link_pins.size(); ++i) {
+        const NamedPoint& pin = t.upper_link_pins[i];
+        if (pin.x.known && pin.z.known) view.upper_link_pins.push_back({{pin.x.value, pin.z.value}, pin.name, i == model.tractor_pin});
+    }
+    if (t.pto.stub_x.known && t.pto.stub_z.known) view.pto_stub_end = DrawingPoint{t.pto.stub_x.value, t.pto.stub_z.value};
+    view.pto_slope = t.pto.stub_slope.value_or(0.0);
+    const bool drawbar_there = t.drawbar.end_x.known && t.drawbar.end_z.known && t.drawbar.out_of_the_way != YesNo::yes;
+    if (drawbar_there) view.drawbar_end = DrawingPoint{t.drawbar.end_x.value, t.drawbar.end_z.value};
+    for (const NamedPoint& p : t.cab_line) {
+        if (p.x.known && p.z.known) view.cab_line.push_back({p.x.value, p.z.value});
+    }
+    return view;
+}
+
+/// Lift arm and rod at a ball height, when all their readings are there and close.
+std::optional<LiftParts> find_lift_parts(const Tractor& t, const MountedModel& model, double ball_height) {
+    const LowerLinkReadings& link = t.lower_link;
+    const bool known = t.lift_arm.pivot_x.known && t.lift_arm.pivot_z.known && t.lift_arm.length.known && t.lift_arm.half_spread.known &&
+                       t.lift_rod.length.known && t.lift_rod.pin_along_link.known && link.half_spread_at_pivot.known &&
+                       link.half_spread_at_ball.known && link.length.known;
+    if (!known) return std::nullopt;
+    const ProjectedRodPin pin = project_rod_pin({link.length.value, link.half_spread_at_pivot.value, link.half_spread_at_ball.value,
+                                                 t.lift_rod.pin_along_link.value, t.lift_rod.pin_off_link.value_or(0.0)});
+    const ProjectedLength rod = project_lift_rod(t.lift_rod.length.value, t.lift_arm.half_spread.value, pin.half_spread);
+    if (!pin.closure.closes() || !rod.closure.closes()) return std::nullopt;
+    LiftLinkage lift;
+    lift.arm_pivot = Point(t.lift_arm.pivot_x.value, t.lift_arm.pivot_z.value);
+    lift.arm_length = t.lift_arm.length.value;
+    lift.rod_length = rod.length;
+    lift.lower_pivot = model.linkage.lower_pivot;
+    lift.lower_length = model.linkage.lower_length;
+    lift.rod_pin_along = pin.along;
+    lift.rod_pin_offset = pin.offset;
+    const LiftPose pose = solve_lift_from_ball(lift, ball_height);
+    if (!pose.closure.closes()) return std::nullopt;
+    return LiftParts{to_drawing(lift.arm_pivot), to_drawing(pose.arm_end), to_drawing(pose.rod_pin)};
+}
+
+/// Points of the implement that the sketch goes through, frame I. What stands above the input shaft (a gearbox) would
+/// hide the shaft and is only marked.
+std::vector<DrawingPoint> outline_points(const Implement& implement) {
+    std::vector<DrawingPoint> points;
+    const bool has_input = implement.pic.fitted && implement.pic.z.known;
+    for (const ImplementPoint& p : implement.points) {
+        const bool above_input = has_input && p.z.value > implement.pic.z.value;
+        if (p.x.known && p.z.known && !above_input) points.push_back({p.x.value, p.z.value});
+    }
+    for (const GroundContact& c : implement.ground_contacts) {
+        if (c.x.known && c.z.known && c.radius.value_or(0.0) == 0.0) points.push_back({c.x.value, c.z.value});
+    }
+    return points;
+}
+
+void place_shaft(PoseView& view, const Setup& setup, const MountedModel& model, const PoseReport& report) {
+    const PicReadings& pic = setup.implement.pic;
+    if (pic.fitted && pic.x.known && pic.z.known) {
+        view.input_shaft_end = to_drawing(place_point(report.pose, Point(pic.x.value, pic.z.value)));
+    }
+    if (!model.has_shaft) return;
+    const KernelPose<double> kernel = solve_kernel<double>(model.linkage, report.pose.ball_height, report.upper_length);
+    const ShaftState<double> shaft = find_shaft_state(model.ends, kernel);
+    view.tractor_joint = side_view_of(shaft.from);
+    view.implement_joint = side_view_of(shaft.to);
+    view.shaft_length = report.shaft_length;
+    view.tractor_joint_angle = report.tractor_angle;
+    view.implement_joint_angle = report.implement_angle;
+}
+
+PoseView make_pose_view(const Setup& setup, const MountedModel& model, const PoseReport& report) {
+    PoseView view;
+    const PlanarPose& pose = report.pose;
+    view.lower_hitch_point = to_drawing(pose.ball);
+    view.upper_hitch_point = to_drawing(pose.mast_pin);
+    view.pitch = pose.pitch;
+    const std::vector<MastPin>& pins = setup.implement.mast_pins;
+    for (std::size_t i = 0; i < pins.size(); ++i) {
+        const Point at(pins[i].offset.value_or(0.0), pins[i].height.value);
+        if (pins[i].height.known) view.mast_pins.push_back({to_drawing(place_point(pose, at)), pins[i].name, i == model.mast_pin});
+    }
+    const double work = model.has_working_height ? model.working_height : model.travel.low;
+    std::vector<DrawingPoint> outline = sketch_outline(outline_points(setup.implement), -work);
+    for (DrawingPoint& p : outline) p = to_drawing(place_point(pose, Point(p.x, p.z)));
+    if (!outline.empty()) view.outlines.push_back(outline);
+    for (const GroundContact& c : setup.implement.ground_contacts) {
+        if (c.x.known && c.z.known) view.wheels.push_back({to_drawing(place_point(pose, Point(c.x.value, c.z.value))), c.radius.value_or(0.0)});
+    }
+    for (const ImplementPoint& p : setup.implement.points) {
+        if (p.x.known && p.z.known) view.points.push_back(to_drawing(place_point(pose, Point(p.x.value, p.z.value))));
+    }
+    view.lift = find_lift_parts(setup.tractor, model, pose.ball_height);
+    place_shaft(view, setup, model, report);
+    return view;
+}
+
+void add_travel(SideViewScene& scene, const Setup& setup, const MountedModel& model) {
+    for (int i = 0; i <= travel_steps; ++i) {
+        const double h = model.travel.low + (model.travel.high - model.travel.low) * i / travel_steps;
+        const PoseReport report = make_pose_report(setup, model, h);
+        if (!report.pose.closes) continue;
+        scene.ball_travel.push_back(to_drawing(report.pose.ball));
+        PoseView view;
+        place_shaft(view, setup, model, report);
+        if (view.implement_joint) scene.joint_travel.push_back(*view.implement_joint);
+    }
+}
+
+std::optional<double> when_positive(double value) { return value > 0.0 ? std::optional(value) : std::nullopt; }
+
+bool recommends_cut(const CutPlan& plan) {
+    return plan.answer == CutAnswer::cut_to_aim || plan.answer == CutAnswer::cut_short_of_aim || plan.answer == CutAnswer::cut_between_marks;
+}
+
+std::string at_height(double height, UnitSystem units) { return "ball height " + format_length(height, units); }
+
+std::vector<ShaftRow> make_shaft_rows(const ShaftAnalysis& shaft, const TelescopingHalves& halves, UnitSystem units) {
+    const TravelExtreme &shortest = shaft.travel.shortest, &longest = shaft.travel.longest;
+    ShaftRow least{"Shortest", at_height(shortest.height, units), shortest.value, halves, {}, {}, {}};
+    ShaftRow most{"Longest", at_height(longest.height, units), longest.value, halves, {}, {}, {}};
+    if (!shaft.has_plan) return {least, most};
+    least.gap_needed = when_positive(shaft.limits.gap_required);
+    most.overlap_needed = when_positive(shaft.plan.uncut.overlap_needed);
+    const CutHalves cut = cut_halves(halves, shaft.plan.recommended);
+    if (!recommends_cut(shaft.plan) || cut.status != CutStatus::ok) return {least, most};
+    ShaftRow after = least;
+    least.title += ", as it is";
+    least.cut_marks = shaft.plan.recommended;
+    after.title += ", after the cut";
+    after.halves = cut.halves;
+    most.title += ", after the cut";
+    most.halves = cut.halves;
+    most.overlap_needed = when_positive(shaft.plan.after.overlap_needed);
+    return {least, after, most};
+}
+
+ShaftView make_shaft_view(const Setup& setup, const MountedModel& model, const Analysis& analysis, UnitSystem units) {
+    ShaftView view;
+    if (setup.driveline.guard_radius.known) view.guard_radius = setup.driveline.guard_radius.value;
+    if (!model.has_halves) return view;
+    view.halves = model.halves;
+    view.halves_assumed = model.uncut.assumption != HalvesAssumption::none;
+    if (analysis.shaft) view.rows = make_shaft_rows(*analysis.shaft, model.halves, units);
+    return view;
+}
+
+DrawingPoint nearest_on(DrawingPoint a, DrawingPoint b, DrawingPoint p) {
+    const double dx = b.x - a.x, dz = b.z - a.z, d2 = dx * dx + dz * dz;
+    const double t = d2 > 0.0 ? std::clamp(((p.x - a.x) * dx + (p.z - a.z) * dz) / d2, 0.0, 1.0) : 0.0;
+    return {a.x + t * dx, a.z + t * dz};
+}
+
+/// `from` moved `by` metres toward `to`.
+DrawingPoint toward(DrawingPoint from, DrawingPoint to, double by) { return point_along(from, to, by); }
+
+DrawingPoint nearest_on_cab(const TractorView& tractor, DrawingPoint p) {
+    DrawingPoint best = tractor.cab_line.empty() ? p : tractor.cab_line.front();
+    const auto off = [&](DrawingPoint q) { return std::hypot(q.x - p.x, q.z - p.z); };
+    for (std::size_t i = 0; i + 1 < tractor.cab_line.size(); ++i) {
+        const DrawingPoint q = nearest_on(tractor.cab_line[i], tractor.cab_line[i + 1], p);
+        if (off(q) < off(best)) best = q;
+    }
+    return best;
+}
+
+const char* other_part(ClearanceKind kind) {
+    switch (kind) {
+        case ClearanceKind::guard_to_deck_edge:
+        case ClearanceKind::guard_to_drawbar: return "guard";
+        case ClearanceKind::point_to_tyre: return "rear tyre";
+        case ClearanceKind::point_to_cab: return "cab or ROPS";
+        case ClearanceKind::point_to_upper_link: return "upper link";
+    }
+    return "";
+}
+
+/// The implement's point (or the drawbar's end) of a clearance, in the pose where it is least.
+std::optional<DrawingPoint> find_clearance_point(const Setup& setup, const TractorView& tractor, const Clearance& c, const KernelPose<double>& k) {
+    if (c.kind == ClearanceKind::guard_to_drawbar) return tractor.drawbar_end;
+    for (const ImplementPoint& p : setup.implement.points) {
+        if (p.name != c.part) continue;
+        const Vec2<double> at = k.place(p.x.value, p.z.value);
+        return DrawingPoint{at.x, at.z};
+    }
+    return std::nullopt;
+}
+
+std::optional<ClearanceView> make_clearance_view(const Setup& setup, const MountedModel& model, const TractorView& tractor, const Clearance& c, UnitSystem units) {
+    const KernelPose<double> k = solve_kernel<double>(model.linkage, c.least.height, c.least.upper_length);
+    const auto point = find_clearance_point(setup, tractor, c, k);
+    if (!point) return std::nullopt;
+    ClearanceView view;
+    view.to = *point;
+    view.clearance = c.least.value;
+    if (setup.rules.clearance.set) view.required = setup.rules.clearance.value;
+    view.what = fmt::format("{} to {} ({})", other_part(c.kind), c.part, at_height(c.least.height, units));
+    const Vec2<double> mast = k.ball + k.mast_arm;
+    switch (c.kind) {
+        case ClearanceKind::guard_to_deck_edge:
+        case ClearanceKind::guard_to_drawbar: {
+            const ShaftState<double> s = find_shaft_state(model.ends, k);
+            view.from = toward(nearest_on(side_view_of(s.from), side_view_of(s.to), *point), *point, setup.driveline.guard_radius.value_or(0.0));
+            break;
+        }
+        case ClearanceKind::point_to_tyre: {
+            const double radius = tractor.rear_tyre_radius.value_or(0.0);
+            view.from = toward({0.0, radius}, *point, radius);
+            break;
+        }
+        case ClearanceKind::point_to_cab: view.from = nearest_on_cab(tractor, *point); break;
+        case ClearanceKind::point_to_upper_link: view.from = nearest_on(to_drawing(model.linkage.upper_pin), {mast.x, mast.z}, *point); break;
+    }
+    return view;
+}
+
+void add_clearances(SideViewScene& scene, const Setup& setup, const MountedModel& model, std::vector<Clearance> clearances) {
+    std::stable_sort(clearances.begin(), clearances.end(), [](const Clearance& a, const Clearance& b) { return a.least.value < b.least.value; });
+    for (const Clearance& c : clearances) {
+        if (scene.clearances.size() == clearances_shown) return;
+        if (auto view = make_clearance_view(setup, model, *scene.tractor, c, scene.units)) scene.clearances.push_back(*view);
+    }
+}
+
+std::string make_subtitle(const Setup& setup, const MountedModel* model) {
+    const auto hole = [](const std::string& name, const char* what) { return name.empty() ? std::string() : fmt::format(", {} {}", what, name); };
+    std::string pin = setup.choices.upper_link_pin, mast = setup.choices.mast_pin;
+    if (model != nullptr) {
+        pin = setup.tractor.upper_link_pins[model->tractor_pin].name;
+        mast = setup.implement.mast_pins[model->mast_pin].name;
+    }
+    std::string text = setup.tractor.name + hole(pin, "hole") + "; " + setup.implement.name + hole(mast, "mast hole");
+    if (setup.has_driveline) text += "; " + setup.driveline.name;
+    else if (!setup.implement.pic.fitted) text += "; no PTO input, no shaft";
+    if (!setup.rules.name.empty()) text += "; rules: " + setup.rules.name;
+    return text;
+}
+
+}  // namespace
+
+std::vector<DrawingPoint> sketch_outline(std::vector<DrawingPoint> points, double ground) {
+    std::vector<DrawingPoint> hull = convex_hull(points);
+    if (hull.size() < 2) return {};
+    const auto lower = [](DrawingPoint a, DrawingPoint b) { return a.z < b.z; };
+    const auto [low, high] = std::minmax_element(hull.begin(), hull.end(), lower);
+    if (hull.size() > 2 && high->z - low->z >= thin_outline) return hull;
+    const double depth = std::clamp(skirt_share * (low->z - ground), least_skirt, most_skirt);
+    points = hull;
+    for (const DrawingPoint& p : hull) points.push_back({p.x, p.z - depth});
+    return convex_hull(points);
+}
+
+SideViewScene make_side_view_scene(const Setup& setup, const Analysis& analysis, const SideViewWords& words, UnitSystem units) {
+    SideViewScene scene;
+    scene.units = units;
+    scene.verdict = analysis.verdict;
+    scene.verdict_sentence = words.verdict_sentence;
+    scene.cautions = words.cautions;
+    const bool closes = analysis.linkage && analysis.linkage->low.pose.closes && analysis.linkage->high.pose.closes;
+    scene.subtitle = make_subtitle(setup, closes ? &analysis.linkage->model : nullptr);
+    if (!closes) {
+        scene.no_position = "No picture: a reading of the linkage is missing or the linkage cannot close; the findings name it.";
+        return scene;
+    }
+    const MountedModel& model = analysis.linkage->model;
+    scene.tractor = make_tractor_view(setup, model);
+    const bool has_work = model.has_working_height && analysis.linkage->working.pose.closes;
+    scene.working = make_pose_view(setup, model, has_work ? analysis.linkage->working : analysis.linkage->low);
+    if (!has_work) scene.position_words = "lowest position (no working height given)";
+    scene.lifted = make_pose_view(setup, model, analysis.linkage->high);
+    scene.upper_link_length = model.linkage.upper_length;
+    add_travel(scene, setup, model);
+    if (model.has_shaft) scene.shaft = make_shaft_view(setup, model, analysis, units);
+    add_clearances(scene, setup, model, analysis.clearances);
+    scene.notes.push_back("Outline of the implement sketched through its measured points (crosses); widths of links and tubes are not to scale.");
+    return scene;
+}
+
+}  // namespace hitchwright

@@ -1,0 +1,29 @@
+// From a set-up and its analysis to the scene of the side view.
+//
+// Positions come from the same kernel as the analysis (planar_linkage.h, shaft_kernel.h); nothing is judged here. The
+// outline of the implement is a sketch through its measured points and skids, since nobody measures a whole outline;
+// the page says so, and marks the measured points.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "geometry/analysis.h"
+#include "report/side_view.h"
+
+namespace hitchwright {
+
+/// Words of the page that others have already found.
+struct SideViewWords {
+    std::string verdict_sentence;
+    std::vector<std::string> cautions;
+};
+
+/// Scene of a mounted set-up. Without a linkage in the analysis the scene has no position and says so.
+SideViewScene make_side_view_scene(const Setup& setup, const Analysis& analysis, const SideViewWords& words, UnitSystem units);
+
+/// Outline sketched through points of the implement (frame I, m): their convex hull, given a skirt when they lie nearly on
+/// one line. `ground` is the ground's height in frame I at work. Fewer than two points give no outline.
+std::vector<DrawingPoint> sketch_outline(std::vector<DrawingPoint> points, double ground);
+
+}  // namespace hitchwright
