@@ -20,11 +20,11 @@ Outcome run_version(const CommandContext& context) {
 
 Outcome run_help(const CommandContext& context) {
     if (context.arguments.names.empty()) return Answer{exit_code::fits, format_help(nullptr)};
-    const std::string name = fmt::format("{}", fmt::join(context.arguments.names, " "));
+    const std::string name = join_words(context.arguments.names, " ");
     if (const CommandSpec* command = find_command(name)) return Answer{exit_code::fits, format_help(command)};
     std::vector<std::string> known;
     for (const CommandSpec& command : command_specs()) known.emplace_back(command.name);
-    return make_usage_failure({}, {{}, fmt::format("there is no command \"{}\"; allowed: {}", escape_text(name, 80), fmt::join(known, ", ")),
+    return make_usage_failure({}, {{}, fmt::format("there is no command {}; allowed: {}", in_quotes(name), join_words(known)),
                                    nearest_word(name, known)});
 }
 

@@ -14,10 +14,6 @@
 namespace hitchwright {
 namespace {
 
-std::string in_quotes(std::string_view text) { return fmt::format("\"{}\"", escape_text(text, 80)); }
-
-std::string join(const std::vector<std::string>& words) { return fmt::format("{}", fmt::join(words, ", ")); }
-
 // A switch behind "=", or an option with nothing behind it: the library would take the next word instead.
 void check_equals_signs(const std::vector<std::string>& args, std::vector<UsageProblem>& problems) {
     for (const std::string& arg : args) {
@@ -108,7 +104,7 @@ UsageProblem unknown_option(const std::string& typed, const CommandSpec* command
             known.emplace_back(option.name);
         }
     }
-    std::string allowed = command == nullptr || is_group(*command) ? std::string{} : fmt::format("; allowed: {}", join(known));
+    std::string allowed = command == nullptr || is_group(*command) ? std::string{} : fmt::format("; allowed: {}", join_words(known));
     return {{}, fmt::format("there is no option {}{}", in_quotes(name), allowed), nearest_word(name, known)};
 }
 
@@ -121,7 +117,7 @@ UsageProblem unknown_word(const std::string& word, const CommandSpec* command) {
     }
     const std::string group(command == nullptr ? std::string_view{} : command->name);
     const std::vector<std::string> words = list_words(group);
-    return {{}, fmt::format("there is no command {}; allowed: {}", in_quotes(group.empty() ? word : group + " " + word), join(words)),
+    return {{}, fmt::format("there is no command {}; allowed: {}", in_quotes(group.empty() ? word : group + " " + word), join_words(words)),
             nearest_word(word, words)};
 }
 
@@ -163,7 +159,7 @@ void check_names(const Arguments& arguments, std::vector<UsageProblem>& problems
     if (command == nullptr || is_group(*command)) {
         const std::string group(command == nullptr ? std::string_view{} : command->name);
         problems.push_back({{}, fmt::format("a command is missing{}; allowed: {}", group.empty() ? "" : fmt::format(" behind \"{}\"", group),
-                                            join(list_words(group))), {}});
+                                            join_words(list_words(group))), {}});
         return;
     }
     for (std::size_t i = arguments.names.size(); i < command->names.size(); ++i) {

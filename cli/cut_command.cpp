@@ -1,5 +1,5 @@
 // cut, from a set-up or from numbers.
-#include <algorithm>
+#include <cmath>
 
 #include <fmt/format.h>
 
@@ -22,7 +22,6 @@ struct CutSubject {
     CutCase cut;
     std::string title;
     std::vector<Remedy> ways_out;
-    std::string note;  ///< on the points of measure; may be empty
 };
 
 // One row for a spreadsheet; lengths in the reader's unit.
@@ -49,32 +48,37 @@ Record make_record(const CutCase& c, UnitSystem units) {
             {"extended_at_least", length(c.plan.extended_at_least)}};
 }
 
+// True when the errors of the readings reach across a limit, so that "fit" cannot call it either.
+bool is_too_close(const CutCase& c) {
+    const auto straddles = [](double margin, const std::optional<double>& band) { return band && std::fabs(margin) < *band; };
+    return straddles(c.plan.uncut.gap - c.limits.gap_required, c.gap_band) ||
+           straddles(c.plan.uncut.overlap - c.plan.uncut.overlap_needed, c.overlap_band);
+}
+
 Answer make_answer(const CutSubject& subject, const CommonValues& common, bool colour) {
-    const int code = find_exit_code(subject.cut.plan.answer);
+    const int code = is_too_close(subject.cut) ? exit_code::not_decided : find_exit_code(subject.cut.plan.answer);
     switch (common.form) {
         case Form::json: return {code, format_cut_json(subject.cut, subject.title, subject.ways_out, common.units)};
         case Form::csv: return {code, format_csv({make_record(subject.cut, common.units)})};
         case Form::text: break;
     }
-    std::string text = format_cut_report(subject.cut, subject.title, subject.ways_out, {common.units, 80, colour});
-    if (!subject.note.empty()) text += "\n" + format_paragraph(subject.note, 80, 0, 0);
-    return {code, text};
+    return {code, format_cut_report(subject.cut, subject.title, subject.ways_out, {common.units, 80, colour})};
 }
 
 // No plan for a cut: there is no shaft, or something needed for it is missing or does not close.
 Answer make_answer_without_plan(const Setup& setup, const Analysis& analysis, const std::string& title, const CommonValues& common, bool colour) {
     const bool no_shaft = !setup.implement.pic.fitted;
     const int code = no_shaft ? exit_code::fits : exit_code::not_decided;
-    const std::string sentence = no_shaft ? "no shaft to cut: the implement has no PTO input" : "not known: no shaft length can be computed from these readings";
+    const std::string sentence = no_shaft ? "NO SHAFT TO CUT: the implement has no PTO input" : "NOT KNOWN: no shaft length can be computed from these readings";
     const Record record = {{"answer", std::string(no_shaft ? "no_shaft" : "not_known")}, {"reason", sentence}};
     if (common.form == Form::json) return {code, format_json("cut", record)};
     if (common.form == Form::csv) return {code, format_csv({record})};
-    std::string text = format_paragraph(printable_text(title) + ": " + sentence + ".", 80, 0, 4);
+    std::string text = fmt::format("{}\n{}.\n", format_paragraph(printable_text(title), 80, 0, 0), sentence);
     const FindingContext context = make_finding_context(setup, analysis, common.units);
     for (const Finding& finding : analysis.findings) {
         const bool reason = finding.kind == FindingKind::missing_reading || finding.kind == FindingKind::linkage_cannot_close ||
                             finding.kind == FindingKind::attachment_kind || finding.kind == FindingKind::joint_model;
-        if (!no_shaft && reason) text += "\n" + format_finding(finding, context, {common.units, 80, colour});
+        if (!no_shaft && reason) text.append("\n").append(format_finding(finding, context, {common.units, 80, colour}));
     }
     return {code, text};
 }
@@ -87,7 +91,11 @@ Outcome cut_from_setup(const CommandContext& context, const CommonValues& common
     const std::optional<CutCase> cut = make_cut_case(setup, analysis);
     const std::string title = find_title(setup, context.arguments);
     if (!cut) return make_answer_without_plan(setup, analysis, title, common, context.colour);
-    CutSubject subject{*cut, title, {}, {}};
+    CutSubject subject{*cut, title, {}};
+    if (is_too_close(*cut)) {
+        subject.cut.note = "Too close to call: the errors of the readings reach across a limit for the shaft as it is. Before you cut or run it, "
+                           "measure directly, shaft to shaft, and put in what you read.";
+    }
     if (cut->plan.answer == CutAnswer::no_cut_works) subject.ways_out = find_ways_out(setup, *analysis.linkage, *analysis.shaft, common.mark);
     return make_answer(subject, common, context.colour);
 }
@@ -104,7 +112,9 @@ Outcome cut_from_numbers(const CommandContext& context, const CommonValues& comm
         failure.problems = rules.problems;
         return failure;
     }
-    return make_answer({make_cut_case(numbers, rules.rules, common.mark), {}, {}, format_reference_note(numbers)}, common, context.colour);
+    CutSubject subject{make_cut_case(numbers, rules.rules, common.mark), {}, {}};
+    subject.cut.note = format_reference_note(numbers);
+    return make_answer(subject, common, context.colour);
 }
 
 // "--shortest 38 7/8in" without quotes leaves the fraction as a name.

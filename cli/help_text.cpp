@@ -31,7 +31,7 @@ std::string format_paragraphs(std::string_view text) {
     std::string result;
     while (!text.empty()) {
         const std::size_t end = std::min(text.find("\n\n"), text.size());
-        result += "\n" + format_paragraph(text.substr(0, end), line_width, 0, 0);
+        result.append("\n").append(format_paragraph(text.substr(0, end), line_width, 0, 0));
         text.remove_prefix(std::min(text.size(), end + 2));
     }
     return result;
@@ -89,8 +89,7 @@ std::string format_help(const CommandSpec* command) {
         std::string text = fmt::format("hitchwright {}: {}\n", command->name, command->summary);
         return text + format_commands(command->name) + fmt::format("\nHelp of a command: hitchwright {} COMMAND --help\n", command->name);
     }
-    std::string text = fmt::format("hitchwright {}: {}\n", command->name, command->summary);
-    text += "\nUsage: " + format_usage_line(*command) + "\n";
+    std::string text = fmt::format("hitchwright {}: {}\n\nUsage: {}\n", command->name, command->summary, format_usage_line(*command));
     text += format_paragraphs(command->details);
     text += format_options(*command);
     text += fmt::format("\nExamples:\n{}", command->examples);

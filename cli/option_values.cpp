@@ -27,7 +27,7 @@ std::string format_range_end(double metres, UnitSystem units) {
 
 void OptionReader::refuse_word(std::string_view option, const std::vector<std::string>& known) {
     const std::string typed = arguments_.value(option);
-    problems_.push_back({std::string(option), fmt::format("\"{}\" was read; allowed: {}", escape_text(typed, 80), fmt::join(known, ", ")),
+    problems_.push_back({std::string(option), fmt::format("{} was read; allowed: {}", in_quotes(typed), join_words(known)),
                          nearest_word(typed, known)});
 }
 

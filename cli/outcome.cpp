@@ -43,6 +43,17 @@ Failure make_usage_failure(const std::string& command, UsageProblem problem) {
     return failure;
 }
 
+std::string join_words(const std::vector<std::string>& words, std::string_view between) {
+    std::string text;
+    for (const std::string& word : words) {
+        if (&word != &words.front()) text += between;
+        text += word;
+    }
+    return text;
+}
+
+std::string in_quotes(std::string_view typed) { return fmt::format("\"{}\"", escape_text(typed, 80)); }
+
 std::string format_failure(const Failure& failure) {
     std::string text;
     if (!failure.message.empty()) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <variant>
 #include <vector>
 
@@ -36,6 +37,12 @@ using Outcome = std::variant<Answer, Failure>;
 
 /// A command line that is wrong in one place.
 Failure make_usage_failure(const std::string& command, UsageProblem problem);
+
+/// The words with `between` after each but the last.
+std::string join_words(const std::vector<std::string>& words, std::string_view between = ", ");
+
+/// The text in double quotes, escaped and shortened: how something typed stands in a sentence.
+std::string in_quotes(std::string_view typed);
 
 /// The sentences of a failure for a person, each line at most 80 columns where words allow it, ending in a line end.
 std::string format_failure(const Failure& failure);

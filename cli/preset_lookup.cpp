@@ -27,7 +27,7 @@ std::optional<FileKind> find_kind(std::string_view word) {
 UsageProblem refuse_kind(const std::string& where, const std::string& word) {
     std::vector<std::string> words;
     for (const FileKind kind : file_kinds) words.emplace_back(file_kind_word(kind));
-    return {where, fmt::format("\"{}\" was read, which is no kind of file; allowed: {}", escape_text(word, 80), fmt::join(words, ", ")),
+    return {where, fmt::format("{} was read, which is no kind of file; allowed: {}", in_quotes(word), join_words(words)),
             nearest_word(word, words)};
 }
 
@@ -52,7 +52,7 @@ std::variant<PresetEntry, Failure> find_preset(const Library& library, std::stri
     std::vector<std::string> kinds;
     for (const PresetEntry& entry : found) kinds.emplace_back(file_kind_word(entry.kind));
     failure.code = exit_code::usage;
-    failure.usage.push_back({"--kind", fmt::format("there are several presets \"{}\"; name the kind: {}", escape_text(name, 80), fmt::join(kinds, ", ")), {}});
+    failure.usage.push_back({"--kind", fmt::format("there are several presets {}; name the kind: {}", in_quotes(name), join_words(kinds)), {}});
     return failure;
 }
 

@@ -63,9 +63,8 @@ std::string format_list(const std::vector<ListedPreset>& presets, const Library&
     }
     const std::string folder = library.user_folder().empty() ? "none, since neither HOME nor HITCHWRIGHT_PRESETS is set"
                                                              : escape_text(library.user_folder());
-    text += format_paragraph("Built-in machines are invented examples: measure yours. Your own folder, searched first: " + folder, 80, 0, 0)
-                .insert(0, text.empty() ? "" : "\n");
-    return text;
+    if (!text.empty()) text += '\n';
+    return text + format_paragraph("Built-in machines are invented examples: measure yours. Your own folder, searched first: " + folder, 80, 0, 0);
 }
 
 // The preset that `show` and `copy` are about.

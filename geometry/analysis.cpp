@@ -1,5 +1,7 @@
 #include "geometry/analysis.h"
 
+#include <algorithm>
+
 #include "geometry/category.h"
 #include "geometry/compatibility.h"
 #include "geometry/error_band.h"
@@ -97,9 +99,9 @@ ShaftAnalysis analyze_shaft(const Setup& s, const LinkageAnalysis& l, const Mark
     set_height_ranges(s, l, a);
     if (!m.has_halves) return a;
     a.limits = make_cut_limits(s.rules);
-    a.plan = plan_cut(m.halves, {a.travel.shortest.bound, a.travel.longest.bound}, a.limits, mark);
-    a.has_plan = a.plan.answer != CutAnswer::halves_invalid && a.plan.answer != CutAnswer::travel_invalid &&
-                 a.plan.answer != CutAnswer::limits_invalid;
+    a.plan = plan_cut(m.halves, {a.travel.shortest.bound, a.travel.longest.bound,
+                                 std::min(a.work.longest.bound, a.travel.longest.bound)}, a.limits, mark);
+    a.has_plan = is_answered(a.plan);
     if (m.has_guard) {
         a.guard = check_guard_tubes(m.halves, m.guard, a.travel.shortest.bound, a.travel.longest.bound);
         a.has_guard = true;

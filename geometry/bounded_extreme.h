@@ -6,7 +6,7 @@
 // inside the whole box belongs to a neighbour and the box is dropped, a face of the whole box is searched alone.
 // The search ends when the best value attained and the least bound left are close enough. No grid: nothing between
 // samples can be missed. A limit on evaluations ends hopeless cases with `converged == false`; the bound still holds.
-// The function is called with an array of N interval jets and returns one.
+// The function is a generic callable: an array of N interval jets in, one out, with N slopes over boxes and none at points.
 #pragma once
 
 #include <algorithm>
@@ -78,10 +78,13 @@ public:
 private:
     struct Waiting {
         double least;  ///< lower bound of the function over `box`
+        double attained;  ///< at its middle: among equal bounds (a square that reaches 0) the most promising goes first
         IntervalBox<N> box;
         std::size_t axis;  ///< to split next: the one that moves the value most
     };
-    static bool later(const Waiting& a, const Waiting& b) { return a.least > b.least; }
+    static bool later(const Waiting& a, const Waiting& b) {
+        return a.least != b.least ? a.least > b.least : a.attained > b.attained;
+    }
 
     double least_bound() const {
         const double resolved = std::min(best_.value, resolved_);
@@ -95,11 +98,11 @@ private:
 
     /// The function at the middle of the box; remembered when it is the best so far.
     Interval attain(const IntervalBox<N>& box) {
-        std::array<IntervalJet<N>, N> x;
+        std::array<IntervalJet<0>, N> x;
         std::array<double, N> at{};
         for (std::size_t i = 0; i < N; ++i) {
             at[i] = box[i].middle();
-            x[i] = IntervalJet<N>(at[i]);
+            x[i] = IntervalJet<0>(at[i]);
         }
         ++best_.evaluations;
         const Interval f = function_(x).v;
@@ -138,9 +141,10 @@ private:
             narrowed = true;
         }
         if (narrowed) return keep(box);
-        const double least = std::max(f.v.lo, find_mean_value_form(attain(box), f, box).lo);
+        const Interval middle = attain(box);
+        const double least = std::max(f.v.lo, find_mean_value_form(middle, f, box).lo);
         if (least > best_.value) return;
-        waiting_.push_back({least, box, choose_axis(box, f)});
+        waiting_.push_back({least, middle.hi, box, choose_axis(box, f)});
         std::push_heap(waiting_.begin(), waiting_.end(), later);
     }
 
@@ -193,7 +197,7 @@ BoundedExtreme<N> find_minimum(const F& function, const IntervalBox<N>& box, con
 /// Maximum of `function` over `box`.
 template <std::size_t N, class F, class Close>
 BoundedExtreme<N> find_maximum(const F& function, const IntervalBox<N>& box, const Close& close) {
-    const auto negated = [&function](const std::array<IntervalJet<N>, N>& x) { return -function(x); };
+    const auto negated = [&function](const auto& x) { return -function(x); };
     const auto negated_close = [&close](double value, double bound) { return close(-value, -bound); };
     BoundedExtreme<N> r = find_minimum<N>(negated, box, negated_close);
     r.value = -r.value;

@@ -14,6 +14,7 @@
 // Frame T, m and rad; pitch positive: rear up.
 #pragma once
 
+#include "geometry/angle.h"
 #include "geometry/closure.h"
 #include "geometry/planar_linkage.h"
 
@@ -33,10 +34,10 @@ constexpr LinkStops make_link_stops(double length, double slack) { return {lengt
 
 /// A strap hinged at the mast pin that carries the upper link at its other end.
 struct SwingStrap {
-    double link_length = 0.0;                   ///< m, upper-link pin to strap pin
-    double strap_length = 0.0;                  ///< m, strap pin to mast pin; shorter than the link
-    double stop_low = -3.14159265358979323846;  ///< rad, frame I, direction mast pin -> strap pin at one stop
-    double stop_high = 3.14159265358979323846;  ///< rad, at the other; stop_low <= stop_high, one turn apart: no stops
+    double link_length = 0.0;   ///< m, upper-link pin to strap pin
+    double strap_length = 0.0;  ///< m, strap pin to mast pin; shorter than the link
+    double stop_low = -pi;      ///< rad, frame I, direction mast pin -> strap pin at one stop
+    double stop_high = pi;      ///< rad, at the other; stop_low <= stop_high, one turn apart: no stops
 
     bool operator==(const SwingStrap&) const = default;
 };

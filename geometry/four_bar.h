@@ -4,11 +4,12 @@
 // coupler pin B: |A| = crank, |B - A| = coupler, |B - (ground, 0)| = rocker. B lies left or right of the directed
 // line from A to the rocker pivot: those are the two assemblies, and a motion keeps its side until it passes a toggle.
 //
-//            B ----- coupler
-//           /        \            left assembly: B above the line A -> rocker pivot
-//      rocker         A
-//         /          / crank
-//   rocker pivot -- ground -- crank pivot (mirrored here)
+//              coupler ___ B
+//              ___----    /
+//          A --          / rocker        left assembly: B above the line A -> rocker pivot
+//   crank /             /
+//        o --- ground - o
+//   crank pivot     rocker pivot
 #pragma once
 
 #include "geometry/circle_circle.h"

@@ -59,20 +59,21 @@ private:
     }
 
     Interval at_middle(const IntervalBox<N>& box) {
-        std::array<IntervalJet<N>, N> x;
-        for (std::size_t i = 0; i < N; ++i) x[i] = IntervalJet<N>(box[i].middle());
+        std::array<IntervalJet<0>, N> x;
+        for (std::size_t i = 0; i < N; ++i) x[i] = IntervalJet<0>(box[i].middle());
         ++evaluations_;
         return function_(x).v;
     }
 
     /// Values and slopes over the box; where the natural form does not decide, the mean-value form helps.
     IntervalJet<N> enclose(const IntervalBox<N>& box) {
+        const bool point = std::all_of(box.begin(), box.end(), [](const Interval& s) { return s.lo == s.hi; });
+        if (point) return IntervalJet<N>(at_middle(box));
         std::array<IntervalJet<N>, N> x;
         for (std::size_t i = 0; i < N; ++i) x[i] = IntervalJet<N>::variable(box[i], i);
         ++evaluations_;
         IntervalJet<N> f = function_(x);
-        const bool point = std::all_of(box.begin(), box.end(), [](const Interval& s) { return s.lo == s.hi; });
-        if (point || f.v.hi <= limit_ || f.v.lo > limit_) return f;
+        if (f.v.hi <= limit_ || f.v.lo > limit_) return f;
         const Interval mean = find_mean_value_form(at_middle(box), f, box);
         f.v = Interval(std::max(f.v.lo, mean.lo), std::min(f.v.hi, mean.hi));
         return f;

@@ -50,22 +50,33 @@ PitchExtremes find_pitch_extremes(const MountedModel& m, const TravelBox& box) {
             convert(find_greatest(m.linkage, box, half_tangent, close), back)};
 }
 
-ShaftExtremes find_shaft_extremes(const MountedModel& m, const TravelBox& box) {
+LengthExtremes find_length_extremes(const MountedModel& m, const TravelBox& box) {
     const auto length = over_poses(m.ends, [](const auto& s) { return length_of(s); });
+    const PlainCloseness close{length_closeness};
+    return {find_least(m.linkage, box, length, close), find_greatest(m.linkage, box, length, close)};
+}
+
+AngleExtremes find_angle_extremes(const MountedModel& m, const TravelBox& box) {
     const auto tractor = over_poses(m.ends, [](const auto& s) { return tractor_of(s); });
     const auto implement = over_poses(m.ends, [](const auto& s) { return implement_of(s); });
-    const auto ripple = over_poses(m.ends, [&m](const auto& s) { return find_non_uniformity_squared(m.ends, s); });
-    const PlainCloseness close_length{length_closeness};
-    const auto close_angle = close_in(angle_from_negated_cosine, angle_closeness);
-    const auto root = [](double x) { return std::sqrt(std::max(0.0, x)); };
-    const auto close_ripple = close_in(root, ratio_closeness);
+    const auto close = close_in(angle_from_negated_cosine, angle_closeness);
+    return {convert(find_greatest(m.linkage, box, tractor, close), angle_from_negated_cosine),
+            convert(find_greatest(m.linkage, box, implement, close), angle_from_negated_cosine)};
+}
+
+ShaftExtremes find_shaft_extremes(const MountedModel& m, const TravelBox& box) {
+    const LengthExtremes length = find_length_extremes(m, box);
+    const AngleExtremes angle = find_angle_extremes(m, box);
     ShaftExtremes r;
-    r.shortest = find_least(m.linkage, box, length, close_length);
-    r.longest = find_greatest(m.linkage, box, length, close_length);
-    r.tractor_angle = convert(find_greatest(m.linkage, box, tractor, close_angle), angle_from_negated_cosine);
-    r.implement_angle = convert(find_greatest(m.linkage, box, implement, close_angle), angle_from_negated_cosine);
-    r.turns = r.tractor_angle.bound < no_turning && r.implement_angle.bound < no_turning;
-    if (r.turns) r.non_uniformity = convert(find_greatest(m.linkage, box, ripple, close_ripple), root);
+    r.shortest = length.shortest;
+    r.longest = length.longest;
+    r.tractor_angle = angle.tractor;
+    r.implement_angle = angle.implement;
+    r.turns = angle.tractor.bound < no_turning && angle.implement.bound < no_turning;
+    if (!r.turns) return r;
+    const auto ripple = over_poses(m.ends, [&m](const auto& s) { return find_non_uniformity_squared(m.ends, s); });
+    const auto root = [](double x) { return std::sqrt(std::max(0.0, x)); };
+    r.non_uniformity = convert(find_greatest(m.linkage, box, ripple, close_in(root, ratio_closeness)), root);
     return r;
 }
 

@@ -13,6 +13,14 @@ namespace hitchwright {
 struct PitchExtremes {
     TravelExtreme least, greatest;
 };
+/// Distance of the joint centres over a range of heights, m.
+struct LengthExtremes {
+    TravelExtreme shortest, longest;
+};
+/// Joint angles over a range of heights, rad.
+struct AngleExtremes {
+    TravelExtreme tractor, implement;  ///< greatest
+};
 /// Driveline over a range of heights. Lengths m between joint centres, angles rad.
 struct ShaftExtremes {
     TravelExtreme shortest, longest;
@@ -25,6 +33,10 @@ struct ShaftExtremes {
 TravelBox make_travel_box(const MountedModel& model);
 
 PitchExtremes find_pitch_extremes(const MountedModel& model, const TravelBox& box);
+
+/// Parts of the next, for searches that ask many times. Need model.has_shaft.
+LengthExtremes find_length_extremes(const MountedModel& model, const TravelBox& box);
+AngleExtremes find_angle_extremes(const MountedModel& model, const TravelBox& box);
 
 /// Needs model.has_shaft.
 ShaftExtremes find_shaft_extremes(const MountedModel& model, const TravelBox& box);

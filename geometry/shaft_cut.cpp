@@ -4,7 +4,6 @@
 #include "geometry/shaft_cut.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <limits>
 #include <optional>
@@ -30,12 +29,24 @@ struct OverlapBound {
     double bound = 0.0;
 };
 
-std::array<OverlapBound, 3> make_overlap_bounds(const CutTask& task) {
+bool asks_in_work(const ShaftTravel& travel, const CutLimits& limits) {
+    return travel.longest_in_work > 0.0 && limits.overlap_fraction_in_work > 0.0;
+}
+
+std::vector<OverlapBound> make_overlap_bounds(const CutTask& task) {
     const TelescopingHalves& h = task.halves;
     const double f = task.limits.overlap_fraction;
     const double room = find_root_length(h) + h.tube_a + h.tube_b - task.travel.longest;
-    return {OverlapBound{1.0, 1.0, room - task.limits.overlap_least},
-            OverlapBound{1.0 - f, 1.0, room - f * h.tube_a}, OverlapBound{1.0, 1.0 - f, room - f * h.tube_b}};
+    std::vector<OverlapBound> bounds{{1.0, 1.0, room - task.limits.overlap_least},
+                                     {1.0 - f, 1.0, room - f * h.tube_a},
+                                     {1.0, 1.0 - f, room - f * h.tube_b}};
+    if (asks_in_work(task.travel, task.limits)) {
+        const double w = task.limits.overlap_fraction_in_work;
+        const double room_in_work = room + task.travel.longest - task.travel.longest_in_work;
+        bounds.push_back({1.0 - w, 1.0, room_in_work - w * h.tube_a});
+        bounds.push_back({1.0, 1.0 - w, room_in_work - w * h.tube_b});
+    }
+    return bounds;
 }
 
 // Least cuts that leave the gap.
@@ -124,7 +135,7 @@ struct CutPath {
         const double spare = task.travel.shortest - find_root_length(task.halves);
         gap_a = spare - task.halves.tube_a;
         gap_b = spare - task.halves.tube_b;
-        const std::array<OverlapBound, 3> limits = make_overlap_bounds(task);
+        const std::vector<OverlapBound> limits = make_overlap_bounds(task);
         gap_most = find_greatest_gap(limits[0], gap_a, gap_b);
         for (const OverlapBound& limit : limits) {
             gap_most = std::min(gap_most, find_greatest_gap(limit, gap_a, gap_b));
@@ -198,7 +209,8 @@ void explain_no_cut(const CutTask& task, CutPlan& plan) {
         return;
     }
     const ShaftMargins margins = find_margins(after.halves, task.travel, task.limits);
-    plan.overlap_short_by = margins.overlap_needed - margins.overlap;
+    plan.overlap_short_by = std::max(margins.overlap_needed - margins.overlap,
+                                     margins.overlap_in_work_needed - margins.overlap_in_work);
     plan.obstacle = plan.least_total > 0.0 ? CutObstacle::cut_costs_overlap : CutObstacle::too_short_uncut;
 }
 
@@ -206,14 +218,15 @@ bool in_range(double value, double below) { return value >= 0.0 && value < below
 
 // NaN fails every comparison.
 bool travel_is_valid(const ShaftTravel& travel) {
-    return travel.shortest > 0.0 && travel.longest >= travel.shortest && std::isfinite(travel.longest);
+    return travel.shortest > 0.0 && travel.longest >= travel.shortest && std::isfinite(travel.longest) &&
+           travel.longest_in_work >= 0.0 && travel.longest_in_work <= travel.longest + cut_tolerance;
 }
 
 bool limits_are_valid(const CutLimits& limits) {
     const double most = std::numeric_limits<double>::max();
     return in_range(limits.gap_required, most) && in_range(limits.gap_aimed, most) &&
            in_range(limits.overlap_least, most) && in_range(limits.overlap_fraction, 1.0) &&
-           in_range(limits.overlap_fraction_aimed, 1.0) &&
+           in_range(limits.overlap_fraction_aimed, 1.0) && in_range(limits.overlap_fraction_in_work, 1.0) &&
            (limits.overlap_least > 0.0 || limits.overlap_fraction > 0.0);
 }
 
@@ -242,6 +255,10 @@ ShaftMargins find_margins(const TelescopingHalves& halves, const ShaftTravel& tr
     margins.gap = find_gap(halves, travel.shortest);
     margins.overlap = find_overlap(halves, travel.longest);
     margins.overlap_needed = std::max(limits.overlap_least, limits.overlap_fraction * longer);
+    if (asks_in_work(travel, limits)) {
+        margins.overlap_in_work = find_overlap(halves, travel.longest_in_work);
+        margins.overlap_in_work_needed = limits.overlap_fraction_in_work * longer;
+    }
     margins.gap_aim_reached = margins.gap >= std::max(limits.gap_aimed, limits.gap_required) - cut_tolerance;
     margins.overlap_aim_reached = margins.overlap >= limits.overlap_fraction_aimed * longer - cut_tolerance;
     return margins;
@@ -249,7 +266,8 @@ ShaftMargins find_margins(const TelescopingHalves& halves, const ShaftTravel& tr
 
 bool keeps_limits(const ShaftMargins& margins, const CutLimits& limits) {
     return margins.gap >= limits.gap_required - cut_tolerance &&
-           margins.overlap >= margins.overlap_needed - cut_tolerance;
+           margins.overlap >= margins.overlap_needed - cut_tolerance &&
+           margins.overlap_in_work >= margins.overlap_in_work_needed - cut_tolerance;
 }
 
 CutPlan plan_cut(const TelescopingHalves& halves, const ShaftTravel& travel, const CutLimits& limits,
@@ -277,6 +295,17 @@ CutPlan plan_cut(const TelescopingHalves& halves, const ShaftTravel& travel, con
     recommend_cut(task, mark, plan);
     plan.after = find_margins(cut_halves(halves, plan.recommended).halves, travel, limits);
     return plan;
+}
+
+bool is_answered(const CutPlan& plan) {
+    switch (plan.answer) {
+        case CutAnswer::no_cut_needed:
+        case CutAnswer::cut_to_aim:
+        case CutAnswer::cut_short_of_aim:
+        case CutAnswer::cut_between_marks:
+        case CutAnswer::no_cut_works: return true;
+        default: return false;
+    }
 }
 
 double round_up_to_mark(double length, const Mark& mark) {

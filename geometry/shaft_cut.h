@@ -4,6 +4,7 @@
 //   gap:      S_0' <= S_least - gap               c_a >= rho + t_a - (S_least - gap), the same for b, c >= 0
 //   overlap:  O'(S_most) >= overlap_least         c_a + c_b <= R - overlap_least,  R = rho + t_a + t_b - S_most
 //             O'(S_most) >= f max(t_a', t_b')     (1 - f) c_a + c_b <= R - f t_a, the same with a and b exchanged
+// and, where a rule set asks a share w of the tube in the working band, the same with w and the longest length there.
 // All are linear: the set is a convex polygon with its least corner at the gap's bounds. For equal halves and f = 1/3
 // the greatest equal cut is min[(O_0 + S_0 - S_most - overlap_least)/2, 0.6 (O_0 + S_0 - S_most - t/3)].
 //
@@ -22,6 +23,7 @@ namespace hitchwright {
 struct ShaftTravel {
     double shortest = 0.0;
     double longest = 0.0;
+    double longest_in_work = 0.0;  ///< m over the working band only; 0: not asked
 
     bool operator==(const ShaftTravel&) const = default;
 };
@@ -33,6 +35,7 @@ struct CutLimits {
     double overlap_least = 0.0;     ///< m of tube overlap at the longest length, above 0 or overlap_fraction is
     double overlap_fraction = 0.0;  ///< f: the same as a share of the longer free tube after the cut, 0 <= f < 1
     double overlap_fraction_aimed = 0.0;  ///< share one would like to have, reported only, 0 <= f < 1
+    double overlap_fraction_in_work = 0.0;  ///< w: the share needed at longest_in_work, 0 <= w < 1; 0: none
 
     bool operator==(const CutLimits&) const = default;
 };
@@ -56,6 +59,8 @@ struct ShaftMargins {
     double gap = 0.0;                 ///< m left at the shortest length; negative: bottoms out
     double overlap = 0.0;             ///< m at the longest length; negative: apart
     double overlap_needed = 0.0;      ///< m at the longest length by the limits, with the tubes as they are then
+    double overlap_in_work = 0.0;     ///< m at longest_in_work; 0 when nothing is asked there
+    double overlap_in_work_needed = 0.0;
     bool gap_aim_reached = false;     ///< gap_aimed is kept
     bool overlap_aim_reached = false; ///< overlap_fraction_aimed of the longer tube is kept
 
@@ -114,9 +119,11 @@ struct CutPlan {
     bool operator==(const CutPlan&) const = default;
 };
 
-/// Of two admissible cuts the recommended one is the smallest that reaches the aim. Cuts are first judged as made: the
-/// tubes shortened, the closed length and the overlap taken again.
-/// Works out the admissible cuts and the cut to make. Never throws; bad input is named by `answer`.
+/// True when the plan holds an answer (also "no cut works"); false for input that is named invalid.
+bool is_answered(const CutPlan& plan);
+
+/// Works out the admissible cuts and the cut to make. A cut is judged as made: the tubes shortened, the closed length and
+/// the overlap taken again. Never throws; bad input is named by `answer`.
 CutPlan plan_cut(const TelescopingHalves& halves, const ShaftTravel& travel, const CutLimits& limits, const Mark& mark);
 
 /// `length` moved to the next mark up or down; a length within `cut_tolerance` of a mark is on it. Finite input.

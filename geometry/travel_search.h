@@ -9,7 +9,7 @@
 
 #include "geometry/bounded_extreme.h"
 #include "geometry/inside_intervals.h"
-#include "geometry/planar_linkage.h"
+#include "geometry/jet_pose.h"
 
 namespace hitchwright {
 
@@ -48,10 +48,10 @@ TravelExtreme to_travel_extreme(const BoundedExtreme<N>& e, const TravelBox& box
 /// q as a function of interval jets, one variable (height) or two (height, upper-link length).
 template <std::size_t N, class Q>
 auto make_jet_function(const PlanarLinkage& linkage, const TravelBox& box, const Q& quantity) {
-    return [&linkage, &box, &quantity](const std::array<IntervalJet<N>, N>& x) {
-        IntervalJet<N> e(box.upper_lengths.low);
+    return [&linkage, &box, &quantity](const auto& x) {
+        std::decay_t<decltype(x[0])> e(box.upper_lengths.low);
         if constexpr (N > 1) e = x[1];
-        return quantity(solve_kernel<IntervalJet<N>>(linkage, x[0], e));
+        return quantity(solve_jet_pose(linkage, x[0], e));
     };
 }
 

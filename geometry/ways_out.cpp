@@ -11,10 +11,11 @@ constexpr double stop_step = 0.001;
 bool can_be_cut(const MountedModel& m, const HeightRange& heights, const CutLimits& limits, const Mark& mark) {
     TravelBox box = make_travel_box(m);
     box.heights = heights;
-    const ShaftExtremes e = find_shaft_extremes(m, box);
-    const CutPlan plan = plan_cut(m.halves, {e.shortest.bound, e.longest.bound}, limits, mark);
-    return plan.answer != CutAnswer::no_cut_works && plan.answer != CutAnswer::halves_invalid &&
-           plan.answer != CutAnswer::travel_invalid && plan.answer != CutAnswer::limits_invalid;
+    const LengthExtremes e = find_length_extremes(m, box);
+    box.heights = m.working_band;
+    const double in_work = std::min(find_length_extremes(m, box).longest.bound, e.longest.bound);
+    const CutPlan plan = plan_cut(m.halves, {e.shortest.bound, e.longest.bound, in_work}, limits, mark);
+    return is_answered(plan) && plan.answer != CutAnswer::no_cut_works;
 }
 
 /// The farthest end of travel, from `good` towards `bad`, that still allows a cut; `range(end)` makes the travel.
@@ -77,6 +78,7 @@ CutLimits make_cut_limits(const RuleSet& r) {
     l.gap_aimed = r.gap_aimed.set ? std::max(r.gap_aimed.value, l.gap_required) : l.gap_required;
     l.overlap_least = r.overlap_least.set ? r.overlap_least.value : 0.0;
     l.overlap_fraction = r.overlap_fraction.set ? r.overlap_fraction.value : 0.0;
+    l.overlap_fraction_in_work = r.overlap_fraction_work.set ? r.overlap_fraction_work.value : 0.0;
     l.overlap_fraction_aimed = r.overlap_fraction_aimed.set ? r.overlap_fraction_aimed.value : 0.0;
     return l;
 }
@@ -98,8 +100,8 @@ std::vector<Remedy> find_holes_within_angle(const Setup& setup) {
     visit_other_holes(setup, [&](const MountedModel& m, const std::string& name, RemedyKind kind) {
         TravelBox box = make_travel_box(m);
         box.heights = m.working_band;
-        const ShaftExtremes e = find_shaft_extremes(m, box);
-        const double worst = std::max(e.tractor_angle.bound, e.implement_angle.bound);
+        const AngleExtremes e = find_angle_extremes(m, box);
+        const double worst = std::max(e.tractor.bound, e.implement.bound);
         if (worst <= setup.rules.angle_free.value) out.push_back({kind, worst, 0, name});
     });
     return out;

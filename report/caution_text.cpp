@@ -85,6 +85,12 @@ std::vector<Caution> list_closing_cautions(const Analysis& analysis) {
     return list;
 }
 
+std::vector<Caution> list_sweep_cautions(bool with_shaft) {
+    std::vector<Caution> list{Caution::stop_before_touching, Caution::nobody_between, Caution::manual_rules};
+    if (with_shaft) list.insert(list.begin() + 1, Caution::keep_from_turning_shaft);
+    return list;
+}
+
 std::vector<Caution> list_cutting_cautions() {
     return {Caution::stop_before_touching, Caution::measure_before_cutting, Caution::guards_complete,
             Caution::tug_both_ends,        Caution::parts_or_breaks,        Caution::keep_from_turning_shaft,

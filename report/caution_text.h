@@ -25,6 +25,9 @@ const std::vector<Caution>& all_cautions();
 /// missing, the one on cutting when a cut is named or proposed.
 std::vector<Caution> list_closing_cautions(const Analysis& analysis);
 
+/// What ends a table of positions; `with_shaft`: it shows a shaft.
+std::vector<Caution> list_sweep_cautions(bool with_shaft);
+
 /// What ends a report about cutting a shaft.
 std::vector<Caution> list_cutting_cautions();
 

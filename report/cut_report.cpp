@@ -104,11 +104,6 @@ std::string format_ways_out(const CutCase& c, const std::vector<Remedy>& ways_ou
     return text;
 }
 
-bool is_answered(const CutPlan& p) {
-    return p.answer != CutAnswer::halves_invalid && p.answer != CutAnswer::travel_invalid && p.answer != CutAnswer::limits_invalid &&
-           p.answer != CutAnswer::mark_invalid;
-}
-
 std::string format_answered(const CutCase& c, const std::vector<Remedy>& ways_out, const SafeWords& w, const TextStyle& style) {
     const CutPlan& p = c.plan;
     std::string text;
@@ -117,7 +112,7 @@ std::string format_answered(const CutCase& c, const std::vector<Remedy>& ways_ou
     } else if (p.answer != CutAnswer::no_cut_needed) {
         text += format_paragraph(format_what_cut_leaves(c, w), style.width, 0, 0);
     }
-    text += '\n' + format_shaft(c, w, style) + format_uncut(c, w, style) + format_bands(c, w, style);
+    text += '\n' + format_shaft(c, w, style) + format_uncut(c, w, style) + format_bands(c, w, style) + format_paragraph(c.note, style.width, 0, indent);
     if (p.answer != CutAnswer::no_cut_works) text += format_interval(c, w, style);
     if (p.answer == CutAnswer::cut_short_of_aim) {
         text += format_paragraph(fmt::format("The gap aimed for, {}, would cost too much overlap; this is the largest mark inside the limits.", w.need(c.limits.gap_aimed)), style.width, 0, indent);

@@ -16,6 +16,14 @@ std::string at_height(const std::optional<double>& height, const SafeWords& word
     return height ? fmt::format(" (ball height {})", words.place(*height)) : std::string();
 }
 
+/// Why the halves lose different lengths; empty when they do not.
+std::string format_difference(const CutCase& c, const SafeWords& words) {
+    const double difference = c.halves.tube_a - c.halves.tube_b;
+    if (same(c.plan.recommended.a, c.plan.recommended.b) || same(difference, 0.0)) return {};
+    return fmt::format(" The {} half has the longer tube by {}: up to that it is cut alone, both beyond it.", difference > 0.0 ? "tractor" : "implement",
+                       words.place(std::fabs(difference)));
+}
+
 TelescopingHalves find_halves_after(const CutCase& c) {
     const CutHalves after = cut_halves(c.halves, c.plan.recommended);
     return after.status == CutStatus::ok ? after.halves : c.halves;
@@ -62,7 +70,7 @@ std::string format_cut(const CutPair& cut, double step, UnitSystem units) {
     if (same(cut.b, 0.0)) return a + " from the tractor half alone: its tube and its guard tube";
     if (same(cut.a, 0.0)) return b + " from the implement half alone: its tube and its guard tube";
     if (same(cut.a, cut.b)) return a + " from each half: both tubes and both guard tubes";
-    return fmt::format("{} from the tractor half and {} from the implement half: of each the tube and the guard tube", a, b);
+    return fmt::format("{} from the tractor half and {} from the implement half, each with its guard tube", a, b);
 }
 
 std::string format_overlap_reason(const TelescopingHalves& halves, const CutLimits& limits, const SafeWords& words) {
@@ -77,9 +85,9 @@ std::string format_what_cut_leaves(const CutCase& c, const SafeWords& words) {
     const ShownPair overlap = words.have_need(after.overlap, after.overlap_needed);
     const std::string why = format_overlap_reason(find_halves_after(c), c.limits, words);
     return fmt::format("Closed length becomes {}. Gap left at the shortest point{}: {}, {} needed. Overlap left at the longest point{}: "
-                       "{}, {} needed{}.",
+                       "{}, {} needed{}.{}",
                        words.need(after.closed_length), at_height(c.height_at_shortest, words), gap.value, gap.limit,
-                       at_height(c.height_at_longest, words), overlap.value, overlap.limit, why);
+                       at_height(c.height_at_longest, words), overlap.value, overlap.limit, why, format_difference(c, words));
 }
 
 std::string format_cut_obstacle(const CutPlan& plan, const SafeWords& words) {

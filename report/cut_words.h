@@ -27,6 +27,7 @@ struct CutCase {
     std::string rule_set;      ///< name shown
     Limit gap_rule, overlap_rule;  ///< sources
     std::optional<double> gap_band, overlap_band;  ///< 95 % error bands, when they were propagated
+    std::string note;          ///< what must be said beside the numbers, in sentences; may be empty
 };
 
 /// Case of an analysed set-up; empty without a cut plan.

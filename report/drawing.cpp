@@ -85,6 +85,10 @@ DrawingPoint point_along(DrawingPoint from, DrawingPoint to, double along, doubl
     return {from.x + along * ux - across * uz, from.z + along * uz + across * ux};
 }
 
+DrawingPoint point_between(DrawingPoint a, DrawingPoint b, double t) { return {a.x + t * (b.x - a.x), a.z + t * (b.z - a.z)}; }
+
+DrawingPoint point_toward(DrawingPoint p, double angle, double by) { return {p.x + by * std::cos(angle), p.z + by * std::sin(angle)}; }
+
 Polygon make_bar(DrawingPoint from, DrawingPoint to, double width) {
     constexpr int pieces = 12;
     const double length = std::hypot(to.x - from.x, to.z - from.z);

@@ -7,6 +7,7 @@
 
 #include <optional>
 #include <string>
+#include <utility>
 #include <variant>
 #include <vector>
 
@@ -88,6 +89,12 @@ struct Drawing {
     bool operator==(const Drawing&) const = default;
 };
 
+/// Adds one shape.
+template <class Form>
+void add_shape(Drawing& drawing, Role role, Form form, std::string name = {}) {
+    drawing.shapes.push_back({role, std::move(form), std::move(name)});
+}
+
 /// Smallest upright rectangle around something, m.
 struct DrawingBox {
     DrawingPoint least, most;
@@ -114,5 +121,11 @@ Polygon make_strip(DrawingPoint from, DrawingPoint to, double begin, double end,
 
 /// Point at `along` metres on the line from-to and `across` metres to its left.
 DrawingPoint point_along(DrawingPoint from, DrawingPoint to, double along, double across = 0.0);
+
+/// Point at the share `t` of the way from `a` to `b`.
+DrawingPoint point_between(DrawingPoint a, DrawingPoint b, double t);
+
+/// Point `by` metres from `p` in the direction `angle`, rad.
+DrawingPoint point_toward(DrawingPoint p, double angle, double by);
 
 }  // namespace hitchwright

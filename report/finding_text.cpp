@@ -83,6 +83,7 @@ FindingText describe_finding(const Finding& finding, const FindingContext& conte
     for (const Remedy& r : finding.remedies) {
         if (!repeats_headline(finding, r)) text.steps.push_back(format_remedy(r, finding, context));
     }
+    text.all_steps = needs_all_remedies(finding);
     for (const Caution c : finding.cautions) text.cautions.emplace_back(caution_sentence(c));
     return text;
 }
@@ -110,9 +111,14 @@ std::string format_finding(const FindingText& text, Severity severity, std::stri
     const std::string rule = source.empty() ? std::string() : fmt::format("Rule: {}.", source);
     add("", severity < Severity::watch ? text.detail : strip_end(fmt::format("{} {}", text.detail, rule)));
     if (severity < Severity::watch) add("", rule);
-    for (std::size_t i = 0; i < text.steps.size(); ++i) add(i == 0 ? "Do: " : "Or: ", text.steps[i]);
+    for (std::size_t i = 0; i < text.steps.size(); ++i) add(i == 0 ? "Do: " : text.all_steps ? "And: " : "Or: ", text.steps[i]);
     for (const std::string& caution : text.cautions) add("! ", caution);
     return lines;
+}
+
+bool needs_all_remedies(const Finding& finding) {
+    if (finding.other == "lift_stop") return true;
+    return finding.severity == Severity::condition && !finding.remedies.empty() && finding.remedies.front().kind == RemedyKind::pto_off_above;
 }
 
 std::string_view finding_mark(const Finding& finding) {

@@ -31,7 +31,8 @@ struct FindingText {
     std::string headline;  ///< what was found, with its number
     std::string detail;    ///< numbers, where, margin; may be empty
     std::string source;    ///< the rule's source and grade; may be empty
-    std::vector<std::string> steps;     ///< what would change it, each with its number; alternatives
+    std::vector<std::string> steps;     ///< what would change it, each with its number
+    bool all_steps = false;             ///< true: all of them are needed; false: they are alternatives
     std::vector<std::string> cautions;  ///< those of the step
 };
 
@@ -53,6 +54,9 @@ std::string_view finding_mark(const Finding& finding);
 
 /// Mark with ANSI colour around it when the style asks for it.
 std::string paint_mark(Severity severity, std::string_view mark, const TextStyle& style);
+
+/// True when all remedies of the finding are needed (a stop below and one above), not one of them.
+bool needs_all_remedies(const Finding& finding);
 
 /// Verdict in words: "FITS", "MUST NOT RUN", ...
 std::string_view verdict_headline(Verdict verdict);

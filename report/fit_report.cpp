@@ -18,8 +18,8 @@ namespace {
 bool asks_for_step(const Finding& f) { return f.severity < Severity::watch; }
 
 /// Order of work within one severity: what changes the linkage or the travel comes before the shaft is cut, and the
-/// shaft before its guard. Also picks the finding that gives the verdict its reason.
-int find_rank(FindingKind kind) {
+/// shaft before its guard.
+int find_work_order(FindingKind kind) {
     switch (kind) {
         case FindingKind::missing_reading: return 0;
         case FindingKind::linkage_cannot_close:
@@ -47,26 +47,23 @@ std::vector<const Finding*> sort_by_work(const std::vector<Finding>& findings) {
     for (const Finding& f : findings) sorted.push_back(&f);
     std::stable_sort(sorted.begin(), sorted.end(), [](const Finding* a, const Finding* b) {
         if (a->severity != b->severity) return a->severity < b->severity;
-        return find_rank(a->kind) < find_rank(b->kind);
+        return find_work_order(a->kind) < find_work_order(b->kind);
     });
     return sorted;
 }
 
-bool is_pto_condition(const Finding& f) {
-    return f.severity == Severity::condition && !f.remedies.empty() && f.remedies.front().kind == RemedyKind::pto_off_above;
-}
-
 /// Of several conditions of one kind and side the one with the tightest height speaks for all.
-bool is_tightest(const Finding& f, const std::vector<Finding>& all) {
-    const Remedy& mine = f.remedies.front();
+bool is_tightest(const Finding& f, const Remedy& mine, const std::vector<Finding>& all) {
+    if (f.severity != Severity::condition || mine.kind != RemedyKind::pto_off_above) return true;
     const bool below = mine.subject == "below";
-    return std::none_of(all.begin(), all.end(), [&](const Finding& g) {
-        if (&g == &f || !is_pto_condition(g) || g.other != f.other) return false;
-        const Remedy& other = g.remedies.front();
-        if ((other.subject == "below") != below) return false;
-        if (other.value == mine.value) return &g < &f;
-        return below ? other.value > mine.value : other.value < mine.value;
-    });
+    for (const Finding& g : all) {
+        if (g.severity != Severity::condition || g.other != f.other) continue;
+        for (const Remedy& r : g.remedies) {
+            if (r.kind != RemedyKind::pto_off_above || (r.subject == "below") != below) continue;
+            if (below ? r.value > mine.value : r.value < mine.value) return false;
+        }
+    }
+    return true;
 }
 
 /// Another shaft is needed anyway: more overlap or longer guard tubes of this one are no step of their own.
@@ -88,19 +85,20 @@ std::vector<std::string> find_steps(const std::vector<Finding>& findings, const 
     const bool forbidden = std::any_of(findings.begin(), findings.end(), [](const Finding& f) { return f.severity == Severity::forbids; });
     if (!forbidden) add_upper_link(findings, context, steps);
     for (const Finding* f : sort_by_work(findings)) {
-        if (!asks_for_step(*f) || f->remedies.empty() || (is_pto_condition(*f) && !is_tightest(*f, findings))) continue;
-        if (is_covered_by_other_shaft(*f, findings)) continue;
-        std::string step = format_remedy(f->remedies.front(), *f, context);
-        if (std::find(steps.begin(), steps.end(), step) == steps.end()) steps.push_back(std::move(step));
+        if (!asks_for_step(*f) || f->remedies.empty() || is_covered_by_other_shaft(*f, findings)) continue;
+        const std::size_t count = needs_all_remedies(*f) ? f->remedies.size() : 1;
+        for (std::size_t i = 0; i < count; ++i) {
+            if (!is_tightest(*f, f->remedies[i], findings)) continue;
+            std::string step = format_remedy(f->remedies[i], *f, context);
+            if (std::find(steps.begin(), steps.end(), step) == steps.end()) steps.push_back(std::move(step));
+        }
     }
     return steps;
 }
 
 const Finding* find_first(const std::vector<Finding>& findings, Severity severity) {
-    for (const Finding* f : sort_by_work(findings)) {
-        if (f->severity == severity) return f;
-    }
-    return nullptr;
+    const auto found = std::find_if(findings.begin(), findings.end(), [severity](const Finding& f) { return f.severity == severity; });
+    return found == findings.end() ? nullptr : &*found;
 }
 
 std::string say_verdict(const Analysis& a, const FindingContext& context) {

@@ -60,7 +60,6 @@ Sentences say_outside_work(const Finding& f, const SafeWords& w) {
     Sentences s{fmt::format("{} {} a ball height of {}: the {} passes {}", act, below ? "below" : "above",
                             below ? w.at_least(r->value) : w.at_most(r->value), joint, p.limit),
                 greatest};
-    if (f.other == "no_work") s.detail += " A moment's turning without load is the most the rule allows there.";
     if (f.other == "pto_off_with_stop") s.detail += " With the lift stop in place.";
     return s;
 }

@@ -63,6 +63,7 @@ JsonValue make_cut_json(const CutCase& c, UnitSystem units) {
     o.add("uncut", make_margins_json(p.uncut)).add("after", make_margins_json(p.after));
     o.length("closed_at_most", p.closed_at_most).length("extended_at_least", p.extended_at_least).length("overlap_short_by", p.overlap_short_by);
     o.add("gap_band_mm", make_optional_length(c.gap_band)).add("overlap_band_mm", make_optional_length(c.overlap_band));
+    o.add("note", c.note.empty() ? JsonValue() : JsonValue(c.note));
     return o.build();
 }
 

@@ -89,10 +89,13 @@ JsonValue make_float_json(const LinkageAnalysis& l) {
 }
 
 JsonValue make_shaft_extremes_json(const ShaftExtremes& e) {
-    return JsonObject().add("shortest", make_extreme_json(e.shortest, Dimension::length)).add("longest", make_extreme_json(e.longest, Dimension::length))
+    JsonObject o;
+    o.add("shortest", make_extreme_json(e.shortest, Dimension::length)).add("longest", make_extreme_json(e.longest, Dimension::length))
         .add("tractor_joint_angle", make_extreme_json(e.tractor_angle, Dimension::angle))
-        .add("implement_joint_angle", make_extreme_json(e.implement_angle, Dimension::angle))
-        .add("non_uniformity", make_extreme_json(e.non_uniformity, Dimension::ratio)).build();
+        .add("implement_joint_angle", make_extreme_json(e.implement_angle, Dimension::angle));
+    if (e.turns) o.add("non_uniformity", make_extreme_json(e.non_uniformity, Dimension::ratio));
+    else o.unknown("non_uniformity", "a joint reaches 90 deg and cannot turn there");
+    return o.build();
 }
 
 JsonValue make_joint_heights_json(const std::vector<HeightRange>& free, const std::vector<HeightRange>& on, const std::vector<HeightRange>& reach) {

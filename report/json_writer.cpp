@@ -43,7 +43,7 @@ Json to_json(const JsonValue& value) {
 
 JsonObject start(std::string_view schema) {
     JsonObject o;
-    o.add("schema", "hitchwright." + std::string(schema)).add("version", json_version);
+    o.add("schema", "hitchwright." + std::string(schema)).add("schema_version", json_version);
     return o;
 }
 
@@ -91,7 +91,8 @@ std::string format_sweep_json(const Setup& setup, const std::vector<PoseReport>&
     JsonArray list;
     for (const PoseReport& row : rows) list.push_back(make_pose_json(row, contents));
     JsonObject o = start("sweep");
-    return format_json_value(o.add("setup", make_setup_json(setup)).add("positions", std::move(list)).build());
+    o.add("setup", make_setup_json(setup)).add("positions", std::move(list));
+    return format_json_value(o.add("cautions", make_cautions_json(list_sweep_cautions(contents.shaft))).build());
 }
 
 }  // namespace hitchwright

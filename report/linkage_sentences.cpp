@@ -111,6 +111,11 @@ Sentences say_travel(const Finding& f, const SafeWords& w) {
         return {"No travel left", stop ? "The lift stop lies below the lowest ball height."
                                        : "Taped ball heights, lift arm and stops have no height in common."};
     }
+    if (f.other == "outside") {
+        const bool high = f.value > f.limit;
+        return {fmt::format("Working height: ball height {} is {} the travel", w.place(f.value), high ? "above" : "below"),
+                fmt::format("The hitch goes {} to {} only, {} short.", high ? "up" : "down", high ? w.at_most(f.limit) : w.at_least(f.limit), w.need(-f.margin))};
+    }
     const bool typed = f.other == "typed";
     const double spare = find_term(f, "spare");
     Sentences s{fmt::format("Lift goes {} to ball height {} by the {}, stops apart", f.subject == "low" ? "down" : "up", w.place(f.value),

@@ -3,10 +3,10 @@
 
 #include <algorithm>
 #include <array>
-#include <cctype>
 #include <cmath>
 
 #include "report/dimension_layout.h"
+#include "report/finding_text.h"
 #include "report/label_layout.h"
 
 namespace hitchwright {
@@ -112,21 +112,16 @@ double add_text_block(PagePicture& page, const TextBlock& block, PagePoint corne
     return corner.y + block_height(block, measure);
 }
 
-std::string verdict_in_capitals(Verdict verdict) {
-    std::string words(verdict_word(verdict));
-    for (char& c : words) c = c == '_' ? ' ' : static_cast<char>(std::toupper(static_cast<unsigned char>(c)));
-    return words;
-}
-
 double add_verdict_header(PagePicture& page, Verdict verdict, std::string_view sentence, std::string_view subtitle,
                           const PageRect& area, const TextMeasure& measure) {
-    const std::string words = verdict_in_capitals(verdict);
-    const double words_width = measure.width_mm(words, verdict_face);
-    const PageRect box{area.left, area.top, area.left + mark_mm + words_width + 6.5, area.top + verdict_height_mm};
+    std::string words(verdict_headline(verdict));
+    if (sentence.starts_with(words)) words.clear();
+    const double words_width = words.empty() ? 0.0 : measure.width_mm(words, verdict_face) + 2.5;
+    const PageRect box{area.left, area.top, area.left + mark_mm + words_width + 4.0, area.top + verdict_height_mm};
     add(page, Role::verdict, rectangle(box));
     const double middle = (box.top + box.bottom) / 2.0;
     add_verdict_mark(page, verdict, {box.left + 2.0 + mark_mm / 2.0, middle});
-    add_text(page, Role::verdict, make_text({box.left + mark_mm + 4.2, middle + 0.36 * verdict_face.size_mm}, words, verdict_face, measure));
+    if (!words.empty()) add_text(page, Role::verdict, make_text({box.left + mark_mm + 4.2, middle + 0.36 * verdict_face.size_mm}, words, verdict_face, measure));
     const double left = box.right + 4.0;
     const TextBlock block = make_text_block(sentence, sentence_face, area.right - left, measure);
     const double used = block_height(block, measure);

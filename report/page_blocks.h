@@ -28,12 +28,10 @@ double block_height(const TextBlock& block, const TextMeasure& measure);
 /// Writes the block with its upper left corner at `corner`; returns the y below it.
 double add_text_block(PagePicture& page, const TextBlock& block, PagePoint corner, Role role, const TextMeasure& measure);
 
-/// Verdict box (mark and words) with the sentence beside it and the subtitle under both; returns the y below.
+/// Verdict box (mark, and the verdict in words unless the sentence begins with them) with the sentence beside it and the
+/// subtitle under both; returns the y below.
 double add_verdict_header(PagePicture& page, Verdict verdict, std::string_view sentence, std::string_view subtitle,
                           const PageRect& area, const TextMeasure& measure);
-
-/// The verdict in capitals: "MUST NOT RUN".
-std::string verdict_in_capitals(Verdict verdict);
 
 /// Cautions with a warning triangle, standing on the bottom of `area`; returns the y above them.
 double add_cautions(PagePicture& page, const std::vector<std::string>& cautions, const PageRect& area, const TextMeasure& measure);

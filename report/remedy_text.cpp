@@ -17,7 +17,8 @@ std::string format_measure(const Remedy& r, const Finding& f, const SafeWords& w
     if (f.subject == "driveline.use") return "Name the shaft: --set driveline.use=NAME, or in the set-up.";
     if (f.other == "missing") return hint.empty() ? fmt::format("Give {}.", key) : fmt::format("Measure {}: {}.", key, hint);
     if (key.empty()) return "Measure again, closer.";
-    const std::string share = r.value > 0.0 ? fmt::format(" Its error alone moves this by {}.", w.need(r.value)) : "";
+    const std::string size = f.dimension == Dimension::angle ? format_angle(r.value, Rounding::up) : w.need(r.value);
+    const std::string share = r.value > 0.0 ? fmt::format(" Its error alone moves this by {}.", size) : "";
     return fmt::format("Measure {} closer{}.{}", key, hint.empty() ? "" : ": " + hint, share);
 }
 

@@ -8,7 +8,7 @@ namespace {
 
 Sentences say_clearance(const Finding& f, const SafeWords& w) {
     const std::string pair = fmt::format("{} to {}", capitalized(f.subject), printable_text(f.other));
-    const std::string where = f.has_height ? " " + format_where(f, w) : "";
+    const std::string where = f.has_height ? fmt::format(" {}", format_where(f, w)) : std::string();
     const std::string beside = has_term(f, "side_view_only") ? "Seen from the side only: widths are not given, they may pass beside each other." : "";
     if (f.value <= 0.0) return {fmt::format("{}: touch, {} into each other{}", pair, w.need(-f.value), where), beside};
     const ShownPair p = w.have_need(f.value, f.limit);

@@ -12,7 +12,8 @@ namespace {
 std::string format_band(const Finding& f, const SafeWords& w) {
     if (f.band <= 0.0) return {};
     if (f.severity == Severity::unknown) {
-        return fmt::format(" The readings can be off by enough to move it {} either way (95 %): neither yes nor no can be said.", w.need(f.band));
+        return fmt::format(" The readings can be off by enough to move it {} either way (95 %): neither yes nor no can be said. A direct reading, shaft to shaft {}, settles it.", w.need(f.band),
+                           format_where(f, w));
     }
     return fmt::format(" The readings may move it by {} (95 %).", w.need(f.band));
 }
@@ -106,15 +107,16 @@ Sentences say_guard(const Finding& f, const SafeWords& w) {
     if (f.kind == FindingKind::guard_gap) {
         if (f.value < 0.0) {
             return {fmt::format("Guard tubes meet {} before the shaft is at its shortest", w.need(-f.value)),
-                    fmt::format("{}. Shorten both guard tubes; keep their overlap.", capitalized(format_where(f, w)))};
+                    fmt::format("{}. {}", capitalized(format_where(f, w)),
+                                f.other == "cured_by_cut" ? "The cut of both guard tubes puts it right." : "Shorten both guard tubes; keep their overlap.")};
         }
         return {fmt::format("Guard tubes: {} left before they meet", w.have(f.value)), fmt::format("{}.", capitalized(format_where(f, w)))};
     }
-    if (f.value <= 0.0) {
-        return {fmt::format("Bare shaft: the guard tubes are {} apart at the longest point", w.need(-f.value)), fmt::format("{}.", capitalized(format_where(f, w)))};
-    }
+    const char* const when = f.other == "after_cut" ? "After the cut: g" : "G";
+    const std::string where = fmt::format("{}.", capitalized(format_where(f, w)));
+    if (f.value <= 0.0) return {fmt::format("{}uard tubes {} apart at the longest point, shaft bare", when, w.need(-f.value)), where};
     const ShownPair p = w.have_need(f.value, f.limit);
-    return {fmt::format("Guard tubes overlap {} at the longest point, {} needed", p.value, p.limit), fmt::format("{}.", capitalized(format_where(f, w)))};
+    return {fmt::format("{}uard tubes overlap {} at the longest point, {} needed", when, p.value, p.limit), where};
 }
 
 Sentences say_ripple(const Finding& f) {

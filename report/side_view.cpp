@@ -7,6 +7,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "report/caution_text.h"
+#include "report/finding_text.h"
 #include "report/page_blocks.h"
 #include "report/shaft_drawing.h"
 
@@ -14,13 +16,16 @@ namespace hitchwright {
 namespace {
 
 constexpr TextFace caption_face{2.6, false};
+constexpr TextFace finding_face{2.6, false};
 constexpr TextFace row_title_face{2.8, true};
 constexpr TextFace row_face{2.6, false};
 constexpr TextFace row_warning_face{2.6, true};
 constexpr double block_gap_mm = 1.8;
-constexpr double row_height_mm = 15.5;
+constexpr double column_gap_mm = 6.0;
+constexpr double least_row_mm = 11.0;
+constexpr double row_inset_mm = 1.4;
 constexpr double row_left_mm = 52.0;
-constexpr double row_right_mm = 66.0;
+constexpr double row_right_mm = 72.0;
 constexpr double tube_on_paper_mm = 4.6;
 // Room around the picture for words and dimensions, beside, above and below.
 constexpr double side_margin_mm = 9.0;
@@ -69,7 +74,9 @@ std::string cut_text(const CutPair& cut, UnitSystem units) {
 bool shows_gap(const ShaftRow& row) { return row.gap_needed || !row.overlap_needed || find_gap(row.halves, row.length) < 0.0; }
 
 std::vector<RowLine> row_lines(const ShaftRow& row, UnitSystem units) {
-    std::vector<RowLine> lines = {{"joint to joint " + format_length(row.length, units), false}};
+    // Rounded the way the row's judgement rounds, so that the numbers of a row agree with each other.
+    const Rounding rounding = row.gap_needed ? Rounding::down : row.overlap_needed ? Rounding::up : Rounding::nearest;
+    std::vector<RowLine> lines = {{"joint to joint " + format_length(row.length, units, rounding), false}};
     if (shows_gap(row)) lines.push_back(gap_line(row, units));
     if (row.overlap_needed || !row.gap_needed || find_overlap(row.halves, row.length) < 0.0) lines.push_back(overlap_line(row, units));
     if (std::string cut = cut_text(row.cut_marks, units); !cut.empty()) lines.push_back({cut, false});
@@ -88,21 +95,37 @@ bool row_is_drawable(const ShaftRow& row) {
     return check_halves(row.halves) == HalvesStatus::ok && row.length > 0.0 && reach <= farthest_drawn;
 }
 
-void add_row_words(PagePicture& page, const ShaftRow& row, UnitSystem units, const PageRect& area, const TextMeasure& measure) {
+/// Words of a row, broken to the widths of its two columns.
+struct RowWords {
+    TextBlock title, where;
+    std::vector<TextBlock> lines;
+};
+
+RowWords make_row_words(const ShaftRow& row, UnitSystem units, const TextMeasure& measure) {
     const double left_width = row_left_mm - 3.0;
-    double y = area.top + 1.5;
-    y = add_text_block(page, make_text_block(row.title, row_title_face, left_width, measure), {area.left, y}, Role::label, measure);
-    add_text_block(page, make_text_block(row.where, row_face, left_width, measure), {area.left, y + 0.4}, Role::label, measure);
-    y = area.top + 1.5;
+    RowWords words{make_text_block(row.title, row_title_face, left_width, measure), make_text_block(row.where, row_face, left_width, measure), {}};
     for (const RowLine& line : row_lines(row, units)) {
-        const TextFace face = line.bad ? row_warning_face : row_face;
-        const PagePoint at{area.right - row_right_mm + 3.0, y};
-        y = add_text_block(page, make_text_block(line.text, face, row_right_mm - 3.0, measure), at, Role::label, measure);
+        words.lines.push_back(make_text_block(line.text, line.bad ? row_warning_face : row_face, row_right_mm - 3.0, measure));
     }
+    return words;
 }
 
-void add_shaft_row(PagePicture& page, const ShaftRow& row, UnitSystem units, double denominator, const PageRect& area, const TextMeasure& measure) {
-    add_row_words(page, row, units, area, measure);
+double row_height(const RowWords& words, const TextMeasure& measure) {
+    double right = 0.0;
+    for (const TextBlock& line : words.lines) right += block_height(line, measure);
+    const double left = block_height(words.title, measure) + block_height(words.where, measure) + 0.4;
+    return std::max(least_row_mm, std::max(left, right) + 2.0 * row_inset_mm);
+}
+
+void add_row_words(PagePicture& page, const RowWords& words, const PageRect& area, const TextMeasure& measure) {
+    double y = area.top + row_inset_mm;
+    y = add_text_block(page, words.title, {area.left, y}, Role::label, measure);
+    add_text_block(page, words.where, {area.left, y + 0.4}, Role::label, measure);
+    y = area.top + row_inset_mm;
+    for (const TextBlock& line : words.lines) y = add_text_block(page, line, {area.right - row_right_mm + 3.0, y}, Role::label, measure);
+}
+
+void add_shaft_row(PagePicture& page, const ShaftRow& row, double denominator, const PageRect& area) {
     if (!row_is_drawable(row)) return;
     const ShaftLook look{page_to_metres(tube_on_paper_mm, denominator), page_to_metres(0.62 * tube_on_paper_mm, denominator), shows_gap(row)};
     const DrawingPoint from{0.0, 0.0}, to{row.length, 0.0};
@@ -122,12 +145,18 @@ double add_shaft_rows(PagePicture& page, const SideViewScene& scene, const PageR
     const std::vector<ShaftRow>& rows = scene.shaft->rows;
     const double room = area.width() - row_left_mm - row_right_mm - 2.0 * tube_on_paper_mm;
     const double denominator = nice_scale_at_least(std::max(longest_row(rows), 0.01) * 1000.0 / room);
-    double top = area.bottom - row_height_mm * static_cast<double>(rows.size());
-    const double rows_top = top;
+    std::vector<RowWords> words;
+    double top = area.bottom;
     for (const ShaftRow& row : rows) {
-        const PageRect box{area.left, top, area.right, top + row_height_mm};
+        words.push_back(make_row_words(row, scene.units, measure));
+        top -= row_height(words.back(), measure);
+    }
+    const double rows_top = top;
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        const PageRect box{area.left, top, area.right, top + row_height(words[i], measure)};
         page.shapes.push_back({Role::frame, PagePart::normal, PagePath{{{box.left, box.top}, {box.right, box.top}}, false}});
-        add_shaft_row(page, row, scene.units, denominator, box, measure);
+        add_row_words(page, words[i], box, measure);
+        add_shaft_row(page, rows[i], denominator, box);
         top = box.bottom;
     }
     std::string caption = fmt::format("Shaft drawn straight, scale {}, tractor end on the left; lengths between joint centres.", format_scale(denominator));
@@ -189,8 +218,31 @@ std::string describe(const SideViewScene& scene) {
 
 std::vector<std::string> all_cautions(const SideViewScene& scene) {
     std::vector<std::string> cautions = scene.cautions;
-    if (std::find(cautions.begin(), cautions.end(), general_caution) == cautions.end()) cautions.emplace_back(general_caution);
+    for (const Caution caution : standing_cautions) {
+        if (caution == Caution::keep_from_turning_shaft && !scene.shaft) continue;
+        const std::string sentence(caution_sentence(caution));
+        if (std::find(cautions.begin(), cautions.end(), sentence) == cautions.end()) cautions.push_back(sentence);
+    }
     return cautions;
+}
+
+std::string make_title(const SideViewScene& scene) {
+    const std::string_view words = verdict_headline(scene.verdict);
+    return scene.verdict_sentence.starts_with(words) ? scene.verdict_sentence : fmt::format("{}: {}", words, scene.verdict_sentence);
+}
+
+/// Findings under the header in two columns, read down the left one first; returns the y below them.
+double add_findings(PagePicture& page, const std::vector<std::string>& findings, const PageRect& area, const TextMeasure& measure) {
+    const double column = (area.width() - column_gap_mm) / 2.0;
+    const std::size_t in_left = (findings.size() + 1) / 2;
+    double y = area.top, below = area.top;
+    for (std::size_t i = 0; i < findings.size(); ++i) {
+        if (i == in_left) y = area.top;
+        const double left = i < in_left ? area.left : area.left + column + column_gap_mm;
+        y = add_text_block(page, make_text_block(findings[i], finding_face, column, measure), {left, y}, Role::title, measure);
+        below = std::max(below, y);
+    }
+    return below;
 }
 
 double add_notes(PagePicture& page, const std::vector<std::string>& notes, const PageRect& area, const TextMeasure& measure) {
@@ -207,10 +259,11 @@ PagePicture compose_page(const SideViewScene& scene, const std::vector<std::stri
     PagePicture page;
     page.width_mm = setup.width_mm;
     page.height_mm = setup.height_mm;
-    page.title = fmt::format("{}: {}", verdict_in_capitals(scene.verdict), scene.verdict_sentence);
+    page.title = make_title(scene);
     page.description = describe(scene);
     PageRect area{setup.margin_mm, setup.margin_mm, setup.width_mm - setup.margin_mm, setup.height_mm - setup.margin_mm};
-    area.top = add_verdict_header(page, scene.verdict, scene.verdict_sentence, scene.subtitle, area, measure) + block_gap_mm;
+    area.top = add_verdict_header(page, scene.verdict, scene.verdict_sentence, scene.subtitle, area, measure);
+    area.top = add_findings(page, scene.findings, area, measure) + block_gap_mm;
     area.bottom = add_cautions(page, all_cautions(scene), area, measure) - block_gap_mm;
     const Drawing drawing = draw_side_view(scene);
     const auto box = find_bounding_box(drawing);

@@ -7,9 +7,9 @@
 // straight, legend in words, cautions. What the scene lacks is left out; cautions are always printed.
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string>
-#include <string_view>
 #include <vector>
 
 #include "geometry/finding.h"
@@ -109,8 +109,9 @@ struct SideViewScene {
     std::vector<DrawingPoint> joint_travel;   ///< path of the implement joint
     std::optional<ShaftView> shaft;        ///< none: the implement has no PTO input, or no shaft was given
     std::vector<ClearanceView> clearances;
+    std::vector<std::string> findings;     ///< what must be known or done, one line each, under the verdict
     std::vector<std::string> notes;        ///< further sentences under the picture
-    std::vector<std::string> cautions;     ///< those that apply; the general ones are printed in any case
+    std::vector<std::string> cautions;     ///< those that apply; standing_cautions are printed in any case
 };
 
 /// The machine in working pose with the lifted pose ghosted, with labels and dimensions; empty without a tractor.
@@ -120,10 +121,8 @@ Drawing draw_side_view(const SideViewScene& scene);
 /// in place of the picture.
 PagePicture compose_side_view(const SideViewScene& scene, const PageSetup& page, const TextMeasure& measure);
 
-/// The caution printed on every page, whatever the scene says.
-inline constexpr std::string_view general_caution =
-    "Engine off, key out and rotation stopped before connecting, measuring, cutting or greasing. Keep away from a turning shaft even when "
-    "guarded; nobody between tractor and implement while it moves; never under a raised implement held by hydraulics. Results are an aid: "
-    "the makers' manuals and local rules decide.";
+/// Cautions printed on every page, whatever the scene says; the one about a turning shaft where there is a shaft.
+inline constexpr std::array<Caution, 5> standing_cautions = {Caution::stop_before_touching, Caution::keep_from_turning_shaft, Caution::nobody_between,
+                                                             Caution::never_under_raised, Caution::manual_rules};
 
 }  // namespace hitchwright

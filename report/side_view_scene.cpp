@@ -1,4 +1,4 @@
-// See side_view_scene.h. Convex hull by Andrew's monotone chain.
+// See side_view_scene.h.
 #include "report/side_view_scene.h"
 
 #include <fmt/format.h>
@@ -8,42 +8,19 @@
 
 #include "geometry/lift_linkage.h"
 #include "geometry/lower_link.h"
+#include "report/clearance_view.h"
+#include "report/finding_text.h"
+#include "report/outline_sketch.h"
 
 namespace hitchwright {
 namespace {
 
 constexpr int travel_steps = 48;
-constexpr double thin_outline = 0.12;      // m; flatter than this gets a skirt
-constexpr double skirt_share = 0.6;        // of the way down to the ground
-constexpr double least_skirt = 0.05, most_skirt = 0.35;
-constexpr std::size_t clearances_shown = 2;
+constexpr std::size_t findings_shown = 8;
 
 DrawingPoint to_drawing(const Point& p) { return {p.x(), p.y()}; }
 
 DrawingPoint side_view_of(const Vec3<double>& p) { return {p.x, p.z}; }
-
-double cross_of(DrawingPoint o, DrawingPoint a, DrawingPoint b) { return (a.x - o.x) * (b.z - o.z) - (a.z - o.z) * (b.x - o.x); }
-
-/// One half of the hull through points sorted along the walk.
-template <class Walk>
-void add_chain(std::vector<DrawingPoint>& hull, Walk begin, Walk end) {
-    const std::size_t start = hull.size();
-    for (Walk p = begin; p != end; ++p) {
-        while (hull.size() >= start + 2 && cross_of(hull[hull.size() - 2], hull.back(), *p) <= 0.0) hull.pop_back();
-        hull.push_back(*p);
-    }
-    hull.pop_back();  // the next chain begins with it
-}
-
-std::vector<DrawingPoint> convex_hull(std::vector<DrawingPoint> points) {
-    std::sort(points.begin(), points.end(), [](DrawingPoint a, DrawingPoint b) { return a.x != b.x ? a.x < b.x : a.z < b.z; });
-    points.erase(std::unique(points.begin(), points.end()), points.end());
-    if (points.size() < 3) return points;
-    std::vector<DrawingPoint> hull;
-    add_chain(hull, points.begin(), points.end());
-    add_chain(hull, points.rbegin(), points.rend());
-    return hull;
-}
 
 TractorView make_tractor_view(const Setup& setup, const MountedModel& model) {
     const Tractor& t = setup.tractor;
@@ -194,81 +171,20 @@ ShaftView make_shaft_view(const Setup& setup, const MountedModel& model, const A
     return view;
 }
 
-DrawingPoint nearest_on(DrawingPoint a, DrawingPoint b, DrawingPoint p) {
-    const double dx = b.x - a.x, dz = b.z - a.z, d2 = dx * dx + dz * dz;
-    const double t = d2 > 0.0 ? std::clamp(((p.x - a.x) * dx + (p.z - a.z) * dz) / d2, 0.0, 1.0) : 0.0;
-    return {a.x + t * dx, a.z + t * dz};
-}
-
-/// `from` moved `by` metres toward `to`.
-DrawingPoint toward(DrawingPoint from, DrawingPoint to, double by) { return point_along(from, to, by); }
-
-DrawingPoint nearest_on_cab(const TractorView& tractor, DrawingPoint p) {
-    DrawingPoint best = tractor.cab_line.empty() ? p : tractor.cab_line.front();
-    const auto off = [&](DrawingPoint q) { return std::hypot(q.x - p.x, q.z - p.z); };
-    for (std::size_t i = 0; i + 1 < tractor.cab_line.size(); ++i) {
-        const DrawingPoint q = nearest_on(tractor.cab_line[i], tractor.cab_line[i + 1], p);
-        if (off(q) < off(best)) best = q;
+/// Everything that forbids, is not known, must change or is a condition, worst first, but not what the verdict has said.
+std::vector<std::string> make_finding_lines(const Setup& setup, const Analysis& analysis, std::string_view already_said, UnitSystem units) {
+    const FindingContext context = make_finding_context(setup, analysis, units);
+    std::vector<std::string> lines;
+    std::size_t left_out = 0;
+    for (const Finding& finding : analysis.findings) {
+        if (finding.severity == Severity::watch || finding.severity == Severity::good) continue;
+        const FindingText text = describe_finding(finding, context);
+        if (already_said.find(text.headline) != std::string_view::npos) continue;
+        if (lines.size() < findings_shown) lines.push_back(text.mark + ": " + text.headline + ".");
+        else ++left_out;
     }
-    return best;
-}
-
-const char* other_part(ClearanceKind kind) {
-    switch (kind) {
-        case ClearanceKind::guard_to_deck_edge:
-        case ClearanceKind::guard_to_drawbar: return "guard";
-        case ClearanceKind::point_to_tyre: return "rear tyre";
-        case ClearanceKind::point_to_cab: return "cab or ROPS";
-        case ClearanceKind::point_to_upper_link: return "upper link";
-    }
-    return "";
-}
-
-/// The implement's point (or the drawbar's end) of a clearance, in the pose where it is least.
-std::optional<DrawingPoint> find_clearance_point(const Setup& setup, const TractorView& tractor, const Clearance& c, const KernelPose<double>& k) {
-    if (c.kind == ClearanceKind::guard_to_drawbar) return tractor.drawbar_end;
-    for (const ImplementPoint& p : setup.implement.points) {
-        if (p.name != c.part) continue;
-        const Vec2<double> at = k.place(p.x.value, p.z.value);
-        return DrawingPoint{at.x, at.z};
-    }
-    return std::nullopt;
-}
-
-std::optional<ClearanceView> make_clearance_view(const Setup& setup, const MountedModel& model, const TractorView& tractor, const Clearance& c, UnitSystem units) {
-    const KernelPose<double> k = solve_kernel<double>(model.linkage, c.least.height, c.least.upper_length);
-    const auto point = find_clearance_point(setup, tractor, c, k);
-    if (!point) return std::nullopt;
-    ClearanceView view;
-    view.to = *point;
-    view.clearance = c.least.value;
-    if (setup.rules.clearance.set) view.required = setup.rules.clearance.value;
-    view.what = fmt::format("{} to {} ({})", other_part(c.kind), c.part, at_height(c.least.height, units));
-    const Vec2<double> mast = k.ball + k.mast_arm;
-    switch (c.kind) {
-        case ClearanceKind::guard_to_deck_edge:
-        case ClearanceKind::guard_to_drawbar: {
-            const ShaftState<double> s = find_shaft_state(model.ends, k);
-            view.from = toward(nearest_on(side_view_of(s.from), side_view_of(s.to), *point), *point, setup.driveline.guard_radius.value_or(0.0));
-            break;
-        }
-        case ClearanceKind::point_to_tyre: {
-            const double radius = tractor.rear_tyre_radius.value_or(0.0);
-            view.from = toward({0.0, radius}, *point, radius);
-            break;
-        }
-        case ClearanceKind::point_to_cab: view.from = nearest_on_cab(tractor, *point); break;
-        case ClearanceKind::point_to_upper_link: view.from = nearest_on(to_drawing(model.linkage.upper_pin), {mast.x, mast.z}, *point); break;
-    }
-    return view;
-}
-
-void add_clearances(SideViewScene& scene, const Setup& setup, const MountedModel& model, std::vector<Clearance> clearances) {
-    std::stable_sort(clearances.begin(), clearances.end(), [](const Clearance& a, const Clearance& b) { return a.least.value < b.least.value; });
-    for (const Clearance& c : clearances) {
-        if (scene.clearances.size() == clearances_shown) return;
-        if (auto view = make_clearance_view(setup, model, *scene.tractor, c, scene.units)) scene.clearances.push_back(*view);
-    }
+    if (left_out > 0) lines.push_back(fmt::format("And {} more; the fit report has all.", left_out));
+    return lines;
 }
 
 std::string make_subtitle(const Setup& setup, const MountedModel* model) {
@@ -287,24 +203,13 @@ std::string make_subtitle(const Setup& setup, const MountedModel* model) {
 
 }  // namespace
 
-std::vector<DrawingPoint> sketch_outline(std::vector<DrawingPoint> points, double ground) {
-    std::vector<DrawingPoint> hull = convex_hull(points);
-    if (hull.size() < 2) return {};
-    const auto lower = [](DrawingPoint a, DrawingPoint b) { return a.z < b.z; };
-    const auto [low, high] = std::minmax_element(hull.begin(), hull.end(), lower);
-    if (hull.size() > 2 && high->z - low->z >= thin_outline) return hull;
-    const double depth = std::clamp(skirt_share * (low->z - ground), least_skirt, most_skirt);
-    points = hull;
-    for (const DrawingPoint& p : hull) points.push_back({p.x, p.z - depth});
-    return convex_hull(points);
-}
-
 SideViewScene make_side_view_scene(const Setup& setup, const Analysis& analysis, const SideViewWords& words, UnitSystem units) {
     SideViewScene scene;
     scene.units = units;
     scene.verdict = analysis.verdict;
     scene.verdict_sentence = words.verdict_sentence;
     scene.cautions = words.cautions;
+    scene.findings = make_finding_lines(setup, analysis, words.verdict_sentence, units);
     const bool closes = analysis.linkage && analysis.linkage->low.pose.closes && analysis.linkage->high.pose.closes;
     scene.subtitle = make_subtitle(setup, closes ? &analysis.linkage->model : nullptr);
     if (!closes) {
@@ -320,7 +225,7 @@ SideViewScene make_side_view_scene(const Setup& setup, const Analysis& analysis,
     scene.upper_link_length = model.linkage.upper_length;
     add_travel(scene, setup, model);
     if (model.has_shaft) scene.shaft = make_shaft_view(setup, model, analysis, units);
-    add_clearances(scene, setup, model, analysis.clearances);
+    scene.clearances = make_clearance_views(setup, model, *scene.tractor, analysis.clearances, units);
     scene.notes.push_back("Outline of the implement sketched through its measured points (crosses); widths of links and tubes are not to scale.");
     return scene;
 }

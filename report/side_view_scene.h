@@ -22,8 +22,4 @@ struct SideViewWords {
 /// Scene of a mounted set-up. Without a linkage in the analysis the scene has no position and says so.
 SideViewScene make_side_view_scene(const Setup& setup, const Analysis& analysis, const SideViewWords& words, UnitSystem units);
 
-/// Outline sketched through points of the implement (frame I, m): their convex hull, given a skirt when they lie nearly on
-/// one line. `ground` is the ground's height in frame I at work. Fewer than two points give no outline.
-std::vector<DrawingPoint> sketch_outline(std::vector<DrawingPoint> points, double ground);
-
 }  // namespace hitchwright

@@ -67,7 +67,7 @@ Cells make_row(const PoseReport& p, const SweepContents& contents, const SafeWor
     if (contents.halves) cells.insert(cells.end(), {bare(w.have(p.gap)), bare(w.have(p.overlap))});
     if (contents.shaft) {
         cells.insert(cells.end(), {bare(format_angle(p.tractor_angle, Rounding::up)), bare(format_angle(p.implement_angle, Rounding::up)),
-                                   format_ratio(p.non_uniformity * 100.0, 1, Rounding::up)});
+                                   std::isfinite(p.non_uniformity) ? format_ratio(p.non_uniformity * 100.0, 1, Rounding::up) : "-"});
     }
     if (contents.floating) cells.emplace_back(float_letter(p.float_state));
     return cells;
@@ -93,9 +93,7 @@ std::string format_sweep_table(const std::vector<PoseReport>& rows, const SweepC
     std::vector<Cells> table = make_headers(contents, style.units);
     for (const PoseReport& row : rows) table.push_back(make_row(row, contents, SafeWords{style.units}));
     std::string text = format_columns(table, 0, 1) + '\n' + format_legend(contents, style) + '\n';
-    for (const Caution c : {Caution::keep_from_turning_shaft, Caution::nobody_between, Caution::manual_rules}) {
-        if (contents.shaft || c != Caution::keep_from_turning_shaft) text += format_labelled("! ", caution_sentence(c), style.width, 0, 2);
-    }
+    for (const Caution c : list_sweep_cautions(contents.shaft)) text += format_labelled("! ", caution_sentence(c), style.width, 0, 2);
     return text;
 }
 

@@ -108,6 +108,22 @@ TEST_CASE("lift travel: a rod that fails inside the range fails the range, with 
     CHECK(travel.heights == HeightRange{});
 }
 
+TEST_CASE("lift travel: a rod too long where the arm comes nearest to the pivot fails the range", "[analytic]") {
+    // Both ends close; between them, at -90 degrees, the arm end is only 0.3 above the pivot.
+    const LiftLinkage lift{.arm_pivot = Point(0.0, 1.0),
+                           .arm_length = 0.3,
+                           .rod_length = 0.75,
+                           .lower_pivot = Point(0.0, 0.4),
+                           .lower_length = 0.8,
+                           .rod_pin_along = 0.4};
+    REQUIRE(solve_lift_from_arm(lift, to_radians(-160.0)).closure.closes());
+    REQUIRE(solve_lift_from_arm(lift, to_radians(-20.0)).closure.closes());
+    const LiftTravel travel = find_lift_travel(lift, to_radians(-160.0), to_radians(-20.0));
+    CHECK(travel.closure.part == LinkagePart::lift_rod);
+    CHECK(travel.closure.misfit == Misfit::too_long);
+    CHECK(travel.closure.shortfall == Approx(0.75 - 0.4 - 0.3).epsilon(0).margin(1e-14));
+}
+
 TEST_CASE("lift travel: a range that is none is charged to the lift arm", "[analytic]") {
     const Closure none{LinkagePart::lift_arm, Misfit::undefined, 0.0};
     const LiftLinkage lift = make_lift_a();

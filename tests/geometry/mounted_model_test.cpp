@@ -184,7 +184,7 @@ TEST_CASE("mounted model: lengths between locking grooves are taken to joint cen
     s.driveline.reference = LengthReference::locking_grooves;
     CHECK(has(make_mounted_model(s).shaft_obstacles, Kind::missing, "driveline.tractor_joint.centre_to_groove"));
     CHECK(has(make_mounted_model(s).shaft_obstacles, Kind::missing, "driveline.implement_joint.centre_to_groove"));
-    s.driveline.tractor_joint.centre_to_groove = known(2.000);
+    s.driveline.tractor_joint.centre_to_groove = known(0.050);
     s.driveline.implement_joint.centre_to_groove = known(0.045);
     CHECK(model_of(s).halves.closed_length == Approx(0.705).epsilon(0).margin(exact));
 }

@@ -200,7 +200,30 @@ TEST_CASE("cut: an aim below the required gap counts as the required gap", "[ana
     const CutPlan plan = plan_cut({0.90, 0.55, 0.55}, {0.95, 1.05}, limits, millimetre_mark);
     REQUIRE(plan.answer == CutAnswer::cut_to_aim);
     CHECK(std::abs(plan.recommended.a - 0.026) < rounding);
+    CHECK_FALSE(plan.uncut.gap_aim_reached);  // 50 mm: beyond the aim as typed, short of what is required
     CHECK(plan.after.gap_aim_reached);
+}
+
+TEST_CASE("cut: a share of the tube asked for in work binds beside the one over the whole travel", "[analytic]") {
+    // Equal halves 0.55, closed 0.90, so O(S) = 1.45 - S - 2 X and the tube is 0.55 - X. Half of it at 1.00 in work:
+    // 0.45 - 2 X >= (0.55 - X)/2, X <= 0.35/3. A third at 1.10: 0.35 - 2 X >= (0.55 - X)/3, X <= 0.1. 0.05 m: X <= 0.15.
+    CutLimits limits{0.025, 0.040, 0.050, 1.0 / 3.0, 0.0};
+    limits.overlap_fraction_in_work = 0.5;
+    const TelescopingHalves halves{0.90, 0.55, 0.55};
+    CutPlan plan = plan_cut(halves, {0.88, 1.10, 1.00}, limits, millimetre_mark);
+    CHECK(std::abs(plan.equal_most - 0.1) < rounding);
+    // At 1.09 in work half the tube binds: 0.36 - 2 X >= (0.55 - X)/2, X <= 0.085/1.5.
+    plan = plan_cut(halves, {0.88, 1.10, 1.09}, limits, millimetre_mark);
+    REQUIRE(plan.answer == CutAnswer::cut_to_aim);
+    CHECK(std::abs(plan.equal_most - 0.085 / 1.5) < rounding);
+    // 60 mm off each for the aim is more than that: the largest mark inside is 56 mm.
+    plan = plan_cut(halves, {0.88, 1.10, 1.09}, {0.025, 0.040, 0.050, 1.0 / 3.0, 0.0, 0.5}, millimetre_mark);
+    CHECK(plan.answer == CutAnswer::cut_to_aim);
+    CHECK(std::abs(plan.recommended.a - 0.060) > 0.0);
+    // Nothing asked in work, or no working band known: the travel's limits alone.
+    CHECK(std::abs(plan_cut(halves, {0.88, 1.10, 0.0}, limits, millimetre_mark).equal_most - 0.1) < rounding);
+    limits.overlap_fraction_in_work = 0.0;
+    CHECK(std::abs(plan_cut(halves, {0.88, 1.10, 1.09}, limits, millimetre_mark).equal_most - 0.1) < rounding);
 }
 
 TEST_CASE("cut: what a student may type is named, never a number", "[analytic]") {

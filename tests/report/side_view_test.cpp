@@ -8,6 +8,7 @@
 #include <limits>
 #include <string>
 
+#include "report/caution_text.h"
 #include "report/shaft_drawing.h"
 #include "tests/report/sample_scene.h"
 
@@ -128,19 +129,22 @@ TEST_CASE("side view: the verdict comes first, cautions are last and cannot be l
         scene.cautions.clear();
         const PagePicture page = compose_side_view(scene, a4_landscape, measure);
         const auto texts = texts_of(page);
-        CHECK(texts.front().text == (scene.verdict == Verdict::fits ? "FITS" : scene.verdict == Verdict::must_not_run ? "MUST NOT RUN" : "FITS AFTER CHANGE"));
-        CHECK(says(page, "Engine off, key out and rotation stopped"));
+        CHECK(texts.front().text == (scene.verdict == Verdict::fits ? "FITS" : scene.verdict == Verdict::must_not_run ? "MUST NOT RUN" : "FITS AFTER A CHANGE"));
+        for (const Caution caution : standing_cautions) {
+            const bool about_shaft = caution == Caution::keep_from_turning_shaft;
+            CHECK(says(page, std::string(caution_sentence(caution))) == (!about_shaft || scene.shaft.has_value()));
+        }
         CHECK(says(page, "CAUTION"));
         double lowest = 0.0;
         for (const PageText& text : texts) lowest = std::max(lowest, text.at.y);
         const auto at_bottom = std::find_if(texts.begin(), texts.end(), [&](const PageText& t) { return t.at.y == lowest; });
-        CHECK(std::string(general_caution).find(at_bottom->text) != std::string::npos);
+        CHECK(at_bottom->text.find(caution_sentence(Caution::manual_rules).substr(60)) != std::string::npos);
     }
 }
 
-TEST_CASE("side view: cautions that apply stand beside the general one, which is printed once", "[report][analytic]") {
+TEST_CASE("side view: cautions that apply stand beside the standing ones, none is printed twice", "[report][analytic]") {
     SideViewScene scene = sample::compact_tiller();
-    scene.cautions = {"Tug both ends after latching.", std::string(general_caution)};
+    scene.cautions = {"Tug both ends after latching.", std::string(caution_sentence(Caution::stop_before_touching))};
     const std::string words = words_of(compose_side_view(scene, a4_landscape, measure));
     CHECK(words.find("Tug both ends") != std::string::npos);
     const std::size_t once = words.find("Engine off");
