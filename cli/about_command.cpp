@@ -15,7 +15,8 @@ Outcome run_version(const CommandContext& context) {
     const Form form = reader.form({Form::text, Form::json});
     if (!reader.ok()) return make_failure(reader.problems(), context.arguments.command);
     if (form == Form::text) return Answer{exit_code::fits, fmt::format("hitchwright {}\n", HITCHWRIGHT_VERSION)};
-    return Answer{exit_code::fits, format_json("version", {{"version", std::string(HITCHWRIGHT_VERSION)}, {"file_version", file_version}})};
+    return Answer{exit_code::fits, format_json("version", {{"version", std::string(HITCHWRIGHT_VERSION)},
+                                                           {"file_version", file_version}})};
 }
 
 Outcome run_help(const CommandContext& context) {
@@ -24,8 +25,10 @@ Outcome run_help(const CommandContext& context) {
     if (const CommandSpec* command = find_command(name)) return Answer{exit_code::fits, format_help(command)};
     std::vector<std::string> known;
     for (const CommandSpec& command : command_specs()) known.emplace_back(command.name);
-    return make_usage_failure({}, {{}, fmt::format("there is no command {}; allowed: {}", in_quotes(name), join_words(known)),
-                                   nearest_word(name, known)});
+    return make_usage_failure({},
+                              {{},
+                               fmt::format("there is no command {}; allowed: {}", in_quotes(name), join_words(known)),
+                               nearest_word(name, known)});
 }
 
 }  // namespace hitchwright

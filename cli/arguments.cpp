@@ -4,29 +4,33 @@
 
 #include <algorithm>
 
+#include <fmt/format.h>
 #include <CLI/App.hpp>
 #include <CLI/Config.hpp>
 #include <CLI/Formatter.hpp>
-#include <fmt/format.h>
 
 #include "presets/nearest.h"
 
 namespace hitchwright {
 namespace {
 
-// A switch behind "=", or an option with nothing behind it: the library would take the next word instead.
-void check_equals_signs(const std::vector<std::string>& args, std::vector<UsageProblem>& problems) {
+// What the library would take in silence for something else: a switch with "=", an option with nothing behind the "="
+// (it would take the next word), "++" (it ends a command).
+void check_single_words(const std::vector<std::string>& args, std::vector<UsageProblem>& problems) {
     for (const std::string& arg : args) {
         if (arg == "--") return;
+        if (arg == "++") problems.push_back({{}, "\"++\" means nothing here; a file of that name is written ./++", {}});
         const std::size_t equals = arg.find('=');
         if (equals == std::string::npos || arg.front() != '-') continue;
         const std::string name = arg.substr(0, equals);
         const OptionSpec* option = find_option(name);
         if (option == nullptr) continue;
         if (option->value.empty()) {
-            problems.push_back({name, fmt::format("this is a switch and takes no value, but {} was read", in_quotes(arg)), {}});
+            problems.push_back(
+                {name, fmt::format("this is a switch and takes no value, but {} was read", in_quotes(arg)), {}});
         } else if (equals + 1 == arg.size()) {
-            problems.push_back({name, fmt::format("there is nothing behind the \"=\"; {} is wanted", option->value), {}});
+            problems.push_back(
+                {name, fmt::format("there is nothing behind the \"=\"; {} is wanted", option->value), {}});
         } else if (name == option->short_name) {
             problems.push_back({name, fmt::format("write {} {}, without \"=\"", name, option->value), {}});
         }
@@ -51,7 +55,8 @@ void add_commands(CLI::App& app) {
     for (const CommandSpec& command : command_specs()) {
         const std::size_t space = command.name.find(' ');
         CLI::App& parent = space == std::string_view::npos ? app : *group;
-        CLI::App* made = parent.add_subcommand(std::string(command.name.substr(space == std::string_view::npos ? 0 : space + 1)));
+        CLI::App* made =
+            parent.add_subcommand(std::string(command.name.substr(space == std::string_view::npos ? 0 : space + 1)));
         prepare(*made);
         add_names(*made, command);
         if (is_group(command)) group = made;
@@ -60,7 +65,8 @@ void add_commands(CLI::App& app) {
 
 void add_options(CLI::App& app) {
     for (const OptionSpec& option : option_specs()) {
-        const std::string names = std::string(option.name) + (option.short_name.empty() ? "" : ",") + std::string(option.short_name);
+        const std::string names =
+            std::string(option.name) + (option.short_name.empty() ? "" : ",") + std::string(option.short_name);
         if (option.value.empty()) {
             app.add_flag(names)->take_all();
         } else {
@@ -100,11 +106,13 @@ UsageProblem unknown_option(const std::string& typed, const CommandSpec* command
     std::vector<std::string> known;
     for (const OptionSpec& option : option_specs()) {
         const bool everywhere = option.name == "--help" || command == nullptr;
-        if (everywhere || std::find(command->options.begin(), command->options.end(), option.name) != command->options.end()) {
+        if (everywhere ||
+            std::find(command->options.begin(), command->options.end(), option.name) != command->options.end()) {
             known.emplace_back(option.name);
         }
     }
-    std::string allowed = command == nullptr || is_group(*command) ? std::string{} : fmt::format("; allowed: {}", join_words(known));
+    std::string allowed =
+        command == nullptr || is_group(*command) ? std::string{} : fmt::format("; allowed: {}", join_words(known));
     return {{}, fmt::format("there is no option {}{}", in_quotes(name), allowed), nearest_word(name, known)};
 }
 
@@ -112,17 +120,22 @@ UsageProblem unknown_word(const std::string& word, const CommandSpec* command) {
     if (command != nullptr && !is_group(*command)) {
         std::string takes;
         for (const NameSpec& name : command->names) takes += fmt::format(" {}", name.name);
-        return {{}, fmt::format("{} is one name too many; \"{}\" takes {}", in_quotes(word), command->name,
-                                takes.empty() ? "none" : "no more than" + takes), {}};
+        return {{},
+                fmt::format("{} is one name too many; \"{}\" takes {}", in_quotes(word), command->name,
+                            takes.empty() ? "none" : "no more than" + takes),
+                {}};
     }
     const std::string group(command == nullptr ? std::string_view{} : command->name);
     const std::vector<std::string> words = list_words(group);
-    return {{}, fmt::format("there is no command {}; allowed: {}", in_quotes(group.empty() ? word : group + " " + word), join_words(words)),
+    return {{},
+            fmt::format("there is no command {}; allowed: {}", in_quotes(group.empty() ? word : group + " " + word),
+                        join_words(words)),
             nearest_word(word, words)};
 }
 
 // What was left over. Behind an unknown option a word may be its value, so that only the option is named then.
-void check_leftovers(const std::vector<std::string>& left, const CommandSpec* command, std::vector<UsageProblem>& problems) {
+void check_leftovers(const std::vector<std::string>& left, const CommandSpec* command,
+                     std::vector<UsageProblem>& problems) {
     const auto looks_like_option = [](const std::string& word) {
         return word.size() > 1 && word.front() == '-' && word != "--" && (word[1] < '0' || word[1] > '9');
     };
@@ -133,7 +146,8 @@ void check_leftovers(const std::vector<std::string>& left, const CommandSpec* co
             option_seen = true;
         }
     }
-    const auto first = std::find_if(left.begin(), left.end(), [&](const std::string& word) { return word != "--" && !looks_like_option(word); });
+    const auto first = std::find_if(left.begin(), left.end(),
+                                    [&](const std::string& word) { return word != "--" && !looks_like_option(word); });
     const bool names_command = command == nullptr || is_group(*command);
     if (first != left.end() && (names_command || !option_seen)) {
         problems.push_back(unknown_word(*first, command));
@@ -144,12 +158,16 @@ void check_options(const Arguments& arguments, std::vector<UsageProblem>& proble
     for (const auto& [name, values] : arguments.options) {
         const OptionSpec& option = *find_option(name);
         if (values.size() > 1 && !option.repeatable && !option.value.empty()) {
-            problems.push_back({name, fmt::format("given {} times, with {} last; once is allowed", values.size(), in_quotes(values.back())), {}});
+            problems.push_back(
+                {name,
+                 fmt::format("given {} times, with {} last; once is allowed", values.size(), in_quotes(values.back())),
+                 {}});
         }
         if (arguments.command == nullptr || name == "--help" || name == "--version") continue;
         const auto& own = arguments.command->options;
         if (std::find(own.begin(), own.end(), name) == own.end()) {
-            problems.push_back({name, fmt::format("this option does not belong to \"{}\"", arguments.command->name), {}});
+            problems.push_back(
+                {name, fmt::format("this option does not belong to \"{}\"", arguments.command->name), {}});
         }
     }
 }
@@ -158,13 +176,17 @@ void check_names(const Arguments& arguments, std::vector<UsageProblem>& problems
     const CommandSpec* command = arguments.command;
     if (command == nullptr || is_group(*command)) {
         const std::string group(command == nullptr ? std::string_view{} : command->name);
-        problems.push_back({{}, fmt::format("a command is missing{}; allowed: {}", group.empty() ? "" : fmt::format(" behind \"{}\"", group),
-                                            join_words(list_words(group))), {}});
+        problems.push_back(
+            {{},
+             fmt::format("a command is missing{}; allowed: {}",
+                         group.empty() ? "" : fmt::format(" behind \"{}\"", group), join_words(list_words(group))),
+             {}});
         return;
     }
     for (std::size_t i = arguments.names.size(); i < command->names.size(); ++i) {
         if (command->names[i].required) {
-            problems.push_back({{}, fmt::format("{} is missing behind \"{}\"", command->names[i].name, command->name), {}});
+            problems.push_back(
+                {{}, fmt::format("{} is missing behind \"{}\"", command->names[i].name, command->name), {}});
         }
     }
 }
@@ -182,15 +204,17 @@ SplitCommandLine split_command_line(const std::vector<std::string>& args) {
     prepare(app);
     add_options(app);
     add_commands(app);
-    check_equals_signs(args, result.problems);
+    check_single_words(args, result.problems);
     if (!result.problems.empty()) return result;
     try {
         app.parse(std::vector<std::string>(args.rbegin(), args.rend()));
     } catch (const CLI::ArgumentMismatch&) {
         // Values are taken whatever they look like, so only the last word can be an option without its value.
         const OptionSpec* option = args.empty() ? nullptr : find_option(args.back());
-        result.problems.push_back({args.empty() ? std::string{} : args.back(),
-                                   fmt::format("{} is missing behind it", option == nullptr ? "a value" : option->value), {}});
+        result.problems.push_back(
+            {args.empty() ? std::string{} : args.back(),
+             fmt::format("{} is missing behind it", option == nullptr ? "a value" : option->value),
+             {}});
         collect(app, result.arguments);
         return result;
     } catch (const CLI::Error& error) {

@@ -13,8 +13,8 @@ namespace hitchwright {
 
 /// What was typed, by place.
 struct Arguments {
-    const CommandSpec* command = nullptr;  ///< null: none was typed, or an unknown one
-    std::vector<std::string> names;        ///< in the order of CommandSpec::names
+    const CommandSpec* command = nullptr;                                  ///< null: none was typed, or an unknown one
+    std::vector<std::string> names;                                        ///< in the order of CommandSpec::names
     std::map<std::string, std::vector<std::string>, std::less<>> options;  ///< by long name, values in order
 
     bool has(std::string_view option) const { return options.find(option) != options.end(); }

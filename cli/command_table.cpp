@@ -7,38 +7,51 @@ namespace hitchwright {
 namespace {
 
 constexpr std::array<OptionSpec, 20> options = {{
-    {"--explain", "", "", "behind each finding: the formula, the numbers put in, and where the limit comes from (JSON always has them)"},
+    {"--explain", "", "",
+     "behind each finding: the formula, the numbers put in, and where the limit comes from (JSON always has them)"},
     {"--closed", "", "LENGTH", "closed length of the shaft, pushed fully home"},
     {"--tractor-tube", "", "LENGTH", "free tube of the tractor half: from where it leaves yoke or bell to its end"},
     {"--implement-tube", "", "LENGTH", "free tube of the implement half"},
     {"--overlap", "", "LENGTH", "overlap of the tubes with the shaft pushed fully home; equal halves are then assumed"},
     {"--shortest", "", "LENGTH", "shortest distance over the whole travel of the lift"},
     {"--longest", "", "LENGTH", "longest distance over the whole travel of the lift"},
-    {"--between", "", "POINTS", "between which points closed, shortest and longest were all taken: joint_centres (default), locking_grooves or shaft_ends"},
+    {"--between", "", "POINTS",
+     "between which points closed, shortest and longest were all taken: joint_centres (default), locking_grooves or "
+     "shaft_ends"},
     {"--steps", "", "N", "heights to show, both ends of the travel included: 2 to 1001; default 11"},
-    {"--output", "-o", "FILE", "file to write; its ending decides: .svg, .pdf or .png. A file of that name is replaced"},
+    {"--output", "-o", "FILE",
+     "file to write; its ending decides: .svg, .pdf or .png. A file of that name is replaced"},
     {"--paper", "", "SIZE", "a4 or letter; default letter with --units in, a4 with --units mm"},
-    {"--kind", "", "KIND", "tractor, implement, driveline, setup, rules or specification_list, where a name exists in several"},
+    {"--kind", "", "KIND",
+     "tractor, implement, driveline, setup, rules or specification_list, where a name exists in several"},
     {"--to", "", "FOLDER", "folder to copy into; default: the working folder. A file that exists is never overwritten"},
-    {"--rules", "", "NAME", "rule set to judge by: a name from \"rules list\", or a path; default: the set-up's, else general"},
-    {"--set", "", "KEY=VALUE", "change one value for this run, by its key in the files; a number without a unit is in the unit of the set-up file", true},
-    {"--mark", "", "LENGTH", "step of the marks cuts are rounded to; default 1/16 in with --units in, 1 mm with --units mm"},
-    {"--units", "", "UNIT", "in or mm: unit of the answer, and of numbers on the command line without a unit; default in"},
+    {"--rules", "", "NAME",
+     "rule set to judge by: a name from \"rules list\", or a path; default: the set-up's, else general"},
+    {"--set", "", "KEY=VALUE",
+     "change one value for this run, by its key in the files; a number without a unit is in the unit of the set-up "
+     "file",
+     true},
+    {"--mark", "", "LENGTH",
+     "step of the marks cuts are rounded to; default 1/16 in with --units in, 1 mm with --units mm"},
+    {"--units", "", "UNIT",
+     "in or mm: unit of the answer, and of numbers on the command line without a unit; default in"},
     {"--format", "", "FORM", "text, json or csv; default text"},
     {"--help", "-h", "", "this help"},
     {"--version", "", "", "the version"},
 }};
 
 constexpr std::string_view answer_codes =
-    "0 it fits; 1 it fits after a change, or must not run; 5 too close to call, or not known; 2 wrong command line; 3 wrong "
-    "file or --set; 4 output that cannot be written, or an error of the program.";
+    "0 it fits; 1 it fits after a change, or must not run; 5 too close to call, or not known; 2 wrong command line; 3 "
+    "wrong file or --set; 4 output that cannot be written, or an error of the program.";
 constexpr std::string_view cut_codes =
-    "0 no cut is needed; 1 a cut makes it fit, or no cut works; 5 not known; 2 wrong command line; 3 wrong file or --set; 4 "
-    "output that cannot be written, or an error of the program.";
+    "0 no cut is needed; 1 a cut makes it fit, or no cut works; 5 too close to call, or not known; 2 wrong command "
+    "line; 3 wrong file or --set; 4 output that cannot be written, or an error of the program.";
 
 std::vector<CommandSpec> make_commands() {
     return {
-        {"fit", "does it fit: every finding, worst first", {{"SETUP"}},
+        {"fit",
+         "does it fit: every finding, worst first",
+         {{"SETUP"}},
          {"--explain", "--rules", "--set", "--mark", "--units", "--format"},
          "Judges a set-up over the whole travel of the lift: linkage and pitch, shaft length, overlap, joint angles, "
          "clearances, and whether the parts belong together. SETUP is a name from \"presets list setup\" or a path.",
@@ -46,12 +59,14 @@ std::vector<CommandSpec> make_commands() {
          "  hitchwright fit my-setup.toml --explain\n"
          "  hitchwright fit my-setup.toml --set choices.lift_stop=26in --rules close\n",
          answer_codes},
-        {"cut", "what to cut from the shaft, from a set-up or from five numbers", {{"SETUP", false}},
-         {"--closed", "--tractor-tube", "--implement-tube", "--overlap", "--shortest", "--longest", "--between", "--rules", "--set",
-          "--mark", "--units", "--format"},
+        {"cut",
+         "what to cut from the shaft, from a set-up or from five numbers",
+         {{"SETUP", false}},
+         {"--closed", "--tractor-tube", "--implement-tube", "--overlap", "--shortest", "--longest", "--between",
+          "--rules", "--set", "--mark", "--units", "--format"},
          "With a SETUP: shortest and longest length are computed over the whole travel. Without one: give --closed, "
-         "--shortest, --longest, and the two tubes or the closed overlap. Gap and overlap are judged, nothing else: joint "
-         "angles, clearances and couplings are a matter of \"fit\".\n\n"
+         "--shortest, --longest, and the two tubes or the closed overlap. Gap and overlap are judged, nothing else: "
+         "joint angles, clearances and couplings are a matter of \"fit\".\n\n"
          "All lengths must be taken between the same points. The least cut is rounded up to a mark and the most down.",
          "  hitchwright cut compact-tiller-bottoms-out\n"
          "  hitchwright cut --closed 43in --tractor-tube 26in --implement-tube 26in \\\n"
@@ -59,45 +74,77 @@ std::vector<CommandSpec> make_commands() {
          "  hitchwright cut --units mm --closed 1092 --overlap 660 \\\n"
          "      --shortest 987 --longest 1168 --rules close\n",
          cut_codes},
-        {"sweep", "a table over the travel: pitch, lengths, gap, overlap, angles", {{"SETUP"}},
+        {"sweep",
+         "a table over the travel: pitch, lengths, gap, overlap, angles",
+         {{"SETUP"}},
          {"--steps", "--rules", "--set", "--units", "--format"},
-         "One line for each height of the lower hitch points. The table is for looking; what \"fit\" judges is bounded over "
-         "every height in between.",
+         "One line for each height of the lower hitch points. The table is for looking; what \"fit\" judges is "
+         "bounded over every height in between.",
          "  hitchwright sweep compact-tiller-bottoms-out --steps 21\n"
-         "  hitchwright sweep my-setup.toml --format csv --units mm\n", {}},
-        {"draw", "a picture to scale: SVG, PDF or PNG", {{"SETUP"}},
+         "  hitchwright sweep my-setup.toml --format csv --units mm\n",
+         {}},
+        {"draw",
+         "a picture to scale: SVG, PDF or PNG",
+         {{"SETUP"}},
          {"--output", "--paper", "--rules", "--set", "--mark", "--units", "--format"},
-         "The side view in working position with the lifted position behind it, the shaft at its shortest and longest, the "
-         "verdict and the cautions that apply.",
+         "The side view in working position with the lifted position behind it, the shaft at its shortest and "
+         "longest, the verdict and the cautions that apply.",
          "  hitchwright draw compact-tiller-bottoms-out -o side.svg\n"
-         "  hitchwright draw my-setup.toml -o side.pdf --paper a4\n", {}},
+         "  hitchwright draw my-setup.toml -o side.pdf --paper a4\n",
+         {}},
         {"presets", "built-in files and your own", {}, {}, {}, {}, {}},
-        {"presets list", "list them, all or of one kind", {{"KIND", false}}, {"--format"},
-         "KIND is tractor, implement, driveline, setup, rules or specification_list. Files in your own folder come before "
-         "built-in ones of the same name: the folder HITCHWRIGHT_PRESETS names, else hitchwright/presets below "
+        {"presets list",
+         "list them, all or of one kind",
+         {{"KIND", false}},
+         {"--format"},
+         "KIND is tractor, implement, driveline, setup, rules or specification_list. Files in your own folder come "
+         "before built-in ones of the same name: the folder HITCHWRIGHT_PRESETS names, else hitchwright/presets below "
          "XDG_DATA_HOME, else ~/.local/share/hitchwright/presets, with sub-folders tractors, implements, drivelines, "
          "setups, rules.",
          "  hitchwright presets list\n"
-         "  hitchwright presets list setup\n", {}},
-        {"presets show", "print one as it is", {{"NAME"}}, {"--kind", "--format"},
+         "  hitchwright presets list setup\n",
+         {}},
+        {"presets show",
+         "print one as it is",
+         {{"NAME"}},
+         {"--kind", "--format"},
          "Prints the text of the file.",
-         "  hitchwright presets show compact\n", {}},
-        {"presets copy", "write one out, as a start for your own", {{"NAME"}}, {"--kind", "--to", "--format"},
-         "Writes FOLDER/NAME.toml and never overwrites a file. A copy of a machine says origin = \"preset\", so that its "
-         "values do not pass for readings; delete that line once you have measured.",
+         "  hitchwright presets show compact\n",
+         {}},
+        {"presets copy",
+         "write one out, as a start for your own",
+         {{"NAME"}},
+         {"--kind", "--to", "--format"},
+         "Writes FOLDER/NAME.toml and never overwrites a file. A copy of a machine says origin = \"preset\", so that "
+         "its values do not pass for readings; delete that line once you have measured.",
          "  hitchwright presets copy compact\n"
-         "  hitchwright presets copy compact-tiller-bottoms-out --to my-setups\n", {}},
+         "  hitchwright presets copy compact-tiller-bottoms-out --to my-setups\n",
+         {}},
         {"rules", "rule sets: the limits a fit is judged by", {}, {}, {}, {}, {}},
-        {"rules list", "list them with their main limits", {}, {"--units", "--format"},
+        {"rules list",
+         "list them with their main limits",
+         {},
+         {"--units", "--format"},
          "Published rules disagree; the set is your choice, and the manual of your shaft goes first.",
-         "  hitchwright rules list\n", {}},
-        {"rules show", "every limit of one, with grade and source", {{"NAME"}}, {"--units", "--format"},
-         "Grades: A text of a standard seen; B two or more independent secondary sources; C from memory; D arithmetic; P "
-         "common practice, no source. What a set leaves out comes from the set general.",
+         "  hitchwright rules list\n",
+         {}},
+        {"rules show",
+         "every limit of one, with grade and source",
+         {{"NAME"}},
+         {"--units", "--format"},
+         "Grades: A text of a standard seen; B two or more independent secondary sources; C from memory; D "
+         "arithmetic; P common practice, no source. What a set leaves out comes from the set general.",
          "  hitchwright rules show general\n"
-         "  hitchwright rules show my-rules.toml --units mm\n", {}},
+         "  hitchwright rules show my-rules.toml --units mm\n",
+         {}},
         {"version", "the version", {}, {"--format"}, {}, "  hitchwright version\n", {}},
-        {"help", "this help, or that of a command", {{"COMMAND", false}, {"SUBCOMMAND", false}}, {}, {}, "  hitchwright help cut\n", {}},
+        {"help",
+         "this help, or that of a command",
+         {{"COMMAND", false}, {"SUBCOMMAND", false}},
+         {},
+         {},
+         "  hitchwright help cut\n",
+         {}},
     };
 }
 
@@ -113,7 +160,8 @@ std::span<const OptionSpec> option_specs() { return options; }
 std::span<const CommandSpec> command_specs() { return commands(); }
 
 const CommandSpec* find_command(std::string_view name) {
-    const auto found = std::find_if(commands().begin(), commands().end(), [&](const CommandSpec& c) { return c.name == name; });
+    const auto found =
+        std::find_if(commands().begin(), commands().end(), [&](const CommandSpec& c) { return c.name == name; });
     return found == commands().end() ? nullptr : &*found;
 }
 

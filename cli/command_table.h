@@ -30,7 +30,8 @@ struct CommandSpec {
     std::string_view summary;  ///< for the list of commands
     std::vector<NameSpec> names;
     std::vector<std::string_view> options;  ///< names of options
-    std::string_view details;   ///< paragraphs, separated by empty lines; a line that begins with a space is left as it is
+    std::string_view
+        details;  ///< paragraphs, separated by empty lines; a line that begins with a space is left as it is
     std::string_view examples;  ///< lines, left as they are
     std::string_view codes;     ///< exit codes; empty: the general ones
 };

@@ -1,10 +1,10 @@
 // `cut` from numbers typed on the command line: closed length, tubes or overlap, shortest, longest.
 //
-// All three lengths must be taken between the same points. While the joints are straight the distances from there to the
-// joint centres drop out, and the cut is the same whichever points they were. With bent joints a reading between grooves
-// or shaft ends comes out short of the straight one by up to (k_A + k_B)(1 - cos B), k the distances from the joint
-// centres outwards and B the joint angle: the gap is then underrated, which is safe, and the overlap overrated, which is
-// not. The note of the answer says so.
+// All three lengths must be taken between the same points. While the joints are straight the distances from there to
+// the joint centres drop out, and the cut is the same whichever points they were. With bent joints a reading between
+// grooves or shaft ends comes out short of the straight one by up to (k_A + k_B)(1 - cos B), k the distances from the
+// joint centres outwards and B the joint angle: the gap is then underrated, which is safe, and the overlap overrated,
+// which is not. The note of the answer says so.
 #pragma once
 
 #include <optional>

@@ -21,7 +21,8 @@ enum class Picture { svg, pdf, png };
 
 std::optional<Picture> find_picture(std::string_view path) {
     std::string ending(path.substr(path.rfind('.') == std::string_view::npos ? path.size() : path.rfind('.')));
-    std::transform(ending.begin(), ending.end(), ending.begin(), [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
+    std::transform(ending.begin(), ending.end(), ending.begin(),
+                   [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
     if (ending == ".svg") return Picture::svg;
     if (ending == ".pdf") return Picture::pdf;
     if (ending == ".png") return Picture::png;
@@ -31,7 +32,8 @@ std::optional<Picture> find_picture(std::string_view path) {
 SideViewWords make_words(const Setup& setup, const Analysis& analysis, UnitSystem units) {
     SideViewWords words;
     words.verdict_sentence = format_verdict_sentence(setup, analysis, units);
-    for (const Caution caution : list_closing_cautions(analysis)) words.cautions.emplace_back(caution_sentence(caution));
+    for (const Caution caution : list_closing_cautions(analysis))
+        words.cautions.emplace_back(caution_sentence(caution));
     return words;
 }
 
@@ -39,9 +41,12 @@ RenderResult render(const SideViewScene& scene, const PageSetup& page, Picture p
     // The same widths for all three forms and on every machine, so that the pictures are the same.
     const PagePicture composed = compose_side_view(scene, page, BuiltInTextMeasure{});
     switch (picture) {
-        case Picture::pdf: return render_pdf(composed);
-        case Picture::png: return render_png(composed);
-        case Picture::svg: break;
+        case Picture::pdf:
+            return render_pdf(composed);
+        case Picture::png:
+            return render_png(composed);
+        case Picture::svg:
+            break;
     }
     return {write_svg(composed), {}};
 }
@@ -58,20 +63,25 @@ Outcome run_draw(const CommandContext& context) {
     OptionReader reader(context.arguments);
     const CommonValues common = read_common(reader, context.arguments, {Form::text, Form::json});
     const PageSetup usual = common.units == UnitSystem::inch ? letter_landscape : a4_landscape;
-    const PageSetup page = reader.choice<PageSetup>("--paper", {{"a4", a4_landscape}, {"letter", letter_landscape}}, usual);
+    const PageSetup page =
+        reader.choice<PageSetup>("--paper", {{"a4", a4_landscape}, {"letter", letter_landscape}}, usual);
     const std::string path = context.arguments.value("--output");
     const std::optional<Picture> picture = find_picture(path);
     if (!context.arguments.has("--output")) {
         reader.add_problem({"--output", "the file to write is missing: -o FILE, ending in .svg, .pdf or .png", {}});
     } else if (!picture) {
-        reader.add_problem({"--output", fmt::format("\"{}\" was read; allowed: a name ending in .svg, .pdf or .png", escape_text(path, 80)), {}});
+        reader.add_problem(
+            {"--output",
+             fmt::format("\"{}\" was read; allowed: a name ending in .svg, .pdf or .png", escape_text(path, 80)),
+             {}});
     }
     if (!reader.ok()) return make_failure(reader.problems(), context.arguments.command);
     const auto loaded = load_named_setup(context, common);
     if (const auto* failure = std::get_if<Failure>(&loaded)) return *failure;
     const auto& setup = std::get<Setup>(loaded);
     const Analysis analysis = analyze(setup, common.mark);
-    const SideViewScene scene = make_side_view_scene(setup, analysis, make_words(setup, analysis, common.units), common.units);
+    const SideViewScene scene =
+        make_side_view_scene(setup, analysis, make_words(setup, analysis, common.units), common.units);
     const RenderResult rendered = render(scene, page, *picture);
     if (!rendered.ok()) return make_output_failure(rendered.error);
     if (const auto failed = write_file_atomically(path, rendered.bytes)) return make_output_failure(failed->message);

@@ -9,12 +9,12 @@
 namespace hitchwright {
 
 namespace exit_code {
-inline constexpr int fits = 0;          ///< it fits, or the command did what was asked
-inline constexpr int change = 1;        ///< fits after a change, or must not run
-inline constexpr int usage = 2;         ///< the command line is wrong
-inline constexpr int bad_file = 3;      ///< a file is missing or wrong, or a `--set` is
-inline constexpr int internal = 4;      ///< output that cannot be written, or an error of the program
-inline constexpr int not_decided = 5;   ///< too close to call, or not known
+inline constexpr int fits = 0;         ///< it fits, or the command did what was asked
+inline constexpr int change = 1;       ///< fits after a change, or must not run
+inline constexpr int usage = 2;        ///< the command line is wrong
+inline constexpr int bad_file = 3;     ///< a file is missing or wrong, or a `--set` is
+inline constexpr int internal = 4;     ///< output that cannot be written, or an error of the program
+inline constexpr int not_decided = 5;  ///< too close to call, or not known
 }  // namespace exit_code
 
 /// Exit code of a verdict.

@@ -13,13 +13,17 @@ constexpr int least_steps = 2;
 constexpr int most_steps = 1001;
 constexpr int usual_steps = 11;
 
-std::string format_fit(const Setup& setup, const Analysis& analysis, const CommonValues& common, bool colour, bool explain) {
+std::string format_fit(const Setup& setup, const Analysis& analysis, const CommonValues& common, bool colour,
+                       bool explain) {
     switch (common.form) {
-        case Form::json: return format_fit_json(setup, analysis, common.units);
-        case Form::csv: return format_finding_csv(setup, analysis, common.units);
-        case Form::text: break;
+        case Form::json:
+            return format_fit_json(setup, analysis, common.units);
+        case Form::csv:
+            return format_finding_csv(setup, analysis, common.units);
+        case Form::text:
+            break;
     }
-    return format_fit_report(setup, analysis, {common.units, 80, colour}, explain);
+    return format_fit_report(setup, analysis, {common.units, page_width, colour}, explain);
 }
 
 }  // namespace
@@ -28,7 +32,10 @@ Outcome run_fit(const CommandContext& context) {
     OptionReader reader(context.arguments);
     const CommonValues common = read_common(reader, context.arguments, {Form::text, Form::json, Form::csv});
     const bool explain = context.arguments.has("--explain");
-    if (explain && common.form == Form::csv) reader.add_problem({"--explain", "CSV has no place for explanations; allowed with --format text, and JSON always has them", {}});
+    if (explain && common.form == Form::csv)
+        reader.add_problem({"--explain",
+                            "CSV has no place for explanations; allowed with --format text, and JSON always has them",
+                            {}});
     if (!reader.ok()) return make_failure(reader.problems(), context.arguments.command);
     const auto loaded = load_named_setup(context, common);
     if (const auto* failure = std::get_if<Failure>(&loaded)) return *failure;
@@ -48,11 +55,14 @@ Outcome run_sweep(const CommandContext& context) {
     const std::vector<PoseReport> rows = sweep_travel(setup, steps);
     const SweepContents contents = find_sweep_contents(setup);
     switch (common.form) {
-        case Form::json: return Answer{exit_code::fits, format_sweep_json(setup, rows, contents)};
-        case Form::csv: return Answer{exit_code::fits, format_sweep_csv(rows, contents, common.units)};
-        case Form::text: break;
+        case Form::json:
+            return Answer{exit_code::fits, format_sweep_json(setup, rows, contents)};
+        case Form::csv:
+            return Answer{exit_code::fits, format_sweep_csv(rows, contents, common.units)};
+        case Form::text:
+            break;
     }
-    return Answer{exit_code::fits, format_sweep_table(rows, contents, {common.units, 80, context.colour})};
+    return Answer{exit_code::fits, format_sweep_table(rows, contents, {common.units, page_width, context.colour})};
 }
 
 }  // namespace hitchwright

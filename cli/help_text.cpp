@@ -4,17 +4,17 @@
 
 #include <fmt/format.h>
 
+#include "cli/outcome.h"
 #include "report/text_layout.h"
 
 namespace hitchwright {
 namespace {
 
-constexpr std::size_t line_width = 80;
 constexpr std::size_t name_column = 26;
 
 // A name with its meaning beside it, or below it where the name is long.
 std::string format_entry(const std::string& name, std::string_view meaning) {
-    const std::string lines = format_paragraph(meaning, line_width, name_column, name_column);
+    const std::string lines = format_paragraph(meaning, page_width, name_column, name_column);
     if (name.size() + 4 > name_column) return "  " + name + "\n" + lines;
     return pad_right("  " + name, name_column) + lines.substr(std::min(name_column, lines.size()));
 }
@@ -31,7 +31,7 @@ std::string format_paragraphs(std::string_view text) {
     std::string result;
     while (!text.empty()) {
         const std::size_t end = std::min(text.find("\n\n"), text.size());
-        result.append("\n").append(format_paragraph(text.substr(0, end), line_width, 0, 0));
+        result.append("\n").append(format_paragraph(text.substr(0, end), page_width, 0, 0));
         text.remove_prefix(std::min(text.size(), end + 2));
     }
     return result;
@@ -40,7 +40,8 @@ std::string format_paragraphs(std::string_view text) {
 std::string format_options(const CommandSpec& command) {
     std::string text = "\nOptions (before or behind the command; --name VALUE or --name=VALUE):\n";
     for (const OptionSpec& option : option_specs()) {
-        const bool own = std::find(command.options.begin(), command.options.end(), option.name) != command.options.end();
+        const bool own =
+            std::find(command.options.begin(), command.options.end(), option.name) != command.options.end();
         if (!own && option.name != "--help") continue;
         std::string name = option.short_name.empty() ? std::string{} : std::string(option.short_name) + ", ";
         name += std::string(option.name) + (option.value.empty() ? "" : " ") + std::string(option.value);
@@ -72,13 +73,15 @@ std::string format_program_help() {
     text += format_commands({});
     text += "\nStart with:\n  hitchwright presets list setup\n  hitchwright fit compact-tiller-bottoms-out\n";
     text += "\nHelp of a command: hitchwright COMMAND --help\n";
-    text += format_paragraphs("Lengths carry their unit: 38 7/8in, 3'2 1/2\", 986mm. Without one they are in the unit of --units (in).");
     text += format_paragraphs(
-        "Exit codes: 0 it fits, or done; 1 it fits after a change, or must not run; 5 too close to call, or not known; 2 wrong "
-        "command line; 3 wrong file or --set; 4 output that cannot be written, or an error of the program.");
+        "Lengths carry their unit: 38 7/8in, 3'2 1/2\", 986mm. Without one they are in the unit of --units (in).");
+    text += format_paragraphs(
+        "Exit codes: 0 it fits, or done; 1 it fits after a change, or must not run; 5 too close to call, or not "
+        "known; 2 wrong command line; 3 wrong file or --set; 4 output that cannot be written, or an error of the "
+        "program.");
     return text + format_paragraphs(
-        "Results are an aid. The makers' manuals, local code and licensed practice rule. Engine off, key out and rotation "
-        "stopped before connecting, measuring, cutting or greasing.");
+                      "Results are an aid. The makers' manuals, local code and licensed practice rule. Engine off, "
+                      "key out and rotation stopped before connecting, measuring, cutting or greasing.");
 }
 
 }  // namespace
@@ -87,15 +90,19 @@ std::string format_help(const CommandSpec* command) {
     if (command == nullptr) return format_program_help();
     if (is_group(*command)) {
         std::string text = fmt::format("hitchwright {}: {}\n", command->name, command->summary);
-        return text + format_commands(command->name) + fmt::format("\nHelp of a command: hitchwright {} COMMAND --help\n", command->name);
+        return text + format_commands(command->name) +
+               fmt::format("\nHelp of a command: hitchwright {} COMMAND --help\n", command->name);
     }
-    std::string text = fmt::format("hitchwright {}: {}\n\nUsage: {}\n", command->name, command->summary, format_usage_line(*command));
+    std::string text =
+        fmt::format("hitchwright {}: {}\n\nUsage: {}\n", command->name, command->summary, format_usage_line(*command));
     text += format_paragraphs(command->details);
     text += format_options(*command);
     text += fmt::format("\nExamples:\n{}", command->examples);
-    return text + format_paragraphs(fmt::format("Exit codes: {}", command->codes.empty()
-                ? "0 done; 2 wrong command line; 3 wrong file or --set; 4 output that cannot be written, or an error of the program."
-                : command->codes));
+    return text +
+           format_paragraphs(fmt::format(
+               "Exit codes: {}", command->codes.empty() ? "0 done; 2 wrong command line; 3 wrong file or --set; 4 "
+                                                          "output that cannot be written, or an error of the program."
+                                                        : command->codes));
 }
 
 }  // namespace hitchwright

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <charconv>
+#include <cmath>
 
 #include <fmt/format.h>
 
@@ -12,23 +13,34 @@ namespace hitchwright {
 namespace {
 
 // A mark finer than a machinist's or coarser than an inch is a slip of the finger.
-constexpr LengthRange mark_range{0.00001, 0.0254};
-// Largest unit slip that is still read: a range is given in the unit asked for.
-const std::vector<std::pair<std::string_view, Form>> form_words = {{"text", Form::text}, {"json", Form::json}, {"csv", Form::csv}};
+constexpr LengthRange mark_range{0.0001, 0.0254};
+constexpr double tenth_of_millimetre = 0.0001;
+const std::vector<std::pair<std::string_view, Form>> form_words = {
+    {"text", Form::text}, {"json", Form::json}, {"csv", Form::csv}};
 
 std::string_view unit_word(UnitSystem units) { return units == UnitSystem::inch ? "in" : "mm"; }
 
 // Enough places for the smallest range end in use.
 std::string format_range_end(double metres, UnitSystem units) {
-    return units == UnitSystem::inch ? fmt::format("{:.4g} in", metres / metres_per_inch) : fmt::format("{:.4g} mm", metres * 1e3);
+    return units == UnitSystem::inch ? fmt::format("{:.4g} in", metres / metres_per_inch)
+                                     : fmt::format("{:.4g} mm", metres * 1e3);
+}
+
+// "grooves" is many letters away from "locking_grooves" and still plain.
+std::string find_nearest(const std::string& typed, const std::vector<std::string>& known) {
+    for (const std::string& word : known) {
+        if (typed.size() >= 3 && word.find(typed) != std::string::npos) return word;
+    }
+    return nearest_word(typed, known);
 }
 
 }  // namespace
 
 void OptionReader::refuse_word(std::string_view option, const std::vector<std::string>& known) {
     const std::string typed = arguments_.value(option);
-    problems_.push_back({std::string(option), fmt::format("{} was read; allowed: {}", in_quotes(typed), join_words(known)),
-                         nearest_word(typed, known)});
+    problems_.push_back({std::string(option),
+                         fmt::format("{} was read; allowed: {}", in_quotes(typed), join_words(known)),
+                         find_nearest(typed, known)});
 }
 
 Form OptionReader::form(std::initializer_list<Form> forms) {
@@ -46,6 +58,16 @@ UnitSystem OptionReader::units() {
 Mark OptionReader::mark(UnitSystem units) {
     const Mark usual = units == UnitSystem::inch ? sixteenth_inch_mark : millimetre_mark;
     const std::optional<double> typed = length("--mark", units, mark_range);
+    const auto counts = [&typed](double unit) {
+        return std::fabs(std::round(*typed / unit) * unit - *typed) <= cut_tolerance;
+    };
+    if (typed && !counts(sixteenth_inch_mark.step) && !counts(tenth_of_millimetre)) {
+        problems_.push_back({"--mark",
+                             fmt::format("{} was read; allowed: whole sixteenths of an inch, or whole tenths of a "
+                                         "millimetre, since nothing else is on a tape",
+                                         in_quotes(arguments_.value("--mark"))),
+                             {}});
+    }
     return typed ? Mark{*typed} : usual;
 }
 
@@ -55,17 +77,24 @@ std::optional<double> OptionReader::length(std::string_view option, UnitSystem u
     const Quantity quantity = parse_quantity(typed, Dimension::length, unit_word(units));
     const std::string shown = escape_text(typed, 80);
     if (!quantity.ok()) {
-        problems_.push_back({std::string(option), fmt::format("\"{}\" was read: {}; allowed: {}", shown, quantity.message, quantity.allowed), {}});
+        problems_.push_back({std::string(option),
+                             fmt::format("\"{}\" was read: {}; allowed: {}", shown, quantity.message, quantity.allowed),
+                             {}});
         return std::nullopt;
     }
     if (quantity.has_tolerance) {
-        problems_.push_back({std::string(option), fmt::format("\"{}\" was read: an error behind +- is not used here; leave it off", shown), {}});
+        problems_.push_back({std::string(option),
+                             fmt::format("\"{}\" was read: an error behind +- is not used here; leave it off", shown),
+                             {}});
         return std::nullopt;
     }
     if (quantity.value < range.least || quantity.value > range.most) {
-        problems_.push_back({std::string(option), fmt::format("\"{}\" was read{}; allowed: from {} to {}", shown,
-                             quantity.plain ? fmt::format(", in {} as --units says", unit_word(units)) : std::string{},
-                             format_range_end(range.least, units), format_range_end(range.most, units)), {}});
+        problems_.push_back(
+            {std::string(option),
+             fmt::format("\"{}\" was read{}; allowed: from {} to {}", shown,
+                         quantity.plain ? fmt::format(", in {} as --units says", unit_word(units)) : std::string{},
+                         format_range_end(range.least, units), format_range_end(range.most, units)),
+             {}});
         return std::nullopt;
     }
     return quantity.value;
@@ -77,7 +106,10 @@ int OptionReader::whole(std::string_view option, int least, int most, int fallba
     int number = 0;
     const auto [end, error] = std::from_chars(typed.data(), typed.data() + typed.size(), number);
     if (error != std::errc{} || end != typed.data() + typed.size() || number < least || number > most) {
-        problems_.push_back({std::string(option), fmt::format("\"{}\" was read; allowed: a whole number from {} to {}", escape_text(typed, 80), least, most), {}});
+        problems_.push_back(
+            {std::string(option),
+             fmt::format("\"{}\" was read; allowed: a whole number from {} to {}", escape_text(typed, 80), least, most),
+             {}});
         return fallback;
     }
     return number;

@@ -7,7 +7,6 @@
 namespace hitchwright {
 namespace {
 
-constexpr std::size_t line_width = 80;
 constexpr std::size_t hanging = 4;
 
 std::string format_usage(const UsageProblem& problem) {
@@ -19,16 +18,16 @@ std::string format_usage(const UsageProblem& problem) {
     if (!problem.nearest.empty()) {
         text += fmt::format(" Nearest: \"{}\".", escape_text(problem.nearest, 80));
     }
-    return format_paragraph(text, line_width, 0, hanging);
+    return format_paragraph(text, page_width, 0, hanging);
 }
 
 // The first line begins with file:line:column, as editors expect it; only the words behind it are wrapped.
 std::string format_file_problem(const Problem& problem) {
     const std::string text = format_problem(problem);
     const std::size_t end = text.find('\n');
-    std::string result = format_paragraph(text.substr(0, end), line_width, 0, hanging);
+    std::string result = format_paragraph(text.substr(0, end), page_width, 0, hanging);
     if (end != std::string::npos) {
-        result += format_paragraph(text.substr(text.find_first_not_of(' ', end + 1)), line_width, hanging, hanging);
+        result += format_paragraph(text.substr(text.find_first_not_of(' ', end + 1)), page_width, hanging, hanging);
     }
     return result;
 }
@@ -58,7 +57,7 @@ std::string format_failure(const Failure& failure) {
     std::string text;
     if (!failure.message.empty()) {
         const std::string end = failure.problems.empty() ? "." : ":";
-        text += format_paragraph("hitchwright: " + failure.message + end, line_width, 0, hanging);
+        text += format_paragraph("hitchwright: " + failure.message + end, page_width, 0, hanging);
     }
     for (const UsageProblem& problem : failure.usage) {
         text += format_usage(problem);

@@ -1,6 +1,7 @@
 // What a command gives back: the text of its answer with an exit code, or what is wrong.
 #pragma once
 
+#include <cstddef>
 #include <string>
 #include <string_view>
 #include <variant>
@@ -10,6 +11,9 @@
 #include "presets/problem.h"
 
 namespace hitchwright {
+
+/// Columns of all text.
+inline constexpr std::size_t page_width = 80;
 
 /// A finished answer.
 struct Answer {
@@ -27,10 +31,10 @@ struct UsageProblem {
 /// Why there is no answer.
 struct Failure {
     int code = exit_code::internal;
-    std::string message;                ///< one sentence without its full stop; heads `problems` of files
-    std::vector<UsageProblem> usage;    ///< code usage: all of them
-    std::vector<Problem> problems;      ///< code bad_file: all of them
-    std::string command;                ///< whose help to read: "cut"; empty: the program's
+    std::string message;              ///< one sentence without its full stop; heads `problems` of files
+    std::vector<UsageProblem> usage;  ///< code usage: all of them
+    std::vector<Problem> problems;    ///< code bad_file: all of them
+    std::string command;              ///< whose help to read: "cut"; empty: the program's
 };
 
 using Outcome = std::variant<Answer, Failure>;

@@ -1,6 +1,6 @@
-// Method: the text goes to a file of a new name in the same folder, which a hard link then names as wanted. Making a link
-// fails where the name is taken, and it never shows half a file. Where a file system has no links, a copy that refuses
-// to overwrite does it.
+// Method: the text goes to a file of a new name in the same folder, which a hard link then names as wanted. Making a
+// link fails where the name is taken, and it never shows half a file. Where a file system has no links, a copy that
+// refuses to overwrite does it.
 #include "cli/preset_copy.h"
 
 #include <filesystem>
@@ -20,7 +20,9 @@ namespace fs = std::filesystem;
 constexpr std::string_view origin_line =
     "origin = \"preset\"  # copied, not measured: delete this line once you have taken the readings yourself\n";
 
-bool is_machine(FileKind kind) { return kind == FileKind::tractor || kind == FileKind::implement || kind == FileKind::driveline; }
+bool is_machine(FileKind kind) {
+    return kind == FileKind::tractor || kind == FileKind::implement || kind == FileKind::driveline;
+}
 
 // Behind the line that holds the key `version`, which every file has at its top.
 std::size_t find_insertion(std::string_view text) {
@@ -35,7 +37,8 @@ std::size_t find_insertion(std::string_view text) {
 }
 
 std::string taken_sentence(const std::string& path) {
-    return fmt::format("\"{}\" exists and is not overwritten; move it away, or name another folder with --to", escape_text(path));
+    return fmt::format("\"{}\" exists and is not overwritten; move it away, or name another folder with --to",
+                       escape_text(path));
 }
 
 // A name beside `path` that nobody uses; empty when a hundred are taken.

@@ -8,8 +8,8 @@
 
 namespace hitchwright {
 
-/// The text of a built-in preset as a person's own file. Values of a file that states no origin count as measured once the file
-/// is not built in, so a copied machine gets the line `origin = "preset"`; nothing else changes.
+/// The text of a built-in preset as a person's own file. Values of a file that states no origin count as measured once
+/// the file is not built in, so a copied machine gets the line `origin = "preset"`; nothing else changes.
 std::string make_copy_text(std::string_view text, FileKind kind);
 
 /// Writes `text` to a new file; an existing one, also a link or folder, is left alone. Returns one sentence without its

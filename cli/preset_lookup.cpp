@@ -27,11 +27,13 @@ std::optional<FileKind> find_kind(std::string_view word) {
 UsageProblem refuse_kind(const std::string& where, const std::string& word) {
     std::vector<std::string> words;
     for (const FileKind kind : file_kinds) words.emplace_back(file_kind_word(kind));
-    return {where, fmt::format("{} was read, which is no kind of file; allowed: {}", in_quotes(word), join_words(words)),
+    return {where,
+            fmt::format("{} was read, which is no kind of file; allowed: {}", in_quotes(word), join_words(words)),
             nearest_word(word, words)};
 }
 
-std::variant<PresetEntry, Failure> find_preset(const Library& library, std::string_view name, std::optional<FileKind> kind) {
+std::variant<PresetEntry, Failure> find_preset(const Library& library, std::string_view name,
+                                               std::optional<FileKind> kind) {
     std::vector<PresetEntry> found;
     std::vector<std::string> names;
     for (PresetEntry& entry : list_presets(library, kind)) {
@@ -44,7 +46,13 @@ std::variant<PresetEntry, Failure> find_preset(const Library& library, std::stri
     Failure failure;
     if (found.empty()) {
         failure.code = exit_code::bad_file;
-        failure.problems.push_back({std::string(name), 0, 0, {}, "there is no preset of that name", {}, "a name from \"hitchwright presets list\"",
+        failure.problems.push_back({std::string(name),
+                                    0,
+                                    0,
+                                    {},
+                                    "there is no preset of that name",
+                                    {},
+                                    "a name from \"hitchwright presets list\"",
                                     nearest_word(name, names)});
         failure.message = "a file is missing";
         return failure;
@@ -52,7 +60,10 @@ std::variant<PresetEntry, Failure> find_preset(const Library& library, std::stri
     std::vector<std::string> kinds;
     for (const PresetEntry& entry : found) kinds.emplace_back(file_kind_word(entry.kind));
     failure.code = exit_code::usage;
-    failure.usage.push_back({"--kind", fmt::format("there are several presets {}; name the kind: {}", in_quotes(name), join_words(kinds)), {}});
+    failure.usage.push_back(
+        {"--kind",
+         fmt::format("there are several presets {}; name the kind: {}", in_quotes(name), join_words(kinds)),
+         {}});
     return failure;
 }
 

@@ -21,8 +21,9 @@ std::optional<FileKind> find_kind(std::string_view word);
 /// A problem for a word that is no kind.
 UsageProblem refuse_kind(const std::string& where, const std::string& word);
 
-/// The one preset of that name, or what is wrong: none, or several kinds without `--kind`. The failure's command is left
-/// to the caller.
-std::variant<PresetEntry, Failure> find_preset(const Library& library, std::string_view name, std::optional<FileKind> kind);
+/// The one preset of that name, or what is wrong: none, or several kinds without `--kind`. The failure's command is
+/// left to the caller.
+std::variant<PresetEntry, Failure> find_preset(const Library& library, std::string_view name,
+                                               std::optional<FileKind> kind);
 
 }  // namespace hitchwright

@@ -14,7 +14,7 @@
 namespace hitchwright {
 namespace {
 
-constexpr std::size_t most_title = 46;
+constexpr std::size_t most_title = 120;
 
 struct ListedPreset {
     PresetEntry entry;
@@ -50,7 +50,8 @@ std::string describe(const ListedPreset& preset) {
 std::string format_list(const std::vector<ListedPreset>& presets, const Library& library) {
     std::string text;
     std::size_t widest = 0;
-    for (const ListedPreset& preset : presets) widest = std::max(widest, count_columns(printable_text(preset.entry.key, 40)));
+    for (const ListedPreset& preset : presets)
+        widest = std::max(widest, count_columns(printable_text(preset.entry.key, 40)));
     std::optional<FileKind> kind;
     for (const ListedPreset& preset : presets) {
         if (kind != preset.entry.kind) {
@@ -58,13 +59,16 @@ std::string format_list(const std::vector<ListedPreset>& presets, const Library&
             kind = preset.entry.kind;
         }
         const std::string start = "  " + pad_right(printable_text(preset.entry.key, 40), widest) + "  ";
-        const std::string lines = format_paragraph(describe(preset), 80, widest + 4, widest + 4);
+        const std::string lines = format_paragraph(describe(preset), page_width, widest + 4, widest + 4);
         text += start + lines.substr(widest + 4);
     }
     const std::string folder = library.user_folder().empty() ? "none, since neither HOME nor HITCHWRIGHT_PRESETS is set"
                                                              : escape_text(library.user_folder());
     if (!text.empty()) text += '\n';
-    return text + format_paragraph("Built-in machines are invented examples: measure yours. Your own folder, searched first: " + folder, 80, 0, 0);
+    return text +
+           format_paragraph(
+               "Built-in machines are invented examples: measure yours. Your own folder, searched first: " + folder,
+               page_width, 0, 0);
 }
 
 // The preset that `show` and `copy` are about.
@@ -111,9 +115,12 @@ Outcome run_presets_list(const CommandContext& context) {
     std::vector<Record> records;
     for (const ListedPreset& preset : presets) records.push_back(make_record(preset));
     switch (form) {
-        case Form::json: return Answer{exit_code::fits, format_json("presets", "presets", records)};
-        case Form::csv: return Answer{exit_code::fits, format_csv(records)};
-        case Form::text: break;
+        case Form::json:
+            return Answer{exit_code::fits, format_json("presets", "presets", records)};
+        case Form::csv:
+            return Answer{exit_code::fits, format_csv(records)};
+        case Form::text:
+            break;
     }
     return Answer{exit_code::fits, format_list(presets, context.library)};
 }
@@ -138,14 +145,16 @@ Outcome run_presets_copy(const CommandContext& context) {
     OptionReader reader(context.arguments);
     const Form form = reader.form({Form::text, Form::json});
     const std::string folder = context.arguments.value("--to");
-    if (context.arguments.has("--to") && folder.empty()) reader.add_problem({"--to", "an empty name was read; allowed: the name of a folder", {}});
+    if (context.arguments.has("--to") && folder.empty())
+        reader.add_problem({"--to", "an empty name was read; allowed: the name of a folder", {}});
     const auto chosen = choose_preset(context, reader);
     if (const auto* failure = std::get_if<Failure>(&chosen)) return *failure;
     const auto& entry = std::get<PresetEntry>(chosen);
     const PresetText text = context.library.read(entry);
     if (!text.ok()) return make_file_failure(text);
     const std::string path = (std::filesystem::path(folder) / (entry.key + ".toml")).string();
-    const std::string refused = write_new_file(path, entry.embedded ? make_copy_text(text.text, entry.kind) : text.text);
+    const std::string refused =
+        write_new_file(path, entry.embedded ? make_copy_text(text.text, entry.kind) : text.text);
     if (!refused.empty()) {
         Failure failure;
         failure.message = refused;

@@ -9,13 +9,15 @@ namespace hitchwright {
 namespace {
 
 JsonValue to_json(const RecordValue& value) {
-    return std::visit([](const auto& v) -> JsonValue {
-        if constexpr (std::is_same_v<std::decay_t<decltype(v)>, std::monostate>) {
-            return {};
-        } else {
-            return v;
-        }
-    }, value);
+    return std::visit(
+        [](const auto& v) -> JsonValue {
+            if constexpr (std::is_same_v<std::decay_t<decltype(v)>, std::monostate>) {
+                return {};
+            } else {
+                return v;
+            }
+        },
+        value);
 }
 
 void add_fields(JsonObject& json, const Record& record) {
@@ -82,7 +84,9 @@ std::string format_failure_json(const Failure& failure) {
     for (const UsageProblem& problem : failure.usage) problems.push_back(list_problem(as_problem(problem)));
     for (const Problem& problem : failure.problems) problems.push_back(list_problem(problem));
     JsonObject json = start("failure");
-    add_fields(json, {{"failure", std::string(failure_word(failure.code))}, {"exit_code", failure.code}, {"message", text_or_none(failure.message)}});
+    add_fields(json, {{"failure", std::string(failure_word(failure.code))},
+                      {"exit_code", failure.code},
+                      {"message", text_or_none(failure.message)}});
     json.add("problems", std::move(problems));
     return format_json_value(json.build());
 }

@@ -45,17 +45,23 @@ std::vector<ListedLimit> list_limits(RuleSet rules) {
 // For machines always in mm, degrees, or plain.
 double find_value(const ListedLimit& limit) {
     switch (limit.dimension) {
-        case Dimension::length: return limit.limit.value * 1e3;
-        case Dimension::angle: return limit.limit.value / field::degree;
-        default: return limit.limit.value;
+        case Dimension::length:
+            return limit.limit.value * 1e3;
+        case Dimension::angle:
+            return limit.limit.value / field::degree;
+        default:
+            return limit.limit.value;
     }
 }
 
 std::string_view find_unit_word(Dimension dimension) {
     switch (dimension) {
-        case Dimension::length: return "mm";
-        case Dimension::angle: return "deg";
-        default: return "1";
+        case Dimension::length:
+            return "mm";
+        case Dimension::angle:
+            return "deg";
+        default:
+            return "1";
     }
 }
 
@@ -80,17 +86,19 @@ std::string_view from_words(std::string_view from) {
 
 std::string format_limit(const ListedLimit& limit, UnitSystem units) {
     if (!limit.limit.set) return fmt::format("{}: none\n", limit.key);
-    std::string text = format_paragraph(fmt::format("{}: {}, grade {}{}", limit.key, format_decimal_quantity(limit.limit.value, limit.dimension, units),
-                                                    grade_letter(limit.limit.grade), from_words(limit.from)),
-                                        80, 0, 4);
-    text += format_paragraph(limit.meaning, 80, 4, 4);
-    return text + format_paragraph("source: " + printable_text(limit.limit.source, 400), 80, 4, 4);
+    std::string text = format_paragraph(
+        fmt::format("{}: {}, grade {}{}", limit.key, format_decimal_quantity(limit.limit.value, limit.dimension, units),
+                    grade_letter(limit.limit.grade), from_words(limit.from)),
+        page_width, 0, 4);
+    text += format_paragraph(limit.meaning, page_width, 4, 4);
+    return text + format_paragraph("source: " + printable_text(limit.limit.source, 400), page_width, 4, 4);
 }
 
 std::string format_angles(const RuleSet& rules) {
     std::string text;
     const auto add = [&text](const char* words, const Limit& limit) {
-        if (limit.set) text += fmt::format("{}{} {}", text.empty() ? "" : ", ", words, format_angle(limit.value, Rounding::down));
+        if (limit.set)
+            text += fmt::format("{}{} {}", text.empty() ? "" : ", ", words, format_angle(limit.value, Rounding::down));
     };
     add("free to", rules.angle_free);
     add("PTO off above", rules.angle_pto_off);
@@ -102,25 +110,47 @@ std::string format_overlap(const RuleSet& rules, const SafeWords& words) {
     const bool share = rules.overlap_fraction.set && rules.overlap_fraction.value > 0.0;
     const bool length = rules.overlap_least.set && rules.overlap_least.value > 0.0;
     std::string text = length ? words.need(rules.overlap_least.value) : std::string{};
-    if (share) text += fmt::format("{}{} of the tube", length ? " and " : "", format_share(rules.overlap_fraction.value));
+    if (share)
+        text += fmt::format("{}{} of the tube", length ? " and " : "", format_share(rules.overlap_fraction.value));
+    if (rules.overlap_fraction_work.set && rules.overlap_fraction_work.value > 0.0) {
+        text += fmt::format("{}{} of it in work", text.empty() ? "" : ", ",
+                            format_share(rules.overlap_fraction_work.value));
+    }
     return text.empty() ? "no limit" : text;
 }
 
 std::string format_rule_set(const RuleSet& rules, const PresetEntry& entry, UnitSystem units) {
     const SafeWords words{units};
-    std::string text = format_paragraph(fmt::format("{}: {}{}{}", printable_text(entry.key, 40), printable_text(rules.name), entry.embedded ? "" : " (yours)",
-                                                    entry.hidden ? " (hidden by yours)" : ""), 80, 0, 4);
-    if (!rules.note.empty()) text += format_paragraph(printable_text(rules.note, 400), 80, 4, 4);
+    std::string text =
+        format_paragraph(fmt::format("{}: {}{}{}", printable_text(entry.key, 40), printable_text(rules.name),
+                                     entry.embedded ? "" : " (yours)", entry.hidden ? " (hidden by yours)" : ""),
+                         page_width, 0, 4);
+    if (!rules.note.empty()) text += format_paragraph(printable_text(rules.note, 400), page_width, 4, 4);
     const std::string aim = rules.gap_aimed.set && rules.gap_aimed.value > rules.gap_required.value
-                                ? fmt::format(" (aim {})", words.need(rules.gap_aimed.value)) : std::string{};
-    return text + format_paragraph(fmt::format("gap {}{}; overlap {}; joint angle {}", words.need(rules.gap_required.value), aim,
-                                               format_overlap(rules, words), format_angles(rules)), 80, 4, 4);
+                                ? fmt::format(" (aim {})", words.need(rules.gap_aimed.value))
+                                : std::string{};
+    return text +
+           format_paragraph(fmt::format("gap {}{}; overlap {}; joint angle {}", words.need(rules.gap_required.value),
+                                        aim, format_overlap(rules, words), format_angles(rules)),
+                            page_width, 4, 4);
 }
 
-RecordValue to_value(const Limit& limit, double unit) { return limit.set ? RecordValue(tidy(limit.value / unit)) : RecordValue(); }
+std::string format_unusable(const LoadedRules& loaded, const PresetEntry& entry) {
+    return format_paragraph(
+        fmt::format("{}: cannot be used, {}; see hitchwright rules show {}", printable_text(entry.key, 40),
+                    format_count(loaded.problems.size(), "problem"), printable_text(entry.key, 40)),
+        page_width, 0, 4);
+}
 
-Record make_record(const RuleSet& rules, const PresetEntry& entry) {
+RecordValue to_value(const Limit& limit, double unit) {
+    return limit.set ? RecordValue(tidy(limit.value / unit)) : RecordValue();
+}
+
+// A file with problems is listed without limits, so that one broken file does not hide the others.
+Record make_record(const LoadedRules& loaded, const PresetEntry& entry) {
+    const RuleSet rules = loaded.ok() ? loaded.rules : RuleSet{};
     return {{"key", entry.key},
+            {"usable", loaded.ok()},
             {"name", rules.name},
             {"note", rules.note},
             {"built_in", entry.embedded},
@@ -129,6 +159,7 @@ Record make_record(const RuleSet& rules, const PresetEntry& entry) {
             {"gap_aimed_mm", to_value(rules.gap_aimed, 1e-3)},
             {"overlap_least_mm", to_value(rules.overlap_least, 1e-3)},
             {"overlap_fraction", to_value(rules.overlap_fraction, 1.0)},
+            {"overlap_fraction_work", to_value(rules.overlap_fraction_work, 1.0)},
             {"angle_free_deg", to_value(rules.angle_free, field::degree)},
             {"angle_pto_off_deg", to_value(rules.angle_pto_off, field::degree)},
             {"angle_stop_deg", to_value(rules.angle_stop, field::degree)}};
@@ -156,21 +187,23 @@ Outcome run_rules_list(const CommandContext& context) {
     const UnitSystem units = reader.units();
     if (!reader.ok()) return make_failure(reader.problems(), context.arguments.command);
     std::vector<Record> records;
-    std::vector<Problem> problems;
     std::string text;
     for (const PresetEntry& entry : list_presets(context.library, FileKind::rules)) {
         const LoadedRules loaded = load_entry(entry, context.library);
-        problems.insert(problems.end(), loaded.problems.begin(), loaded.problems.end());
-        records.push_back(make_record(loaded.rules, entry));
-        text += format_rule_set(loaded.rules, entry, units) + "\n";
+        records.push_back(make_record(loaded, entry));
+        text += (loaded.ok() ? format_rule_set(loaded.rules, entry, units) : format_unusable(loaded, entry)) + "\n";
     }
-    if (!problems.empty()) return make_file_failure(problems);
     switch (form) {
-        case Form::json: return Answer{exit_code::fits, format_json("rule_sets", "rule_sets", records)};
-        case Form::csv: return Answer{exit_code::fits, format_csv(records)};
-        case Form::text: break;
+        case Form::json:
+            return Answer{exit_code::fits, format_json("rule_sets", "rule_sets", records)};
+        case Form::csv:
+            return Answer{exit_code::fits, format_csv(records)};
+        case Form::text:
+            break;
     }
-    return Answer{exit_code::fits, text + format_paragraph("The manual of your shaft goes first. All limits of a set with their grades and sources: hitchwright rules show NAME", 80, 0, 0)};
+    return Answer{exit_code::fits, text + format_paragraph("The manual of your shaft goes first. All limits of a set "
+                                                           "with their grades and sources: hitchwright rules show NAME",
+                                                           page_width, 0, 0)};
 }
 
 Outcome run_rules_show(const CommandContext& context) {
@@ -187,19 +220,23 @@ Outcome run_rules_show(const CommandContext& context) {
     std::vector<ListedLimit> limits = list_limits(loaded.rules);
     const std::vector<ListedLimit> general = list_limits(load_rules(general_rules, context.library).rules);
     for (std::size_t i = 0; i < limits.size(); ++i) {
-        if (limits[i].limit.set && !own[i].limit.set) limits[i].from = limits[i].limit == general[i].limit ? "general" : "derived";
+        if (limits[i].limit.set && !own[i].limit.set)
+            limits[i].from = limits[i].limit == general[i].limit ? "general" : "derived";
     }
     std::vector<Record> records;
-    std::string text = format_paragraph(printable_text(loaded.rules.name), 80, 0, 0);
-    text += format_paragraph(printable_text(loaded.rules.note, 400), 80, 0, 0) + "\n";
+    std::string text = format_paragraph(printable_text(loaded.rules.name), page_width, 0, 0);
+    text += format_paragraph(printable_text(loaded.rules.note, 400), page_width, 0, 0) + "\n";
     for (const ListedLimit& limit : limits) {
         records.push_back(make_record(limit));
         text += format_limit(limit, units);
     }
     switch (form) {
-        case Form::json: return Answer{exit_code::fits, format_json("rule_set", "limits", records)};
-        case Form::csv: return Answer{exit_code::fits, format_csv(records)};
-        case Form::text: break;
+        case Form::json:
+            return Answer{exit_code::fits, format_json("rule_set", "limits", records)};
+        case Form::csv:
+            return Answer{exit_code::fits, format_csv(records)};
+        case Form::text:
+            break;
     }
     return Answer{exit_code::fits, text};
 }

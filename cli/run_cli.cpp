@@ -22,9 +22,17 @@ using Command = Outcome (*)(const CommandContext&);
 
 Command find_runner(std::string_view name) {
     static constexpr std::pair<std::string_view, Command> runners[] = {
-        {"fit", run_fit}, {"cut", run_cut}, {"sweep", run_sweep}, {"draw", run_draw},
-        {"presets list", run_presets_list}, {"presets show", run_presets_show}, {"presets copy", run_presets_copy},
-        {"rules list", run_rules_list}, {"rules show", run_rules_show}, {"version", run_version}, {"help", run_help},
+        {"fit", run_fit},
+        {"cut", run_cut},
+        {"sweep", run_sweep},
+        {"draw", run_draw},
+        {"presets list", run_presets_list},
+        {"presets show", run_presets_show},
+        {"presets copy", run_presets_copy},
+        {"rules list", run_rules_list},
+        {"rules show", run_rules_show},
+        {"version", run_version},
+        {"help", run_help},
     };
     for (const auto& [known, runner] : runners) {
         if (known == name) return runner;
@@ -79,7 +87,8 @@ int finish(const Outcome& outcome, Form form, const Streams& streams) {
 // What nobody foresaw, as one sentence.
 int report_unexpected(std::string_view what, const Streams& streams) noexcept {
     try {
-        write_whole(streams.err, fmt::format("hitchwright: an error of the program, no answer was given: {}.\n", escape_text(what)));
+        write_whole(streams.err,
+                    fmt::format("hitchwright: an error of the program, no answer was given: {}.\n", escape_text(what)));
     } catch (...) {
         return exit_code::internal;
     }

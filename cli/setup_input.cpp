@@ -14,6 +14,8 @@ std::variant<Setup, Failure> load_named_setup(const CommandContext& context, con
     return failure;
 }
 
-std::string find_title(const Setup& setup, const Arguments& arguments) { return setup.name.empty() ? arguments.name(0) : setup.name; }
+std::string find_title(const Setup& setup, const Arguments& arguments) {
+    return setup.name.empty() ? arguments.name(0) : setup.name;
+}
 
 }  // namespace hitchwright

@@ -8,9 +8,9 @@ namespace hitchwright {
 
 /// Streams and surroundings of one run. The streams must outlive the call they are given to.
 struct Streams {
-    std::istream& in;   ///< not read by any command so far
-    std::ostream& out;  ///< answers
-    std::ostream& err;  ///< what went wrong, in sentences
+    std::istream& in;              ///< not read by any command so far
+    std::ostream& out;             ///< answers
+    std::ostream& err;             ///< what went wrong, in sentences
     bool out_is_terminal = false;  ///< colour is only used on a terminal
     /// An environment variable, or null when it is not set.
     std::function<const char*(const char*)> variable = [](const char*) -> const char* { return nullptr; };

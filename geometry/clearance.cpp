@@ -127,7 +127,23 @@ private:
             if (!have || e.bound < worst.bound) worst = e;
             have = true;
         }
+        // A line has no inside. A point that starts in front of it and never meets it is in the cab all the way.
+        if (worst.bound > 0.0 && starts_in_cab(p)) worst.value = worst.bound = -worst.value;
         add(ClearanceKind::point_to_cab, p.name, worst, false);
+    }
+
+    /// The point lies ahead of the line, at a height the line covers, with the hitch at the bottom.
+    bool starts_in_cab(const ImplementPoint& p) const {
+        const Vec2<double> at =
+            solve_kernel<double>(model_.linkage, box_.heights.low, box_.upper_lengths.low).place(p.x.value, p.z.value);
+        const std::vector<NamedPoint>& line = setup_.tractor.cab_line;
+        for (std::size_t i = 0; i + 1 < line.size(); ++i) {
+            const double top = line[i].z.value, bottom = line[i + 1].z.value;
+            if (at.z < std::min(top, bottom) || at.z > std::max(top, bottom) || top == bottom) continue;
+            const double share = (at.z - bottom) / (top - bottom);
+            if (at.x < line[i + 1].x.value + share * (line[i].x.value - line[i + 1].x.value)) return true;
+        }
+        return false;
     }
 
     TravelExtreme cab_segment(const ImplementPoint& p, const Point& from, const Point& to) const {

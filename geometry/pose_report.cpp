@@ -77,7 +77,7 @@ PoseReport make_pose_report(const Setup& setup, const MountedModel& m, double ba
     linkage.upper_length = r.upper_length;
     r.pose = solve_pose(linkage, ball_height);
     if (!r.pose.closes) return r;
-    r.inverse_hitch_distance = find_inverse_hitch_distance(find_link_points(linkage, r.pose)).value_or(0.0);
+    r.inverse_hitch_distance = find_inverse_hitch_distance(find_link_points(linkage, r.pose));
     if (m.has_shaft) report_shaft(m, r.upper_length, r);
     return r;
 }

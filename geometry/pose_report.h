@@ -5,6 +5,7 @@
 // the working height and at its longest above. A swing strap is taken in line with the link when it hangs.
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "geometry/ground_contact.h"
@@ -16,7 +17,7 @@ namespace hitchwright {
 struct PoseReport {
     PlanarPose pose;
     double upper_length = 0.0;  ///< effective, m
-    double inverse_hitch_distance = 0.0;  ///< 1/X, 1/m; 0 with parallel links
+    std::optional<double> inverse_hitch_distance;  ///< 1/X, 1/m; 0 with parallel links, empty at a dead centre
     double shaft_length = 0.0, tractor_angle = 0.0, implement_angle = 0.0, non_uniformity = 0.0;
     bool turns = false;  ///< both joints below 90 deg; else non_uniformity is not given (0)
     double gap = 0.0, overlap = 0.0;  ///< with the halves as the set-up has them

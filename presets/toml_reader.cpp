@@ -3,7 +3,6 @@
 #include "presets/toml_reader.h"
 
 #include <algorithm>
-#include <cmath>
 
 #include <fmt/format.h>
 #include <toml++/toml.h>
@@ -171,17 +170,34 @@ std::string syntax_hint(std::string_view line, std::string_view description) {
     return "a bare number such as 3.25, or a text in quotes such as \"3 1/4 in\"";
 }
 
+struct PlainWords {
+    std::string_view library, plain;
+};
+
+// What the library says about the slips that are made most, in plain words.
+constexpr PlainWords plain_words[] = {
+    {"expected a comment or whitespace, saw", "something stands behind the value"},
+    {"expected digit, saw '/'", "a fraction stands without quotes"},
+    {"expected value, saw", "there is no value behind the ="},
+    {"cannot redefine existing", "this name was given before"},
+    {"is not representable", "this number is too large"},
+    {"could not be interpreted as a value", "this number is too large"},
+    {"encountered end-of-file", "the file ends in the middle of something"},
+    {"control characters", "a text does not end on its line, or holds a control character"},
+    {"unknown escape sequence", "a backslash in a text stands before a letter it does not go with"},
+};
+
 // What the library says, in one sentence without its prefixes.
 std::string syntax_message(std::string_view description) {
     std::string text(description);
-    for (std::size_t at = text.find("\\n"); at != std::string::npos; at = text.find("\\n")) {
-        text.replace(at, 2, "line end");
+    for (const PlainWords& words : plain_words) {
+        if (description.find(words.library) != std::string_view::npos) {
+            text = words.plain;
+            break;
+        }
     }
     constexpr std::string_view prefix = "Error while parsing ";
-    if (text.rfind(prefix, 0) == 0) {
-        text = text.substr(prefix.size());
-    }
-    return "this cannot be read as TOML: " + text;
+    return "this cannot be read as TOML: " + (text.rfind(prefix, 0) == 0 ? text.substr(prefix.size()) : text);
 }
 
 std::string trimmed(std::string_view line) {

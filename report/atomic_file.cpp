@@ -39,32 +39,47 @@ private:
 
 FileErrorKind kind_of(int code) {
     switch (code) {
-        case EISDIR: return FileErrorKind::is_directory;
-        case ENOENT: return FileErrorKind::missing_directory;
-        case ENOTDIR: return FileErrorKind::not_a_directory;
+        case EISDIR:
+            return FileErrorKind::is_directory;
+        case ENOENT:
+            return FileErrorKind::missing_directory;
+        case ENOTDIR:
+            return FileErrorKind::not_a_directory;
         case EACCES:
         case EPERM:
-        case EROFS: return FileErrorKind::not_allowed;
+        case EROFS:
+            return FileErrorKind::not_allowed;
         case ENAMETOOLONG:
         case ELOOP:
-        case EINVAL: return FileErrorKind::bad_name;
+        case EINVAL:
+            return FileErrorKind::bad_name;
         case ENOSPC:
         case EDQUOT:
-        case EFBIG: return FileErrorKind::no_room;
-        default: return FileErrorKind::other;
+        case EFBIG:
+            return FileErrorKind::no_room;
+        default:
+            return FileErrorKind::other;
     }
 }
 
 std::string reason_of(FileErrorKind kind, int code, const std::string& directory) {
     switch (kind) {
-        case FileErrorKind::empty_name: return "no file name was given";
-        case FileErrorKind::is_directory: return "that is a directory; give the name of a file";
-        case FileErrorKind::missing_directory: return fmt::format("the directory '{}' does not exist", directory);
-        case FileErrorKind::not_a_directory: return fmt::format("a part of '{}' is a file, not a directory", directory);
-        case FileErrorKind::not_allowed: return "writing there is not allowed (permissions, or a read-only disk)";
-        case FileErrorKind::bad_name: return "the name is too long or not a possible file name";
-        case FileErrorKind::no_room: return "there is no room left on the disk";
-        case FileErrorKind::other: break;
+        case FileErrorKind::empty_name:
+            return "no file name was given";
+        case FileErrorKind::is_directory:
+            return "that is a directory; give the name of a file";
+        case FileErrorKind::missing_directory:
+            return fmt::format("the directory '{}' does not exist", directory);
+        case FileErrorKind::not_a_directory:
+            return fmt::format("a part of '{}' is a file, not a directory", directory);
+        case FileErrorKind::not_allowed:
+            return "writing there is not allowed (permissions, or a read-only disk)";
+        case FileErrorKind::bad_name:
+            return "the name is too long or not a possible file name";
+        case FileErrorKind::no_room:
+            return "there is no room left on the disk";
+        case FileErrorKind::other:
+            break;
     }
     return std::generic_category().message(code);
 }
@@ -140,7 +155,8 @@ std::optional<FileError> replace_file(const std::string& path, const std::string
 
 std::optional<FileError> write_file_atomically(const std::string& path, std::string_view bytes) {
     if (path.empty()) return make_error(path, FileErrorKind::empty_name);
-    if (path.find('\0') != std::string::npos) return FileError{FileErrorKind::bad_name, "cannot write a file whose name holds a zero byte"};
+    if (path.find('\0') != std::string::npos)
+        return FileError{FileErrorKind::bad_name, "cannot write a file whose name holds a zero byte"};
     struct stat existing {};
     if (::stat(path.c_str(), &existing) != 0) {
         if (errno != ENOENT) return make_error(path, errno);

@@ -30,16 +30,21 @@ DrawingPoint nearest_on_cab(const TractorView& tractor, DrawingPoint p) {
 const char* other_part(ClearanceKind kind) {
     switch (kind) {
         case ClearanceKind::guard_to_deck_edge:
-        case ClearanceKind::guard_to_drawbar: return "guard";
-        case ClearanceKind::point_to_tyre: return "rear tyre";
-        case ClearanceKind::point_to_cab: return "cab or ROPS";
-        case ClearanceKind::point_to_upper_link: return "upper link";
+        case ClearanceKind::guard_to_drawbar:
+            return "guard";
+        case ClearanceKind::point_to_tyre:
+            return "rear tyre";
+        case ClearanceKind::point_to_cab:
+            return "cab or ROPS";
+        case ClearanceKind::point_to_upper_link:
+            return "upper link";
     }
     return "";
 }
 
 /// The implement's point (or the drawbar's end) of a clearance, in the pose where it is least.
-std::optional<DrawingPoint> find_clearance_point(const Setup& setup, const TractorView& tractor, const Clearance& c, const KernelPose<double>& k) {
+std::optional<DrawingPoint> find_clearance_point(const Setup& setup, const TractorView& tractor, const Clearance& c,
+                                                 const KernelPose<double>& k) {
     if (c.kind == ClearanceKind::guard_to_drawbar) return tractor.drawbar_end;
     for (const ImplementPoint& p : setup.implement.points) {
         if (p.name != c.part) continue;
@@ -49,7 +54,8 @@ std::optional<DrawingPoint> find_clearance_point(const Setup& setup, const Tract
     return std::nullopt;
 }
 
-std::optional<ClearanceView> make_clearance_view(const Setup& setup, const MountedModel& model, const TractorView& tractor, const Clearance& c, UnitSystem units) {
+std::optional<ClearanceView> make_clearance_view(const Setup& setup, const MountedModel& model,
+                                                 const TractorView& tractor, const Clearance& c, UnitSystem units) {
     const KernelPose<double> k = solve_kernel<double>(model.linkage, c.least.height, c.least.upper_length);
     const auto point = find_clearance_point(setup, tractor, c, k);
     if (!point) return std::nullopt;
@@ -57,13 +63,15 @@ std::optional<ClearanceView> make_clearance_view(const Setup& setup, const Mount
     view.to = *point;
     view.clearance = c.least.value;
     if (setup.rules.clearance.set) view.required = setup.rules.clearance.value;
-    view.what = fmt::format("{} to {} ({})", other_part(c.kind), c.part, "ball height " + format_length(c.least.height, units));
+    view.what =
+        fmt::format("{} to {} ({})", other_part(c.kind), c.part, "ball height " + format_length(c.least.height, units));
     const Vec2<double> mast = k.ball + k.mast_arm;
     switch (c.kind) {
         case ClearanceKind::guard_to_deck_edge:
         case ClearanceKind::guard_to_drawbar: {
             const ShaftState<double> s = find_shaft_state(model.ends, k);
-            view.from = point_along(nearest_on(side_view_of(s.from), side_view_of(s.to), *point), *point, setup.driveline.guard_radius.value_or(0.0));
+            view.from = point_along(nearest_on(side_view_of(s.from), side_view_of(s.to), *point), *point,
+                                    setup.driveline.guard_radius.value_or(0.0));
             break;
         }
         case ClearanceKind::point_to_tyre: {
@@ -71,20 +79,27 @@ std::optional<ClearanceView> make_clearance_view(const Setup& setup, const Mount
             view.from = point_along({0.0, radius}, *point, radius);
             break;
         }
-        case ClearanceKind::point_to_cab: view.from = nearest_on_cab(tractor, *point); break;
-        case ClearanceKind::point_to_upper_link: view.from = nearest_on({model.linkage.upper_pin.x(), model.linkage.upper_pin.y()}, {mast.x, mast.z}, *point); break;
+        case ClearanceKind::point_to_cab:
+            view.from = nearest_on_cab(tractor, *point);
+            break;
+        case ClearanceKind::point_to_upper_link:
+            view.from =
+                nearest_on({model.linkage.upper_pin.x(), model.linkage.upper_pin.y()}, {mast.x, mast.z}, *point);
+            break;
     }
     return view;
 }
 
 }  // namespace
 
-std::vector<ClearanceView> make_clearance_views(const Setup& setup, const MountedModel& model, const TractorView& tractor,
-                                                const std::vector<Clearance>& clearances, UnitSystem units) {
+std::vector<ClearanceView> make_clearance_views(const Setup& setup, const MountedModel& model,
+                                                const TractorView& tractor, const std::vector<Clearance>& clearances,
+                                                UnitSystem units) {
     const Limit& rule = setup.rules.clearance;
     const double near = std::max(rule.set ? rule.value : 0.0, near_clearance);
     std::vector<Clearance> order = clearances;
-    std::stable_sort(order.begin(), order.end(), [](const Clearance& a, const Clearance& b) { return a.least.value < b.least.value; });
+    std::stable_sort(order.begin(), order.end(),
+                     [](const Clearance& a, const Clearance& b) { return a.least.value < b.least.value; });
     std::vector<ClearanceView> views;
     for (const Clearance& c : order) {
         const bool guard = c.kind == ClearanceKind::guard_to_deck_edge || c.kind == ClearanceKind::guard_to_drawbar;

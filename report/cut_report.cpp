@@ -111,6 +111,7 @@ std::string format_answered(const CutCase& c, const std::vector<Remedy>& ways_ou
         text += format_paragraph(format_cut_obstacle(p, w), style.width, 0, 0) + '\n' + format_ways_out(c, ways_out, w, style);
     } else if (p.answer != CutAnswer::no_cut_needed) {
         text += format_paragraph(format_what_cut_leaves(c, w), style.width, 0, 0);
+        for (const Caution caution : {Caution::stop_before_touching, Caution::measure_before_cutting}) text += format_labelled("! ", caution_sentence(caution), style.width, 0, 2);
     }
     text += '\n' + format_shaft(c, w, style) + format_uncut(c, w, style) + format_bands(c, w, style) + format_paragraph(c.note, style.width, 0, indent);
     if (p.answer != CutAnswer::no_cut_works) text += format_interval(c, w, style);
@@ -147,7 +148,7 @@ std::string format_cut_report(const CutCase& c, std::string_view title, const st
     text += format_paragraph(format_cut_answer(c, style.units), style.width, 0, 4);
     if (is_answered(c.plan)) text += format_answered(c, ways_out, w, style);
     text += "\nCautions\n";
-    for (const Caution caution : list_cutting_cautions()) text += format_paragraph(fmt::format("! {}", caution_sentence(caution)), style.width, indent, indent + 2);
+    for (const Caution caution : list_cutting_cautions()) text += format_labelled("! ", caution_sentence(caution), style.width, indent, indent + 2);
     return text;
 }
 

@@ -57,11 +57,12 @@ std::optional<CutCase> make_cut_case(const Setup& setup, const Analysis& analysi
 }
 
 std::string format_cut_length(double length, double step, UnitSystem units) {
-    if (same(step, sixteenth_inch_mark.step)) return format_inches(length);
-    if (same(step, 0.001)) return format_millimetres(length);
-    if (same(step, 0.0001)) return format_millimetres(length, MillimetrePlaces::tenth);
-    if (step <= 0.0) return format_ratio(length * 1e3, 2) + " mm";
-    return format_length(length, units);
+    const auto counts = [step](double unit) { return step > 0.0 && same(std::round(step / unit) * unit, step); };
+    const bool inches = counts(sixteenth_inch_mark.step), tenths = counts(0.0001);
+    if (inches && (units == UnitSystem::inch || !tenths)) return format_inches(length);
+    if (counts(millimetre_mark.step)) return format_millimetres(length);
+    if (tenths) return format_millimetres(length, MillimetrePlaces::tenth);
+    return format_ratio(length * 1e3, 2) + " mm";
 }
 
 std::string format_cut(const CutPair& cut, double step, UnitSystem units) {

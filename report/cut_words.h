@@ -33,7 +33,8 @@ struct CutCase {
 /// Case of an analysed set-up; empty without a cut plan.
 std::optional<CutCase> make_cut_case(const Setup& setup, const Analysis& analysis);
 
-/// A length on the marks a plan uses: sixteenths, millimetres, tenths, or hundredths when it lies on no mark.
+/// A length on the marks a plan uses: sixteenths, millimetres or tenths when the step is made of them (of both: as the
+/// units say), else hundredths of a millimetre, also when it lies on no mark.
 std::string format_cut_length(double length, double step, UnitSystem units);
 
 /// "3 5/8 in from each half: both tubes and both guard tubes"; unequal and one-sided cuts in their own words.

@@ -9,18 +9,19 @@
 namespace hitchwright {
 namespace {
 
-constexpr std::array<double, 13> offsets_mm = {0.0, 4.5, -4.5, 7.0, -7.0, 10.0, -10.0, 14.0, -14.0, 19.0, -19.0, 26.0, -26.0};
+constexpr std::array<double, 13> offsets_mm = {0.0,  4.5,   -4.5, 7.0,   -7.0, 10.0, -10.0,
+                                               14.0, -14.0, 19.0, -19.0, 26.0, -26.0};
 constexpr std::array<double, 9> text_spots = {0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82};
 constexpr double cost_per_offset_mm = 0.30;
-constexpr double own_line_weight = 0.9;     // text may break its own line, which is a usual way to draw a dimension
-constexpr double on_the_part_cost = 2.2;    // a line straight on the part hides it: only when nothing else will do
+constexpr double own_line_weight = 0.9;   // text may break its own line, which is a usual way to draw a dimension
+constexpr double on_the_part_cost = 2.2;  // a line straight on the part hides it: only when nothing else will do
 constexpr double arrow_length_mm = 2.0;
-constexpr double arrows_inside_from = 2.5;    // in arrow lengths; shorter dimensions have them outside
+constexpr double arrows_inside_from = 2.5;  // in arrow lengths; shorter dimensions have them outside
 constexpr double arrow_half_width_mm = 0.38;
 constexpr double extension_past_mm = 1.0;
 constexpr double extension_gap_mm = 0.8;
 constexpr double text_gap_mm = 0.5;
-constexpr double crossing_share = 0.2;      // a thin line across a part is usual in a dimensioned drawing
+constexpr double crossing_share = 0.2;  // a thin line across a part is usual in a dimensioned drawing
 constexpr double extension_share = 0.12;
 
 struct Vector {
@@ -103,9 +104,11 @@ LabelRequest text_request(const PageDimension& d, const Axis& axis, const Trial&
     const double half_width = measure.width_mm(d.text, d.face) / 2.0;
     const double half_height = (text_ascent_share + text_descent_share) * d.face.size_mm / 2.0;
     // Half extent of the upright text box across a sloping line: the box then just clears the line.
-    const double half = std::fabs(axis.across.x) * half_width + std::fabs(axis.across.y) * half_height + text_gap_mm + 0.5;
+    const double half =
+        std::fabs(axis.across.x) * half_width + std::fabs(axis.across.y) * half_height + text_gap_mm + 0.5;
     for (double t : text_spots) {
-        const PagePoint on{trial.from.x + t * (trial.to.x - trial.from.x), trial.from.y + t * (trial.to.y - trial.from.y)};
+        const PagePoint on{trial.from.x + t * (trial.to.x - trial.from.x),
+                           trial.from.y + t * (trial.to.y - trial.from.y)};
         request.spots.push_back(moved(on, axis.across, half));
         request.spots.push_back(moved(on, axis.across, -half));
         request.spots.push_back(on);
@@ -119,10 +122,12 @@ std::optional<Trial> try_offset(const PageDimension& d, const Axis& axis, double
     Trial trial = feet_at(d, axis, offset);
     if (!holds(area, trial.line_from) || !holds(area, trial.line_to)) return std::nullopt;
     if (runs_through_text(trial.line_from, trial.line_to, obstacles)) return std::nullopt;
-    if (runs_through_text(d.from, trial.from, obstacles) || runs_through_text(d.to, trial.to, obstacles)) return std::nullopt;
-    trial.cost = cost_per_offset_mm * std::fabs(offset) + (offset == 0.0 ? on_the_part_cost : 0.0) +
-                 crossing_share * crossing_cost(trial.line_from, trial.line_to, obstacles) +
-                 extension_share * (crossing_cost(d.from, trial.from, obstacles) + crossing_cost(d.to, trial.to, obstacles));
+    if (runs_through_text(d.from, trial.from, obstacles) || runs_through_text(d.to, trial.to, obstacles))
+        return std::nullopt;
+    trial.cost =
+        cost_per_offset_mm * std::fabs(offset) + (offset == 0.0 ? on_the_part_cost : 0.0) +
+        crossing_share * crossing_cost(trial.line_from, trial.line_to, obstacles) +
+        extension_share * (crossing_cost(d.from, trial.from, obstacles) + crossing_cost(d.to, trial.to, obstacles));
     Obstacles with_line = obstacles;
     with_line.lines.push_back({trial.line_from, trial.line_to, own_line_weight});
     const auto label = find_label_place(text_request(d, axis, trial, measure), with_line, area, measure);
@@ -147,11 +152,13 @@ void add_extension(DimensionLayout& layout, Obstacles& obstacles, PagePoint poin
 void add_arrow(DimensionLayout& layout, PagePoint tip, Vector inward) {
     const PagePoint base = moved(tip, inward, arrow_length_mm);
     const Vector side{-inward.y, inward.x};
-    layout.shapes.push_back({Role::arrow, PagePart::normal,
-                             PagePath{{tip, moved(base, side, arrow_half_width_mm), moved(base, side, -arrow_half_width_mm)}, true}});
+    layout.shapes.push_back(
+        {Role::arrow, PagePart::normal,
+         PagePath{{tip, moved(base, side, arrow_half_width_mm), moved(base, side, -arrow_half_width_mm)}, true}});
 }
 
-void add_dimension(DimensionLayout& layout, Obstacles& obstacles, const PageDimension& d, const Axis& axis, const Trial& trial) {
+void add_dimension(DimensionLayout& layout, Obstacles& obstacles, const PageDimension& d, const Axis& axis,
+                   const Trial& trial) {
     add_extension(layout, obstacles, d.from, trial.from);
     add_extension(layout, obstacles, d.to, trial.to);
     add_line(layout, obstacles, trial.line_from, trial.line_to);
@@ -167,11 +174,12 @@ void add_dimension(DimensionLayout& layout, Obstacles& obstacles, const PageDime
 
 }  // namespace
 
-DimensionLayout place_dimensions(const std::vector<PageDimension>& dimensions, Obstacles& obstacles, const PageRect& area,
-                                 const TextMeasure& measure) {
+DimensionLayout place_dimensions(const std::vector<PageDimension>& dimensions, Obstacles& obstacles,
+                                 const PageRect& area, const TextMeasure& measure) {
     std::vector<std::size_t> order(dimensions.size());
     for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
-    std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return dimensions[a].rank < dimensions[b].rank; });
+    std::stable_sort(order.begin(), order.end(),
+                     [&](std::size_t a, std::size_t b) { return dimensions[a].rank < dimensions[b].rank; });
     DimensionLayout layout;
     for (std::size_t index : order) {
         const PageDimension& d = dimensions[index];
@@ -181,8 +189,10 @@ DimensionLayout place_dimensions(const std::vector<PageDimension>& dimensions, O
             std::optional<Trial> trial = try_offset(d, axis, offset, obstacles, area, measure);
             if (trial && (!best || trial->cost < best->cost)) best = std::move(trial);
         }
-        if (best) add_dimension(layout, obstacles, d, axis, *best);
-        else layout.unplaced.push_back(index);
+        if (best)
+            add_dimension(layout, obstacles, d, axis, *best);
+        else
+            layout.unplaced.push_back(index);
     }
     return layout;
 }

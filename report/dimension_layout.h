@@ -26,7 +26,7 @@ struct DimensionLayout {
 };
 
 /// Places the dimensions by rank inside `area` and adds them to `obstacles`.
-DimensionLayout place_dimensions(const std::vector<PageDimension>& dimensions, Obstacles& obstacles, const PageRect& area,
-                                 const TextMeasure& measure);
+DimensionLayout place_dimensions(const std::vector<PageDimension>& dimensions, Obstacles& obstacles,
+                                 const PageRect& area, const TextMeasure& measure);
 
 }  // namespace hitchwright

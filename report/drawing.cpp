@@ -45,8 +45,10 @@ struct AddForm {
     void operator()(const Circle& f) const { box.add(f.centre, f.radius); }
     void operator()(const Marker& f) const { box.add(f.at); }
     void operator()(const Arc& f) const {
-        if (!std::isfinite(f.start) || !std::isfinite(f.end)) box.add({f.start, f.end});
-        else box.add(flatten_arc(f, 1e-4));
+        if (!std::isfinite(f.start) || !std::isfinite(f.end))
+            box.add({f.start, f.end});
+        else
+            box.add(flatten_arc(f, 1e-4));
     }
 };
 
@@ -67,7 +69,8 @@ std::vector<DrawingPoint> flatten_arc(const Arc& arc, double tolerance) {
     const double sweep = arc.end - arc.start;
     const double ratio = arc.radius > 0.0 ? std::clamp(1.0 - tolerance / arc.radius, 0.0, 1.0) : 0.0;
     const double step = std::max(2.0 * std::acos(ratio), 2.0 * std::numbers::pi / (most_arc_points - 1));
-    const int pieces = std::clamp(static_cast<int>(std::ceil(std::min(std::fabs(sweep) / step, 1e4))), 1, most_arc_points - 1);
+    const int pieces =
+        std::clamp(static_cast<int>(std::ceil(std::min(std::fabs(sweep) / step, 1e4))), 1, most_arc_points - 1);
     std::vector<DrawingPoint> points;
     points.reserve(static_cast<std::size_t>(pieces) + 1);
     for (int i = 0; i <= pieces; ++i) {
@@ -85,9 +88,13 @@ DrawingPoint point_along(DrawingPoint from, DrawingPoint to, double along, doubl
     return {from.x + along * ux - across * uz, from.z + along * uz + across * ux};
 }
 
-DrawingPoint point_between(DrawingPoint a, DrawingPoint b, double t) { return {a.x + t * (b.x - a.x), a.z + t * (b.z - a.z)}; }
+DrawingPoint point_between(DrawingPoint a, DrawingPoint b, double t) {
+    return {a.x + t * (b.x - a.x), a.z + t * (b.z - a.z)};
+}
 
-DrawingPoint point_toward(DrawingPoint p, double angle, double by) { return {p.x + by * std::cos(angle), p.z + by * std::sin(angle)}; }
+DrawingPoint point_toward(DrawingPoint p, double angle, double by) {
+    return {p.x + by * std::cos(angle), p.z + by * std::sin(angle)};
+}
 
 Polygon make_bar(DrawingPoint from, DrawingPoint to, double width) {
     constexpr int pieces = 12;

@@ -64,7 +64,7 @@ struct Shape {
 struct Label {
     DrawingPoint at;
     std::string text;
-    int rank = 5;       ///< smaller ranks choose their place first
+    int rank = 5;  ///< smaller ranks choose their place first
     bool bold = false;
     bool operator==(const Label&) const = default;
 };

@@ -96,7 +96,7 @@ std::string_view finding_formula(FindingKind kind) {
         case FindingKind::no_cut_works: return "least cuts for the gap, c = max(0, S_0 - max(t_A, t_B) + t - (S_min - gap)), leave O < max(O_least, f t after)";
         case FindingKind::joint_angle_in_work:
         case FindingKind::joint_angle_watch:
-        case FindingKind::joint_angle_over_travel: return "cos B1 = u_A . (K - Q)/S, cos B2 = u_B . (K - Q)/S, S = |K - Q|; greatest over the heights judged";
+        case FindingKind::joint_angle_over_travel: return "cos B1 = dot(u_A, K - Q)/S, cos B2 = dot(u_B, K - Q)/S, S = |K - Q|; greatest over the heights judged";
         case FindingKind::non_uniformity: return "cos B_e = s_min/s_max of diag(cos B2, 1) Rot(f + g) diag(1, cos B1); greatest less least speed ratio = 1/cos B_e - cos B_e";
         case FindingKind::guard_gap: return "gap of the guard tubes = S_min - their own closed length";
         case FindingKind::guard_overlap: return "overlap of the guard tubes at S_max, by their own lengths";

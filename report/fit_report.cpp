@@ -76,7 +76,7 @@ bool is_covered_by_other_shaft(const Finding& f, const std::vector<Finding>& all
 void add_upper_link(const std::vector<Finding>& findings, const FindingContext& context, std::vector<std::string>& steps) {
     for (const Finding& f : findings) {
         if (f.kind != FindingKind::upper_link_reach || f.other != "for_working_pitch" || f.severity < Severity::watch) continue;
-        steps.push_back(describe_finding(f, context).headline + ", pin centre to pin centre.");
+        steps.push_back(describe_finding(f, context).headline + " (pin centre to pin centre).");
     }
 }
 
@@ -90,6 +90,7 @@ std::vector<std::string> find_steps(const std::vector<Finding>& findings, const 
         for (std::size_t i = 0; i < count; ++i) {
             if (!is_tightest(*f, f->remedies[i], findings)) continue;
             std::string step = format_remedy(f->remedies[i], *f, context);
+            if (f->kind == FindingKind::cut) step += " Not before a direct reading, shaft to shaft, agrees.";
             if (std::find(steps.begin(), steps.end(), step) == steps.end()) steps.push_back(std::move(step));
         }
     }
@@ -158,10 +159,12 @@ std::string format_verdict(const Analysis& a, const FindingContext& context, con
     if (text.starts_with(words)) text.replace(0, words.size(), paint_mark(severities[static_cast<std::size_t>(a.verdict)], words, style));
     const std::vector<std::string> steps = find_steps(a.findings, context);
     if (steps.empty()) return text;
-    text += "\nWhat to do\n";
+    text += "\nWhat to do, engine off, key out, all at rest\n";
     for (std::size_t i = 0; i < steps.size(); ++i) {
         text += format_labelled(fmt::format("{}. ", i + 1), steps[i], style.width, 2, 5);
     }
+    const bool heights = std::any_of(steps.begin(), steps.end(), [](const std::string& s) { return s.find("ball height") != std::string::npos; });
+    if (heights) text += format_paragraph("Ball height: floor to the centres of the lower-link balls.", style.width, 2, 2);
     return text;
 }
 
@@ -200,7 +203,7 @@ std::string format_findings(const Setup& s, const Analysis& a, const FindingCont
 std::string format_cautions(const Analysis& a, const TextStyle& style) {
     std::string text = "Cautions\n";
     for (const Caution c : list_closing_cautions(a)) {
-        text += format_paragraph(fmt::format("! {}", caution_sentence(c)), style.width, 2, 4);
+        text += format_labelled("! ", caution_sentence(c), style.width, 2, 4);
     }
     return text;
 }

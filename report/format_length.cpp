@@ -10,7 +10,7 @@
 namespace hitchwright {
 namespace {
 
-constexpr double kilograms_per_pound = 0.45359237;         // exact by definition
+constexpr double kilograms_per_pound = 0.45359237;           // exact by definition
 constexpr double newtons_per_pound_force = 4.4482216152605;  // pound times standard gravity, exact
 constexpr double watts_per_horsepower = 745.6998715822702;   // 550 ft lbf/s
 
@@ -43,9 +43,15 @@ double round_to_step(double value, double step, Rounding rounding, double slack)
     const double loose = slack / step;
     double whole = 0.0;
     switch (rounding) {
-        case Rounding::nearest: whole = std::round(count); break;
-        case Rounding::up: whole = std::ceil(count - loose); break;
-        case Rounding::down: whole = std::floor(count + loose); break;
+        case Rounding::nearest:
+            whole = std::round(count);
+            break;
+        case Rounding::up:
+            whole = std::ceil(count - loose);
+            break;
+        case Rounding::down:
+            whole = std::floor(count + loose);
+            break;
     }
     return whole == 0.0 ? 0.0 : whole * step;
 }

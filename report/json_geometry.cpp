@@ -123,8 +123,8 @@ JsonValue make_pose_json(const PoseReport& p, const SweepContents& contents) {
     if (!p.pose.closes) return {};
     JsonObject o;
     o.length("ball_height", p.pose.ball_height).angle("pitch", p.pose.pitch).angle("upper_link_angle", p.pose.upper_link_angle)
-        .angle("lower_link_angle", p.pose.lower_link_angle).length("upper_link_length", p.upper_length)
-        .number("inverse_hitch_distance_per_m", p.inverse_hitch_distance);
+        .angle("lower_link_angle", p.pose.lower_link_angle).length("upper_link_length", p.upper_length);
+    add_optional(o, "inverse_hitch_distance_per_m", p.inverse_hitch_distance);
     const auto when = [&](bool there, std::string_view key, double value) { there ? o.number(key, value) : o.add(key, JsonValue()); };
     const double degrees = find_edge_unit(Dimension::angle).per_si;
     when(contents.shaft, "shaft_length_mm", p.shaft_length * 1e3);
@@ -176,12 +176,11 @@ JsonValue make_clearances_json(const Analysis& analysis) {
 }
 
 JsonValue make_ground_json(const Analysis& analysis) {
-    const bool working = analysis.linkage && analysis.linkage->model.has_working_height;
     JsonArray list;
     for (const GroundClearance& g : analysis.ground) {
         JsonObject o;
         o.add("part", g.part).add("rests_on_ground", g.rests_on_ground).length("at_top", g.at_top);
-        if (working) o.length("at_working", g.at_working);
+        if (g.has_working) o.length("at_working", g.at_working);
         else o.add("at_working_mm", JsonValue());
         list.push_back(o.length("least_over_travel", g.least_over_travel).build());
     }

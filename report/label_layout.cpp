@@ -13,10 +13,10 @@ namespace {
 constexpr int directions = 16;
 constexpr std::array<double, 9> stand_off_mm = {0.0, 2.0, 4.0, 7.0, 11.0, 16.0, 22.0, 30.0, 40.0};
 constexpr double cost_per_mm = 0.12;
-constexpr double leader_from_mm = 2.6;     // closer than this the words need no leader
-constexpr double room_around_mm = 0.45;    // kept free around every text
+constexpr double leader_from_mm = 2.6;   // closer than this the words need no leader
+constexpr double room_around_mm = 0.45;  // kept free around every text
 constexpr double leader_weight = 3.0;
-constexpr double own_line_share = 0.5;     // a leader crossing a line is half as bad as words across it
+constexpr double own_line_share = 0.5;  // a leader crossing a line is half as bad as words across it
 constexpr int circle_pieces = 40;
 
 struct BoxSize {
@@ -29,12 +29,14 @@ BoxSize size_of(const LabelRequest& request, const TextMeasure& measure) {
         size.width = std::max(size.width, measure.width_mm(line, request.face));
     }
     const double extra = static_cast<double>(request.lines.size()) - 1.0;
-    size.height = measure.ascent_mm(request.face) + measure.descent_mm(request.face) + extra * measure.line_pitch_mm(request.face);
+    size.height = measure.ascent_mm(request.face) + measure.descent_mm(request.face) +
+                  extra * measure.line_pitch_mm(request.face);
     return size;
 }
 
 PageRect box_around(PagePoint middle, BoxSize size) {
-    return {middle.x - size.width / 2.0, middle.y - size.height / 2.0, middle.x + size.width / 2.0, middle.y + size.height / 2.0};
+    return {middle.x - size.width / 2.0, middle.y - size.height / 2.0, middle.x + size.width / 2.0,
+            middle.y + size.height / 2.0};
 }
 
 PagePoint nearest_in(const PageRect& box, PagePoint p) {
@@ -98,8 +100,10 @@ std::vector<PageText> texts_in(const PageRect& box, const LabelRequest& request,
     for (const std::string& line : request.lines) {
         PageText text = make_text({box.left, baseline}, line, request.face, measure);
         // Lines of unequal width lean toward what they belong to.
-        if (aim.x > box.right) text.at.x = box.right - text.width_mm;
-        else if (aim.x >= box.left) text.at.x = (box.left + box.right - text.width_mm) / 2.0;
+        if (aim.x > box.right)
+            text.at.x = box.right - text.width_mm;
+        else if (aim.x >= box.left)
+            text.at.x = (box.left + box.right - text.width_mm) / 2.0;
         texts.push_back(text);
         baseline += measure.line_pitch_mm(request.face);
     }
@@ -116,7 +120,8 @@ void add_circle(Obstacles& obstacles, const PageCircle& circle, double weight) {
     PagePoint last{circle.centre.x + circle.radius, circle.centre.y};
     for (int i = 1; i <= circle_pieces; ++i) {
         const double angle = 2.0 * std::numbers::pi * i / circle_pieces;
-        const PagePoint next{circle.centre.x + circle.radius * std::cos(angle), circle.centre.y + circle.radius * std::sin(angle)};
+        const PagePoint next{circle.centre.x + circle.radius * std::cos(angle),
+                             circle.centre.y + circle.radius * std::sin(angle)};
         obstacles.lines.push_back({last, next, weight});
         last = next;
     }
@@ -136,14 +141,18 @@ bool line_touches_rect(PagePoint a, PagePoint b, const PageRect& rect) {
             continue;
         }
         const double t = room[i] / step[i];
-        if (step[i] < 0.0) enter = std::max(enter, t);
-        else leave = std::min(leave, t);
+        if (step[i] < 0.0)
+            enter = std::max(enter, t);
+        else
+            leave = std::min(leave, t);
     }
     return enter <= leave;
 }
 
 bool lines_cross(PagePoint a, PagePoint b, PagePoint c, PagePoint d) {
-    const auto side = [](PagePoint p, PagePoint q, PagePoint r) { return (q.x - p.x) * (r.y - p.y) - (q.y - p.y) * (r.x - p.x); };
+    const auto side = [](PagePoint p, PagePoint q, PagePoint r) {
+        return (q.x - p.x) * (r.y - p.y) - (q.y - p.y) * (r.x - p.x);
+    };
     return side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0;
 }
 
@@ -156,8 +165,8 @@ void add_obstacles(Obstacles& obstacles, const std::vector<PageShape>& shapes) {
     }
 }
 
-std::optional<PlacedLabel> find_label_place(const LabelRequest& request, const Obstacles& obstacles, const PageRect& area,
-                                            const TextMeasure& measure) {
+std::optional<PlacedLabel> find_label_place(const LabelRequest& request, const Obstacles& obstacles,
+                                            const PageRect& area, const TextMeasure& measure) {
     const BoxSize size = size_of(request, measure);
     std::optional<PlacedLabel> best;
     for (const Candidate& candidate : candidates_of(request, size)) {
@@ -183,7 +192,8 @@ LabelLayout place_labels(const std::vector<LabelRequest>& requests, Obstacles& o
                          const TextMeasure& measure) {
     std::vector<std::size_t> order(requests.size());
     for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
-    std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return requests[a].rank < requests[b].rank; });
+    std::stable_sort(order.begin(), order.end(),
+                     [&](std::size_t a, std::size_t b) { return requests[a].rank < requests[b].rank; });
     LabelLayout layout;
     for (std::size_t index : order) {
         std::optional<PlacedLabel> place = find_label_place(requests[index], obstacles, area, measure);

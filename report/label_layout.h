@@ -33,10 +33,10 @@ void add_obstacles(Obstacles& obstacles, const std::vector<PageShape>& shapes);
 struct LabelRequest {
     std::vector<std::string> lines;  ///< lines of text, at least one
     TextFace face;
-    PagePoint anchor;                ///< what the words belong to
-    std::vector<PagePoint> spots;    ///< middles of boxes to try before those around the anchor
-    int rank = 5;                    ///< smaller ranks choose first
-    double clear_mm = 1.2;           ///< distance kept between the anchor and the nearest box
+    PagePoint anchor;              ///< what the words belong to
+    std::vector<PagePoint> spots;  ///< middles of boxes to try before those around the anchor
+    int rank = 5;                  ///< smaller ranks choose first
+    double clear_mm = 1.2;         ///< distance kept between the anchor and the nearest box
 };
 
 /// A text with its place.
@@ -55,13 +55,14 @@ struct LabelLayout {
     std::vector<std::size_t> unplaced;
 };
 
-/// Places all requests inside `area`. Placed boxes and leaders are added to `obstacles`, so layouts can follow each other.
+/// Places all requests inside `area`. Placed boxes and leaders are added to `obstacles`, so layouts can follow each
+/// other.
 LabelLayout place_labels(const std::vector<LabelRequest>& requests, Obstacles& obstacles, const PageRect& area,
                          const TextMeasure& measure);
 
 /// The cheapest place of one request, without adding it to the obstacles. No value: there is none.
-std::optional<PlacedLabel> find_label_place(const LabelRequest& request, const Obstacles& obstacles, const PageRect& area,
-                                            const TextMeasure& measure);
+std::optional<PlacedLabel> find_label_place(const LabelRequest& request, const Obstacles& obstacles,
+                                            const PageRect& area, const TextMeasure& measure);
 
 /// Page shapes of a placed label: a wiped background, the leader and the text.
 void draw_label(std::vector<PageShape>& shapes, const PlacedLabel& label);

@@ -48,8 +48,8 @@ Sentences say_cannot_close(const Finding& f, const SafeWords& w) {
 std::string format_turns_from_now(const Finding& f) {
     if (!has_term(f, "turns")) return {};
     const double turns = find_term(f, "turns");
-    if (std::fabs(turns) < 0.125) return "As it is now. ";
-    return fmt::format("{} {} than now. ", format_turns(turns), turns > 0.0 ? "longer" : "shorter");
+    if (std::fabs(turns) < 0.125) return ", as it is now";
+    return fmt::format(", {} {} than now", format_turns(turns), turns > 0.0 ? "longer" : "shorter");
 }
 
 Sentences say_reach(const Finding& f, const SafeWords& w) {
@@ -61,8 +61,7 @@ Sentences say_reach(const Finding& f, const SafeWords& w) {
                 fmt::format("{} is its {}; it is too {} by {}.", shorter ? w.at_least(f.limit) : w.at_most(f.limit),
                             shorter ? "shortest" : "longest", shorter ? "long" : "short", w.need(-f.margin))};
     }
-    Sentences s{fmt::format("{}{} {}{}", set, f.other == "typed" ? ":" : "", w.place(f.value), hole), "Pin centre to pin centre. "};
-    s.detail += format_turns_from_now(f);
+    Sentences s{fmt::format("{}{} {}{}{}", set, f.other == "typed" ? ":" : "", w.place(f.value), hole, format_turns_from_now(f)), "Pin centre to pin centre. "};
     if (!f.has_limit) s.detail += "Its shortest and longest length are not given: whether it reaches is not checked.";
     else s.detail += fmt::format("Thread left: {} to shorten, {} to lengthen.", w.have(find_term(f, "thread_left_to_shorten")),
                                  w.have(find_term(f, "thread_left_to_lengthen")));

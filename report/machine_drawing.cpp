@@ -42,14 +42,21 @@ void add_tractor_body(Drawing& d, const TractorView& t) {
         pin_back = 0.0;
         for (const PinHole& pin : t.upper_link_pins) pin_back = std::max(pin_back, pin.at.x);
     }
-    const DrawingPoint stub = t.pto_stub_end.value_or(DrawingPoint{t.lower_link_pivot.x + 0.25, t.lower_link_pivot.z + 0.15});
+    const DrawingPoint stub =
+        t.pto_stub_end.value_or(DrawingPoint{t.lower_link_pivot.x + 0.25, t.lower_link_pivot.z + 0.15});
     const double back = std::max(stub.x - stub_shown, t.lower_link_pivot.x);
     const double low = std::min(t.lower_link_pivot.z, stub.z - 0.1) - 0.05;
     const double housing_top = std::max(stub.z + 0.08, std::min(pin_low - 0.05, stub.z + 0.2));
     const double front = -0.30;
-    add_shape(d, Role::tractor_outline, Polygon{{{front, low}, {back, low}, {back, housing_top}, {pin_back + 0.03, housing_top + 0.02},
-                                           {pin_back + 0.03, pin_high + 0.04}, {pin_back - 0.09, pin_high + 0.04},
-                                           {front, pin_high - 0.02}}}, "tractor");
+    add_shape(d, Role::tractor_outline,
+              Polygon{{{front, low},
+                       {back, low},
+                       {back, housing_top},
+                       {pin_back + 0.03, housing_top + 0.02},
+                       {pin_back + 0.03, pin_high + 0.04},
+                       {pin_back - 0.09, pin_high + 0.04},
+                       {front, pin_high - 0.02}}},
+              "tractor");
 }
 
 /// Height of the topmost outline edge below `p`; none when no outline lies under it, or `p` is inside one.
@@ -126,16 +133,22 @@ void draw_tractor(Drawing& d, const TractorView& t) {
 }
 
 void draw_implement(Drawing& d, const PoseView& pose) {
-    for (const std::vector<DrawingPoint>& outline : pose.outlines) add_shape(d, Role::implement_outline, Polygon{outline}, "implement");
+    for (const std::vector<DrawingPoint>& outline : pose.outlines)
+        add_shape(d, Role::implement_outline, Polygon{outline}, "implement");
     const DrawingPoint hitch = pose.lower_hitch_point;
-    if (const auto p = nearest_outline_point(pose, hitch)) add_shape(d, Role::implement_outline, make_bar(hitch, *p, frame_width), "hitch frame");
+    if (const auto p = nearest_outline_point(pose, hitch))
+        add_shape(d, Role::implement_outline, make_bar(hitch, *p, frame_width), "hitch frame");
     for (const ContactWheel& wheel : pose.wheels) {
         const auto p = nearest_outline_point(pose, wheel.centre);
-        if (p && wheel.radius > 0.0) add_shape(d, Role::implement_outline, make_bar(wheel.centre, *p, frame_width), "wheel arm");
-        if (wheel.radius > 0.0) add_shape(d, Role::ground_contact, Circle{wheel.centre, wheel.radius}, "wheel");
-        else add_shape(d, Role::ground_contact, Marker{wheel.centre, MarkerForm::circle, 1.4}, "skid");
+        if (p && wheel.radius > 0.0)
+            add_shape(d, Role::implement_outline, make_bar(wheel.centre, *p, frame_width), "wheel arm");
+        if (wheel.radius > 0.0)
+            add_shape(d, Role::ground_contact, Circle{wheel.centre, wheel.radius}, "wheel");
+        else
+            add_shape(d, Role::ground_contact, Marker{wheel.centre, MarkerForm::circle, 1.4}, "skid");
     }
-    for (const DrawingPoint& p : pose.points) add_shape(d, Role::implement_outline, Marker{p, MarkerForm::cross, 1.8}, "measured point");
+    for (const DrawingPoint& p : pose.points)
+        add_shape(d, Role::implement_outline, Marker{p, MarkerForm::cross, 1.8}, "measured point");
     const DrawingPoint ball = hitch;
     DrawingPoint top = pose.upper_hitch_point;
     for (const PinHole& pin : pose.mast_pins) {
@@ -159,9 +172,11 @@ void draw_input_shaft(Drawing& d, const PoseView& pose) {
     const DrawingPoint foot = point_between(box, back, 0.5);
     const auto deck = outline_height_below(pose, foot);
     if (deck && foot.z - *deck < longest_stand) {
-        add_shape(d, Role::implement_outline, make_strip(foot, {foot.x, *deck}, 0.0, foot.z - *deck, stand_width), "gearbox stand");
+        add_shape(d, Role::implement_outline, make_strip(foot, {foot.x, *deck}, 0.0, foot.z - *deck, stand_width),
+                  "gearbox stand");
     }
-    add_shape(d, Role::implement_outline, make_strip(box, back, 0.0, gearbox_length, 2.0 * gearbox_half_height), "gearbox");
+    add_shape(d, Role::implement_outline, make_strip(box, back, 0.0, gearbox_length, 2.0 * gearbox_half_height),
+              "gearbox");
     add_shape(d, Role::input_shaft, make_strip(end, box, 0.0, input_shaft_shown, stub_width), "input shaft");
 }
 

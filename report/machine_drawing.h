@@ -1,7 +1,8 @@
 // Tractor, implement and ground of the side view as shapes.
 //
 // The tractor is a hint of our own, drawn around its measured points; the implement's body is the outline of the scene,
-// with a gearbox at the input shaft and bars to what would otherwise float. Widths are drawn for the eye. Frame: drawing.h.
+// with a gearbox at the input shaft and bars to what would otherwise float. Widths are drawn for the eye. Frame:
+// drawing.h.
 #pragma once
 
 #include "report/side_view.h"

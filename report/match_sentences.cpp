@@ -8,10 +8,13 @@
 namespace hitchwright {
 namespace {
 
+/// A word of the finding, printable; "not known" when its builder left it empty.
+std::string word(const std::string& text) { return text.empty() ? "not known" : printable_text(text, 20); }
+
 std::string whole(double count) { return std::isfinite(count) ? fmt::format("{:.0f}", count) : "not known"; }
 
 Sentences say_category(const Finding& f) {
-    const std::string implement = printable_text(f.subject, 12), tractor = printable_text(f.other, 12);
+    const std::string implement = word(f.subject), tractor = word(f.other);
     if (f.severity == Severity::good) return {fmt::format("Category {} on both", implement), ""};
     return {fmt::format("Category {} implement on a category {} tractor", implement, tractor), "Pins, balls and spans differ."};
 }
@@ -40,13 +43,13 @@ Sentences say_mast(const Finding& f, const SafeWords& w) {
 }
 
 Sentences say_type(const Finding& f) {
-    const std::string implement = printable_text(f.subject, 12), tractor = printable_text(f.other, 12);
+    const std::string implement = word(f.subject), tractor = word(f.other);
     if (implement == tractor) return {fmt::format("PTO type {} on both", implement), ""};
     return {fmt::format("PTO type {} on the tractor, {} on the implement", tractor, implement), ""};
 }
 
 Sentences say_speed(const Finding& f) {
-    const std::string made_for = printable_text(f.subject, 12), turns = printable_text(f.other, 40);
+    const std::string made_for = word(f.subject), turns = printable_text(f.other, 40);
     if (f.severity == Severity::good) {
         return {fmt::format("PTO speed {} rpm", made_for), turns.empty() ? "The tractor's speeds are not given." : ""};
     }
@@ -61,14 +64,14 @@ Sentences say_splines(const Finding& f) {
 }
 
 Sentences say_rotation(const Finding& f) {
-    const std::string implement = printable_text(f.subject, 20), tractor = printable_text(f.other, 20);
+    const std::string implement = word(f.subject), tractor = word(f.other);
     if (implement == tractor) return {fmt::format("PTO turns {} on both, seen from behind", implement), ""};
     return {fmt::format("PTO turns {}, implement made for {}", tractor, implement), "Seen from behind the tractor, looking forward."};
 }
 
 Sentences say_power(const Finding& f, const SafeWords& w) {
     const std::string carries = format_power(f.value, w.units, Rounding::down), needed = format_power(f.limit, w.units, Rounding::up);
-    const std::string speed = printable_text(f.subject, 12);
+    const std::string speed = word(f.subject);
     if (f.margin < 0.0) return {fmt::format("Shaft carries {} at {} rpm, {} needed", carries, speed, needed), ""};
     Sentences s{fmt::format("Shaft carries {} at {} rpm, {} needed", carries, speed, needed), ""};
     if (f.severity == Severity::watch) {

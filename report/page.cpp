@@ -62,7 +62,8 @@ struct PlaceForm {
         add({on_page(flatten_arc(f, tolerance), placement), false});
     }
     void operator()(const Circle& f) const {
-        out.push_back({role, PagePart::normal, PageCircle{placement.to_page(f.centre), placement.page_length(f.radius)}});
+        out.push_back(
+            {role, PagePart::normal, PageCircle{placement.to_page(f.centre), placement.page_length(f.radius)}});
     }
     void operator()(const Polygon& f) const {
         const std::vector<PagePoint> area = on_page(f.points, placement);
@@ -94,7 +95,8 @@ bool rects_overlap(const PageRect& a, const PageRect& b) {
 }
 
 bool rect_inside(const PageRect& inner, const PageRect& outer) {
-    return inner.left >= outer.left && inner.right <= outer.right && inner.top >= outer.top && inner.bottom <= outer.bottom;
+    return inner.left >= outer.left && inner.right <= outer.right && inner.top >= outer.top &&
+           inner.bottom <= outer.bottom;
 }
 
 PagePoint Placement::to_page(DrawingPoint p) const {
@@ -129,9 +131,8 @@ Placement fit_to_page(const DrawingBox& box, const PageRect& area) {
 std::vector<PageShape> place_shapes(const Drawing& drawing, const Placement& placement) {
     std::vector<const Shape*> order;
     for (const Shape& shape : drawing.shapes) order.push_back(&shape);
-    std::stable_sort(order.begin(), order.end(), [](const Shape* a, const Shape* b) {
-        return style_of(a->role).layer < style_of(b->role).layer;
-    });
+    std::stable_sort(order.begin(), order.end(),
+                     [](const Shape* a, const Shape* b) { return style_of(a->role).layer < style_of(b->role).layer; });
     std::vector<PageShape> placed;
     for (const Shape* shape : order) std::visit(PlaceForm{placement, shape->role, placed}, shape->form);
     return placed;
@@ -147,7 +148,7 @@ std::vector<PagePath> make_hatch(const std::vector<PagePoint>& area, Hatch hatch
 }
 
 PageRect text_box(const PageText& text) {
-    return {text.at.x, text.at.y - text_ascent_share * text.face.size_mm, text.at.x + text.width_mm, 
+    return {text.at.x, text.at.y - text_ascent_share * text.face.size_mm, text.at.x + text.width_mm,
             text.at.y + text_descent_share * text.face.size_mm};
 }
 

@@ -56,7 +56,8 @@ struct PageText {
     bool operator==(const PageText&) const = default;
 };
 
-/// How a page shape uses its role's style: outline and fill; a hatch line; an area wiped with the page's white (behind words).
+/// How a page shape uses its role's style: outline and fill; a hatch line; an area wiped with the page's white (behind
+/// words).
 enum class PagePart { normal, hatch, wipe };
 
 struct PageShape {

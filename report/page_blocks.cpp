@@ -25,9 +25,13 @@ constexpr double mark_mm = 6.0;
 constexpr double swatch_mm = 8.0;
 constexpr double legend_gap_mm = 5.0;
 
-PagePath rectangle(const PageRect& r) { return {{{r.left, r.top}, {r.right, r.top}, {r.right, r.bottom}, {r.left, r.bottom}}, true}; }
+PagePath rectangle(const PageRect& r) {
+    return {{{r.left, r.top}, {r.right, r.top}, {r.right, r.bottom}, {r.left, r.bottom}}, true};
+}
 
-void add(PagePicture& page, Role role, PagePath path) { page.shapes.push_back({role, PagePart::normal, std::move(path)}); }
+void add(PagePicture& page, Role role, PagePath path) {
+    page.shapes.push_back({role, PagePart::normal, std::move(path)});
+}
 
 PagePath regular_polygon(PagePoint c, double radius, int corners, double first_angle) {
     PagePath path{{}, true};
@@ -41,7 +45,10 @@ PagePath regular_polygon(PagePoint c, double radius, int corners, double first_a
 /// The verdict's mark by form: tick, tick with a bar, cross in an octagon, question mark in a diamond, open circle.
 void add_verdict_mark(PagePicture& page, Verdict verdict, PagePoint c) {
     const double r = mark_mm / 2.0;
-    const auto tick = [&] { add(page, Role::verdict, {{{c.x - 0.45 * r, c.y}, {c.x - 0.1 * r, c.y + 0.4 * r}, {c.x + 0.5 * r, c.y - 0.4 * r}}, false}); };
+    const auto tick = [&] {
+        add(page, Role::verdict,
+            {{{c.x - 0.45 * r, c.y}, {c.x - 0.1 * r, c.y + 0.4 * r}, {c.x + 0.5 * r, c.y - 0.4 * r}}, false});
+    };
     switch (verdict) {
         case Verdict::fits:
             page.shapes.push_back({Role::verdict, PagePart::normal, PageCircle{c, r}});
@@ -68,7 +75,9 @@ void add_verdict_mark(PagePicture& page, Verdict verdict, PagePoint c) {
     }
 }
 
-void add_text(PagePicture& page, Role role, const PageText& text) { page.shapes.push_back({role, PagePart::normal, text}); }
+void add_text(PagePicture& page, Role role, const PageText& text) {
+    page.shapes.push_back({role, PagePart::normal, text});
+}
 
 void add_swatch(PagePicture& page, const LegendItem& item, PagePoint left_middle) {
     const PageRect box{left_middle.x, left_middle.y - 1.1, left_middle.x + swatch_mm, left_middle.y + 1.1};
@@ -103,7 +112,8 @@ double block_height(const TextBlock& block, const TextMeasure& measure) {
     return static_cast<double>(block.lines.size()) * measure.line_pitch_mm(block.face);
 }
 
-double add_text_block(PagePicture& page, const TextBlock& block, PagePoint corner, Role role, const TextMeasure& measure) {
+double add_text_block(PagePicture& page, const TextBlock& block, PagePoint corner, Role role,
+                      const TextMeasure& measure) {
     double baseline = corner.y + measure.ascent_mm(block.face);
     for (const std::string& line : block.lines) {
         add_text(page, role, make_text({corner.x, baseline}, line, block.face, measure));
@@ -121,17 +131,23 @@ double add_verdict_header(PagePicture& page, Verdict verdict, std::string_view s
     add(page, Role::verdict, rectangle(box));
     const double middle = (box.top + box.bottom) / 2.0;
     add_verdict_mark(page, verdict, {box.left + 2.0 + mark_mm / 2.0, middle});
-    if (!words.empty()) add_text(page, Role::verdict, make_text({box.left + mark_mm + 4.2, middle + 0.36 * verdict_face.size_mm}, words, verdict_face, measure));
+    if (!words.empty())
+        add_text(
+            page, Role::verdict,
+            make_text({box.left + mark_mm + 4.2, middle + 0.36 * verdict_face.size_mm}, words, verdict_face, measure));
     const double left = box.right + 4.0;
     const TextBlock block = make_text_block(sentence, sentence_face, area.right - left, measure);
     const double used = block_height(block, measure);
     // A single line stands level with the words in the box.
     const double top = used < verdict_height_mm ? middle - used / 2.0 + 0.4 : area.top;
     const double below = std::max(add_text_block(page, block, {left, top}, Role::title, measure), box.bottom) + 1.6;
-    return add_text_block(page, make_text_block(subtitle, subtitle_face, area.width(), measure), {area.left, below}, Role::title, measure) + 1.0;
+    return add_text_block(page, make_text_block(subtitle, subtitle_face, area.width(), measure), {area.left, below},
+                          Role::title, measure) +
+           1.0;
 }
 
-double add_cautions(PagePicture& page, const std::vector<std::string>& cautions, const PageRect& area, const TextMeasure& measure) {
+double add_cautions(PagePicture& page, const std::vector<std::string>& cautions, const PageRect& area,
+                    const TextMeasure& measure) {
     constexpr double triangle = 6.5, inset = 1.6;
     std::string text;
     for (const std::string& caution : cautions) text += (text.empty() ? "" : " ") + caution;
@@ -144,15 +160,22 @@ double add_cautions(PagePicture& page, const std::vector<std::string>& cautions,
     add(page, Role::caution, rectangle(box));
     const double middle = (box.top + box.bottom) / 2.0;
     const PagePoint c{area.left + inset + triangle / 2.0, middle};
-    add(page, Role::caution, {{{c.x - triangle / 2.0, c.y + 0.43 * triangle}, {c.x + triangle / 2.0, c.y + 0.43 * triangle}, {c.x, c.y - 0.43 * triangle}}, true});
+    add(page, Role::caution,
+        {{{c.x - triangle / 2.0, c.y + 0.43 * triangle},
+          {c.x + triangle / 2.0, c.y + 0.43 * triangle},
+          {c.x, c.y - 0.43 * triangle}},
+         true});
     add(page, Role::caution, {{{c.x, c.y - 0.16 * triangle}, {c.x, c.y + 0.14 * triangle}}, false});
     add(page, Role::caution, {{{c.x, c.y + 0.28 * triangle}, {c.x, c.y + 0.281 * triangle}}, false});
-    add_text(page, Role::caution, make_text({area.left + inset + triangle + 2.0, middle + 0.36 * caution_head_face.size_mm}, head, caution_head_face, measure));
+    add_text(page, Role::caution,
+             make_text({area.left + inset + triangle + 2.0, middle + 0.36 * caution_head_face.size_mm}, head,
+                       caution_head_face, measure));
     add_text_block(page, block, {left, middle - block_height(block, measure) / 2.0 + 0.2}, Role::caution, measure);
     return box.top;
 }
 
-double add_legend(PagePicture& page, const std::vector<LegendItem>& items, const PageRect& area, const TextMeasure& measure) {
+double add_legend(PagePicture& page, const std::vector<LegendItem>& items, const PageRect& area,
+                  const TextMeasure& measure) {
     if (items.empty()) return area.bottom;
     constexpr double row_mm = 4.4;
     std::vector<std::vector<const LegendItem*>> rows(1);
@@ -173,14 +196,17 @@ double add_legend(PagePicture& page, const std::vector<LegendItem>& items, const
         for (const LegendItem* item : rows[r]) {
             const double swatch = item->swatch == Swatch::circle ? 2.6 : swatch_mm;
             add_swatch(page, *item, {x + swatch - swatch_mm, middle});
-            add_text(page, Role::legend, make_text({x + swatch + 1.2, middle + 0.36 * legend_face.size_mm}, item->words, legend_face, measure));
+            add_text(
+                page, Role::legend,
+                make_text({x + swatch + 1.2, middle + 0.36 * legend_face.size_mm}, item->words, legend_face, measure));
             x += legend_item_width(*item, measure) + legend_gap_mm;
         }
     }
     return top;
 }
 
-PageRect add_scale_bar(PagePicture& page, double scale_denominator, UnitSystem units, PagePoint corner, const TextMeasure& measure) {
+PageRect add_scale_bar(PagePicture& page, double scale_denominator, UnitSystem units, PagePoint corner,
+                       const TextMeasure& measure) {
     constexpr std::array<double, 6> inches = {3, 6, 12, 24, 36, 48};
     constexpr std::array<double, 6> metric = {0.1, 0.2, 0.25, 0.5, 1.0, 2.0};
     constexpr double most_bar_mm = 36.0;
@@ -194,24 +220,29 @@ PageRect add_scale_bar(PagePicture& page, double scale_denominator, UnitSystem u
     const double width = measure.width_mm(words, scale_face);
     const double left = corner.x - bar - width - 1.5, y = corner.y - 1.4;
     add(page, Role::legend, {{{left, y}, {left + bar, y}}, false});
-    for (double t : {0.0, 0.5, 1.0}) add(page, Role::legend, {{{left + t * bar, y - 1.2}, {left + t * bar, y + 1.2}}, false});
-    add_text(page, Role::legend, make_text({left + bar + 1.5, y + 0.36 * scale_face.size_mm}, words, scale_face, measure));
+    for (double t : {0.0, 0.5, 1.0})
+        add(page, Role::legend, {{{left + t * bar, y - 1.2}, {left + t * bar, y + 1.2}}, false});
+    add_text(page, Role::legend,
+             make_text({left + bar + 1.5, y + 0.36 * scale_face.size_mm}, words, scale_face, measure));
     return {left, y - 1.6, corner.x, corner.y};
 }
 
 std::vector<std::string> add_drawing(PagePicture& page, const Drawing& drawing, const Placement& placement,
-                                     const PageRect& label_area, const std::vector<PageRect>& taken, const TextMeasure& measure) {
+                                     const PageRect& label_area, const std::vector<PageRect>& taken,
+                                     const TextMeasure& measure) {
     const std::vector<PageShape> shapes = place_shapes(drawing, placement);
     Obstacles obstacles;
     obstacles.boxes = taken;
     add_obstacles(obstacles, shapes);
     std::vector<PageDimension> dimensions;
     for (const DimensionMark& mark : drawing.dimensions) {
-        dimensions.push_back({placement.to_page(mark.from), placement.to_page(mark.to), mark.direction, mark.text, label_face, mark.rank});
+        dimensions.push_back({placement.to_page(mark.from), placement.to_page(mark.to), mark.direction, mark.text,
+                              label_face, mark.rank});
     }
     std::vector<LabelRequest> requests;
     for (const Label& label : drawing.labels) {
-        requests.push_back({{label.text}, {label_face.size_mm, label.bold}, placement.to_page(label.at), {}, label.rank, 1.2});
+        requests.push_back(
+            {{label.text}, {label_face.size_mm, label.bold}, placement.to_page(label.at), {}, label.rank, 1.2});
     }
     const DimensionLayout placed_dimensions = place_dimensions(dimensions, obstacles, label_area, measure);
     const LabelLayout labels = place_labels(requests, obstacles, label_area, measure);

@@ -1,4 +1,5 @@
-// Blocks a printed page is built from: paragraphs, verdict header, caution block, legend rows, scale bar, whole drawings.
+// Blocks a printed page is built from: paragraphs, verdict header, caution block, legend rows, scale bar, whole
+// drawings.
 //
 // Each block takes the room it is given and returns what it used, so that a page is a list of blocks from top to bottom
 // and one from the bottom up. Frame of the page: mm, y down.
@@ -26,15 +27,17 @@ TextBlock make_text_block(std::string_view text, TextFace face, double width_mm,
 double block_height(const TextBlock& block, const TextMeasure& measure);
 
 /// Writes the block with its upper left corner at `corner`; returns the y below it.
-double add_text_block(PagePicture& page, const TextBlock& block, PagePoint corner, Role role, const TextMeasure& measure);
+double add_text_block(PagePicture& page, const TextBlock& block, PagePoint corner, Role role,
+                      const TextMeasure& measure);
 
-/// Verdict box (mark, and the verdict in words unless the sentence begins with them) with the sentence beside it and the
-/// subtitle under both; returns the y below.
+/// Verdict box (mark, and the verdict in words unless the sentence begins with them) with the sentence beside it and
+/// the subtitle under both; returns the y below.
 double add_verdict_header(PagePicture& page, Verdict verdict, std::string_view sentence, std::string_view subtitle,
                           const PageRect& area, const TextMeasure& measure);
 
 /// Cautions with a warning triangle, standing on the bottom of `area`; returns the y above them.
-double add_cautions(PagePicture& page, const std::vector<std::string>& cautions, const PageRect& area, const TextMeasure& measure);
+double add_cautions(PagePicture& page, const std::vector<std::string>& cautions, const PageRect& area,
+                    const TextMeasure& measure);
 
 /// What a legend entry shows beside its words.
 enum class Swatch { line, area, circle };
@@ -45,14 +48,17 @@ struct LegendItem {
 };
 
 /// Legend in rows standing on the bottom of `area`; returns the y above it.
-double add_legend(PagePicture& page, const std::vector<LegendItem>& items, const PageRect& area, const TextMeasure& measure);
+double add_legend(PagePicture& page, const std::vector<LegendItem>& items, const PageRect& area,
+                  const TextMeasure& measure);
 
 /// Scale bar of a round length with its words, lower right corner at `corner`; returns the box it covers.
-PageRect add_scale_bar(PagePicture& page, double scale_denominator, UnitSystem units, PagePoint corner, const TextMeasure& measure);
+PageRect add_scale_bar(PagePicture& page, double scale_denominator, UnitSystem units, PagePoint corner,
+                       const TextMeasure& measure);
 
 /// Places a drawing with its dimensions and labels inside `area` and adds it to the page; words go anywhere in
 /// `label_area` that is not in `taken`. Returns the texts that found no place.
 std::vector<std::string> add_drawing(PagePicture& page, const Drawing& drawing, const Placement& placement,
-                                     const PageRect& label_area, const std::vector<PageRect>& taken, const TextMeasure& measure);
+                                     const PageRect& label_area, const std::vector<PageRect>& taken,
+                                     const TextMeasure& measure);
 
 }  // namespace hitchwright

@@ -65,7 +65,7 @@ std::string format_stop(const Remedy& r, const Finding& f, const SafeWords& w) {
 
 std::string format_pto_off(const Remedy& r, const Finding& f, const SafeWords& w) {
     const bool below = r.subject == "below";
-    return fmt::format("{} {} a ball height of {}.", f.other == "no_work" ? "Do not work" : "Switch the PTO off", below ? "below" : "above",
+    return fmt::format("{} {} a ball height of {}.", f.other == "no_work" ? "No work" : "PTO off", below ? "below" : "above",
                        below ? w.at_least(r.value) : w.at_most(r.value));
 }
 

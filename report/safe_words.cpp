@@ -23,7 +23,15 @@ RoundedPair round_pair(double value, double limit, double step) {
     return {round_to_step(value, step, Rounding::down, rounding_slack), round_to_step(limit, step, Rounding::up, rounding_slack)};
 }
 
-std::string millimetres(double metres, int decimals) { return format_ratio(metres * 1e3, decimals) + " mm"; }
+/// A decimal with its unit; "not known" and "out of range" stay without one.
+std::string with_unit(double number, int decimals, std::string_view unit) {
+    std::string text = format_ratio(number, decimals);
+    const bool digits = text.back() >= '0' && text.back() <= '9';
+    if (digits) text += unit;
+    return text;
+}
+
+std::string millimetres(double metres, int decimals) { return with_unit(metres * 1e3, decimals, " mm"); }
 
 /// Tenths of a millimetre, or thousandths when tenths turn the order over.
 ShownPair show_fine_pair(double value, double limit, bool within) {
@@ -38,7 +46,7 @@ ShownPair show_fine_pair(double value, double limit, bool within) {
 }  // namespace
 
 std::string SafeWords::fine(double metres) const {
-    if (units == UnitSystem::inch) return format_ratio(metres / metres_per_inch, 3) + " in";
+    if (units == UnitSystem::inch) return with_unit(metres / metres_per_inch, 3, " in");
     return format_millimetres(metres, MillimetrePlaces::tenth);
 }
 
@@ -56,7 +64,7 @@ ShownPair SafeWords::angle_limit(double value, double limit) const {
         const double shown_value = round_to_step(v, step, Rounding::up, 1e-9);
         const double shown_limit = round_to_step(l, step, Rounding::down, 1e-9);
         if ((shown_value <= shown_limit) != (v <= l) && decimals == 1) continue;
-        const auto text = [decimals](double degrees) { return format_ratio(degrees, decimals) + " deg"; };
+        const auto text = [decimals](double degrees) { return with_unit(degrees, decimals, " deg"); };
         return {text(shown_value), text(shown_limit), text(std::fabs(shown_value - shown_limit))};
     }
     return {};
@@ -66,10 +74,10 @@ std::string format_decimal_quantity(double value, Dimension dimension, UnitSyste
     const bool inch = units == UnitSystem::inch;
     switch (dimension) {
         case Dimension::length:
-            return inch ? format_ratio(value / metres_per_inch, 3) + " in" : format_ratio(value * 1e3, 2) + " mm";
+            return inch ? with_unit(value / metres_per_inch, 3, " in") : with_unit(value * 1e3, 2, " mm");
         case Dimension::length_per_turn:
-            return (inch ? format_ratio(value / metres_per_inch, 4) + " in" : format_ratio(value * 1e3, 3) + " mm") + "/turn";
-        case Dimension::angle: return format_ratio(value * degrees_per_radian, 3) + " deg";
+            return inch ? with_unit(value / metres_per_inch, 4, " in/turn") : with_unit(value * 1e3, 3, " mm/turn");
+        case Dimension::angle: return with_unit(value * degrees_per_radian, 3, " deg");
         case Dimension::mass: return format_mass(value, units);
         case Dimension::force: return format_force(value, units);
         case Dimension::power: return format_power(value, units);

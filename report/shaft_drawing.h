@@ -1,4 +1,5 @@
-// The two halves of a telescoping shaft as shapes: roots, tubes, overlap to scale, and gap, clash or separation by form.
+// The two halves of a telescoping shaft as shapes: roots, tubes, overlap to scale, and gap, clash or separation by
+// form.
 //
 //   joint |>--root--[==== tractor tube ====]
 //                        [==== implement tube ====]--root--<| joint

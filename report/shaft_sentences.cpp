@@ -29,7 +29,7 @@ Sentences say_gap(const Finding& f, const SafeWords& w) {
     if (f.value < 0.0) {
         s.headline = fmt::format("Shaft bottoms out: {} too long at its shortest point", w.need(-f.value));
         s.detail = format_shortest(f, w);
-        if (f.limit > 0.0) s.detail += fmt::format(" {} of gap needed besides.", w.need(f.limit));
+        if (f.limit > 0.0) s.detail += fmt::format(" {} of gap must be left besides.", w.need(f.limit));
     } else {
         const ShownPair p = w.have_need(f.value, f.limit);
         const std::string margin = f.margin < 0.0 ? fmt::format(", {} short", p.difference) : "";
@@ -58,7 +58,7 @@ Sentences say_overlap(const Finding& f, const SafeWords& w, const FindingContext
         : capitalized(format_where(f, w)) + ".";
     if (f.value < 0.0) {
         s.headline = fmt::format("Shaft comes apart: {} too short at its longest point", w.need(-f.value));
-        s.detail = fmt::format("{} {} of overlap needed besides.{}", longest, w.need(f.limit), format_reason(f, w.need(f.limit), w));
+        s.detail = fmt::format("{} {} of overlap must be left besides.{}", longest, w.need(f.limit), format_reason(f, w.need(f.limit), w));
     } else {
         const ShownPair p = w.have_need(f.value, f.limit);
         s.headline = fmt::format("Overlap at the longest point: {} left, {} needed{}", p.value, p.limit,

@@ -1,8 +1,8 @@
 // The side view of a mounted set-up: what is on the page, from plain points and lengths.
 //
-// A SideViewScene holds everything that is shown and nothing that is computed: points in the tractor frame (m; x rearward
-// of the rear axle, z above the ground, seen from the left), lengths and angles as the analysis found them. Lengths in
-// space are handed over, not measured from the picture, since a side view shows a sideways offset short.
+// A SideViewScene holds everything that is shown and nothing that is computed: points in the tractor frame (m; x
+// rearward of the rear axle, z above the ground, seen from the left), lengths and angles as the analysis found them.
+// Lengths in space are handed over, not measured from the picture, since a side view shows a sideways offset short.
 // draw_side_view gives the machine as a Drawing; compose_side_view the whole page: verdict first, picture, shaft drawn
 // straight, legend in words, cautions. What the scene lacks is left out; cautions are always printed.
 #pragma once
@@ -40,45 +40,45 @@ struct LiftParts {
 
 /// The tractor, which does not move; positions are drawn only with a tractor.
 struct TractorView {
-    std::optional<double> rear_tyre_radius;    ///< m, loaded
+    std::optional<double> rear_tyre_radius;  ///< m, loaded
     DrawingPoint lower_link_pivot;
-    std::vector<PinHole> upper_link_pins;      ///< exactly one chosen, when known
+    std::vector<PinHole> upper_link_pins;  ///< exactly one chosen, when known
     std::optional<DrawingPoint> pto_stub_end;
-    double pto_slope = 0.0;                    ///< rad, rear end up positive
-    std::optional<DrawingPoint> drawbar_end;   ///< rearmost upper edge
-    std::vector<DrawingPoint> cab_line;        ///< rear of cab or ROPS, top to bottom
+    double pto_slope = 0.0;                   ///< rad, rear end up positive
+    std::optional<DrawingPoint> drawbar_end;  ///< rearmost upper edge
+    std::vector<DrawingPoint> cab_line;       ///< rear of cab or ROPS, top to bottom
 };
 
 /// Linkage and implement at one ball height.
 struct PoseView {
     DrawingPoint lower_hitch_point;
-    DrawingPoint upper_hitch_point;            ///< mast pin in use
+    DrawingPoint upper_hitch_point;  ///< mast pin in use
     std::vector<PinHole> mast_pins;
     std::vector<std::vector<DrawingPoint>> outlines;  ///< closed outlines of the implement
     std::vector<ContactWheel> wheels;
-    std::vector<DrawingPoint> points;          ///< measured points of the implement, marked by crosses
+    std::vector<DrawingPoint> points;  ///< measured points of the implement, marked by crosses
     std::optional<LiftParts> lift;
     std::optional<DrawingPoint> input_shaft_end;
     std::optional<DrawingPoint> tractor_joint, implement_joint;  ///< joint centres; both or none
-    double shaft_length = 0.0;                 ///< m in space between the joint centres
-    double tractor_joint_angle = 0.0;          ///< rad, in space
-    double implement_joint_angle = 0.0;        ///< rad, in space
-    double pitch = 0.0;                        ///< rad, rear of the implement up positive
+    double shaft_length = 0.0;                                   ///< m in space between the joint centres
+    double tractor_joint_angle = 0.0;                            ///< rad, in space
+    double implement_joint_angle = 0.0;                          ///< rad, in space
+    double pitch = 0.0;                                          ///< rad, rear of the implement up positive
 };
 
 /// The least room found between two parts, with its two nearest points in the pose where it happens.
 struct ClearanceView {
     DrawingPoint from, to;
-    double clearance = 0.0;                ///< m; negative: they overlap by that much
-    std::optional<double> required;        ///< m
-    std::string what;                      ///< "guard to deck lip"
+    double clearance = 0.0;          ///< m; negative: they overlap by that much
+    std::optional<double> required;  ///< m
+    std::string what;                ///< "guard to deck lip"
 };
 
 /// One row of the shaft drawn straight: a state of the shaft at one length.
 struct ShaftRow {
-    std::string title;                     ///< "Shortest", "Longest, after the cut"
-    std::string where;                     ///< "hitch fully down, ball height 8 in"
-    double length = 0.0;                   ///< m between joint centres
+    std::string title;    ///< "Shortest", "Longest, after the cut"
+    std::string where;    ///< "hitch fully down, ball height 8 in"
+    double length = 0.0;  ///< m between joint centres
     TelescopingHalves halves;
     std::optional<double> gap_needed;      ///< m; shown beside the gap when set
     std::optional<double> overlap_needed;  ///< m; shown beside the overlap when set
@@ -88,8 +88,8 @@ struct ShaftRow {
 /// The shaft of the set-up.
 struct ShaftView {
     std::optional<TelescopingHalves> halves;  ///< as drawn in the working pose; none: a centre line is drawn
-    bool halves_assumed = false;           ///< tubes were not measured
-    std::optional<double> guard_radius;    ///< m
+    bool halves_assumed = false;              ///< tubes were not measured
+    std::optional<double> guard_radius;       ///< m
     std::vector<ShaftRow> rows;
 };
 
@@ -98,20 +98,20 @@ struct SideViewScene {
     UnitSystem units = UnitSystem::inch;
     Verdict verdict = Verdict::not_known;
     std::string verdict_sentence;
-    std::string subtitle;                  ///< machines, shaft and rule set in one line
+    std::string subtitle;  ///< machines, shaft and rule set in one line
     std::optional<TractorView> tractor;
-    std::optional<PoseView> working;       ///< none: no position can be drawn, and `no_position` says why
+    std::optional<PoseView> working;                  ///< none: no position can be drawn, and `no_position` says why
     std::string position_words = "working position";  ///< what the solid position is
-    std::string no_position;               ///< reason in one sentence, shown in place of the position
-    std::optional<PoseView> lifted;        ///< ghosted
-    std::optional<double> upper_link_length;  ///< m, pin to pin, as set
-    std::vector<DrawingPoint> ball_travel;    ///< path of the ball ends, lowest to highest
-    std::vector<DrawingPoint> joint_travel;   ///< path of the implement joint
-    std::optional<ShaftView> shaft;        ///< none: the implement has no PTO input, or no shaft was given
+    std::string no_position;                          ///< reason in one sentence, shown in place of the position
+    std::optional<PoseView> lifted;                   ///< ghosted
+    std::optional<double> upper_link_length;          ///< m, pin to pin, as set
+    std::vector<DrawingPoint> ball_travel;            ///< path of the ball ends, lowest to highest
+    std::vector<DrawingPoint> joint_travel;           ///< path of the implement joint
+    std::optional<ShaftView> shaft;                   ///< none: the implement has no PTO input, or no shaft was given
     std::vector<ClearanceView> clearances;
-    std::vector<std::string> findings;     ///< what must be known or done, one line each, under the verdict
-    std::vector<std::string> notes;        ///< further sentences under the picture
-    std::vector<std::string> cautions;     ///< those that apply; standing_cautions are printed in any case
+    std::vector<std::string> findings;  ///< what must be known or done, one line each, under the verdict
+    std::vector<std::string> notes;     ///< further sentences under the picture
+    std::vector<std::string> cautions;  ///< those that apply; standing_cautions are printed in any case
 };
 
 /// The machine in working pose with the lifted pose ghosted, with labels and dimensions; empty without a tractor.
@@ -122,7 +122,8 @@ Drawing draw_side_view(const SideViewScene& scene);
 PagePicture compose_side_view(const SideViewScene& scene, const PageSetup& page, const TextMeasure& measure);
 
 /// Cautions printed on every page, whatever the scene says; the one about a turning shaft where there is a shaft.
-inline constexpr std::array<Caution, 5> standing_cautions = {Caution::stop_before_touching, Caution::keep_from_turning_shaft, Caution::nobody_between,
+inline constexpr std::array<Caution, 5> standing_cautions = {Caution::stop_before_touching,
+                                                             Caution::keep_from_turning_shaft, Caution::nobody_between,
                                                              Caution::never_under_raised, Caution::manual_rules};
 
 }  // namespace hitchwright

@@ -35,7 +35,8 @@ std::optional<DrawingPoint> upper_link_front(const TractorView& tractor) {
 void add_lift(Drawing& d, const LiftParts& lift) {
     add_shape(d, Role::lift_arm, make_bar(lift.arm_pivot, lift.arm_end, lift_arm_width), "lift arm");
     add_shape(d, Role::lift_rod, make_bar(lift.arm_end, lift.rod_pin, lift_rod_width), "lift rod");
-    for (const DrawingPoint& p : {lift.arm_pivot, lift.arm_end, lift.rod_pin}) add_shape(d, Role::pin, Marker{p, MarkerForm::circle, 1.5});
+    for (const DrawingPoint& p : {lift.arm_pivot, lift.arm_end, lift.rod_pin})
+        add_shape(d, Role::pin, Marker{p, MarkerForm::circle, 1.5});
     d.labels.push_back({point_between(lift.arm_end, lift.rod_pin, 0.4), "lift rod", 7, false});
 }
 
@@ -51,9 +52,12 @@ void add_linkage(Drawing& d, const SideViewScene& scene, const TractorView& trac
     const DrawingPoint front = *chosen, rear = pose.upper_hitch_point;
     add_shape(d, Role::upper_link, make_bar(front, rear, upper_link_width), "upper link");
     // The turnbuckle body between the two threaded ends.
-    add_shape(d, Role::upper_link, make_bar(point_between(front, rear, 0.28), point_between(front, rear, 0.72), upper_link_body_width), "upper link body");
+    add_shape(d, Role::upper_link,
+              make_bar(point_between(front, rear, 0.28), point_between(front, rear, 0.72), upper_link_body_width),
+              "upper link body");
     if (scene.upper_link_length) {
-        d.dimensions.push_back({front, rear, DimensionDirection::aligned, "upper link " + format_length(*scene.upper_link_length, scene.units), 3});
+        d.dimensions.push_back({front, rear, DimensionDirection::aligned,
+                                "upper link " + format_length(*scene.upper_link_length, scene.units), 3});
     } else {
         d.labels.push_back({point_between(front, rear, 0.5), "upper link", 6, false});
     }
@@ -62,7 +66,9 @@ void add_linkage(Drawing& d, const SideViewScene& scene, const TractorView& trac
 void add_guard(Drawing& d, DrawingPoint from, DrawingPoint to, double radius) {
     for (double side : {-1.0, 1.0}) {
         const double length = std::hypot(to.x - from.x, to.z - from.z);
-        add_shape(d, Role::guard, Polyline{{point_along(from, to, 0.0, side * radius), point_along(from, to, length, side * radius)}}, "guard");
+        add_shape(d, Role::guard,
+                  Polyline{{point_along(from, to, 0.0, side * radius), point_along(from, to, length, side * radius)}},
+                  "guard");
     }
 }
 
@@ -77,10 +83,13 @@ void add_shaft(Drawing& d, const SideViewScene& scene, const PoseView& pose) {
     if (!scene.shaft || !pose.tractor_joint || !pose.implement_joint) return;
     const DrawingPoint a = *pose.tractor_joint, b = *pose.implement_joint;
     const ShaftView& shaft = *scene.shaft;
-    if (shaft.halves) draw_shaft(d, a, b, pose.shaft_length, *shaft.halves, ShaftLook{});
-    else add_shape(d, Role::guard, Polyline{{a, b}}, "shaft, tubes not known");
+    if (shaft.halves)
+        draw_shaft(d, a, b, pose.shaft_length, *shaft.halves, ShaftLook{});
+    else
+        add_shape(d, Role::guard, Polyline{{a, b}}, "shaft, tubes not known");
     if (shaft.guard_radius && *shaft.guard_radius > 0.0) add_guard(d, a, b, *shaft.guard_radius);
-    d.dimensions.push_back({a, b, DimensionDirection::aligned, "joint to joint " + format_length(pose.shaft_length, scene.units), 2});
+    d.dimensions.push_back(
+        {a, b, DimensionDirection::aligned, "joint to joint " + format_length(pose.shaft_length, scene.units), 2});
     d.labels.push_back({a, "front joint angle " + format_angle(pose.tractor_joint_angle, Rounding::up), 2, false});
     d.labels.push_back({b, "rear joint angle " + format_angle(pose.implement_joint_angle, Rounding::up), 2, false});
     if (!shaft.halves) return;
@@ -91,26 +100,33 @@ void add_shaft(Drawing& d, const SideViewScene& scene, const PoseView& pose) {
 void add_lifted(Drawing& d, const SideViewScene& scene, const TractorView& tractor, const PoseView& pose) {
     const DrawingPoint ball = pose.lower_hitch_point;
     add_shape(d, Role::ghost, make_bar(tractor.lower_link_pivot, ball, lower_link_width), "lower link, lifted");
-    if (const auto front = upper_link_front(tractor)) add_shape(d, Role::ghost, make_bar(*front, pose.upper_hitch_point, upper_link_width), "upper link, lifted");
+    if (const auto front = upper_link_front(tractor))
+        add_shape(d, Role::ghost, make_bar(*front, pose.upper_hitch_point, upper_link_width), "upper link, lifted");
     add_shape(d, Role::ghost, make_bar(ball, pose.upper_hitch_point, mast_width), "mast, lifted");
-    for (const std::vector<DrawingPoint>& outline : pose.outlines) add_shape(d, Role::ghost, Polygon{outline}, "implement, lifted");
+    for (const std::vector<DrawingPoint>& outline : pose.outlines)
+        add_shape(d, Role::ghost, Polygon{outline}, "implement, lifted");
     for (const ContactWheel& wheel : pose.wheels) {
         const auto p = nearest_outline_point(pose, wheel.centre);
         if (wheel.radius > 0.0) add_shape(d, Role::ghost, Circle{wheel.centre, wheel.radius}, "wheel, lifted");
         if (wheel.radius > 0.0 && p) add_shape(d, Role::ghost, Polyline{{wheel.centre, *p}}, "wheel arm, lifted");
     }
-    if (pose.tractor_joint && pose.implement_joint) add_shape(d, Role::ghost, Polyline{{*pose.tractor_joint, *pose.implement_joint}}, "shaft, lifted");
-    const std::string pitch = fmt::format("{} {}", pose.pitch < 0.0 ? "rear down" : "rear up", format_angle(std::fabs(pose.pitch)));
+    if (pose.tractor_joint && pose.implement_joint)
+        add_shape(d, Role::ghost, Polyline{{*pose.tractor_joint, *pose.implement_joint}}, "shaft, lifted");
+    const std::string pitch =
+        fmt::format("{} {}", pose.pitch < 0.0 ? "rear down" : "rear up", format_angle(std::fabs(pose.pitch)));
     DrawingPoint at = pose.upper_hitch_point;
     for (const std::vector<DrawingPoint>& outline : pose.outlines) {
         for (const DrawingPoint& p : outline) at = p.x > at.x ? p : at;
     }
-    d.labels.push_back({at, fmt::format("lifted: ball height {}, {}", format_length(ball.z, scene.units), pitch), 4, false});
+    d.labels.push_back(
+        {at, fmt::format("lifted: ball height {}, {}", format_length(ball.z, scene.units), pitch), 4, false});
 }
 
 void add_travel(Drawing& d, const SideViewScene& scene) {
-    if (scene.ball_travel.size() > 1) add_shape(d, Role::travel_arc, Polyline{scene.ball_travel}, "path of the ball ends");
-    if (scene.joint_travel.size() > 1) add_shape(d, Role::travel_arc, Polyline{scene.joint_travel}, "path of the implement joint");
+    if (scene.ball_travel.size() > 1)
+        add_shape(d, Role::travel_arc, Polyline{scene.ball_travel}, "path of the ball ends");
+    if (scene.joint_travel.size() > 1)
+        add_shape(d, Role::travel_arc, Polyline{scene.joint_travel}, "path of the implement joint");
     if (scene.ball_travel.empty()) return;
     const DrawingPoint low = scene.ball_travel.front(), high = scene.ball_travel.back();
     const double work = scene.working ? scene.working->lower_hitch_point.z : farthest_drawn;
@@ -130,9 +146,12 @@ void add_clearances(Drawing& d, const SideViewScene& scene) {
         add_shape(d, role, Polyline{{c.from, c.to}}, c.what);
         add_shape(d, role, Marker{c.from, MarkerForm::cross, 1.6});
         add_shape(d, role, Marker{c.to, MarkerForm::cross, 1.6});
-        std::string text = c.clearance < 0.0 ? fmt::format("{}: touches by {}", c.what, format_length(-c.clearance, scene.units, Rounding::up))
-                                             : fmt::format("{}: {} clear", c.what, format_length(c.clearance, scene.units, Rounding::down));
-        if (clash && c.required) text += fmt::format(" ({} needed)", format_length(*c.required, scene.units, Rounding::up));
+        std::string text =
+            c.clearance < 0.0
+                ? fmt::format("{}: touches by {}", c.what, format_length(-c.clearance, scene.units, Rounding::up))
+                : fmt::format("{}: {} clear", c.what, format_length(c.clearance, scene.units, Rounding::down));
+        if (clash && c.required)
+            text += fmt::format(" ({} needed)", format_length(*c.required, scene.units, Rounding::up));
         d.labels.push_back({point_between(c.from, c.to, 0.5), text, 3, clash});
     }
 }
@@ -150,7 +169,11 @@ Drawing draw_side_view(const SideViewScene& scene) {
         add_linkage(d, scene, *scene.tractor, pose);
         add_shaft(d, scene, pose);
         const DrawingPoint ball = pose.lower_hitch_point;
-        d.dimensions.push_back({{ball.x, 0.0}, ball, DimensionDirection::vertical, "ball height " + format_length(ball.z, scene.units), 1});
+        d.dimensions.push_back({{ball.x, 0.0},
+                                ball,
+                                DimensionDirection::vertical,
+                                "ball height " + format_length(ball.z, scene.units),
+                                1});
     }
     draw_pins(d, scene.tractor->upper_link_pins, "hole");
     if (scene.lifted) add_lifted(d, scene, *scene.tractor, *scene.lifted);

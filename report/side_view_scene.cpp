@@ -29,9 +29,11 @@ TractorView make_tractor_view(const Setup& setup, const MountedModel& model) {
     view.lower_link_pivot = to_drawing(model.linkage.lower_pivot);
     for (std::size_t i = 0; i < t.upper_link_pins.size(); ++i) {
         const NamedPoint& pin = t.upper_link_pins[i];
-        if (pin.x.known && pin.z.known) view.upper_link_pins.push_back({{pin.x.value, pin.z.value}, pin.name, i == model.tractor_pin});
+        if (pin.x.known && pin.z.known)
+            view.upper_link_pins.push_back({{pin.x.value, pin.z.value}, pin.name, i == model.tractor_pin});
     }
-    if (t.pto.stub_x.known && t.pto.stub_z.known) view.pto_stub_end = DrawingPoint{t.pto.stub_x.value, t.pto.stub_z.value};
+    if (t.pto.stub_x.known && t.pto.stub_z.known)
+        view.pto_stub_end = DrawingPoint{t.pto.stub_x.value, t.pto.stub_z.value};
     view.pto_slope = t.pto.stub_slope.value_or(0.0);
     const bool drawbar_there = t.drawbar.end_x.known && t.drawbar.end_z.known && t.drawbar.out_of_the_way != YesNo::yes;
     if (drawbar_there) view.drawbar_end = DrawingPoint{t.drawbar.end_x.value, t.drawbar.end_z.value};
@@ -44,13 +46,15 @@ TractorView make_tractor_view(const Setup& setup, const MountedModel& model) {
 /// Lift arm and rod at a ball height, when all their readings are there and close.
 std::optional<LiftParts> find_lift_parts(const Tractor& t, const MountedModel& model, double ball_height) {
     const LowerLinkReadings& link = t.lower_link;
-    const bool known = t.lift_arm.pivot_x.known && t.lift_arm.pivot_z.known && t.lift_arm.length.known && t.lift_arm.half_spread.known &&
-                       t.lift_rod.length.known && t.lift_rod.pin_along_link.known && link.half_spread_at_pivot.known &&
-                       link.half_spread_at_ball.known && link.length.known;
+    const bool known = t.lift_arm.pivot_x.known && t.lift_arm.pivot_z.known && t.lift_arm.length.known &&
+                       t.lift_arm.half_spread.known && t.lift_rod.length.known && t.lift_rod.pin_along_link.known &&
+                       link.half_spread_at_pivot.known && link.half_spread_at_ball.known && link.length.known;
     if (!known) return std::nullopt;
-    const ProjectedRodPin pin = project_rod_pin({link.length.value, link.half_spread_at_pivot.value, link.half_spread_at_ball.value,
-                                                 t.lift_rod.pin_along_link.value, t.lift_rod.pin_off_link.value_or(0.0)});
-    const ProjectedLength rod = project_lift_rod(t.lift_rod.length.value, t.lift_arm.half_spread.value, pin.half_spread);
+    const ProjectedRodPin pin =
+        project_rod_pin({link.length.value, link.half_spread_at_pivot.value, link.half_spread_at_ball.value,
+                         t.lift_rod.pin_along_link.value, t.lift_rod.pin_off_link.value_or(0.0)});
+    const ProjectedLength rod =
+        project_lift_rod(t.lift_rod.length.value, t.lift_arm.half_spread.value, pin.half_spread);
     if (!pin.closure.closes() || !rod.closure.closes()) return std::nullopt;
     LiftLinkage lift;
     lift.arm_pivot = Point(t.lift_arm.pivot_x.value, t.lift_arm.pivot_z.value);
@@ -104,14 +108,16 @@ PoseView make_pose_view(const Setup& setup, const MountedModel& model, const Pos
     const std::vector<MastPin>& pins = setup.implement.mast_pins;
     for (std::size_t i = 0; i < pins.size(); ++i) {
         const Point at(pins[i].offset.value_or(0.0), pins[i].height.value);
-        if (pins[i].height.known) view.mast_pins.push_back({to_drawing(place_point(pose, at)), pins[i].name, i == model.mast_pin});
+        if (pins[i].height.known)
+            view.mast_pins.push_back({to_drawing(place_point(pose, at)), pins[i].name, i == model.mast_pin});
     }
     const double work = model.has_working_height ? model.working_height : model.travel.low;
     std::vector<DrawingPoint> outline = sketch_outline(outline_points(setup.implement), -work);
     for (DrawingPoint& p : outline) p = to_drawing(place_point(pose, Point(p.x, p.z)));
     if (!outline.empty()) view.outlines.push_back(outline);
     for (const GroundContact& c : setup.implement.ground_contacts) {
-        if (c.x.known && c.z.known) view.wheels.push_back({to_drawing(place_point(pose, Point(c.x.value, c.z.value))), c.radius.value_or(0.0)});
+        if (c.x.known && c.z.known)
+            view.wheels.push_back({to_drawing(place_point(pose, Point(c.x.value, c.z.value))), c.radius.value_or(0.0)});
     }
     for (const ImplementPoint& p : setup.implement.points) {
         if (p.x.known && p.z.known) view.points.push_back(to_drawing(place_point(pose, Point(p.x.value, p.z.value))));
@@ -136,7 +142,8 @@ void add_travel(SideViewScene& scene, const Setup& setup, const MountedModel& mo
 std::optional<double> when_positive(double value) { return value > 0.0 ? std::optional(value) : std::nullopt; }
 
 bool recommends_cut(const CutPlan& plan) {
-    return plan.answer == CutAnswer::cut_to_aim || plan.answer == CutAnswer::cut_short_of_aim || plan.answer == CutAnswer::cut_between_marks;
+    return plan.answer == CutAnswer::cut_to_aim || plan.answer == CutAnswer::cut_short_of_aim ||
+           plan.answer == CutAnswer::cut_between_marks;
 }
 
 std::string at_height(double height, UnitSystem units) { return "ball height " + format_length(height, units); }
@@ -171,8 +178,10 @@ ShaftView make_shaft_view(const Setup& setup, const MountedModel& model, const A
     return view;
 }
 
-/// Everything that forbids, is not known, must change or is a condition, worst first, but not what the verdict has said.
-std::vector<std::string> make_finding_lines(const Setup& setup, const Analysis& analysis, std::string_view already_said, UnitSystem units) {
+/// Everything that forbids, is not known, must change or is a condition, worst first, but not what the verdict has
+/// said.
+std::vector<std::string> make_finding_lines(const Setup& setup, const Analysis& analysis, std::string_view already_said,
+                                            UnitSystem units) {
     const FindingContext context = make_finding_context(setup, analysis, units);
     std::vector<std::string> lines;
     std::size_t left_out = 0;
@@ -180,30 +189,37 @@ std::vector<std::string> make_finding_lines(const Setup& setup, const Analysis& 
         if (finding.severity == Severity::watch || finding.severity == Severity::good) continue;
         const FindingText text = describe_finding(finding, context);
         if (already_said.find(text.headline) != std::string_view::npos) continue;
-        if (lines.size() < findings_shown) lines.push_back(text.mark + ": " + text.headline + ".");
-        else ++left_out;
+        if (lines.size() < findings_shown)
+            lines.push_back(text.mark + ": " + text.headline + ".");
+        else
+            ++left_out;
     }
     if (left_out > 0) lines.push_back(fmt::format("And {} more; the fit report has all.", left_out));
     return lines;
 }
 
 std::string make_subtitle(const Setup& setup, const MountedModel* model) {
-    const auto hole = [](const std::string& name, const char* what) { return name.empty() ? std::string() : fmt::format(", {} {}", what, name); };
+    const auto hole = [](const std::string& name, const char* what) {
+        return name.empty() ? std::string() : fmt::format(", {} {}", what, name);
+    };
     std::string pin = setup.choices.upper_link_pin, mast = setup.choices.mast_pin;
     if (model != nullptr) {
         pin = setup.tractor.upper_link_pins[model->tractor_pin].name;
         mast = setup.implement.mast_pins[model->mast_pin].name;
     }
     std::string text = setup.tractor.name + hole(pin, "hole") + "; " + setup.implement.name + hole(mast, "mast hole");
-    if (setup.has_driveline) text += "; " + setup.driveline.name;
-    else if (!setup.implement.pic.fitted) text += "; no PTO input, no shaft";
+    if (setup.has_driveline)
+        text += "; " + setup.driveline.name;
+    else if (!setup.implement.pic.fitted)
+        text += "; no PTO input, no shaft";
     if (!setup.rules.name.empty()) text += "; rules: " + setup.rules.name;
     return text;
 }
 
 }  // namespace
 
-SideViewScene make_side_view_scene(const Setup& setup, const Analysis& analysis, const SideViewWords& words, UnitSystem units) {
+SideViewScene make_side_view_scene(const Setup& setup, const Analysis& analysis, const SideViewWords& words,
+                                   UnitSystem units) {
     SideViewScene scene;
     scene.units = units;
     scene.verdict = analysis.verdict;
@@ -213,7 +229,8 @@ SideViewScene make_side_view_scene(const Setup& setup, const Analysis& analysis,
     const bool closes = analysis.linkage && analysis.linkage->low.pose.closes && analysis.linkage->high.pose.closes;
     scene.subtitle = make_subtitle(setup, closes ? &analysis.linkage->model : nullptr);
     if (!closes) {
-        scene.no_position = "No picture: a reading of the linkage is missing or the linkage cannot close; the findings name it.";
+        scene.no_position =
+            "No picture: a reading of the linkage is missing or the linkage cannot close; the findings name it.";
         return scene;
     }
     const MountedModel& model = analysis.linkage->model;
@@ -226,7 +243,9 @@ SideViewScene make_side_view_scene(const Setup& setup, const Analysis& analysis,
     add_travel(scene, setup, model);
     if (model.has_shaft) scene.shaft = make_shaft_view(setup, model, analysis, units);
     scene.clearances = make_clearance_views(setup, model, *scene.tractor, analysis.clearances, units);
-    scene.notes.push_back("Outline of the implement sketched through its measured points (crosses); widths of links and tubes are not to scale.");
+    scene.notes.push_back(
+        "Outline of the implement sketched through its measured points (crosses); widths of links and tubes are not to "
+        "scale.");
     return scene;
 }
 

@@ -20,6 +20,7 @@ struct SideViewWords {
 };
 
 /// Scene of a mounted set-up. Without a linkage in the analysis the scene has no position and says so.
-SideViewScene make_side_view_scene(const Setup& setup, const Analysis& analysis, const SideViewWords& words, UnitSystem units);
+SideViewScene make_side_view_scene(const Setup& setup, const Analysis& analysis, const SideViewWords& words,
+                                   UnitSystem units);
 
 }  // namespace hitchwright

@@ -1,4 +1,5 @@
-// See svg_writer.h. Neighbouring shapes of one look share a group, which keeps files small and gives each role its class.
+// See svg_writer.h. Neighbouring shapes of one look share a group, which keeps files small and gives each role its
+// class.
 #include "report/svg_writer.h"
 
 #include <fmt/format.h>
@@ -30,7 +31,9 @@ struct IsDrawable {
     bool operator()(const PagePath& f) const {
         return f.points.size() > 1 && std::all_of(f.points.begin(), f.points.end(), is_finite);
     }
-    bool operator()(const PageCircle& f) const { return is_finite(f.centre) && std::isfinite(f.radius) && f.radius >= 0.0; }
+    bool operator()(const PageCircle& f) const {
+        return is_finite(f.centre) && std::isfinite(f.radius) && f.radius >= 0.0;
+    }
     bool operator()(const PageText& f) const {
         return is_finite(f.at) && std::isfinite(f.face.size_mm) && std::isfinite(f.width_mm) && !f.text.empty();
     }
@@ -55,13 +58,16 @@ struct WriteForm {
         out += f.closed ? "Z\"/>\n" : "\"/>\n";
     }
     void operator()(const PageCircle& f) const {
-        fmt::format_to(std::back_inserter(out), "<circle cx=\"{}\" cy=\"{}\" r=\"{}\"/>\n", number(f.centre.x), number(f.centre.y), number(f.radius));
+        fmt::format_to(std::back_inserter(out), "<circle cx=\"{}\" cy=\"{}\" r=\"{}\"/>\n", number(f.centre.x),
+                       number(f.centre.y), number(f.radius));
     }
     void operator()(const PageText& f) const {
-        fmt::format_to(std::back_inserter(out), "<text x=\"{}\" y=\"{}\" font-size=\"{}\"", number(f.at.x), number(f.at.y), number(f.face.size_mm));
+        fmt::format_to(std::back_inserter(out), "<text x=\"{}\" y=\"{}\" font-size=\"{}\"", number(f.at.x),
+                       number(f.at.y), number(f.face.size_mm));
         if (f.face.bold) out += " font-weight=\"bold\"";
         if (f.width_mm > 0.0) {
-            fmt::format_to(std::back_inserter(out), " textLength=\"{}\" lengthAdjust=\"spacingAndGlyphs\"", number(f.width_mm));
+            fmt::format_to(std::back_inserter(out), " textLength=\"{}\" lengthAdjust=\"spacingAndGlyphs\"",
+                           number(f.width_mm));
         }
         fmt::format_to(std::back_inserter(out), ">{}</text>\n", escape_xml(f.text));
     }
@@ -80,16 +86,22 @@ std::string dash_attribute(const RoleStyle& style) {
 std::string group_of(const PageShape& shape) {
     const RoleStyle& style = style_of(shape.role);
     if (std::holds_alternative<PageText>(shape.form)) {
-        return fmt::format("<g class=\"{}\" fill=\"{}\" stroke=\"none\" font-family=\"{}\">\n", style.name, colour(style.line), font_family);
+        return fmt::format("<g class=\"{}\" fill=\"{}\" stroke=\"none\" font-family=\"{}\">\n", style.name,
+                           colour(style.line), font_family);
     }
-    if (shape.part == PagePart::wipe) return fmt::format("<g class=\"{} wipe\" fill=\"#ffffff\" stroke=\"none\">\n", style.name);
+    if (shape.part == PagePart::wipe)
+        return fmt::format("<g class=\"{} wipe\" fill=\"#ffffff\" stroke=\"none\">\n", style.name);
     const bool fills = style.filled && shape.part == PagePart::normal && std::visit(IsClosed{}, shape.form);
     const std::string fill = fills ? colour(style.fill) : "none";
     if (shape.part == PagePart::hatch) {
-        return fmt::format("<g class=\"{} hatch\" fill=\"none\" stroke=\"{}\" stroke-width=\"{}\">\n", style.name, colour(style.line), number(hatch_line_mm));
+        return fmt::format("<g class=\"{} hatch\" fill=\"none\" stroke=\"{}\" stroke-width=\"{}\">\n", style.name,
+                           colour(style.line), number(hatch_line_mm));
     }
-    return fmt::format("<g class=\"{}\" fill=\"{}\" stroke=\"{}\" stroke-width=\"{}\" stroke-linecap=\"round\" stroke-linejoin=\"round\"{}>\n",
-                       style.name, fill, style.line_mm > 0.0 ? colour(style.line) : "none", number(style.line_mm), dash_attribute(style));
+    return fmt::format(
+        "<g class=\"{}\" fill=\"{}\" stroke=\"{}\" stroke-width=\"{}\" stroke-linecap=\"round\" "
+        "stroke-linejoin=\"round\"{}>\n",
+        style.name, fill, style.line_mm > 0.0 ? colour(style.line) : "none", number(style.line_mm),
+        dash_attribute(style));
 }
 
 }  // namespace
@@ -98,12 +110,23 @@ std::string escape_xml(std::string_view text) {
     std::string escaped;
     for (const char c : clean_text(text)) {
         switch (c) {
-            case '&': escaped += "&amp;"; break;
-            case '<': escaped += "&lt;"; break;
-            case '>': escaped += "&gt;"; break;
-            case '"': escaped += "&quot;"; break;
-            case '\'': escaped += "&apos;"; break;
-            default: escaped += c;
+            case '&':
+                escaped += "&amp;";
+                break;
+            case '<':
+                escaped += "&lt;";
+                break;
+            case '>':
+                escaped += "&gt;";
+                break;
+            case '"':
+                escaped += "&quot;";
+                break;
+            case '\'':
+                escaped += "&apos;";
+                break;
+            default:
+                escaped += c;
         }
     }
     return escaped;
@@ -112,8 +135,12 @@ std::string escape_xml(std::string_view text) {
 std::string write_svg(const PagePicture& picture) {
     const std::string width = number(picture.width_mm), height = number(picture.height_mm);
     std::string out = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n";
-    out += fmt::format("<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" width=\"{0}mm\" height=\"{1}mm\" viewBox=\"0 0 {0} {1}\">\n", width, height);
-    out += fmt::format("<title>{}</title>\n<desc>{}</desc>\n", escape_xml(picture.title), escape_xml(picture.description));
+    out += fmt::format(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" width=\"{0}mm\" height=\"{1}mm\" viewBox=\"0 0 {0} "
+        "{1}\">\n",
+        width, height);
+    out +=
+        fmt::format("<title>{}</title>\n<desc>{}</desc>\n", escape_xml(picture.title), escape_xml(picture.description));
     out += fmt::format("<rect width=\"{}\" height=\"{}\" fill=\"#ffffff\"/>\n", width, height);
     std::string open_group;
     for (const PageShape& shape : picture.shapes) {

@@ -5,11 +5,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <numbers>
 
 #include "report/caution_text.h"
 #include "report/csv_text.h"
-#include "report/safe_words.h"
 
 namespace hitchwright {
 namespace {
@@ -24,10 +24,10 @@ std::string bare(const std::string& text) {
 }
 
 /// X = 1 / (1/X) in feet or metres; too far to matter counts as parallel.
-std::string format_hitch_distance(double inverse, UnitSystem units) {
-    if (!std::isfinite(inverse)) return "-";
-    if (std::fabs(inverse) < 0.01) return "par.";
-    const double x = 1.0 / inverse;
+std::string format_hitch_distance(const std::optional<double>& inverse, UnitSystem units) {
+    if (!inverse) return "dead";
+    if (std::fabs(*inverse) < 0.01) return "par.";
+    const double x = 1.0 / *inverse;
     return format_ratio(units == UnitSystem::inch ? x / (12.0 * metres_per_inch) : x, 1);
 }
 
@@ -59,12 +59,23 @@ std::vector<Cells> make_headers(const SweepContents& contents, UnitSystem units)
     return rows;
 }
 
-Cells make_row(const PoseReport& p, const SweepContents& contents, const SafeWords& w) {
-    if (!p.pose.closes) return {bare(w.place(p.pose.ball_height)), "does", "not", "close"};
-    Cells cells{bare(w.place(p.pose.ball_height)), bare(format_angle(p.pose.pitch)), bare(format_angle(p.pose.upper_link_angle)),
-                bare(format_angle(p.pose.lower_link_angle)), format_hitch_distance(p.inverse_hitch_distance, w.units)};
-    if (contents.shaft) cells.push_back(bare(w.place(p.shaft_length)));
-    if (contents.halves) cells.insert(cells.end(), {bare(w.have(p.gap)), bare(w.have(p.overlap))});
+/// Lengths as fractions, or in tenths of an inch where fractions would make the table too wide.
+struct LengthCells {
+    UnitSystem units = UnitSystem::inch;
+    bool tenths = false;
+
+    std::string operator()(double metres, Rounding rounding = Rounding::nearest) const {
+        if (tenths && units == UnitSystem::inch) return format_ratio(metres / metres_per_inch, 1, rounding);
+        return bare(format_length(metres, units, rounding));
+    }
+};
+
+Cells make_row(const PoseReport& p, const SweepContents& contents, const LengthCells& length) {
+    if (!p.pose.closes) return {length(p.pose.ball_height), "does", "not", "close"};
+    Cells cells{length(p.pose.ball_height), bare(format_angle(p.pose.pitch)), bare(format_angle(p.pose.upper_link_angle)),
+                bare(format_angle(p.pose.lower_link_angle)), format_hitch_distance(p.inverse_hitch_distance, length.units)};
+    if (contents.shaft) cells.push_back(length(p.shaft_length));
+    if (contents.halves) cells.insert(cells.end(), {length(p.gap, Rounding::down), length(p.overlap, Rounding::down)});
     if (contents.shaft) {
         cells.insert(cells.end(), {bare(format_angle(p.tractor_angle, Rounding::up)), bare(format_angle(p.implement_angle, Rounding::up)),
                                    std::isfinite(p.non_uniformity) ? format_ratio(p.non_uniformity * 100.0, 1, Rounding::up) : "-"});
@@ -74,7 +85,7 @@ Cells make_row(const PoseReport& p, const SweepContents& contents, const SafeWor
 }
 
 std::string format_legend(const SweepContents& contents, const TextStyle& style) {
-    std::string text = "Pitch: rear up is +. Link angles: rear end up is +. X: from the balls forward to where the link lines meet, - behind, par. parallel.";
+    std::string text = "Pitch: rear up is +. Link angles: rear end up is +. X: from the balls forward to where the link lines meet, - behind, par. parallel, dead: at a dead centre.";
     if (contents.halves) text += " A minus in gap or overlap: bottoms out, comes apart, by that much.";
     if (contents.shaft) text += " Joint 1 at the tractor, 2 at the implement. Uneven: fastest less slowest speed in a turn.";
     if (contents.floating) text += " Pitch by: g ground, c carried by the link, s link against its stop, ? nothing holds it.";
@@ -90,9 +101,14 @@ SweepContents find_sweep_contents(const Setup& setup) {
 
 std::string format_sweep_table(const std::vector<PoseReport>& rows, const SweepContents& contents, const TextStyle& style) {
     if (rows.empty()) return format_paragraph("No position can be computed: the linkage does not close, or a reading is missing. fit says which.", style.width, 0, 0);
-    std::vector<Cells> table = make_headers(contents, style.units);
-    for (const PoseReport& row : rows) table.push_back(make_row(row, contents, SafeWords{style.units}));
-    std::string text = format_columns(table, 0, 1) + '\n' + format_legend(contents, style) + '\n';
+    std::string text;
+    for (const bool tenths : {false, true}) {
+        std::vector<Cells> table = make_headers(contents, style.units);
+        for (const PoseReport& row : rows) table.push_back(make_row(row, contents, {style.units, tenths}));
+        text = format_columns(table, 0, 1);
+        if (count_columns(std::string_view(text).substr(0, text.find('\n'))) <= style.width) break;
+    }
+    text.append("\n").append(format_legend(contents, style)).append("\n");
     for (const Caution c : list_sweep_cautions(contents.shaft)) text += format_labelled("! ", caution_sentence(c), style.width, 0, 2);
     return text;
 }
@@ -120,7 +136,7 @@ std::string format_sweep_csv(const std::vector<PoseReport>& rows, const SweepCon
         const bool closes = p.pose.closes, shaft = closes && contents.shaft, halves = closes && contents.halves;
         text += format_csv_line({length(p.pose.ball_height, true), angle(p.pose.pitch, closes), angle(p.pose.upper_link_angle, closes),
                                  angle(p.pose.lower_link_angle, closes), length(p.upper_length, closes),
-                                 closes ? format_csv_number(p.inverse_hitch_distance) : "", length(p.shaft_length, shaft), length(p.gap, halves),
+                                 closes && p.inverse_hitch_distance ? format_csv_number(*p.inverse_hitch_distance) : "", length(p.shaft_length, shaft), length(p.gap, halves),
                                  length(p.overlap, halves), angle(p.tractor_angle, shaft), angle(p.implement_angle, shaft),
                                  shaft ? format_csv_number(p.non_uniformity) : "", contents.floating ? std::string(float_state_word(p.float_state)) : ""});
     }

@@ -27,9 +27,18 @@ DecodedCharacter decode_character(std::string_view text, std::size_t at) {
     if (first < 0x80U) return {first, 1, true};
     std::size_t length = 0;
     unsigned code = 0;
-    if (first >= 0xC2U && first <= 0xDFU) { length = 2; code = first & 0x1FU; }
-    if (first >= 0xE0U && first <= 0xEFU) { length = 3; code = first & 0x0FU; }
-    if (first >= 0xF0U && first <= 0xF4U) { length = 4; code = first & 0x07U; }
+    if (first >= 0xC2U && first <= 0xDFU) {
+        length = 2;
+        code = first & 0x1FU;
+    }
+    if (first >= 0xE0U && first <= 0xEFU) {
+        length = 3;
+        code = first & 0x0FU;
+    }
+    if (first >= 0xF0U && first <= 0xF4U) {
+        length = 4;
+        code = first & 0x07U;
+    }
     if (length == 0) return broken;
     for (std::size_t i = 1; i < length; ++i) {
         const unsigned next = byte_at(text, at + i);
@@ -47,9 +56,12 @@ std::string clean_text(std::string_view text) {
     clean.reserve(text.size());
     for (std::size_t at = 0; at < text.size();) {
         const DecodedCharacter c = decode_character(text, at);
-        if (!c.valid || is_refused(c.code)) clean += "\xEF\xBF\xBD";
-        else if (is_control(c.code)) clean += ' ';
-        else clean.append(text.substr(at, c.bytes));
+        if (!c.valid || is_refused(c.code))
+            clean += "\xEF\xBF\xBD";
+        else if (is_control(c.code))
+            clean += ' ';
+        else
+            clean.append(text.substr(at, c.bytes));
         at += c.bytes;
     }
     return clean;

@@ -29,7 +29,8 @@ constexpr std::array<int, table_size> bold_widths = {
     1483, 1485, 936,  748,  936,  1716, 1024, 1024, 1382, 1466, 1214, 1466, 1389, 891,  1466, 1458, 702,  702,  1362,
     702,  2134, 1458, 1407, 1466, 1466, 1010, 1219, 979,  1458, 1335, 1892, 1321, 1335, 1192, 1458, 748,  1458, 1716};
 
-constexpr std::array<std::string_view, 13> units = {"in", "mm", "m", "deg", "lb", "kg", "ft", "hp", "kW", "rpm", "N", "lbf", "%"};
+constexpr std::array<std::string_view, 13> units = {"in", "mm", "m",   "deg", "lb",  "kg", "ft",
+                                                    "hp", "kW", "rpm", "N",   "lbf", "%"};
 
 double units_of(char32_t code, bool bold) {
     if (code >= first_in_table && code < first_in_table + table_size) {
@@ -57,7 +58,8 @@ bool is_digit(char c) { return c >= '0' && c <= '9'; }
 bool belong_together(std::string_view word, std::string_view next) {
     if (word.empty() || next.empty() || !is_digit(word.back())) return false;
     if (is_digit(next.front())) return next.find('/') != std::string_view::npos;
-    while (!next.empty() && std::string_view(".,;:)").find(next.back()) != std::string_view::npos) next.remove_suffix(1);
+    while (!next.empty() && std::string_view(".,;:)").find(next.back()) != std::string_view::npos)
+        next.remove_suffix(1);
     return std::find(units.begin(), units.end(), next) != units.end();
 }
 
@@ -104,7 +106,8 @@ std::vector<std::string> wrap_text(std::string_view text, TextFace face, double 
         if (!line.empty()) lines.push_back(line);
         while (measure.width_mm(word, face) > width_mm) {
             // At least one character per line, so that a width too small for any character still ends.
-            const std::size_t part = std::max(bytes_that_fit(word, face, width_mm, measure), decode_character(word, 0).bytes);
+            const std::size_t part =
+                std::max(bytes_that_fit(word, face, width_mm, measure), decode_character(word, 0).bytes);
             if (part >= word.size()) break;
             lines.emplace_back(word.substr(0, part));
             word.remove_prefix(part);

@@ -43,9 +43,8 @@ public:
     double width_mm(std::string_view text, TextFace face) const override;
 };
 
-/// `text` broken at spaces into lines not wider than `width_mm`; a word wider than that is broken inside. A number stays
-/// with its fraction and its unit ("3 5/8 in" is never torn).
-/// Empty text gives no line.
+/// `text` broken at spaces into lines not wider than `width_mm`; a word wider than that is broken inside. A number
+/// stays with its fraction and its unit ("3 5/8 in" is never torn). Empty text gives no line.
 std::vector<std::string> wrap_text(std::string_view text, TextFace face, double width_mm, const TextMeasure& measure);
 
 /// `text`, or its beginning followed by "..." when it is wider than `width_mm`.

@@ -11,11 +11,6 @@ using namespace hitchwright;
 
 namespace {
 
-using Jet1 = IntervalJet<1>;
-using Jet2 = IntervalJet<2>;
-using Vars1 = std::array<Jet1, 1>;
-using Vars2 = std::array<Jet2, 2>;
-
 constexpr double closeness = 1e-7;
 const PlainCloseness near_enough{closeness};
 
@@ -96,7 +91,7 @@ TEST_CASE("bounded extreme: a root whose slope is infinite at an end", "[analyti
 TEST_CASE("bounded extreme: a constant needs no search", "[analytic]") {
     const auto constant = [](const auto& x) { return (x[0] - x[0]) + 7.0; };
     check_minimum(find_minimum<1>(constant, {Interval(0.0, 1.0)}, near_enough), 7.0, 1000);
-    const auto plain = [](const Vars1&) { return Jet1(7.0); };
+    const auto plain = [](const auto& x) { return std::decay_t<decltype(x[0])>(7.0); };
     check_maximum(find_maximum<1>(plain, {Interval(0.0, 1.0)}, near_enough), 7.0, 3);
 }
 
@@ -154,7 +149,7 @@ TEST_CASE("bounded extreme: random polynomials against dense sampling", "[random
 
 TEST_CASE("bounded extreme: what cannot be resolved ends, unconverged, with a bound that holds", "[analytic]") {
     // 1/x over a range with zero: no least value.
-    const auto pole = [](const auto& x) { return Jet1(1.0) / x[0]; };
+    const auto pole = [](const auto& x) { return std::decay_t<decltype(x[0])>(1.0) / x[0]; };
     const auto e = find_minimum<1>(pole, {Interval(-1.0, 1.0)}, near_enough);
     CHECK_FALSE(e.converged);
     CHECK(e.bound == -std::numeric_limits<double>::infinity());

@@ -142,6 +142,18 @@ TEST_CASE("clearance: a point before the rear of the cab, beside its line, past 
     check_least(pick(find(s), ClearanceKind::point_to_cab)->least, 1.0 - off, 1e-9);
 }
 
+TEST_CASE("clearance: a point that is in the cab all the way is not called clear of its rear", "[analytic]") {
+    Setup s = make_level_setup();
+    s.tractor.cab_line = {{"top", known(0.9), known(2.0)}, {"bottom", known(0.9), known(0.8)}};
+    s.implement.points = {make_point(-0.5, 0.9)};  // 0.416 to 0.5 m behind the axle, the cab's rear at 0.9
+    const Found f = find(s);
+    const Clearance* c = pick(f, ClearanceKind::point_to_cab);
+    REQUIRE(c);
+    CHECK(c->least.bound == Approx(-0.4).epsilon(0).margin(2e-6));  // nearest to the line with the links level
+    s.implement.points = {make_point(-0.5, -0.2)};  // below the line's lower end: under the cab, not in it
+    CHECK(pick(find(s), ClearanceKind::point_to_cab)->least.bound > 0.0);
+}
+
 TEST_CASE("clearance: a point over the upper link", "[analytic]") {
     Setup s = make_level_setup();
     s.implement.points = {make_point(-0.3, 0.8)};  // 0.3 m before and 0.2 m above the mast pin

@@ -12,11 +12,6 @@ using namespace hitchwright;
 
 namespace {
 
-using Jet1 = IntervalJet<1>;
-using Jet2 = IntervalJet<2>;
-using Vars1 = std::array<Jet1, 1>;
-using Vars2 = std::array<Jet2, 2>;
-
 constexpr double micrometre = 1e-6;
 
 /// Ends as expected, and on the inside of them.

@@ -1,13 +1,15 @@
 // The pose kernel of the three-point linkage: lengths kept, cases by hand, and twins that must agree.
 #include <catch2/catch.hpp>
 
+#include <array>
 #include <cmath>
 #include <limits>
 #include <random>
+#include <vector>
 
 #include "geometry/angle.h"
 #include "geometry/closable_heights.h"
-#include "geometry/interval_jet.h"
+#include "geometry/jet_pose.h"
 #include "geometry/planar_linkage.h"
 #include "tests/geometry/linkage_a.h"
 
@@ -176,37 +178,104 @@ TEST_CASE("planar linkage: what does not close says so and what lies at the very
     CHECK(ends > 10000);
 }
 
-TEST_CASE("planar linkage: the interval kernel encloses the poses of its box", "[random]") {
-    const unsigned seed = Catch::rngSeed();
-    CAPTURE(seed);
-    std::mt19937 random(seed);
-    using Jet = IntervalJet<2>;
-    int checked = 0;
-    for (int i = 0; i < 500; ++i) {
-        const PlanarLinkage k = make_random_linkage(random);
-        const double h = k.lower_pivot.y() + std::uniform_real_distribution<double>(-0.25, 0.2)(random);
-        const double wide = std::pow(10.0, std::uniform_real_distribution<double>(-6.0, -2.0)(random));
-        const Interval heights(h, h + wide), lengths(k.upper_length, k.upper_length + 0.5 * wide);
+namespace {
+
+using Jet = IntervalJet<2>;
+
+/// A pose's numbers in one row, to go over them.
+template <class T>
+std::array<T, 6> list(const KernelPose<T>& p) {
+    return {p.ball.x, p.ball.z, p.mast_arm.x, p.mast_arm.z, p.cos_pitch, p.sin_pitch};
+}
+
+/// A random linkage with a box of heights and upper-link lengths that closes at its four corners, hence throughout.
+struct PoseBox {
+    PlanarLinkage linkage;
+    Interval heights, lengths;
+    std::array<double, 6> at(double height_share, double length_share) const {
+        return list(solve_kernel<double>(linkage, heights.lo + height_share * heights.width(),
+                                         lengths.lo + length_share * lengths.width()));
+    }
+};
+
+PoseBox draw_box(std::mt19937& random) {
+    const auto between = [&](double low, double high) { return std::uniform_real_distribution<double>(low, high)(random); };
+    for (;;) {
+        PoseBox b;
+        b.linkage = make_random_linkage(random);
+        if (between(0.0, 1.0) < 0.2) b.linkage.side = MastSide::below;
+        const double h = b.linkage.lower_pivot.y() + between(-0.3, 0.3), wide = std::pow(10.0, between(-6.0, -1.0));
+        b.heights = Interval(h, h + wide);
+        b.lengths = Interval(b.linkage.upper_length, b.linkage.upper_length + between(0.0, 1.0) * wide);
         bool closes = true;
-        for (const double at : {heights.lo, heights.hi}) {
-            for (const double e : {lengths.lo, lengths.hi}) {
-                PlanarLinkage other = k;
+        for (const double at : {b.heights.lo, b.heights.hi}) {
+            for (const double e : {b.lengths.lo, b.lengths.hi}) {
+                PlanarLinkage other = b.linkage;
                 other.upper_length = e;
                 closes = closes && closes_at(other, at);
             }
         }
-        if (!closes) continue;
-        const KernelPose<Jet> box = solve_kernel<Jet>(k, Jet::variable(heights, 0), Jet::variable(lengths, 1));
-        const auto encloses = [](const Jet& j, double v) { return j.v.lo - 1e-14 <= v && v <= j.v.hi + 1e-14; };
-        for (int n = 0; n < 10; ++n) {
-            const double share = n / 9.0, other = 1.0 - share * share;
-            const KernelPose<double> p = solve_kernel<double>(k, h + share * wide, k.upper_length + other * 0.5 * wide);
-            CAPTURE(i, n, wide);
-            CHECK((encloses(box.ball.x, p.ball.x) && encloses(box.ball.z, p.ball.z)));
-            CHECK((encloses(box.mast_arm.x, p.mast_arm.x) && encloses(box.mast_arm.z, p.mast_arm.z)));
-            CHECK((encloses(box.cos_pitch, p.cos_pitch) && encloses(box.sin_pitch, p.sin_pitch)));
-            ++checked;
+        if (closes) return b;
+    }
+}
+
+/// Values of the whole box and the slopes' means over its sides lie in the enclosure.
+void check_enclosure(const PoseBox& b, const KernelPose<Jet>& enclosure) {
+    const std::array<Jet, 6> jets = list(enclosure);
+    constexpr double rounding = 1e-13;
+    for (int i = 0; i <= 6; ++i) {
+        for (int k = 0; k <= 3; ++k) {
+            const std::array<double, 6> p = b.at(i / 6.0, k / 3.0);
+            for (std::size_t q = 0; q < 6; ++q) {
+                CAPTURE(i, k, q, jets[q].v.lo, jets[q].v.hi, p[q]);
+                CHECK((jets[q].v.lo - rounding <= p[q] && p[q] <= jets[q].v.hi + rounding));
+            }
         }
     }
-    CHECK(checked > 4000);
+    const std::array<double, 6> low = b.at(0.0, 0.3), high = b.at(1.0, 0.3), shorter = b.at(0.6, 0.0), longer = b.at(0.6, 1.0);
+    for (std::size_t q = 0; q < 6; ++q) {
+        const double by_height = (high[q] - low[q]) / b.heights.width();
+        const double by_length = b.lengths.width() > 1e-9 ? (longer[q] - shorter[q]) / b.lengths.width() : jets[q].d[1].middle();
+        CAPTURE(q, by_height, jets[q].d[0].lo, jets[q].d[0].hi, by_length, jets[q].d[1].lo, jets[q].d[1].hi);
+        const double r0 = rounding / b.heights.width(), r1 = b.lengths.width() > 1e-9 ? rounding / b.lengths.width() : 0.0;
+        CHECK((jets[q].d[0].lo - r0 <= by_height && by_height <= jets[q].d[0].hi + r0));
+        if (std::isfinite(by_length)) CHECK((jets[q].d[1].lo - r1 <= by_length && by_length <= jets[q].d[1].hi + r1));
+    }
+}
+
+}  // namespace
+
+TEST_CASE("planar linkage: jets through the kernel and the sharper jet pose both enclose the box and its slopes", "[random]") {
+    const unsigned seed = Catch::rngSeed();
+    CAPTURE(seed);
+    std::mt19937 random(seed);
+    int sharper = 0;
+    for (int i = 0; i < 400; ++i) {
+        const PoseBox b = draw_box(random);
+        CAPTURE(i, b.heights.lo, b.heights.width(), b.lengths.width());
+        const Jet h = Jet::variable(b.heights, 0), e = Jet::variable(b.lengths, 1);
+        const KernelPose<Jet> plain = solve_kernel<Jet>(b.linkage, h, e), sharp = solve_jet_pose(b.linkage, h, e);
+        check_enclosure(b, plain);
+        check_enclosure(b, sharp);
+        sharper += sharp.sin_pitch.d[0].width() < 0.5 * plain.sin_pitch.d[0].width();
+    }
+    CHECK(sharper > 300);
+}
+
+TEST_CASE("planar linkage: the jet pose of a box at a dead centre keeps values and gives up slopes", "[analytic]") {
+    PlanarLinkage k = make_linkage_a();
+    const std::vector<HeightRange> closing = find_closable_heights(k);
+    REQUIRE_FALSE(closing.empty());
+    const Interval heights(closing[0].high - 1e-3, closing[0].high - 1e-12);
+    const KernelPose<Jet> box = solve_jet_pose(k, Jet::variable(heights, 0), Jet(k.upper_length));
+    const KernelPose<double> last = solve_kernel<double>(k, heights.hi, k.upper_length);
+    CHECK(box.sin_pitch.v.contains(last.sin_pitch));
+    CHECK(box.cos_pitch.v.contains(last.cos_pitch));
+    CHECK((box.cos_pitch.v.lo >= -1.0 && box.cos_pitch.v.hi <= 1.0));
+    CHECK(box.sin_pitch.d[0].width() > 1.0);
+    CHECK(box.sin_pitch.d[0].lo <= box.sin_pitch.d[0].hi);
+    // And the values alone, as taken at points.
+    const auto point = solve_jet_pose(k, IntervalJet<0>(heights.lo), IntervalJet<0>(k.upper_length));
+    CHECK(point.sin_pitch.v.contains(solve_kernel<double>(k, heights.lo, k.upper_length).sin_pitch));
+    CHECK(point.sin_pitch.v.width() < 1e-10);
 }

@@ -50,7 +50,8 @@ std::string content_of(const std::string& path) {
 TEST_CASE("file: writes every byte, also none and zero bytes, and replaces what was there", "[report][analytic]") {
     const Folder folder;
     const std::string path = folder.file("a.svg");
-    for (const std::string& content : {std::string("first"), std::string("a\0b\n\xFF", 5), std::string(), std::string(300000, 'x')}) {
+    for (const std::string& content :
+         {std::string("first"), std::string("a\0b\n\xFF", 5), std::string(), std::string(300000, 'x')}) {
         CHECK_FALSE(write_file_atomically(path, content));
         CHECK(content_of(path) == content);
         CHECK(folder.count() == 1);  // no temporary file left
@@ -126,7 +127,8 @@ TEST_CASE("file: a place that may not be written to is refused and stays as it w
         if (::geteuid() == 0 && (::setgid(65534) != 0 || ::setuid(65534) != 0)) ::_exit(3);
         const auto old_file = write_file_atomically(path, "changed");
         const auto new_file = write_file_atomically(folder.file("new.svg"), "new");
-        const bool refused = old_file && old_file->kind == FileErrorKind::not_allowed && new_file && new_file->kind == FileErrorKind::not_allowed;
+        const bool refused = old_file && old_file->kind == FileErrorKind::not_allowed && new_file &&
+                             new_file->kind == FileErrorKind::not_allowed;
         ::_exit(refused ? 0 : 1);
     }
     int status = 0;

@@ -134,7 +134,8 @@ TEST_CASE("hatch: lines lie in the area and cover it by their spacing", "[report
         double length = 0.0;
         for (const PagePath& line : lines) {
             REQUIRE(line.points.size() == 2);
-            for (const PagePoint& p : line.points) CHECK(rect_inside({p.x, p.y, p.x, p.y}, {10 - 1e-9, 10 - 1e-9, 30 + 1e-9, 30 + 1e-9}));
+            for (const PagePoint& p : line.points)
+                CHECK(rect_inside({p.x, p.y, p.x, p.y}, {10 - 1e-9, 10 - 1e-9, 30 + 1e-9, 30 + 1e-9}));
             const double dx = line.points[1].x - line.points[0].x, dy = line.points[1].y - line.points[0].y;
             length += std::hypot(dx, dy);
             // Diagonal rises to the right as seen; y of the page runs down.
@@ -142,13 +143,15 @@ TEST_CASE("hatch: lines lie in the area and cover it by their spacing", "[report
         }
         CHECK(std::fabs(length - 400.0) < 15.0);  // area over spacing; the ends of the sampling are what is left
     }
-    CHECK(make_hatch(square, Hatch::cross, 1.0).size() == make_hatch(square, Hatch::diagonal, 1.0).size() + make_hatch(square, Hatch::back_diagonal, 1.0).size());
+    CHECK(make_hatch(square, Hatch::cross, 1.0).size() ==
+          make_hatch(square, Hatch::diagonal, 1.0).size() + make_hatch(square, Hatch::back_diagonal, 1.0).size());
     CHECK(make_hatch(square, Hatch::none, 1.0).empty());
     CHECK(make_hatch(square, Hatch::cross, 0.0).empty());
     CHECK(make_hatch({{0, 0}, {1, 1}}, Hatch::cross, 1.0).empty());
 }
 
-TEST_CASE("styles: every role has its own name, and the shaft's states differ by form, not by colour alone", "[report][analytic]") {
+TEST_CASE("styles: every role has its own name, and the shaft's states differ by form, not by colour alone",
+          "[report][analytic]") {
     std::set<std::string> names;
     for (std::size_t i = 0; i < role_count; ++i) names.insert(style_of(static_cast<Role>(i)).name);
     CHECK(names.size() == role_count);
@@ -160,6 +163,7 @@ TEST_CASE("styles: every role has its own name, and the shaft's states differ by
         for (double d : s.dash_mm) text.append("/").append(std::to_string(d));
         return text;
     };
-    const std::set<std::string> forms = {form(Role::overlap), form(Role::gap), form(Role::clash), form(Role::separation), form(Role::cut)};
+    const std::set<std::string> forms = {form(Role::overlap), form(Role::gap), form(Role::clash),
+                                         form(Role::separation), form(Role::cut)};
     CHECK(forms.size() == 5);
 }

@@ -60,7 +60,8 @@ TEST_CASE("length text: an exact sixteenth stays itself in every direction", "[r
         CAPTURE(sixteenths);
         const double nominal = sixteenths / 16.0;
         // The same length by two unlike ways through metres, and pushed by half of what is ignored.
-        for (double metres : {nominal * inch, nominal * 25.4 / 1000.0, nominal * inch + 5e-10, nominal * inch - 5e-10}) {
+        for (double metres :
+             {nominal * inch, nominal * 25.4 / 1000.0, nominal * inch + 5e-10, nominal * inch - 5e-10}) {
             const std::string nearest = format_inches(metres, Rounding::nearest);
             CHECK(format_inches(metres, Rounding::up) == nearest);
             CHECK(format_inches(metres, Rounding::down) == nearest);
@@ -69,7 +70,8 @@ TEST_CASE("length text: an exact sixteenth stays itself in every direction", "[r
     }
 }
 
-TEST_CASE("length text: more than a millionth of a millimetre beyond a sixteenth is not ignored", "[report][analytic]") {
+TEST_CASE("length text: more than a millionth of a millimetre beyond a sixteenth is not ignored",
+          "[report][analytic]") {
     CHECK(format_inches(3 * inch + 2e-9, Rounding::up) == "3 1/16 in");
     CHECK(format_inches(3 * inch - 2e-9, Rounding::down) == "2 15/16 in");
     CHECK(format_millimetres(0.025 + 2e-9, MillimetrePlaces::whole, Rounding::up) == "26 mm");

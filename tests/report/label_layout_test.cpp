@@ -51,7 +51,8 @@ TEST_CASE("labels: random crowds never overlap and every label is accounted for"
     for (int round = 0; round < 20; ++round) {
         CAPTURE(round);
         std::vector<LabelRequest> requests;
-        for (int i = 0; i < 40; ++i) requests.push_back(request_at(x(random), y(random), "label number " + std::to_string(i)));
+        for (int i = 0; i < 40; ++i)
+            requests.push_back(request_at(x(random), y(random), "label number " + std::to_string(i)));
         Obstacles obstacles;
         obstacles.boxes = {{90, 50, 110, 70}};
         for (int i = 0; i < 30; ++i) obstacles.lines.push_back({{x(random), y(random)}, {x(random), y(random)}, 2.0});
@@ -94,7 +95,8 @@ TEST_CASE("labels: words that stand off have a leader from their point", "[repor
 TEST_CASE("labels: what has no room is reported", "[report][analytic]") {
     const BuiltInTextMeasure measure;
     Obstacles obstacles;
-    const LabelLayout layout = place_labels({request_at(5, 5, "a text that is far wider than the page it is on")}, obstacles, {0, 0, 20, 10}, measure);
+    const LabelLayout layout = place_labels({request_at(5, 5, "a text that is far wider than the page it is on")},
+                                            obstacles, {0, 0, 20, 10}, measure);
     CHECK(layout.placed.empty());
     REQUIRE(layout.unplaced.size() == 1);
     CHECK(layout.unplaced[0] == 0);
@@ -103,22 +105,28 @@ TEST_CASE("labels: what has no room is reported", "[report][analytic]") {
 TEST_CASE("labels: the smaller rank chooses first", "[report][analytic]") {
     const BuiltInTextMeasure measure;
     Obstacles obstacles;
-    const LabelLayout layout = place_labels({request_at(100, 60, "hole b", 7), request_at(100, 60, "hole a", 1)}, obstacles, page, measure);
+    const LabelLayout layout =
+        place_labels({request_at(100, 60, "hole b", 7), request_at(100, 60, "hole a", 1)}, obstacles, page, measure);
     REQUIRE(layout.placed.size() == 2);
     CHECK(layout.placed[0].request == 1);
-    const auto off = [](const PageRect& b) { return std::hypot((b.left + b.right) / 2 - 100, (b.top + b.bottom) / 2 - 60); };
+    const auto off = [](const PageRect& b) {
+        return std::hypot((b.left + b.right) / 2 - 100, (b.top + b.bottom) / 2 - 60);
+    };
     CHECK(layout.placed[0].cost <= layout.placed[1].cost);
     CHECK(off(layout.placed[0].box) <= off(layout.placed[1].box));
 }
 
 TEST_CASE("dimensions: lines run parallel to what they measure and keep its length", "[report][analytic]") {
     const BuiltInTextMeasure measure;
-    for (DimensionDirection direction : {DimensionDirection::aligned, DimensionDirection::horizontal, DimensionDirection::vertical}) {
+    for (DimensionDirection direction :
+         {DimensionDirection::aligned, DimensionDirection::horizontal, DimensionDirection::vertical}) {
         Obstacles obstacles;
         const PageDimension d{{60, 80}, {120, 50}, direction, "37 3/8 in", {2.6, false}, 1};
         const DimensionLayout layout = place_dimensions({d}, obstacles, page, measure);
         CHECK(layout.unplaced.empty());
-        const double expected = direction == DimensionDirection::aligned ? std::hypot(60, 30) : direction == DimensionDirection::horizontal ? 60.0 : 30.0;
+        const double expected = direction == DimensionDirection::aligned      ? std::hypot(60, 30)
+                                : direction == DimensionDirection::horizontal ? 60.0
+                                                                              : 30.0;
         bool found = false;
         int arrows = 0;
         for (const PageShape& shape : layout.shapes) {
@@ -137,7 +145,9 @@ TEST_CASE("dimensions: several on one part do not overlap", "[report][analytic]"
     const BuiltInTextMeasure measure;
     Obstacles obstacles;
     std::vector<PageDimension> dimensions;
-    for (int i = 0; i < 4; ++i) dimensions.push_back({{60, 60}, {140, 60}, DimensionDirection::aligned, "length " + std::to_string(i), {2.6, false}, i});
+    for (int i = 0; i < 4; ++i)
+        dimensions.push_back(
+            {{60, 60}, {140, 60}, DimensionDirection::aligned, "length " + std::to_string(i), {2.6, false}, i});
     const DimensionLayout layout = place_dimensions(dimensions, obstacles, page, measure);
     std::vector<PageRect> boxes;
     for (const PageShape& shape : layout.shapes) {

@@ -7,6 +7,7 @@ namespace {
 
 const Limit gap_rule{1.0 * inch, true, Grade::B, "operator manuals of several makers (1 in)"};
 const Limit overlap_rule{6.0 * inch, true, Grade::B, "operator manuals of several makers (6 in)"};
+const Limit third_rule{1.0 / 3.0, true, Grade::B, "operator manuals of several makers: one third always"};
 const Limit angle_rule{25.0 * degree, true, Grade::B, "operator manuals: continuous work"};
 
 TravelExtreme extreme(double value, double height_in) {
@@ -151,7 +152,7 @@ Finding make_reach() {
 }
 
 Finding make_overlap() {
-    Finding f = make(FindingKind::overlap_at_longest, Severity::good, "shaft", 20.0 * inch, 6.5 * inch, overlap_rule);
+    Finding f = make(FindingKind::overlap_at_longest, Severity::good, "shaft", 20.0 * inch, 6.5 * inch, third_rule);
     f.has_height = true;
     f.height = 27.0 * inch;
     f.terms = {{"S_max", 30.5 * inch, Dimension::length, "longest distance of the joint centres over the travel"},
@@ -192,6 +193,7 @@ Setup tiller_setup() {
     s.rules.name = "General";
     s.rules.gap_required = gap_rule;
     s.rules.overlap_least = overlap_rule;
+    s.rules.overlap_fraction = third_rule;
     return s;
 }
 
@@ -228,7 +230,7 @@ Analysis full_analysis() {
     a.shaft->has_guard = true;
     a.shaft->guard = {HalvesStatus::ok, true, -1.0 * inch, 19.0 * inch};
     a.clearances = {{ClearanceKind::guard_to_deck_edge, "front of the hood", extreme(4.5 * inch, 27.0), false}};
-    a.ground = {{"skid", true, 13.0 * inch, 0.0, 0.0}};
+    a.ground = {{"skid", true, 13.0 * inch, true, 0.0, 0.0}};
     return a;
 }
 

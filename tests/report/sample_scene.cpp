@@ -24,7 +24,7 @@ struct Machine {
     std::vector<DrawingPoint> outline;  // frame I, m
     std::vector<ContactWheel> wheels;   // frame I
     bool has_input = false;
-    DrawingPoint input;                 // frame I
+    DrawingPoint input;  // frame I
     double upper_link = 0.0;
 };
 
@@ -40,7 +40,8 @@ DrawingPoint crossing(DrawingPoint a, double ra, DrawingPoint b, double rb) {
 }
 
 DrawingPoint turned(DrawingPoint origin, DrawingPoint p, double pitch) {
-    return {origin.x + p.x * std::cos(pitch) - p.z * std::sin(pitch), origin.z + p.x * std::sin(pitch) + p.z * std::cos(pitch)};
+    return {origin.x + p.x * std::cos(pitch) - p.z * std::sin(pitch),
+            origin.z + p.x * std::sin(pitch) + p.z * std::cos(pitch)};
 }
 
 DrawingPoint ball_at(const Machine& m, double h) {
@@ -67,7 +68,8 @@ PoseView pose_at(const Machine& m, double h) {
     pose.input_shaft_end = turned(ball, m.input, pose.pitch);
     pose.tractor_joint = DrawingPoint{m.stub.x + 1.25 * inch, m.stub.z};
     pose.implement_joint = turned(ball, {m.input.x - 1.25 * inch, m.input.z}, pose.pitch);
-    const double dx = pose.implement_joint->x - pose.tractor_joint->x, dz = pose.implement_joint->z - pose.tractor_joint->z;
+    const double dx = pose.implement_joint->x - pose.tractor_joint->x,
+                 dz = pose.implement_joint->z - pose.tractor_joint->z;
     pose.shaft_length = std::hypot(dx, dz);
     pose.tractor_joint_angle = std::fabs(std::atan2(dz, dx));
     pose.implement_joint_angle = std::fabs(std::atan2(dz, dx) - pose.pitch);
@@ -97,8 +99,10 @@ SideViewScene scene_of(Machine& m, double low, double work, double high) {
         scene.ball_travel.push_back(pose.lower_hitch_point);
         if (pose.implement_joint) scene.joint_travel.push_back(*pose.implement_joint);
     }
-    scene.cautions = {"Both tubes and both guards are cut alike. Too short can part and flail; too long breaks bearings and housings.",
-                      "Tug both ends after latching. Do not cut before a direct measurement agrees."};
+    scene.cautions = {
+        "Both tubes and both guards are cut alike. Too short can part and flail; too long breaks bearings and "
+        "housings.",
+        "Tug both ends after latching. Do not cut before a direct measurement agrees."};
     return scene;
 }
 
@@ -123,7 +127,8 @@ Machine utility() {
     m.link = 34.5 * inch;
     m.stub = at(14, 26);
     m.tyre = 29 * inch;
-    m.pins = {{at(11, 35.5), "1", false}, {at(11, 38), "2", false}, {at(11, 40.5), "3", false}, {at(11, 43), "4", true}};
+    m.pins = {
+        {at(11, 35.5), "1", false}, {at(11, 38), "2", false}, {at(11, 40.5), "3", false}, {at(11, 43), "4", true}};
     m.arm_pivot = at(8, 38.5);
     m.arm = 15 * inch;
     m.rod = 21 * inch;
@@ -141,15 +146,24 @@ SideViewScene compact_tiller() {
     m.input = at(12, 9);
     SideViewScene scene = scene_of(m, 8 * inch, 15 * inch, 33 * inch);
     scene.verdict = Verdict::fits_after_change;
-    scene.verdict_sentence = "Cut 3 5/8 in from each half (both tubes, both guards): the shaft bottoms out by 1 1/16 in at a ball height of 20 3/4 in.";
+    scene.verdict_sentence =
+        "Cut 3 5/8 in from each half (both tubes, both guards): the shaft bottoms out by 1 1/16 in at a ball height of "
+        "20 3/4 in.";
     scene.subtitle = "Compact tractor, hole 2; tiller 5 ft, mast hole 1; shaft 31 in closed; rules: general";
     const TelescopingHalves halves{31 * inch, 19 * inch, 19 * inch};
     const TelescopingHalves after{27.375 * inch, 15.375 * inch, 15.375 * inch};
     const double shortest = 29.5 * inch, longest = 33.1 * inch;
     ShaftView shaft{halves, true, 2.0 * inch, {}};
-    shaft.rows = {{"Shortest, as it is", "ball height 20 3/4 in", shortest, halves, 1.0 * inch, std::nullopt, {3.625 * inch, 3.625 * inch}},
-                  {"Shortest, after the cut", "ball height 20 3/4 in", shortest, after, 1.0 * inch, std::nullopt, {}},
-                  {"Longest, after the cut", "hitch fully up, ball height 33 in", longest, after, std::nullopt, 6.0 * inch, {}}};
+    shaft.rows = {
+        {"Shortest, as it is",
+         "ball height 20 3/4 in",
+         shortest,
+         halves,
+         1.0 * inch,
+         std::nullopt,
+         {3.625 * inch, 3.625 * inch}},
+        {"Shortest, after the cut", "ball height 20 3/4 in", shortest, after, 1.0 * inch, std::nullopt, {}},
+        {"Longest, after the cut", "hitch fully up, ball height 33 in", longest, after, std::nullopt, 6.0 * inch, {}}};
     scene.shaft = shaft;
     return scene;
 }
@@ -162,14 +176,16 @@ SideViewScene utility_cutter() {
     m.input = at(28, 10);
     SideViewScene scene = scene_of(m, 8 * inch, 11 * inch, 38 * inch);
     scene.verdict = Verdict::fits;
-    scene.verdict_sentence = "Fits with the lift stop at a ball height of 29 3/8 in; PTO off above 26 3/4 in (front joint passes 25 deg).";
+    scene.verdict_sentence =
+        "Fits with the lift stop at a ball height of 29 3/8 in; PTO off above 26 3/4 in (front joint passes 25 deg).";
     scene.subtitle = "Utility tractor, hole 4; rotary cutter 7 ft, mast hole 1; shaft 43 in closed; rules: general";
     scene.tractor->drawbar_end = at(20, 17);
     scene.tractor->cab_line = {at(-6, 80), at(6, 66), at(9, 50)};
     const TelescopingHalves halves{43 * inch, 32 * inch, 28 * inch};
     ShaftView shaft{halves, false, 2.2 * inch, {}};
-    shaft.rows = {{"Shortest", "ball height 23 1/4 in", 45.3 * inch, halves, 1.0 * inch, std::nullopt, {}},
-                  {"Longest", "hitch fully down, ball height 8 in", 49.9 * inch, halves, std::nullopt, 10.667 * inch, {}}};
+    shaft.rows = {
+        {"Shortest", "ball height 23 1/4 in", 45.3 * inch, halves, 1.0 * inch, std::nullopt, {}},
+        {"Longest", "hitch fully down, ball height 8 in", 49.9 * inch, halves, std::nullopt, 10.667 * inch, {}}};
     scene.shaft = shaft;
     scene.clearances = {{at(52, 19.4), scene.working->outlines[0][5], 4.37 * inch, 1.0 * inch, "guard to deck lip"}};
     scene.notes = {"The implement's outline is drawn through the points measured on it."};
@@ -197,12 +213,15 @@ SideViewScene compact_flail() {
     SideViewScene scene = scene_of(m, 8 * inch, 14 * inch, 28 * inch);
     scene.units = UnitSystem::millimetre;
     scene.verdict = Verdict::must_not_run;
-    scene.verdict_sentence = "The shaft comes apart: at the longest point the halves are 36 mm short of meeting. No cut can help; order one that is at most 760 mm closed and at least 920 mm extended.";
+    scene.verdict_sentence =
+        "The shaft comes apart: at the longest point the halves are 36 mm short of meeting. No cut can help; order one "
+        "that is at most 760 mm closed and at least 920 mm extended.";
     scene.subtitle = "Compact tractor, hole 3; flail mower 5 ft, mast hole 1; shaft 24 in closed; rules: general";
     const TelescopingHalves halves{24 * inch, 10 * inch, 9 * inch};
     ShaftView shaft{halves, true, std::nullopt, {}};
-    shaft.rows = {{"Shortest", "ball height 530 mm", 30.5 * inch, halves, 1.0 * inch, std::nullopt, {}},
-                  {"Longest", "hitch fully down, ball height 203 mm", 34.4 * inch, halves, std::nullopt, 6.0 * inch, {}}};
+    shaft.rows = {
+        {"Shortest", "ball height 530 mm", 30.5 * inch, halves, 1.0 * inch, std::nullopt, {}},
+        {"Longest", "hitch fully down, ball height 203 mm", 34.4 * inch, halves, std::nullopt, 6.0 * inch, {}}};
     scene.shaft = shaft;
     return scene;
 }

@@ -33,13 +33,23 @@ std::string words_of(const PagePicture& page) {
     return words;
 }
 
+/// Digits followed by a unit.
+int count_lengths_in(const std::string& words, const std::string& unit) {
+    int count = 0;
+    for (std::size_t at = words.find(unit); at != std::string::npos; at = words.find(unit, at + 1)) {
+        count += at > 0 && words[at - 1] >= '0' && words[at - 1] <= '9' ? 1 : 0;
+    }
+    return count;
+}
+
 /// Linkage A with lift arm, points and a wheel: everything the scene can show.
 Setup full_setup() {
     Setup s = make_setup_a();
     add_lift_a(s.tractor, -8.0, 60.0);
     s.tractor.tyre.rear_radius = known(0.75);
     s.implement.ground_contacts = {{"wheel", known(1.8), known(-0.15), known(0.15)}};
-    s.implement.points = {{"front of the deck", known(0.2), known(-0.05), {}, true}, {"rear of the deck", known(1.6), known(-0.05), {}, false}};
+    s.implement.points = {{"front of the deck", known(0.2), known(-0.05), {}, true},
+                          {"rear of the deck", known(1.6), known(-0.05), {}, false}};
     s.driveline.guard_radius = known(0.06);
     return s;
 }
@@ -62,7 +72,8 @@ TEST_CASE("scene: links, mast, arm and rod keep their lengths in every position"
         CHECK(std::fabs(apart(pose.lift->arm_end, pose.lift->rod_pin) - 0.600) < 1e-9);
         CHECK(std::fabs(apart(scene.tractor->lower_link_pivot, pose.lift->rod_pin) - 0.430) < 1e-9);
         REQUIRE(pose.implement_joint);
-        CHECK(std::fabs(apart(*pose.tractor_joint, *pose.implement_joint) - pose.shaft_length) < 1e-9);  // no sideways offset here
+        CHECK(std::fabs(apart(*pose.tractor_joint, *pose.implement_joint) - pose.shaft_length) <
+              1e-9);  // no sideways offset here
         CHECK(std::fabs(apart(*pose.implement_joint, *pose.input_shaft_end) - 0.030) < 1e-9);
         REQUIRE(pose.points.size() == 2);
         CHECK(std::fabs(apart(pose.points[0], pose.points[1]) - 1.4) < 1e-9);
@@ -75,7 +86,8 @@ TEST_CASE("scene: the paths run from the lowest to the highest position", "[repo
     const SideViewScene scene = scene_of(full_setup());
     REQUIRE(scene.ball_travel.size() > 20);
     CHECK(scene.joint_travel.size() == scene.ball_travel.size());
-    for (std::size_t i = 0; i + 1 < scene.ball_travel.size(); ++i) CHECK(scene.ball_travel[i].z < scene.ball_travel[i + 1].z);
+    for (std::size_t i = 0; i + 1 < scene.ball_travel.size(); ++i)
+        CHECK(scene.ball_travel[i].z < scene.ball_travel[i + 1].z);
     CHECK(apart(scene.ball_travel.back(), scene.lifted->lower_hitch_point) < 1e-9);
     CHECK(apart(scene.joint_travel.back(), *scene.lifted->implement_joint) < 1e-9);
 }
@@ -106,7 +118,8 @@ TEST_CASE("scene: rows of the shaft carry the analysis' extremes and limits", "[
     CHECK_FALSE(scene.shaft->halves_assumed);
 }
 
-TEST_CASE("scene: a proposed cut shows saw marks, then the shaft after the cut with the gap kept", "[report][analytic]") {
+TEST_CASE("scene: a proposed cut shows saw marks, then the shaft after the cut with the gap kept",
+          "[report][analytic]") {
     Setup setup = full_setup();
     const double shortest = analyze(setup, sixteenth_inch_mark).shaft->travel.shortest.value;
     setup.driveline.closed_length = known(shortest + 0.02);  // bottoms out by 20 mm
@@ -144,7 +157,8 @@ TEST_CASE("scene: tubes that are not known are not drawn, the axis is", "[report
     setup.driveline.tractor_tube = setup.driveline.implement_tube = setup.driveline.closed_length = Reading{};
     const SideViewScene scene = scene_of(setup);
     const Drawing d = draw_side_view(scene);
-    CHECK(std::none_of(d.shapes.begin(), d.shapes.end(), [](const Shape& s) { return s.role == Role::shaft_tractor_half || s.role == Role::overlap; }));
+    CHECK(std::none_of(d.shapes.begin(), d.shapes.end(),
+                       [](const Shape& s) { return s.role == Role::shaft_tractor_half || s.role == Role::overlap; }));
     if (scene.shaft) CHECK(scene.shaft->rows.empty());
 }
 
@@ -152,7 +166,7 @@ TEST_CASE("scene: a linkage that cannot be built or closed is said, not drawn", 
     Setup missing = full_setup();
     missing.tractor.lower_link.pivot_z = Reading{};
     Setup open = full_setup();
-    open.choices.upper_link_length = known(0.2);
+    open.choices.upper_link_length = known(2.9);
     for (const Setup& setup : {missing, open}) {
         const SideViewScene scene = scene_of(setup);
         CHECK_FALSE(scene.tractor);
@@ -170,7 +184,8 @@ TEST_CASE("scene: without a working height the lowest position is drawn and call
     const SideViewScene scene = scene_of(setup);
     REQUIRE(scene.working);
     CHECK(std::fabs(scene.working->lower_hitch_point.z - scene.ball_travel.front().z) < 1e-9);
-    CHECK(words_of(compose_side_view(scene, a4_landscape, BuiltInTextMeasure{})).find("lowest position (no working height given)") != std::string::npos);
+    CHECK(words_of(compose_side_view(scene, a4_landscape, BuiltInTextMeasure{}))
+              .find("lowest position (no working height given)") != std::string::npos);
 }
 
 TEST_CASE("scene: clearance marks are as long as the clearance they name", "[report][residual]") {
@@ -192,12 +207,17 @@ TEST_CASE("scene: a drawbar that is out of the way is not drawn", "[report][anal
 }
 
 TEST_CASE("scene: the reader's units change words, never points", "[report][metamorphic]") {
-    const SideViewScene inches = scene_of(full_setup(), UnitSystem::inch), metric = scene_of(full_setup(), UnitSystem::millimetre);
+    const SideViewScene inches = scene_of(full_setup(), UnitSystem::inch),
+                        metric = scene_of(full_setup(), UnitSystem::millimetre);
     CHECK(draw_side_view(inches).shapes.size() == draw_side_view(metric).shapes.size());
     CHECK(inches.ball_travel == metric.ball_travel);
     CHECK(inches.working->outlines == metric.working->outlines);
-    CHECK(words_of(compose_side_view(inches, a4_landscape, BuiltInTextMeasure{})).find(" mm") == std::string::npos);
-    CHECK(words_of(compose_side_view(metric, a4_landscape, BuiltInTextMeasure{})).find(" in ") == std::string::npos);
+    const std::string inch_words = words_of(compose_side_view(inches, a4_landscape, BuiltInTextMeasure{}));
+    const std::string metric_words = words_of(compose_side_view(metric, a4_landscape, BuiltInTextMeasure{}));
+    CHECK(count_lengths_in(inch_words, " in") > 8);
+    CHECK(count_lengths_in(inch_words, " mm") == 0);
+    CHECK(count_lengths_in(metric_words, " in") == 0);
+    CHECK(count_lengths_in(metric_words, " mm") == count_lengths_in(inch_words, " in"));
 }
 
 TEST_CASE("outline: the hull holds all points and turns one way", "[report][analytic]") {

@@ -53,10 +53,13 @@ bool stays_on_page(const PagePicture& page, const PageShape& shape) {
     if (const auto* text = std::get_if<PageText>(&shape.form)) return rect_inside(text_box(*text), paper);
     if (const auto* circle = std::get_if<PageCircle>(&shape.form)) {
         const double r = circle->radius;
-        return rect_inside({circle->centre.x - r, circle->centre.y - r, circle->centre.x + r, circle->centre.y + r}, paper);
+        return rect_inside({circle->centre.x - r, circle->centre.y - r, circle->centre.x + r, circle->centre.y + r},
+                           paper);
     }
     const auto& points = std::get<PagePath>(shape.form).points;
-    return std::all_of(points.begin(), points.end(), [&](PagePoint p) { return rect_inside({p.x, p.y, p.x, p.y}, paper); });
+    return std::all_of(points.begin(), points.end(), [&](PagePoint p) {
+        return rect_inside({p.x, p.y, p.x, p.y}, paper);
+    });
 }
 
 const BuiltInTextMeasure measure;
@@ -65,9 +68,27 @@ const BuiltInTextMeasure measure;
 
 TEST_CASE("side view: a set-up with a shaft shows every part by its role", "[report][analytic]") {
     const Drawing d = draw_side_view(sample::compact_tiller());
-    for (Role role : {Role::ground, Role::tyre, Role::tractor_outline, Role::lower_link, Role::upper_link, Role::lift_arm, Role::lift_rod, Role::mast,
-                      Role::implement_outline, Role::pto_stub, Role::input_shaft, Role::shaft_tractor_half, Role::shaft_implement_half, Role::joint,
-                      Role::overlap, Role::clash, Role::ghost, Role::travel_arc, Role::guard, Role::pin, Role::pin_chosen}) {
+    for (Role role : {Role::ground,
+                      Role::tyre,
+                      Role::tractor_outline,
+                      Role::lower_link,
+                      Role::upper_link,
+                      Role::lift_arm,
+                      Role::lift_rod,
+                      Role::mast,
+                      Role::implement_outline,
+                      Role::pto_stub,
+                      Role::input_shaft,
+                      Role::shaft_tractor_half,
+                      Role::shaft_implement_half,
+                      Role::joint,
+                      Role::overlap,
+                      Role::clash,
+                      Role::ghost,
+                      Role::travel_arc,
+                      Role::guard,
+                      Role::pin,
+                      Role::pin_chosen}) {
         CAPTURE(style_of(role).name);
         CHECK(count_role(d, role) > 0);
     }
@@ -93,7 +114,8 @@ TEST_CASE("side view: every hole of the tractor is drawn and exactly one is mark
 TEST_CASE("side view: an implement without PTO input has no shaft, no joints and no shaft rows", "[report][analytic]") {
     const SideViewScene scene = sample::compact_blade();
     const PagePicture page = compose_side_view(scene, letter_landscape, measure);
-    for (Role role : {Role::shaft_tractor_half, Role::shaft_implement_half, Role::joint, Role::overlap, Role::gap, Role::clash, Role::input_shaft, Role::guard}) {
+    for (Role role : {Role::shaft_tractor_half, Role::shaft_implement_half, Role::joint, Role::overlap, Role::gap,
+                      Role::clash, Role::input_shaft, Role::guard}) {
         CAPTURE(style_of(role).name);
         CHECK(count_role(page, role) == 0);
     }
@@ -103,7 +125,8 @@ TEST_CASE("side view: an implement without PTO input has no shaft, no joints and
     CHECK(says(page, "upper link 23 1/8 in"));
 }
 
-TEST_CASE("side view: words do not overlap, nothing is clipped, nothing that was to be said is missing", "[report][analytic]") {
+TEST_CASE("side view: words do not overlap, nothing is clipped, nothing that was to be said is missing",
+          "[report][analytic]") {
     for (const PageSetup& paper : {a4_landscape, letter_landscape}) {
         for (const SideViewScene& scene : all_samples()) {
             const PagePicture page = compose_side_view(scene, paper, measure);
@@ -129,7 +152,9 @@ TEST_CASE("side view: the verdict comes first, cautions are last and cannot be l
         scene.cautions.clear();
         const PagePicture page = compose_side_view(scene, a4_landscape, measure);
         const auto texts = texts_of(page);
-        CHECK(texts.front().text == (scene.verdict == Verdict::fits ? "FITS" : scene.verdict == Verdict::must_not_run ? "MUST NOT RUN" : "FITS AFTER A CHANGE"));
+        CHECK(texts.front().text == (scene.verdict == Verdict::fits           ? "FITS"
+                                     : scene.verdict == Verdict::must_not_run ? "MUST NOT RUN"
+                                                                              : "FITS AFTER A CHANGE"));
         for (const Caution caution : standing_cautions) {
             const bool about_shaft = caution == Caution::keep_from_turning_shaft;
             CHECK(says(page, std::string(caution_sentence(caution))) == (!about_shaft || scene.shaft.has_value()));
@@ -137,12 +162,14 @@ TEST_CASE("side view: the verdict comes first, cautions are last and cannot be l
         CHECK(says(page, "CAUTION"));
         double lowest = 0.0;
         for (const PageText& text : texts) lowest = std::max(lowest, text.at.y);
-        const auto at_bottom = std::find_if(texts.begin(), texts.end(), [&](const PageText& t) { return t.at.y == lowest; });
+        const auto at_bottom =
+            std::find_if(texts.begin(), texts.end(), [&](const PageText& t) { return t.at.y == lowest; });
         CHECK(at_bottom->text.find(caution_sentence(Caution::manual_rules).substr(60)) != std::string::npos);
     }
 }
 
-TEST_CASE("side view: cautions that apply stand beside the standing ones, none is printed twice", "[report][analytic]") {
+TEST_CASE("side view: cautions that apply stand beside the standing ones, none is printed twice",
+          "[report][analytic]") {
     SideViewScene scene = sample::compact_tiller();
     scene.cautions = {"Tug both ends after latching.", std::string(caution_sentence(Caution::stop_before_touching))};
     const std::string words = words_of(compose_side_view(scene, a4_landscape, measure));
@@ -152,7 +179,8 @@ TEST_CASE("side view: cautions that apply stand beside the standing ones, none i
     CHECK(words.find("Engine off", once + 1) == std::string::npos);
 }
 
-TEST_CASE("side view: bottoming, separation and gap are said in words, rounded to the safe side", "[report][analytic]") {
+TEST_CASE("side view: bottoming, separation and gap are said in words, rounded to the safe side",
+          "[report][analytic]") {
     const PagePicture tiller = compose_side_view(sample::compact_tiller(), letter_landscape, measure);
     CHECK(says(tiller, "bottoms out by 1 1/2 in (gap of 1 in needed)"));
     CHECK(says(tiller, "gap left 2 1/8 in (1 in needed)"));
@@ -170,6 +198,37 @@ TEST_CASE("side view: a gap a hair short of what is needed is not printed as eno
     CHECK(says(compose_side_view(scene, letter_landscape, measure), "gap left 15/16 in (1 in needed)"));
     row.length = row.halves.closed_length + 1.0 * inch;
     CHECK(says(compose_side_view(scene, letter_landscape, measure), "gap left 1 in (1 in needed)"));
+}
+
+TEST_CASE("side view: a shaft far too long for its row keeps clear of the row's words", "[report][analytic]") {
+    SideViewScene scene = sample::compact_tiller();
+    for (double too_long : {2.0, 12.0, 25.0}) {
+        CAPTURE(too_long);
+        ShaftRow& row = scene.shaft->rows[0];
+        row.halves = {row.length + too_long * inch, row.length + (too_long - 12.0) * inch,
+                      row.length + (too_long - 12.0) * inch};
+        for (const PageSetup& paper : {a4_landscape, letter_landscape}) {
+            const PagePicture page = compose_side_view(scene, paper, measure);
+            CHECK(count_role(page, Role::clash) > 0);
+            const auto texts = texts_of(page);
+            for (const PageShape& shape : page.shapes) {
+                const auto* path = std::get_if<PagePath>(&shape.form);
+                const bool of_row = shape.role == Role::clash || shape.role == Role::shaft_tractor_half ||
+                                    shape.role == Role::shaft_implement_half;
+                // The rows come after the picture's words; words of the picture may lie on parts.
+                if (path == nullptr || !of_row || path->points.front().y < page.height_mm / 2.0 + 20.0) continue;
+                const auto [x0, x1] = std::minmax_element(path->points.begin(), path->points.end(),
+                                                          [](PagePoint a, PagePoint b) { return a.x < b.x; });
+                const auto [y0, y1] = std::minmax_element(path->points.begin(), path->points.end(),
+                                                          [](PagePoint a, PagePoint b) { return a.y < b.y; });
+                const PageRect box{x0->x, y0->y, x1->x, y1->y};
+                for (const PageText& text : texts) {
+                    CAPTURE(text.text);
+                    REQUIRE_FALSE(rects_overlap(box, text_box(text)));
+                }
+            }
+        }
+    }
 }
 
 TEST_CASE("shaft picture: the drawn parts have the lengths the halves have", "[report][analytic]") {
@@ -239,7 +298,8 @@ TEST_CASE("side view: long names and many notes stay on the page without overlap
     scene.subtitle = std::string(400, 'W') + " " + scene.subtitle;
     scene.verdict_sentence += " " + std::string(120, 'M');
     scene.tractor->upper_link_pins[3].name = "a hole with a rather long name";
-    scene.notes.assign(3, "A further remark that is long enough to fill about one line of the page when it is printed.");
+    scene.notes.assign(3,
+                       "A further remark that is long enough to fill about one line of the page when it is printed.");
     const PagePicture page = compose_side_view(scene, a4_landscape, measure);
     const auto texts = texts_of(page);
     for (const PageShape& shape : page.shapes) CHECK(stays_on_page(page, shape));

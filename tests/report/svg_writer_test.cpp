@@ -25,11 +25,13 @@ std::string check_xml(const std::string& xml) {
         if (xml[at] != '<') {
             if (xml[at] == '&') {
                 bool known = false;
-                for (const char* entity : {"&amp;", "&lt;", "&gt;", "&quot;", "&apos;"}) known = known || xml.compare(at, std::string(entity).size(), entity) == 0;
+                for (const char* entity : {"&amp;", "&lt;", "&gt;", "&quot;", "&apos;"})
+                    known = known || xml.compare(at, std::string(entity).size(), entity) == 0;
                 if (!known) return "stray & at " + std::to_string(at);
             }
             if (xml[at] == '>') return "stray > at " + std::to_string(at);
-            if (static_cast<unsigned char>(xml[at]) < 0x20 && xml[at] != '\n') return "control character at " + std::to_string(at);
+            if (static_cast<unsigned char>(xml[at]) < 0x20 && xml[at] != '\n')
+                return "control character at " + std::to_string(at);
             if (open.empty() && xml[at] != '\n') return "text outside the root at " + std::to_string(at);
             ++at;
             continue;
@@ -51,7 +53,8 @@ std::string check_xml(const std::string& xml) {
             const std::size_t equals = xml.find("=\"", end);
             const std::size_t quote = xml.find('"', equals + 2);
             if (equals == std::string::npos || quote == std::string::npos) return "attribute without quotes in " + name;
-            if (xml.substr(equals + 2, quote - equals - 2).find('<') != std::string::npos) return "< in an attribute of " + name;
+            if (xml.substr(equals + 2, quote - equals - 2).find('<') != std::string::npos)
+                return "< in an attribute of " + name;
             end = quote + 1;
         }
         const bool empty = xml[end] == '/';
@@ -103,13 +106,14 @@ TEST_CASE("svg: markup characters are escaped, control characters and broken byt
 }
 
 TEST_CASE("svg: names people type cannot break the file", "[report][analytic]") {
-    for (const char* text : {"</text><script>alert(1)</script>", "\" onload=\"x", "&#0;", "<!-- -->", "\xC3", "\x1B[2J", "]]>", "&amp;"}) {
+    for (const char* text :
+         {"</text><script>alert(1)</script>", "\" onload=\"x", "&#0;", "<!-- -->", "\xC3", "\x1B[2J", "]]>", "&amp;"}) {
         CAPTURE(text);
         const std::string svg = write_svg(page_with_text(text));
         CHECK(check_xml(svg) == "");
         CHECK(svg.find("<script") == std::string::npos);
         CHECK(svg.find("<!--") == std::string::npos);
-CHECK(is_valid_utf8(svg));
+        CHECK(is_valid_utf8(svg));
     }
 }
 
@@ -124,7 +128,8 @@ TEST_CASE("svg: the check for well-formedness finds faults", "[report][analytic]
 
 TEST_CASE("svg: whole pages are well-formed, carry their roles and no scripts or links", "[report][analytic]") {
     const BuiltInTextMeasure measure;
-    for (const auto& scene : {sample::compact_tiller(), sample::utility_cutter(), sample::compact_blade(), sample::compact_flail()}) {
+    for (const auto& scene :
+         {sample::compact_tiller(), sample::utility_cutter(), sample::compact_blade(), sample::compact_flail()}) {
         const std::string svg = write_svg(compose_side_view(scene, letter_landscape, measure));
         CHECK(check_xml(svg) == "");
         CHECK(svg.find("width=\"279.4mm\" height=\"215.9mm\" viewBox=\"0 0 279.4 215.9\"") != std::string::npos);
@@ -153,18 +158,23 @@ TEST_CASE("svg: a small picture is written as expected", "[report][golden]") {
     page.shapes.push_back({Role::dimension, PagePart::normal, PagePath{{{1, 2}, {3.25, -0.0001}}, false}});
     page.shapes.push_back({Role::pin_chosen, PagePart::normal, PageCircle{{5, 6}, 1.25}});
     page.shapes.push_back({Role::label, PagePart::normal, PageText{{1, 9}, "3/8 in", {2.6, true}, 8.5}});
-    CHECK(write_svg(page) ==
-          "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
-          "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" width=\"40mm\" height=\"20.5mm\" viewBox=\"0 0 40 20.5\">\n"
-          "<title>A &amp; B</title>\n<desc>two shapes</desc>\n"
-          "<rect width=\"40\" height=\"20.5\" fill=\"#ffffff\"/>\n"
-          "<g class=\"dimension\" fill=\"none\" stroke=\"#1a1c20\" stroke-width=\"0.18\" stroke-linecap=\"round\" stroke-linejoin=\"round\">\n"
-          "<path d=\"M1 2L3.25 0\"/>\n</g>\n"
-          "<g class=\"pin_chosen\" fill=\"#1a1c20\" stroke=\"#1a1c20\" stroke-width=\"0.35\" stroke-linecap=\"round\" stroke-linejoin=\"round\">\n"
-          "<circle cx=\"5\" cy=\"6\" r=\"1.25\"/>\n</g>\n"
-          "<g class=\"label\" fill=\"#1a1c20\" stroke=\"none\" font-family=\"DejaVu Sans, Verdana, Arial, sans-serif\">\n"
-          "<text x=\"1\" y=\"9\" font-size=\"2.6\" font-weight=\"bold\" textLength=\"8.5\" lengthAdjust=\"spacingAndGlyphs\">3/8 in</text>\n</g>\n"
-          "</svg>\n");
+    CHECK(
+        write_svg(page) ==
+        "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" width=\"40mm\" height=\"20.5mm\" viewBox=\"0 0 40 "
+        "20.5\">\n"
+        "<title>A &amp; B</title>\n<desc>two shapes</desc>\n"
+        "<rect width=\"40\" height=\"20.5\" fill=\"#ffffff\"/>\n"
+        "<g class=\"dimension\" fill=\"none\" stroke=\"#1a1c20\" stroke-width=\"0.18\" stroke-linecap=\"round\" "
+        "stroke-linejoin=\"round\">\n"
+        "<path d=\"M1 2L3.25 0\"/>\n</g>\n"
+        "<g class=\"pin_chosen\" fill=\"#1a1c20\" stroke=\"#1a1c20\" stroke-width=\"0.35\" stroke-linecap=\"round\" "
+        "stroke-linejoin=\"round\">\n"
+        "<circle cx=\"5\" cy=\"6\" r=\"1.25\"/>\n</g>\n"
+        "<g class=\"label\" fill=\"#1a1c20\" stroke=\"none\" font-family=\"DejaVu Sans, Verdana, Arial, sans-serif\">\n"
+        "<text x=\"1\" y=\"9\" font-size=\"2.6\" font-weight=\"bold\" textLength=\"8.5\" "
+        "lengthAdjust=\"spacingAndGlyphs\">3/8 in</text>\n</g>\n"
+        "</svg>\n");
 }
 
 TEST_CASE("svg: shapes that are no numbers are left out", "[report][analytic]") {

@@ -11,23 +11,27 @@
 using namespace hitchwright;
 
 TEST_CASE("clean text: clean text is unchanged, also outside ASCII", "[report][analytic]") {
-    for (const char* text : {"", "plain & <simple>", "M\xC3\xBCller", "\xE2\x82\xAC 5", "\xF0\x9F\x9A\x9C"}) CHECK(clean_text(text) == text);
+    for (const char* text : {"", "plain & <simple>", "M\xC3\xBCller", "\xE2\x82\xAC 5", "\xF0\x9F\x9A\x9C"})
+        CHECK(clean_text(text) == text);
 }
 
 TEST_CASE("clean text: control characters become spaces", "[report][analytic]") {
-    CHECK(clean_text("a\nb\tc\x1B[31md\x7F" "e") == "a b c [31md e");
+    CHECK(clean_text("a\nb\tc\x1B[31md\x7F"
+                     "e") == "a b c [31md e");
     CHECK(clean_text(std::string("a\0b", 3)) == "a b");
-    CHECK(clean_text("a\xC2\x85" "b\xE2\x80\xA8" "c") == "a b c");
+    CHECK(clean_text("a\xC2\x85"
+                     "b\xE2\x80\xA8"
+                     "c") == "a b c");
 }
 
 TEST_CASE("clean text: bytes that are not UTF-8 become a visible mark each", "[report][analytic]") {
     const std::string mark = "\xEF\xBF\xBD";
     CHECK(clean_text("a\xFFz") == "a" + mark + "z");
-    CHECK(clean_text("\xC0\xAF") == mark + mark);                  // overlong
-    CHECK(clean_text("\xED\xA0\x80") == mark + mark + mark);       // surrogate
+    CHECK(clean_text("\xC0\xAF") == mark + mark);                        // overlong
+    CHECK(clean_text("\xED\xA0\x80") == mark + mark + mark);             // surrogate
     CHECK(clean_text("\xF4\x90\x80\x80") == mark + mark + mark + mark);  // beyond U+10FFFF
-    CHECK(clean_text("x\xE2\x82") == "x" + mark + mark);           // cut off
-    CHECK(clean_text("\xEF\xBF\xBE") == mark);                     // not allowed in XML
+    CHECK(clean_text("x\xE2\x82") == "x" + mark + mark);                 // cut off
+    CHECK(clean_text("\xEF\xBF\xBE") == mark);                           // not allowed in XML
 }
 
 TEST_CASE("text width: the built-in widths agree with the font they were taken from", "[report][oracle]") {
@@ -36,7 +40,8 @@ TEST_CASE("text width: the built-in widths agree with the font they were taken f
     const auto cairo = make_cairo_text_measure();
     const BuiltInTextMeasure built_in;
     for (const bool bold : {false, true}) {
-        for (const char* text : {"joint to joint 37 3/8 in", "CUT 5 5/8 in FROM EACH HALF", "{~!@#$%^&*()_+|}", "ball height 0123456789"}) {
+        for (const char* text : {"joint to joint 37 3/8 in", "CUT 5 5/8 in FROM EACH HALF", "{~!@#$%^&*()_+|}",
+                                 "ball height 0123456789"}) {
             CAPTURE(text, bold);
             const TextFace face{3.0, bold};
             const double expected = cairo->width_mm(text, face);
@@ -49,7 +54,8 @@ TEST_CASE("text width: the built-in widths agree with the font they were taken f
 TEST_CASE("text width: grows in proportion to size and counts characters, not bytes", "[report][metamorphic]") {
     const BuiltInTextMeasure measure;
     CHECK(measure.width_mm("", {3.0, false}) == 0.0);
-    CHECK(std::abs(measure.width_mm("overlap", {6.0, false}) - 2.0 * measure.width_mm("overlap", {3.0, false})) < 1e-12);
+    CHECK(std::abs(measure.width_mm("overlap", {6.0, false}) - 2.0 * measure.width_mm("overlap", {3.0, false})) <
+          1e-12);
     CHECK(measure.width_mm("\xC3\xBC", {3.0, false}) < 1.01 * 3.0);
     CHECK(measure.width_mm("overlap", {3.0, true}) > measure.width_mm("overlap", {3.0, false}));
 }
@@ -57,7 +63,8 @@ TEST_CASE("text width: grows in proportion to size and counts characters, not by
 TEST_CASE("wrap: every line fits, no word is lost, numbers keep fraction and unit", "[report][analytic]") {
     const BuiltInTextMeasure measure;
     const TextFace face{3.0, false};
-    const std::string text = "Cut 3 5/8 in from each half: the shaft bottoms out by 1 1/16 in, and 25 deg at 20 3/4 in.";
+    const std::string text =
+        "Cut 3 5/8 in from each half: the shaft bottoms out by 1 1/16 in, and 25 deg at 20 3/4 in.";
     for (double width = 24.0; width < 120.0; width += 1.5) {
         CAPTURE(width);
         std::string joined;

@@ -187,7 +187,7 @@ Reference::Reference(const Setup& setup) : setup_(setup) {
     mast_pin_ = Point(setup.implement.mast_pins[0].offset.value_or(0.0), setup.implement.mast_pins[0].height.value);
 }
 
-std::optional<ReferencePose> Reference::at(double ball_height, double upper_length) const {
+std::optional<ReferenceShafts> Reference::shafts_at(double ball_height, double upper_length) const {
     const LowerLinkPose lower = solve_lower_link(lower_pivot_, lower_length_, ball_height);
     if (!lower.closure.closes()) return std::nullopt;
     const MastPose mast = solve_mast(lower.ball, upper_pin_, upper_length, mast_pin_);
@@ -201,14 +201,21 @@ std::optional<ReferencePose> Reference::at(double ball_height, double upper_leng
     const MachineShaft in_frame_i{{i.x.value, i.y.value_or(0.0), i.z.value},
                                   make_shaft_axis(i.slope.value_or(0.0), i.plan_angle.value_or(0.0)),
                                   d.implement_joint.offset.value, 0.0};
-    const MachineShaft input = move_shaft(in_frame_i, make_rotation({mast.pitch, 0.0, 0.0}), {lower.ball.x(), 0.0, lower.ball.y()});
+    return ReferenceShafts{mast.pitch, stub,
+                           move_shaft(in_frame_i, make_rotation({mast.pitch, 0.0, 0.0}), {lower.ball.x(), 0.0, lower.ball.y()})};
+}
+
+std::optional<ReferencePose> Reference::at(double ball_height, double upper_length) const {
+    const auto shafts = shafts_at(ball_height, upper_length);
+    if (!shafts) return std::nullopt;
+    const Driveline& d = setup_.driveline;
     ReferencePose r;
-    r.pitch = mast.pitch;
+    r.pitch = shafts->pitch;
     const bool wide_tractor = d.tractor_joint.kind == JointKind::wide_angle;
     if (wide_tractor || d.implement_joint.kind == JointKind::wide_angle) {
         const double spacing = wide_tractor ? d.tractor_joint.spacing.value : d.implement_joint.spacing.value;
-        const WideAngleDriveline w =
-            find_wide_angle_driveline(stub, input, wide_tractor ? MachineEnd::tractor : MachineEnd::implement, spacing);
+        const WideAngleDriveline w = find_wide_angle_driveline(
+            shafts->stub, shafts->input, wide_tractor ? MachineEnd::tractor : MachineEnd::implement, spacing);
         if (w.wide.solution.status != WideAngleStatus::ok) return std::nullopt;
         r.length = w.length;
         r.tractor_angle = wide_tractor ? w.wide_joint_angle : w.plain_joint_angle;
@@ -216,7 +223,7 @@ std::optional<ReferencePose> Reference::at(double ball_height, double upper_leng
         r.non_uniformity = std::sin(w.plain_joint_angle) * std::tan(w.plain_joint_angle);
         return r;
     }
-    const DrivelinePose shaft = find_driveline_pose(stub, input);
+    const DrivelinePose shaft = find_driveline_pose(shafts->stub, shafts->input);
     if (shaft.status != DrivelineStatus::ok) return std::nullopt;
     r.length = shaft.length;
     r.tractor_angle = shaft.tractor_joint_angle;

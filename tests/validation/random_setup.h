@@ -11,6 +11,7 @@
 #include <random>
 #include <vector>
 
+#include "geometry/driveline_geometry.h"
 #include "geometry/mounted_model.h"
 #include "geometry/setup.h"
 
@@ -46,10 +47,19 @@ struct ReferencePose {
     double non_uniformity = 0.0;
 };
 
+/// Both machines' shafts in frame T, and the pitch.
+struct ReferenceShafts {
+    double pitch = 0.0;
+    hitchwright::MachineShaft stub, input;
+};
+
 /// Poses of one set-up by the second route.
 class Reference {
 public:
     explicit Reference(const hitchwright::Setup& setup);
+
+    /// Nothing when the linkage has no pose.
+    std::optional<ReferenceShafts> shafts_at(double ball_height, double upper_length) const;
 
     /// Nothing when the linkage or a wide-angle joint has no pose.
     std::optional<ReferencePose> at(double ball_height, double upper_length) const;

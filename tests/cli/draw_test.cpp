@@ -1,0 +1,77 @@
+// draw: files by their ending, written whole or not at all.
+
+#include <catch2/catch.hpp>
+
+#include <string>
+
+#include "tests/cli/run.h"
+
+using namespace hitchwright::test;
+
+TEST_CASE("draw: the ending decides the form, whatever its case", "[cli]") {
+    const WorkingFolder folder;
+    const struct {
+        const char* name;
+        const char* begins;
+    } files[] = {
+        {"a.svg", "<?xml"}, {"b.pdf", "%PDF-"}, {"c.png", "\x89PNG"}, {"d.SVG", "<?xml"}, {"e f.svg", "<?xml"}};
+    for (const auto& file : files) {
+        CAPTURE(file.name);
+        const Run result = run({"draw", "compact-tiller-bottoms-out", "-o", file.name});
+        CAPTURE(result.err);
+        CHECK(result.code == 0);
+        CHECK(contains(result.out, file.name));
+        CHECK(read_file(file.name).starts_with(file.begins));
+    }
+    CHECK(run({"draw", "compact-tiller-bottoms-out", "-oshort.svg"}).code == 0);
+    CHECK(read_file("short.svg") == read_file("a.svg"));
+}
+
+TEST_CASE("draw: each demo set-up, also one that must not run or has no shaft, is drawn with its verdict", "[cli]") {
+    const WorkingFolder folder;
+    for (const std::string& name : demo_setups()) {
+        CAPTURE(name);
+        CHECK(run({"draw", name, "-o", name + ".svg"}).code == 0);
+        const std::string svg = read_file(name + ".svg");
+        const bool verdict = contains(svg, "FITS") || contains(svg, "MUST NOT RUN");
+        CHECK(verdict);
+    }
+    CHECK(
+        run({"draw", "compact-tiller-bottoms-out", "-o", "missing.svg", "--set", "tractor.lower_link.length="}).code ==
+        0);
+    CHECK(contains(read_file("missing.svg"), "NOT KNOWN"));
+}
+
+TEST_CASE("draw: paper and units", "[cli]") {
+    const WorkingFolder folder;
+    const auto draw = [](std::vector<std::string> more) {
+        more.insert(more.begin(), {"draw", "compact-tiller-bottoms-out", "-o", "x.svg"});
+        CHECK(run(more).code == 0);
+        return read_file("x.svg");
+    };
+    CHECK(contains(draw({}), "279.4mm"));
+    CHECK(contains(draw({"--units", "mm"}), "297mm"));
+    CHECK(contains(draw({"--units", "mm", "--paper", "letter"}), "279.4mm"));
+    CHECK(contains(draw({"--paper", "a4"}), "297mm"));
+}
+
+TEST_CASE("draw: a file that cannot be written is named, nothing is left behind", "[cli]") {
+    const WorkingFolder folder;
+    write_file("old.svg", "old");
+    std::filesystem::create_directory("folder.svg");
+    for (const char* name : {"no/such/x.svg", "folder.svg", "old.svg/x.svg"}) {
+        CAPTURE(name);
+        const Run result = run({"draw", "compact-tiller-bottoms-out", "-o", name});
+        CHECK(result.code == 4);
+        CHECK(result.out.empty());
+        CHECK(contains(unwrap(result.err), name));
+    }
+    CHECK(read_file("old.svg") == "old");
+    CHECK(run({"draw", "nosuch", "-o", "old.svg"}).code == 3);
+    CHECK(read_file("old.svg") == "old");
+    CHECK(run({"draw", "compact-tiller-bottoms-out", "-o", "old.svg"}).code == 0);
+    CHECK(read_file("old.svg") != "old");
+    int entries = 0;
+    for (const auto& entry : std::filesystem::directory_iterator(".")) entries += entry.exists() ? 1 : 0;
+    CHECK(entries == 2);
+}

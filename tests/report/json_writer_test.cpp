@@ -1,0 +1,186 @@
+// JSON: parses, holds what the analysis holds in mm and deg, and every key is in docs/json.md and nowhere else.
+#include "report/json_writer.h"
+
+#include <catch2/catch.hpp>
+
+#include <cmath>
+#include <fstream>
+#include <map>
+#include <nlohmann/json.hpp>
+#include <set>
+
+#include "report/finding_text.h"
+#include "report/fit_report.h"
+#include "sample_analysis.h"
+
+using namespace hitchwright;
+using namespace hitchwright::sample;
+using Json = nlohmann::json;
+
+namespace {
+
+/// Dotted paths of all keys, list items as [].
+void collect(const Json& json, const std::string& path, std::set<std::string>& paths) {
+    if (json.is_array()) {
+        for (const Json& item : json) collect(item, path + "[]", paths);
+    }
+    if (!json.is_object()) return;
+    for (const auto& [key, item] : json.items()) {
+        const std::string here = path.empty() ? key : path + "." + key;
+        if (!key.ends_with("_reason")) paths.insert(here);
+        collect(item, here, paths);
+    }
+}
+
+struct DocumentedKey {
+    std::string key, type;
+};
+using Shapes = std::map<std::string, std::vector<DocumentedKey>>;
+
+/// Tables of docs/json.md by the heading above them.
+Shapes read_shapes() {
+    std::ifstream file(std::string(HITCHWRIGHT_SOURCE_DIR) + "/docs/json.md");
+    REQUIRE(file);
+    Shapes shapes;
+    std::string heading;
+    for (std::string line; std::getline(file, line);) {
+        if (line.starts_with("#")) heading = line.substr(line.find(' ') + 1);
+        if (!line.starts_with("| `") || heading == "CSV") continue;
+        const std::size_t key_end = line.find('`', 3), type = key_end + 4, type_end = line.find(" |", type);
+        REQUIRE(type_end != std::string::npos);
+        shapes[heading].push_back({line.substr(3, key_end - 3), line.substr(type, type_end - type)});
+    }
+    return shapes;
+}
+
+/// Paths that the documented shape promises, with the shapes it names expanded.
+void expand(const Shapes& shapes, const std::string& shape, const std::string& path, std::set<std::string>& paths) {
+    static const std::set<std::string> plain{"text", "number", "whole number", "flag", "word"};
+    REQUIRE(shapes.count(shape) == 1);
+    for (const DocumentedKey& k : shapes.at(shape)) {
+        std::string here = path.empty() ? k.key : path + "." + k.key;
+        for (std::size_t dot = here.find('.', path.size() + 1); dot != std::string::npos; dot = here.find('.', dot + 1)) paths.insert(here.substr(0, dot));
+        paths.insert(here);
+        std::string type = k.type;
+        if (type.ends_with(" or null")) type.erase(type.size() - 8);
+        if (type.starts_with("list of ")) type.erase(0, 8), here += "[]";
+        if (!plain.count(type)) expand(shapes, type, here, paths);
+    }
+}
+
+std::set<std::string> difference(const std::set<std::string>& a, const std::set<std::string>& b) {
+    std::set<std::string> rest;
+    for (const std::string& s : a) {
+        if (!b.count(s)) rest.insert(s);
+    }
+    return rest;
+}
+
+void check_documented(const std::string& text, const std::string& schema) {
+    const Json json = Json::parse(text);
+    CHECK(json["schema"] == schema);
+    CHECK(json["schema_version"] == json_version);
+    std::set<std::string> written, documented;
+    collect(json, "", written);
+    expand(read_shapes(), schema, "", documented);
+    CHECK(difference(written, documented) == std::set<std::string>{});
+    CHECK(difference(documented, written) == std::set<std::string>{});
+}
+
+std::vector<Remedy> some_ways_out() { return {{RemedyKind::order_shaft, 0.7, 1.0, ""}, {RemedyKind::lift_stop, 0.5, 0.0, ""}}; }
+
+}  // namespace
+
+TEST_CASE("json: every key of a fit is documented and every documented key is written", "[analytic]") {
+    check_documented(format_fit_json(tiller_setup(), full_analysis(), UnitSystem::inch), "hitchwright.fit");
+}
+
+TEST_CASE("json: every key of cut and sweep is documented and every documented key is written", "[analytic]") {
+    CutCase c = *make_cut_case(tiller_setup(), full_analysis());
+    check_documented(format_cut_json(c, "title", some_ways_out(), UnitSystem::inch), "hitchwright.cut");
+    const LinkageAnalysis l = *full_analysis().linkage;
+    check_documented(format_sweep_json(tiller_setup(), {l.low, l.high}, {true, true, true}), "hitchwright.sweep");
+}
+
+TEST_CASE("json: numbers are those of the analysis in mm and deg, whatever the reader's unit", "[analytic]") {
+    const Analysis a = full_analysis();
+    for (const UnitSystem units : {UnitSystem::inch, UnitSystem::millimetre}) {
+        const Json json = Json::parse(format_fit_json(tiller_setup(), a, units));
+        CHECK(json["verdict"] == "fits_after_change");
+        REQUIRE(json["findings"].size() == a.findings.size());
+        const Json& gap = json["findings"][0];
+        CHECK(gap["unit"] == "mm");
+        CHECK(gap["value"].get<double>() == Approx(-50.8).margin(1e-9));
+        CHECK(gap["margin"].get<double>() == Approx(-76.2).margin(1e-9));
+        CHECK(gap["ball_height_mm"].get<double>() == Approx(203.2).margin(1e-9));
+        const Json& joint = json["findings"][2];
+        CHECK(joint["unit"] == "deg");
+        CHECK(joint["value"].get<double>() == Approx(31.0).margin(1e-9));
+        CHECK(joint["remedies"][0]["unit"] == "mm");
+        CHECK(joint["remedies"][0]["value"].get<double>() == Approx(24.3 * 25.4).margin(1e-9));
+        CHECK(json["cut"]["recommended"]["tractor_half_mm"].get<double>() == Approx(88.9).margin(1e-9));
+        CHECK(json["linkage"]["upper_link"]["turns"] == -1.5);
+        CHECK(json["shaft"]["travel"]["shortest"]["value_mm"].get<double>() == Approx(29 * 25.4).margin(1e-9));
+        CHECK(json["inputs"][0]["origin"] == "measured");
+        CHECK(json["text"] == format_verdict_sentence(tiller_setup(), a, units));
+    }
+}
+
+TEST_CASE("json: numbers read back exactly", "[analytic]") {
+    for (const double v : {0.1, 1.0 / 3.0, 736.2547617233193, -1e-300, 1e300}) {
+        CHECK(Json::parse(format_json_value(JsonObject().number("x", v).build()))["x"].get<double>() == v);
+    }
+    CHECK(format_json_value(JsonObject().number("x", -0.0).build()).find('-') == std::string::npos);
+}
+
+TEST_CASE("json: what is no number is null with a reason", "[analytic]") {
+    for (const double v : {std::nan(""), HUGE_VAL, -HUGE_VAL}) {
+        const Json json = Json::parse(format_json_value(JsonObject().length("gap", v).build()));
+        CHECK(json["gap_mm"].is_null());
+        CHECK(json["gap_mm_reason"] == "not a finite number");
+        CHECK(format_json_value(JsonValue(v)) == "null\n");
+    }
+    Analysis a = full_analysis();
+    for (Finding& f : a.findings) f.value = f.limit = f.margin = f.height = std::nan("");
+    a.shaft->travel.turns = false;
+    a.linkage->high.non_uniformity = HUGE_VAL;
+    const Json json = Json::parse(format_fit_json(tiller_setup(), a, UnitSystem::inch));
+    CHECK(json["findings"][0]["value"].is_null());
+    CHECK(json["findings"][0]["value_reason"].is_string());
+    CHECK(json["shaft"]["travel"]["non_uniformity"].is_null());
+    CHECK(json["shaft"]["travel"]["non_uniformity_reason"].is_string());
+    CHECK(json["linkage"]["poses"]["highest"]["non_uniformity_reason"].is_string());
+}
+
+TEST_CASE("json: parts that were not computed are null with a reason, cautions stay", "[analytic]") {
+    const Json json = Json::parse(format_fit_json(tiller_setup(), Analysis{}, UnitSystem::inch));
+    for (const char* key : {"linkage", "shaft", "cut"}) {
+        CHECK(json[key].is_null());
+        CHECK(json[std::string(key) + "_reason"].is_string());
+    }
+    CHECK(json["verdict"] == "not_known");
+    CHECK(json["cautions"].size() >= 5);
+}
+
+TEST_CASE("json: every finding, remedy and caution word parses back, none is lost", "[analytic]") {
+    Analysis a;
+    for (const FindingKind kind : all_finding_kinds()) a.findings.push_back(make_finding(kind, Severity::watch));
+    const Json json = Json::parse(format_fit_json(tiller_setup(), a, UnitSystem::millimetre));
+    REQUIRE(json["findings"].size() == all_finding_kinds().size());
+    for (std::size_t i = 0; i < a.findings.size(); ++i) {
+        CHECK(json["findings"][i]["kind"] == std::string(finding_word(a.findings[i].kind)));
+        CHECK(json["findings"][i]["remedies"].size() == all_remedy_kinds().size());
+        CHECK_FALSE(json["findings"][i]["text"].get<std::string>().empty());
+    }
+}
+
+TEST_CASE("json: names survive with their characters, the output itself is printable ASCII", "[analytic]") {
+    Setup setup = tiller_setup();
+    setup.name = "T\xC3\xBC\x1b[31m\"\\\n\xE2\x80\xAE";
+    setup.tractor.name = "broken \xFF";
+    const std::string text = format_fit_json(setup, full_analysis(), UnitSystem::inch);
+    for (const char c : text) REQUIRE((c == '\n' || (c >= 0x20 && c < 0x7F)));
+    const Json json = Json::parse(text);
+    CHECK(json["setup"]["name"] == setup.name);
+    CHECK(json["setup"]["tractor"] == "broken \xEF\xBF\xBD");
+}
