@@ -51,7 +51,7 @@ void prepare(CLI::App& app) {
 }
 
 void add_commands(CLI::App& app) {
-    CLI::App* group = nullptr;
+    CLI::App* group = &app;
     for (const CommandSpec& command : command_specs()) {
         const std::size_t space = command.name.find(' ');
         CLI::App& parent = space == std::string_view::npos ? app : *group;

@@ -11,7 +11,7 @@
 
 int main(int argc, char** argv) {
     // A reader that goes away shows as a failed write, which run_cli understands; the signal would end the process.
-    std::signal(SIGPIPE, SIG_IGN);
+    static_cast<void>(std::signal(SIGPIPE, SIG_IGN));
     std::ios::sync_with_stdio(false);
     const std::vector<std::string> args(argv + (argc > 0 ? 1 : 0), argv + argc);
     const bool terminal = isatty(STDOUT_FILENO) == 1;

@@ -1,6 +1,7 @@
 #include "cli/option_values.h"
 
 #include <algorithm>
+#include <array>
 #include <charconv>
 #include <cmath>
 
@@ -15,8 +16,8 @@ namespace {
 // A mark finer than a machinist's or coarser than an inch is a slip of the finger.
 constexpr LengthRange mark_range{0.0001, 0.0254};
 constexpr double tenth_of_millimetre = 0.0001;
-const std::vector<std::pair<std::string_view, Form>> form_words = {
-    {"text", Form::text}, {"json", Form::json}, {"csv", Form::csv}};
+constexpr std::array<std::pair<std::string_view, Form>, 3> form_words = {
+    {{"text", Form::text}, {"json", Form::json}, {"csv", Form::csv}}};
 
 std::string_view unit_word(UnitSystem units) { return units == UnitSystem::inch ? "in" : "mm"; }
 

@@ -26,6 +26,7 @@ std::optional<FileKind> find_kind(std::string_view word) {
 
 UsageProblem refuse_kind(const std::string& where, const std::string& word) {
     std::vector<std::string> words;
+    words.reserve(file_kinds.size());
     for (const FileKind kind : file_kinds) words.emplace_back(file_kind_word(kind));
     return {where,
             fmt::format("{} was read, which is no kind of file; allowed: {}", in_quotes(word), join_words(words)),
@@ -58,6 +59,7 @@ std::variant<PresetEntry, Failure> find_preset(const Library& library, std::stri
         return failure;
     }
     std::vector<std::string> kinds;
+    kinds.reserve(found.size());
     for (const PresetEntry& entry : found) kinds.emplace_back(file_kind_word(entry.kind));
     failure.code = exit_code::usage;
     failure.usage.push_back(

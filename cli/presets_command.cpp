@@ -113,6 +113,7 @@ Outcome run_presets_list(const CommandContext& context) {
     if (!reader.ok()) return make_failure(reader.problems(), context.arguments.command);
     const std::vector<ListedPreset> presets = read_titles(context.library, list_presets(context.library, kind));
     std::vector<Record> records;
+    records.reserve(presets.size());
     for (const ListedPreset& preset : presets) records.push_back(make_record(preset));
     switch (form) {
         case Form::json:

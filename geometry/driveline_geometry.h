@@ -53,10 +53,10 @@ struct DrivelinePose {
     Eigen::Vector3d tractor_joint = Eigen::Vector3d::Zero();    ///< Q, m
     Eigen::Vector3d implement_joint = Eigen::Vector3d::Zero();  ///< K, m
     Eigen::Vector3d direction = Eigen::Vector3d::Zero();        ///< unit vector from Q to K
-    double length = 0.0;                 ///< S, m between the joint centres
-    double tractor_joint_angle = 0.0;    ///< rad in [0, pi], between stub axis and shaft
-    double implement_joint_angle = 0.0;  ///< rad in [0, pi], between shaft and input axis
-    double bending_plane_angle = 0.0;    ///< f of two_joint.h, rad
+    double length = 0.0;                                        ///< S, m between the joint centres
+    double tractor_joint_angle = 0.0;                           ///< rad in [0, pi], between stub axis and shaft
+    double implement_joint_angle = 0.0;                         ///< rad in [0, pi], between shaft and input axis
+    double bending_plane_angle = 0.0;                           ///< f of two_joint.h, rad
 
     bool operator==(const DrivelinePose&) const = default;
 };

@@ -1,12 +1,15 @@
-// The set's bounds all rise with both cuts, except the gap's, which bound each cut from below. So the set is empty if and
-// only if its least corner breaks the overlap, and rounding that corner up to marks gives the least marked cut there is.
-// Along the path of least cuts for a gap g, c(g) = max(0, g - g_uncut) for each half, the overlap bounds a greatest g.
+// The set's bounds all rise with both cuts, except the gap's, which bound each cut from below. So the set is empty if
+// and only if its least corner breaks the overlap, and rounding that corner up to marks gives the least marked cut
+// there is. Along the path of least cuts for a gap g, c(g) = max(0, g - g_uncut) for each half, the overlap bounds a
+// greatest g.
 #include "geometry/shaft_cut.h"
 
 #include <algorithm>
 #include <cmath>
 #include <limits>
 #include <optional>
+
+#include "geometry/cut_set.h"
 
 namespace hitchwright {
 
@@ -21,33 +24,6 @@ struct CutTask {
     ShaftTravel travel;
     CutLimits limits;
 };
-
-// weight_a c_a + weight_b c_b <= bound
-struct OverlapBound {
-    double weight_a = 1.0;
-    double weight_b = 1.0;
-    double bound = 0.0;
-};
-
-bool asks_in_work(const ShaftTravel& travel, const CutLimits& limits) {
-    return travel.longest_in_work > 0.0 && limits.overlap_fraction_in_work > 0.0;
-}
-
-std::vector<OverlapBound> make_overlap_bounds(const CutTask& task) {
-    const TelescopingHalves& h = task.halves;
-    const double f = task.limits.overlap_fraction;
-    const double room = find_root_length(h) + h.tube_a + h.tube_b - task.travel.longest;
-    std::vector<OverlapBound> bounds{{1.0, 1.0, room - task.limits.overlap_least},
-                                     {1.0 - f, 1.0, room - f * h.tube_a},
-                                     {1.0, 1.0 - f, room - f * h.tube_b}};
-    if (asks_in_work(task.travel, task.limits)) {
-        const double w = task.limits.overlap_fraction_in_work;
-        const double room_in_work = room + task.travel.longest - task.travel.longest_in_work;
-        bounds.push_back({1.0 - w, 1.0, room_in_work - w * h.tube_a});
-        bounds.push_back({1.0, 1.0 - w, room_in_work - w * h.tube_b});
-    }
-    return bounds;
-}
 
 // Least cuts that leave the gap.
 CutPair find_cuts_for_gap(const CutTask& task, double gap) {
@@ -65,49 +41,10 @@ bool is_admissible(const CutTask& task, const CutPair& cut) {
            keeps_limits(find_margins(after.halves, task.travel, task.limits), task.limits);
 }
 
-// The part of the polygon with weight_a c_a + weight_b c_b <= bound; keeps the order and the first corner.
-std::vector<CutPair> clip(const std::vector<CutPair>& corners, const OverlapBound& limit) {
-    std::vector<CutPair> kept;
-    for (std::size_t i = 0; i < corners.size(); ++i) {
-        const CutPair& p = corners[i];
-        const CutPair& q = corners[(i + 1) % corners.size()];
-        const double excess_p = limit.weight_a * p.a + limit.weight_b * p.b - limit.bound;
-        const double excess_q = limit.weight_a * q.a + limit.weight_b * q.b - limit.bound;
-        if (excess_p <= 0.0) {
-            kept.push_back(p);
-        }
-        if ((excess_p < 0.0 && excess_q > 0.0) || (excess_p > 0.0 && excess_q < 0.0)) {
-            const double share = excess_p / (excess_p - excess_q);
-            kept.push_back({p.a + share * (q.a - p.a), p.b + share * (q.b - p.b)});
-        }
-    }
-    return kept;
-}
-
-bool same_corner(const CutPair& p, const CutPair& q) {
-    return std::abs(p.a - q.a) <= cut_tolerance && std::abs(p.b - q.b) <= cut_tolerance;
-}
-
-// Corners of the admissible set, whose least corner is known to be admissible.
-std::vector<CutPair> find_admissible_set(const CutTask& task, const CutPair& least) {
-    const TelescopingHalves& h = task.halves;
-    std::vector<CutPair> corners = {least, {h.tube_a, least.b}, {h.tube_a, h.tube_b}, {least.a, h.tube_b}};
-    for (const OverlapBound& limit : make_overlap_bounds(task)) {
-        corners = clip(corners, limit);
-    }
-    std::vector<CutPair> distinct = {least};
-    for (const CutPair& corner : corners) {
-        if (!same_corner(corner, distinct.back()) && !same_corner(corner, least)) {
-            distinct.push_back(corner);
-        }
-    }
-    return distinct;
-}
-
 void find_equal_cuts(const CutTask& task, CutPlan& plan) {
     plan.equal_least = std::max(plan.least_cut.a, plan.least_cut.b);
     double most = std::min(task.halves.tube_a, task.halves.tube_b);
-    for (const OverlapBound& limit : make_overlap_bounds(task)) {
+    for (const OverlapBound& limit : make_overlap_bounds(task.halves, task.travel, task.limits)) {
         most = std::min(most, limit.bound / (limit.weight_a + limit.weight_b));
     }
     plan.equal_possible = plan.equal_least <= most + cut_tolerance;
@@ -135,7 +72,7 @@ struct CutPath {
         const double spare = task.travel.shortest - find_root_length(task.halves);
         gap_a = spare - task.halves.tube_a;
         gap_b = spare - task.halves.tube_b;
-        const std::vector<OverlapBound> limits = make_overlap_bounds(task);
+        const std::vector<OverlapBound> limits = make_overlap_bounds(task.halves, task.travel, task.limits);
         gap_most = find_greatest_gap(limits[0], gap_a, gap_b);
         for (const OverlapBound& limit : limits) {
             gap_most = std::min(gap_most, find_greatest_gap(limit, gap_a, gap_b));
@@ -209,8 +146,8 @@ void explain_no_cut(const CutTask& task, CutPlan& plan) {
         return;
     }
     const ShaftMargins margins = find_margins(after.halves, task.travel, task.limits);
-    plan.overlap_short_by = std::max(margins.overlap_needed - margins.overlap,
-                                     margins.overlap_in_work_needed - margins.overlap_in_work);
+    plan.overlap_short_by =
+        std::max(margins.overlap_needed - margins.overlap, margins.overlap_in_work_needed - margins.overlap_in_work);
     plan.obstacle = plan.least_total > 0.0 ? CutObstacle::cut_costs_overlap : CutObstacle::too_short_uncut;
 }
 
@@ -255,7 +192,7 @@ ShaftMargins find_margins(const TelescopingHalves& halves, const ShaftTravel& tr
     margins.gap = find_gap(halves, travel.shortest);
     margins.overlap = find_overlap(halves, travel.longest);
     margins.overlap_needed = std::max(limits.overlap_least, limits.overlap_fraction * longer);
-    if (asks_in_work(travel, limits)) {
+    if (asks_overlap_in_work(travel, limits)) {
         margins.overlap_in_work = find_overlap(halves, travel.longest_in_work);
         margins.overlap_in_work_needed = limits.overlap_fraction_in_work * longer;
     }
@@ -290,7 +227,7 @@ CutPlan plan_cut(const TelescopingHalves& halves, const ShaftTravel& travel, con
         explain_no_cut(task, plan);
         return plan;
     }
-    plan.admissible = find_admissible_set(task, plan.least_cut);
+    plan.admissible = find_admissible_set(halves, travel, task.limits, plan.least_cut);
     find_equal_cuts(task, plan);
     recommend_cut(task, mark, plan);
     plan.after = find_margins(cut_halves(halves, plan.recommended).halves, travel, limits);
@@ -303,8 +240,10 @@ bool is_answered(const CutPlan& plan) {
         case CutAnswer::cut_to_aim:
         case CutAnswer::cut_short_of_aim:
         case CutAnswer::cut_between_marks:
-        case CutAnswer::no_cut_works: return true;
-        default: return false;
+        case CutAnswer::no_cut_works:
+            return true;
+        default:
+            return false;
     }
 }
 

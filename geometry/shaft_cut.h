@@ -9,8 +9,8 @@
 // the greatest equal cut is min[(O_0 + S_0 - S_most - overlap_least)/2, 0.6 (O_0 + S_0 - S_most - t/3)].
 //
 // The sense of the trade: a shaft too long by X loses X from EACH half, both tubes and both guards; the closed length
-// falls by X and the overlap at any given length by 2 X. Halves unequal by d: only the longer is cut up to d, both beyond.
-// Lengths in m between joint centres, travel taken over the whole movement.
+// falls by X and the overlap at any given length by 2 X. Halves unequal by d: only the longer is cut up to d, both
+// beyond. Lengths in m between joint centres, travel taken over the whole movement.
 #pragma once
 
 #include <vector>
@@ -30,10 +30,10 @@ struct ShaftTravel {
 
 /// What a shaft is held to. A rule set that says nothing about an item has 0 there.
 struct CutLimits {
-    double gap_required = 0.0;      ///< m left at the shortest length
-    double gap_aimed = 0.0;         ///< m a cut aims for; below gap_required it counts as that
-    double overlap_least = 0.0;     ///< m of tube overlap at the longest length, above 0 or overlap_fraction is
-    double overlap_fraction = 0.0;  ///< f: the same as a share of the longer free tube after the cut, 0 <= f < 1
+    double gap_required = 0.0;            ///< m left at the shortest length
+    double gap_aimed = 0.0;               ///< m a cut aims for; below gap_required it counts as that
+    double overlap_least = 0.0;           ///< m of tube overlap at the longest length, above 0 or overlap_fraction is
+    double overlap_fraction = 0.0;        ///< f: the same as a share of the longer free tube after the cut, 0 <= f < 1
     double overlap_fraction_aimed = 0.0;  ///< share one would like to have, reported only, 0 <= f < 1
     double overlap_fraction_in_work = 0.0;  ///< w: the share needed at longest_in_work, 0 <= w < 1; 0: none
 
@@ -55,14 +55,14 @@ inline constexpr double cut_tolerance = 1e-9;
 
 /// What a shaft leaves at both ends of its travel.
 struct ShaftMargins {
-    double closed_length = 0.0;       ///< m
-    double gap = 0.0;                 ///< m left at the shortest length; negative: bottoms out
-    double overlap = 0.0;             ///< m at the longest length; negative: apart
-    double overlap_needed = 0.0;      ///< m at the longest length by the limits, with the tubes as they are then
-    double overlap_in_work = 0.0;     ///< m at longest_in_work; 0 when nothing is asked there
+    double closed_length = 0.0;    ///< m
+    double gap = 0.0;              ///< m left at the shortest length; negative: bottoms out
+    double overlap = 0.0;          ///< m at the longest length; negative: apart
+    double overlap_needed = 0.0;   ///< m at the longest length by the limits, with the tubes as they are then
+    double overlap_in_work = 0.0;  ///< m at longest_in_work; 0 when nothing is asked there
     double overlap_in_work_needed = 0.0;
-    bool gap_aim_reached = false;     ///< gap_aimed is kept
-    bool overlap_aim_reached = false; ///< overlap_fraction_aimed of the longer tube is kept
+    bool gap_aim_reached = false;      ///< gap_aimed is kept
+    bool overlap_aim_reached = false;  ///< overlap_fraction_aimed of the longer tube is kept
 
     bool operator==(const ShaftMargins&) const = default;
 };
@@ -75,24 +75,24 @@ bool keeps_limits(const ShaftMargins& margins, const CutLimits& limits);
 
 /// The answer to "what do I cut".
 enum class CutAnswer {
-    halves_invalid,  ///< `halves_status` says why; nothing else holds
-    travel_invalid,  ///< shortest or longest not finite, not above 0, or in the wrong order
-    limits_invalid,  ///< a limit is not finite or outside its range, or no overlap at all is asked for
-    mark_invalid,    ///< the mark's step is not finite or below 0.001 mm
-    no_cut_needed,   ///< required gap and overlap are kept as the shaft is; `recommended` is no cut
-    cut_to_aim,      ///< `recommended` is the smallest mark that reaches the gap aimed for
-    cut_short_of_aim,  ///< the aim costs too much overlap: `recommended` is the largest mark inside, gap as required
-    cut_between_marks, ///< cuts work, but no mark lies inside: `recommended` lies on a whole or a tenth of a millimetre,
-                       ///< or, in a set narrower still, in its middle; print mm and say so
-    no_cut_works     ///< `obstacle` and the numbers beside it say why and what to order
+    halves_invalid,     ///< `halves_status` says why; nothing else holds
+    travel_invalid,     ///< shortest or longest not finite, not above 0, or in the wrong order
+    limits_invalid,     ///< a limit is not finite or outside its range, or no overlap at all is asked for
+    mark_invalid,       ///< the mark's step is not finite or below 0.001 mm
+    no_cut_needed,      ///< required gap and overlap are kept as the shaft is; `recommended` is no cut
+    cut_to_aim,         ///< `recommended` is the smallest mark that reaches the gap aimed for
+    cut_short_of_aim,   ///< the aim costs too much overlap: `recommended` is the largest mark inside, gap as required
+    cut_between_marks,  ///< cuts work, but no mark lies inside: `recommended` lies on a whole or a tenth of a
+                        ///< millimetre, or, in a set narrower still, in its middle; print mm and say so
+    no_cut_works        ///< `obstacle` and the numbers beside it say why and what to order
 };
 
 /// Why no cut works.
 enum class CutObstacle {
     none,
-    too_short_uncut,     ///< the gap is there but the overlap is not: the shaft is too short as it is
-    cut_costs_overlap,   ///< what must come off for the gap leaves too little overlap
-    tubes_used_up        ///< even without tubes the shaft cannot close as far: the roots meet
+    too_short_uncut,    ///< the gap is there but the overlap is not: the shaft is too short as it is
+    cut_costs_overlap,  ///< what must come off for the gap leaves too little overlap
+    tubes_used_up       ///< even without tubes the shaft cannot close as far: the roots meet
 };
 
 /// All about cutting one shaft for one travel. Lengths in m; zero where they do not apply.
@@ -106,15 +106,15 @@ struct CutPlan {
     bool equal_possible = false;      ///< a cut of the same length from both halves exists
     double equal_least = 0.0;         ///< least and most of such equal cuts, from each half
     double equal_most = 0.0;
-    CutPair recommended;              ///< what to take off
-    double recommended_step = 0.0;    ///< step of the marks `recommended` lies on; 0: none
-    CutPair to_aim;                   ///< what would reach the aimed-for gap on a mark, also when nothing need be cut
-    bool to_aim_admissible = false;   ///< `to_aim` keeps all limits
-    ShaftMargins uncut;               ///< as the shaft is
-    ShaftMargins after;               ///< after `recommended`; as `uncut` when no cut works
-    double closed_at_most = 0.0;      ///< to order: closed length at most this, S_least - gap_required
-    double extended_at_least = 0.0;   ///< to order: usable extended length at least this, S_most
-    double overlap_short_by = 0.0;    ///< no_cut_works: overlap lacking after the least cut
+    CutPair recommended;             ///< what to take off
+    double recommended_step = 0.0;   ///< step of the marks `recommended` lies on; 0: none
+    CutPair to_aim;                  ///< what would reach the aimed-for gap on a mark, also when nothing need be cut
+    bool to_aim_admissible = false;  ///< `to_aim` keeps all limits
+    ShaftMargins uncut;              ///< as the shaft is
+    ShaftMargins after;              ///< after `recommended`; as `uncut` when no cut works
+    double closed_at_most = 0.0;     ///< to order: closed length at most this, S_least - gap_required
+    double extended_at_least = 0.0;  ///< to order: usable extended length at least this, S_most
+    double overlap_short_by = 0.0;   ///< no_cut_works: overlap lacking after the least cut
 
     bool operator==(const CutPlan&) const = default;
 };
@@ -122,8 +122,8 @@ struct CutPlan {
 /// True when the plan holds an answer (also "no cut works"); false for input that is named invalid.
 bool is_answered(const CutPlan& plan);
 
-/// Works out the admissible cuts and the cut to make. A cut is judged as made: the tubes shortened, the closed length and
-/// the overlap taken again. Never throws; bad input is named by `answer`.
+/// Works out the admissible cuts and the cut to make. A cut is judged as made: the tubes shortened, the closed length
+/// and the overlap taken again. Never throws; bad input is named by `answer`.
 CutPlan plan_cut(const TelescopingHalves& halves, const ShaftTravel& travel, const CutLimits& limits, const Mark& mark);
 
 /// `length` moved to the next mark up or down; a length within `cut_tolerance` of a mark is on it. Finite input.

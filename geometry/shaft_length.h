@@ -22,8 +22,8 @@ struct ShaftEndDistances {
 /// What became of a conversion.
 enum class LengthConversionStatus {
     ok,
-    not_finite,        ///< the length or a distance is no finite number
-    missing_distance,  ///< one or more distances are needed and not known; `missing` names them
+    not_finite,          ///< the length or a distance is no finite number
+    missing_distance,    ///< one or more distances are needed and not known; `missing` names them
     length_not_positive  ///< the given or the resulting length is not above 0
 };
 

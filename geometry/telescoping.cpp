@@ -74,8 +74,8 @@ void assume_equal_halves(const HalvesReadings& readings, AssumedHalves& result) 
         result.status = HalvesStatus::nothing_known;
         return;
     }
-    result.assumption = readings.overlap_closed ? HalvesAssumption::equal_halves
-                                                : HalvesAssumption::equal_halves_from_longest;
+    result.assumption =
+        readings.overlap_closed ? HalvesAssumption::equal_halves : HalvesAssumption::equal_halves_from_longest;
     result.halves = {readings.closed_length, *overlap, *overlap};
 }
 
@@ -104,9 +104,7 @@ double find_overlap(const TelescopingHalves& halves, double length) {
 
 double find_gap(const TelescopingHalves& halves, double length) { return length - halves.closed_length; }
 
-bool bottoms_out(const TelescopingHalves& halves, double length, double gap) {
-    return find_gap(halves, length) < gap;
-}
+bool bottoms_out(const TelescopingHalves& halves, double length, double gap) { return find_gap(halves, length) < gap; }
 
 CutHalves cut_halves(const TelescopingHalves& halves, const CutPair& cut) {
     CutHalves result;

@@ -31,12 +31,12 @@ struct TelescopingHalves {
 enum class HalvesStatus {
     ok,
     not_finite,
-    length_not_positive,       ///< closed length or a tube is not above 0
-    tube_longer_than_shaft,    ///< a free tube is longer than the closed shaft: rho would be below 0
-    overlap_longer_than_tube,  ///< the closed overlap exceeds a tube that is given
-    overlap_disagrees,         ///< both tubes and the closed overlap are given and differ by more than 3 mm
-    longest_not_beyond_closed, ///< the longest usable length is not above the closed length
-    nothing_known              ///< neither tubes, nor closed overlap, nor longest usable length
+    length_not_positive,        ///< closed length or a tube is not above 0
+    tube_longer_than_shaft,     ///< a free tube is longer than the closed shaft: rho would be below 0
+    overlap_longer_than_tube,   ///< the closed overlap exceeds a tube that is given
+    overlap_disagrees,          ///< both tubes and the closed overlap are given and differ by more than 3 mm
+    longest_not_beyond_closed,  ///< the longest usable length is not above the closed length
+    nothing_known               ///< neither tubes, nor closed overlap, nor longest usable length
 };
 
 /// ok, or the first thing wrong with the halves.
@@ -66,8 +66,8 @@ struct CutPair {
 enum class CutStatus {
     ok,
     not_finite,
-    negative,     ///< a cut is below 0
-    whole_tube    ///< a cut leaves nothing of a tube
+    negative,   ///< a cut is below 0
+    whole_tube  ///< a cut leaves nothing of a tube
 };
 
 /// Halves after a cut; the halves as given unless status is ok.
@@ -126,9 +126,9 @@ AssumedHalves make_guard_halves(double guard_closed_length, double overlap_with_
 /// How the guard tubes do over a travel. They telescope like the tubes, with lengths of their own.
 struct GuardResult {
     HalvesStatus status = HalvesStatus::nothing_known;  ///< of the guard's halves; nothing else holds unless ok
-    bool bottom_before_steel = false;  ///< true: the guards meet before the tubes do
-    double gap_at_shortest = 0.0;      ///< m left before the guards meet at the shortest length; negative: they clash
-    double overlap_at_longest = 0.0;   ///< m of guard overlap at the longest length; negative: bare shaft
+    bool bottom_before_steel = false;                   ///< true: the guards meet before the tubes do
+    double gap_at_shortest = 0.0;     ///< m left before the guards meet at the shortest length; negative: they clash
+    double overlap_at_longest = 0.0;  ///< m of guard overlap at the longest length; negative: bare shaft
 
     bool operator==(const GuardResult&) const = default;
 };

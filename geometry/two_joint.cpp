@@ -1,9 +1,9 @@
 // M = [ a b ] = [ c2 C   -c1 c2 S ]   C = cos(f + g), S = sin(f + g), c1 = cos B1, c2 = cos B2
 //     [ c d ]   [ S       c1 C    ]
-// The singular values of a 2 x 2 matrix obey  s_most + s_least = |(a + d, b - c)|,  s_most - s_least = |(a - d, b + c)|.
-// Both are written without cancellation, and tan^2(B_e/2) = (1 - cos B_e)/(1 + cos B_e) = difference / sum.
-// Signs of f and g: the inner yoke at joint 2 stands at the first inner yoke's angle plus g, and angles in the second
-// bending plane's frame are less by the right-handed turn from the first normal to the second, which is -f.
+// The singular values of a 2 x 2 matrix obey  s_most + s_least = |(a + d, b - c)|,  s_most - s_least = |(a - d, b +
+// c)|. Both are written without cancellation, and tan^2(B_e/2) = (1 - cos B_e)/(1 + cos B_e) = difference / sum. Signs
+// of f and g: the inner yoke at joint 2 stands at the first inner yoke's angle plus g, and angles in the second bending
+// plane's frame are less by the right-handed turn from the first normal to the second, which is -f.
 #include "geometry/two_joint.h"
 
 #include <cmath>

@@ -129,8 +129,8 @@ WideAnglePose find_wide_angle_pose(const Eigen::Vector3d& centre, const Eigen::V
     return pose;
 }
 
-WideAngleDriveline find_wide_angle_driveline(const MachineShaft& stub, const MachineShaft& input,
-                                             MachineEnd wide_end, double spacing) {
+WideAngleDriveline find_wide_angle_driveline(const MachineShaft& stub, const MachineShaft& input, MachineEnd wide_end,
+                                             double spacing) {
     WideAngleDriveline result;
     const Eigen::Vector3d q = find_tractor_joint(stub);
     const Eigen::Vector3d k = find_implement_joint(input);

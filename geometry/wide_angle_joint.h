@@ -26,20 +26,20 @@ namespace hitchwright {
 /// Why a wide-angle joint's pose cannot be given.
 enum class WideAngleStatus {
     ok,
-    not_finite,           ///< a number is not finite, or too large to work with
-    spacing_negative,     ///< w < 0
-    axis_not_unit,        ///< an axis is not of length 1 to within 1e-9
-    distances_impossible, ///< |X| is greater than r: no such point
-    plain_joint_inside,   ///< r <= w: the other joint lies within the double joint
-    folded_back           ///< the bend would pass 180 deg
+    not_finite,            ///< a number is not finite, or too large to work with
+    spacing_negative,      ///< w < 0
+    axis_not_unit,         ///< an axis is not of length 1 to within 1e-9
+    distances_impossible,  ///< |X| is greater than r: no such point
+    plain_joint_inside,    ///< r <= w: the other joint lies within the double joint
+    folded_back            ///< the bend would pass 180 deg
 };
 
 /// Pose of the joint in the plane of its axis and the other joint. All values but `status` are 0 unless it is ok.
 struct WideAngleSolution {
     WideAngleStatus status = WideAngleStatus::not_finite;
-    double shaft_length = 0.0;  ///< S, m, on the convention of the maker's centre
-    double straight_part = 0.0; ///< L = |K - C2|, m
-    double bend_angle = 0.0;    ///< phi = 2 h, rad in [0, pi], between machine shaft and driveline
+    double shaft_length = 0.0;      ///< S, m, on the convention of the maker's centre
+    double straight_part = 0.0;     ///< L = |K - C2|, m
+    double bend_angle = 0.0;        ///< phi = 2 h, rad in [0, pi], between machine shaft and driveline
     double half_bend_cosine = 0.0;  ///< s = cos(phi/2)
 
     bool operator==(const WideAngleSolution&) const = default;
@@ -53,9 +53,9 @@ WideAngleSolution solve_wide_angle(double axial_distance, double distance_square
 /// Partial derivatives of a solution with respect to X and r2, by the implicit function theorem.
 template <class Scalar>
 struct WideAngleDerivatives {
-    Scalar length_by_axial;       ///< dS/dX, below 0
-    Scalar length_by_squared;     ///< dS/dr2, 1/m, above 0
-    Scalar half_cosine_by_axial;  ///< ds/dX, 1/m, above 0
+    Scalar length_by_axial;         ///< dS/dX, below 0
+    Scalar length_by_squared;       ///< dS/dr2, 1/m, above 0
+    Scalar half_cosine_by_axial;    ///< ds/dX, 1/m, above 0
     Scalar half_cosine_by_squared;  ///< ds/dr2, 1/m^2, below 0 while the bend is below 90 deg
     Scalar bend_cosine_by_axial;    ///< d cos(phi)/dX = 4 s ds/dX, 1/m
     Scalar bend_cosine_by_squared;  ///< d cos(phi)/dr2, 1/m^2
@@ -70,9 +70,9 @@ WideAngleDerivatives<Scalar> find_wide_angle_derivatives(const Scalar& s, const 
                                                          const Scalar& spacing) {
     const Scalar& length = straight_part;
     const Scalar& w = spacing;
-    const Scalar root = length + w * s;                       // N
+    const Scalar root = length + w * s;  // N
     const Scalar bend_cosine = 2.0 * s * s - 1.0;
-    const Scalar rise = w + 4.0 * s * length;                 // dF/ds with L held
+    const Scalar rise = w + 4.0 * s * length;                     // dF/ds with L held
     const Scalar slope = rise * root - bend_cosine * w * length;  // N dF/ds > 0
     WideAngleDerivatives<Scalar> d;
     d.half_cosine_by_axial = root / slope;
@@ -116,18 +116,18 @@ enum class MachineEnd { tractor, implement };
 
 /// A driveline with a wide-angle joint at one end and a plain joint at the other.
 struct WideAngleDriveline {
-    WideAnglePose wide;              ///< seen from its own machine; wide.solution.status says whether all is well
+    WideAnglePose wide;  ///< seen from its own machine; wide.solution.status says whether all is well
     Eigen::Vector3d direction = Eigen::Vector3d::Zero();  ///< unit vector along the shaft, rearward
-    double length = 0.0;             ///< S, m
-    double wide_joint_angle = 0.0;   ///< phi, rad
-    double plain_joint_angle = 0.0;  ///< rad in [0, pi]; all the ripple there is comes from it
+    double length = 0.0;                                  ///< S, m
+    double wide_joint_angle = 0.0;                        ///< phi, rad
+    double plain_joint_angle = 0.0;                       ///< rad in [0, pi]; all the ripple there is comes from it
 
     bool operator==(const WideAngleDriveline&) const = default;
 };
 
 /// Pose with the wide-angle joint of the given spacing (m) at `wide_end`. The offsets of that machine shaft reach to
 /// the maker's centre, those of the other to its joint centre.
-WideAngleDriveline find_wide_angle_driveline(const MachineShaft& stub, const MachineShaft& input,
-                                             MachineEnd wide_end, double spacing);
+WideAngleDriveline find_wide_angle_driveline(const MachineShaft& stub, const MachineShaft& input, MachineEnd wide_end,
+                                             double spacing);
 
 }  // namespace hitchwright

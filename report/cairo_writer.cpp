@@ -166,6 +166,8 @@ RenderResult render_pdf(const PagePicture& picture) {
     if (!result.ok()) return result;
     const Surface surface(cairo_pdf_surface_create_for_stream(
         append_bytes, &result.bytes, picture.width_mm * points_per_mm, picture.height_mm * points_per_mm));
+    // No date of creation: the same set-up gives the same bytes.
+    cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_CREATE_DATE, "");
     cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_TITLE, clean_text(picture.title).c_str());
     const Context context(cairo_create(surface.get()));
     cairo_scale(context.get(), points_per_mm, points_per_mm);

@@ -21,7 +21,8 @@ constexpr CautionText texts[] = {
      "Guards complete, free to turn, chained. Cut guard tubes with the tubes; leave no bare gap."},
     {Caution::parts_or_breaks, "parts_or_breaks",
      "Too short, a shaft parts and flails; too long, it breaks bearings and housings."},
-    {Caution::tug_both_ends, "tug_both_ends", "After coupling, pull hard on both ends of the shaft: both locks must hold."},
+    {Caution::tug_both_ends, "tug_both_ends",
+     "After coupling, pull hard on both ends of the shaft: both locks must hold."},
     {Caution::nobody_between, "nobody_between", "Nobody between tractor and implement while either can move."},
     {Caution::never_under_raised, "never_under_raised",
      "Never get under an implement held up by hydraulics alone. Use stands."},
@@ -38,7 +39,8 @@ constexpr CautionText texts[] = {
 
 const CautionText& find_text(Caution caution) {
     const auto* const end = std::end(texts);
-    const auto* const found = std::find_if(std::begin(texts), end, [caution](const CautionText& t) { return t.caution == caution; });
+    const auto* const found =
+        std::find_if(std::begin(texts), end, [caution](const CautionText& t) { return t.caution == caution; });
     return found == end ? texts[0] : *found;
 }
 
@@ -80,8 +82,8 @@ std::vector<Caution> list_closing_cautions(const Analysis& analysis) {
                                  Caution::parts_or_breaks});
     }
     if (concerns_cut(analysis)) list.push_back(Caution::measure_before_cutting);
-    list.insert(list.end(), {Caution::nobody_between, Caution::never_under_raised, Caution::rops_and_belt,
-                             Caution::manual_rules});
+    list.insert(list.end(),
+                {Caution::nobody_between, Caution::never_under_raised, Caution::rops_and_belt, Caution::manual_rules});
     return list;
 }
 

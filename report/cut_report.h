@@ -13,8 +13,8 @@
 
 namespace hitchwright {
 
-/// The report, lines of at most style.width columns, ended by the cautions of cutting. `ways_out`: remedies to name when no
-/// cut works, besides the shaft to order; `title`: set-up or shaft, may be empty.
+/// The report, lines of at most style.width columns, ended by the cautions of cutting. `ways_out`: remedies to name
+/// when no cut works, besides the shaft to order; `title`: set-up or shaft, may be empty.
 std::string format_cut_report(const CutCase& cut_case, std::string_view title, const std::vector<Remedy>& ways_out,
                               const TextStyle& style);
 

@@ -20,8 +20,8 @@ std::string at_height(const std::optional<double>& height, const SafeWords& word
 std::string format_difference(const CutCase& c, const SafeWords& words) {
     const double difference = c.halves.tube_a - c.halves.tube_b;
     if (same(c.plan.recommended.a, c.plan.recommended.b) || same(difference, 0.0)) return {};
-    return fmt::format(" The {} half has the longer tube by {}: up to that it is cut alone, both beyond it.", difference > 0.0 ? "tractor" : "implement",
-                       words.place(std::fabs(difference)));
+    return fmt::format(" The {} half has the longer tube by {}: up to that it is cut alone, both beyond it.",
+                       difference > 0.0 ? "tractor" : "implement", words.place(std::fabs(difference)));
 }
 
 TelescopingHalves find_halves_after(const CutCase& c) {
@@ -85,48 +85,58 @@ std::string format_what_cut_leaves(const CutCase& c, const SafeWords& words) {
     const ShownPair gap = words.have_need(after.gap, c.limits.gap_required);
     const ShownPair overlap = words.have_need(after.overlap, after.overlap_needed);
     const std::string why = format_overlap_reason(find_halves_after(c), c.limits, words);
-    return fmt::format("Closed length becomes {}. Gap left at the shortest point{}: {}, {} needed. Overlap left at the longest point{}: "
-                       "{}, {} needed{}.{}",
-                       words.need(after.closed_length), at_height(c.height_at_shortest, words), gap.value, gap.limit,
-                       at_height(c.height_at_longest, words), overlap.value, overlap.limit, why, format_difference(c, words));
+    return fmt::format(
+        "Closed length becomes {}. Gap left at the shortest point{}: {}, {} needed. Overlap left at the longest "
+        "point{}: "
+        "{}, {} needed{}.{}",
+        words.need(after.closed_length), at_height(c.height_at_shortest, words), gap.value, gap.limit,
+        at_height(c.height_at_longest, words), overlap.value, overlap.limit, why, format_difference(c, words));
 }
 
 std::string format_cut_obstacle(const CutPlan& plan, const SafeWords& words) {
     switch (plan.obstacle) {
         case CutObstacle::too_short_uncut:
-            return fmt::format("The shaft is too short as it is: {} of overlap are lacking, and a cut can only take more.",
-                               words.need(plan.overlap_short_by));
+            return fmt::format(
+                "The shaft is too short as it is: {} of overlap are lacking, and a cut can only take more.",
+                words.need(plan.overlap_short_by));
         case CutObstacle::cut_costs_overlap:
             return fmt::format("What must come off for the gap leaves {} too little overlap at the longest point.",
                                words.need(plan.overlap_short_by));
         case CutObstacle::tubes_used_up:
             return "Even with its tubes cut away the shaft cannot close far enough: the yokes would meet.";
-        case CutObstacle::none: break;
+        case CutObstacle::none:
+            break;
     }
     return "No cut keeps both gap and overlap.";
 }
 
 std::string_view format_halves_assumption(HalvesAssumption assumption) {
     switch (assumption) {
-        case HalvesAssumption::none: return "";
+        case HalvesAssumption::none:
+            return "";
         case HalvesAssumption::equal_halves:
             return "Tubes not measured: taken as equal, each as long as the overlap of the closed shaft.";
         case HalvesAssumption::equal_halves_from_longest:
-            return "Tubes not measured: taken as equal, from the table's longest length, which leaves half the overlap.";
+            return "Tubes not measured: taken as equal, from the table's longest length, which leaves half the "
+                   "overlap.";
         case HalvesAssumption::other_tube_from_overlap:
             return "One tube not measured: taken as long as the overlap of the closed shaft.";
         case HalvesAssumption::other_tube_from_longest:
             return "One tube not measured: taken from the table's longest length, which leaves half the overlap.";
-        case HalvesAssumption::other_tube_equal: return "One tube not measured: taken as long as the other.";
+        case HalvesAssumption::other_tube_equal:
+            return "One tube not measured: taken as long as the other.";
     }
     return "";
 }
 
 std::string_view reference_name(LengthReference reference) {
     switch (reference) {
-        case LengthReference::joint_centres: return "joint centres";
-        case LengthReference::locking_grooves: return "locking grooves";
-        case LengthReference::shaft_ends: return "shaft ends";
+        case LengthReference::joint_centres:
+            return "joint centres";
+        case LengthReference::locking_grooves:
+            return "locking grooves";
+        case LengthReference::shaft_ends:
+            return "shaft ends";
     }
     return "joint centres";
 }

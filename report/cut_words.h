@@ -1,8 +1,8 @@
 // The cut of a telescoping shaft in shop words: from which half, which parts, and what it leaves.
 //
-// The sense of the trade is always said: a length comes off EACH half named, its tube and its guard tube; the closed length
-// falls by the cut of the longer half, the overlap at a given length by both cuts together. The cut itself is printed on
-// the mark it lies on; the least cut is rounded up, the most down.
+// The sense of the trade is always said: a length comes off EACH half named, its tube and its guard tube; the closed
+// length falls by the cut of the longer half, the overlap at a given length by both cuts together. The cut itself is
+// printed on the mark it lies on; the least cut is rounded up, the most down.
 #pragma once
 
 #include <optional>
@@ -19,15 +19,15 @@ struct CutCase {
     TelescopingHalves halves;  ///< the plan was made for these; cuts already in the set-up are made
     HalvesAssumption assumption = HalvesAssumption::none;
     LengthReference reference = LengthReference::joint_centres;  ///< between what all lengths are
-    CutPair made_before;       ///< cuts of the set-up, already in `halves`
+    CutPair made_before;                                         ///< cuts of the set-up, already in `halves`
     ShaftTravel travel;
     std::optional<double> height_at_shortest, height_at_longest;  ///< ball heights, m
     CutLimits limits;
     CutPlan plan;
-    std::string rule_set;      ///< name shown
-    Limit gap_rule, overlap_rule;  ///< sources
+    std::string rule_set;                          ///< name shown
+    Limit gap_rule, overlap_rule;                  ///< sources
     std::optional<double> gap_band, overlap_band;  ///< 95 % error bands, when they were propagated
-    std::string note;          ///< what must be said beside the numbers, in sentences; may be empty
+    std::string note;                              ///< what must be said beside the numbers, in sentences; may be empty
 };
 
 /// Case of an analysed set-up; empty without a cut plan.
@@ -43,7 +43,8 @@ std::string format_cut(const CutPair& cut, double step, UnitSystem units);
 /// Why that much overlap is needed: " (one third of the 15 7/8 in tube)"; empty when the limit is a plain length.
 std::string format_overlap_reason(const TelescopingHalves& halves, const CutLimits& limits, const SafeWords& words);
 
-/// "Closed length becomes ... Gap left at the shortest point ... Overlap left at the longest point ..., ... needed (...)".
+/// "Closed length becomes ... Gap left at the shortest point ... Overlap left at the longest point ..., ... needed
+/// (...)".
 std::string format_what_cut_leaves(const CutCase& cut_case, const SafeWords& words);
 
 /// Why no cut works, in one sentence.

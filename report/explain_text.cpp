@@ -29,17 +29,22 @@ std::string format_result(const Finding& f, UnitSystem units) {
 }
 
 std::string format_error(const Finding& f, UnitSystem units) {
-    std::string text = f.band > 0.0 ? fmt::format("margin +- {} from the readings (95 %, first order)", format_decimal_quantity(f.band, f.dimension, units))
+    std::string text = f.band > 0.0 ? fmt::format("margin +- {} from the readings (95 %, first order)",
+                                                  format_decimal_quantity(f.band, f.dimension, units))
                                     : "the readings' errors are not carried to this number";
     if (f.bound_error > 0.0) {
-        text += fmt::format("; search over the travel proven to {:.1e} {}", f.dimension == Dimension::angle ? f.bound_error * 57.29577951308232 : f.bound_error * 1e3,
-                            f.dimension == Dimension::angle ? "deg" : f.dimension == Dimension::length ? "mm" : "(x 0.001)");
+        text += fmt::format("; search over the travel proven to {:.1e} {}",
+                            f.dimension == Dimension::angle ? f.bound_error * 57.29577951308232 : f.bound_error * 1e3,
+                            f.dimension == Dimension::angle    ? "deg"
+                            : f.dimension == Dimension::length ? "mm"
+                                                               : "(x 0.001)");
     }
     return text;
 }
 
 std::string format_reading(const std::string& key, const Reading& r, Dimension dimension, UnitSystem units) {
-    std::string text = fmt::format("{} = {}", printable_text(key, 70), format_decimal_quantity(r.value, dimension, units));
+    std::string text =
+        fmt::format("{} = {}", printable_text(key, 70), format_decimal_quantity(r.value, dimension, units));
     if (r.tolerance > 0.0) text += " +- " + format_decimal_quantity(r.tolerance, dimension, units);
     return text + ", " + std::string(origin_word(r.origin));
 }
@@ -57,19 +62,38 @@ std::string format_inputs(const Finding& f, const Setup& setup, const TextStyle&
     std::string text;
     visit_readings(copy, [&](const std::string& key, const Reading& r, const FieldSpec& spec) {
         if (!r.known || !starts_with_any(key, beginnings)) return;
-        text += format_entry(text.empty() ? "readings" : "", format_reading(key, r, spec.dimension, style.units), style);
+        text +=
+            format_entry(text.empty() ? "readings" : "", format_reading(key, r, spec.dimension, style.units), style);
     });
     return text;
 }
 
-constexpr std::string_view link_inputs[] = {"tractor.lower_link.", "tractor.upper_link_pin", "implement.mast_pin", "tractor.travel.",
-                                            "choices.upper_link_length", "choices.working_"};
-constexpr std::string_view shaft_inputs[] = {"driveline.shaft.closed_length", "driveline.shaft.tractor_tube", "driveline.shaft.implement_tube",
-                                             "driveline.shaft.overlap_closed", "driveline.shaft.longest_usable", "driveline.tractor_joint.offset", "driveline.implement_joint.offset",
-                                             "tractor.pto.stub_", "implement.pic.x", "implement.pic.y", "implement.pic.z", "implement.pic.slope",
-                                             "tractor.travel.", "choices.cut_", "choices.lift_stop", "choices.lower_stop"};
-constexpr std::string_view joint_inputs[] = {"tractor.pto.stub_", "implement.pic.x", "implement.pic.y", "implement.pic.z", "implement.pic.slope",
-                                             "driveline.tractor_joint.", "driveline.implement_joint.", "choices.working_"};
+constexpr std::string_view link_inputs[] = {"tractor.lower_link.", "tractor.upper_link_pin",    "implement.mast_pin",
+                                            "tractor.travel.",     "choices.upper_link_length", "choices.working_"};
+constexpr std::string_view shaft_inputs[] = {"driveline.shaft.closed_length",
+                                             "driveline.shaft.tractor_tube",
+                                             "driveline.shaft.implement_tube",
+                                             "driveline.shaft.overlap_closed",
+                                             "driveline.shaft.longest_usable",
+                                             "driveline.tractor_joint.offset",
+                                             "driveline.implement_joint.offset",
+                                             "tractor.pto.stub_",
+                                             "implement.pic.x",
+                                             "implement.pic.y",
+                                             "implement.pic.z",
+                                             "implement.pic.slope",
+                                             "tractor.travel.",
+                                             "choices.cut_",
+                                             "choices.lift_stop",
+                                             "choices.lower_stop"};
+constexpr std::string_view joint_inputs[] = {"tractor.pto.stub_",
+                                             "implement.pic.x",
+                                             "implement.pic.y",
+                                             "implement.pic.z",
+                                             "implement.pic.slope",
+                                             "driveline.tractor_joint.",
+                                             "driveline.implement_joint.",
+                                             "choices.working_"};
 
 template <std::size_t N>
 std::vector<std::string_view> as_list(const std::string_view (&keys)[N]) {
@@ -80,40 +104,74 @@ std::vector<std::string_view> as_list(const std::string_view (&keys)[N]) {
 
 std::string_view finding_formula(FindingKind kind) {
     switch (kind) {
-        case FindingKind::missing_reading: return "none: a reading is missing, and nothing is put in its place";
-        case FindingKind::linkage_cannot_close: return "closes while |m - e| <= |U - H| <= m + e, and |h - z_P| <= c'";
-        case FindingKind::upper_link_reach: return "e = |U - (H + R(p) M)|; least <= e <= most; turns = (e - e_now) / advance per turn";
-        case FindingKind::working_pitch: return "W = (a D + b perp(D)) / d^2, D = U - H, d = |D|, a = (d^2 + m^2 - e^2)/2; pitch = angle from M to W; dp/de = -1/lever";
-        case FindingKind::pitch_range: return "least and greatest pitch over all ball heights of the travel";
-        case FindingKind::dead_centre_in_travel: return "|U - H| = m + e (stretched) or |m - e| (folded)";
-        case FindingKind::travel_bound: return "travel = taped heights, lift arm and rod, stops: the narrower at each end";
-        case FindingKind::gap_at_shortest: return "gap = S_min - S_0";
+        case FindingKind::missing_reading:
+            return "none: a reading is missing, and nothing is put in its place";
+        case FindingKind::linkage_cannot_close:
+            return "closes while |m - e| <= |U - H| <= m + e, and |h - z_P| <= c'";
+        case FindingKind::upper_link_reach:
+            return "e = |U - (H + R(p) M)|; least <= e <= most; turns = (e - e_now) / advance per turn";
+        case FindingKind::working_pitch:
+            return "W = (a D + b perp(D)) / d^2, D = U - H, d = |D|, a = (d^2 + m^2 - e^2)/2; pitch = angle from M to "
+                   "W; dp/de = -1/lever";
+        case FindingKind::pitch_range:
+            return "least and greatest pitch over all ball heights of the travel";
+        case FindingKind::dead_centre_in_travel:
+            return "|U - H| = m + e (stretched) or |m - e| (folded)";
+        case FindingKind::travel_bound:
+            return "travel = taped heights, lift arm and rod, stops: the narrower at each end";
+        case FindingKind::gap_at_shortest:
+            return "gap = S_min - S_0";
         case FindingKind::overlap_at_longest:
-        case FindingKind::separation: return "O = S_0 + min(t_A, t_B) - S_max; needed: max(O_least, f max(t_A, t_B))";
-        case FindingKind::overlap_in_work: return "O = S_0 + min(t_A, t_B) - S_work; needed: f max(t_A, t_B)";
+        case FindingKind::separation:
+            return "O = S_0 + min(t_A, t_B) - S_max; needed: max(O_least, f max(t_A, t_B))";
+        case FindingKind::overlap_in_work:
+            return "O = S_0 + min(t_A, t_B) - S_work; needed: f max(t_A, t_B)";
         case FindingKind::cut:
-            return "c >= S_0 - max(t_A, t_B) + t - (S_min - gap) for each half, c >= 0; O after >= max(O_least, f t after); the smallest mark that reaches gap_aimed, else the largest inside";
-        case FindingKind::no_cut_works: return "least cuts for the gap, c = max(0, S_0 - max(t_A, t_B) + t - (S_min - gap)), leave O < max(O_least, f t after)";
+            return "c >= S_0 - max(t_A, t_B) + t - (S_min - gap) for each half, c >= 0; O after >= max(O_least, f t "
+                   "after); the smallest mark that reaches gap_aimed, else the largest inside";
+        case FindingKind::no_cut_works:
+            return "least cuts for the gap, c = max(0, S_0 - max(t_A, t_B) + t - (S_min - gap)), leave O < "
+                   "max(O_least, f t after)";
         case FindingKind::joint_angle_in_work:
         case FindingKind::joint_angle_watch:
-        case FindingKind::joint_angle_over_travel: return "cos B1 = dot(u_A, K - Q)/S, cos B2 = dot(u_B, K - Q)/S, S = |K - Q|; greatest over the heights judged";
-        case FindingKind::non_uniformity: return "cos B_e = s_min/s_max of diag(cos B2, 1) Rot(f + g) diag(1, cos B1); greatest less least speed ratio = 1/cos B_e - cos B_e";
-        case FindingKind::guard_gap: return "gap of the guard tubes = S_min - their own closed length";
-        case FindingKind::guard_overlap: return "overlap of the guard tubes at S_max, by their own lengths";
-        case FindingKind::clearance: return "least distance of point and segment over the travel, less the radius of guard or tyre";
-        case FindingKind::ground_clearance: return "z_H + x sin p + z cos p, less the wheel's radius";
-        case FindingKind::floating_link_band: return "pitch at the two stops of the link, e to e + slack (swing strap: e - w to e + w)";
-        case FindingKind::category_match: return "category of the implement = category of the tractor, narrow hitches likewise";
-        case FindingKind::pin_match: return "hole less pin: below 0 does not go in, above 1.5 mm wants a bushing";
-        case FindingKind::span_match: return "ball spread = shoulder span + ball width, to 25 mm";
-        case FindingKind::mast_match: return "mast height against the category's, to 40 mm";
-        case FindingKind::pto_type_match: return "type of the implement = type of the tractor, or a shaft with the right yoke at each end";
-        case FindingKind::pto_speed_match: return "speed chosen = speed the implement is made for, and the tractor offers it";
-        case FindingKind::pto_spline_match: return "splines of the yoke = splines of the machine's shaft";
-        case FindingKind::pto_rotation_match: return "rotation of the tractor = rotation of the implement, seen from behind";
-        case FindingKind::driveline_power: return "P_driveline >= min(P_tractor, P_implement) at that speed";
-        case FindingKind::attachment_kind: return "none: drawn implements are not computed in this version";
-        case FindingKind::joint_model: return "none: such a driveline is not computed";
+        case FindingKind::joint_angle_over_travel:
+            return "cos B1 = dot(u_A, K - Q)/S, cos B2 = dot(u_B, K - Q)/S, S = |K - Q|; greatest over the heights "
+                   "judged";
+        case FindingKind::non_uniformity:
+            return "cos B_e = s_min/s_max of diag(cos B2, 1) Rot(f + g) diag(1, cos B1); greatest less least speed "
+                   "ratio = 1/cos B_e - cos B_e";
+        case FindingKind::guard_gap:
+            return "gap of the guard tubes = S_min - their own closed length";
+        case FindingKind::guard_overlap:
+            return "overlap of the guard tubes at S_max, by their own lengths";
+        case FindingKind::clearance:
+            return "least distance of point and segment over the travel, less the radius of guard or tyre";
+        case FindingKind::ground_clearance:
+            return "z_H + x sin p + z cos p, less the wheel's radius";
+        case FindingKind::floating_link_band:
+            return "pitch at the two stops of the link, e to e + slack (swing strap: e - w to e + w)";
+        case FindingKind::category_match:
+            return "category of the implement = category of the tractor, narrow hitches likewise";
+        case FindingKind::pin_match:
+            return "hole less pin: below 0 does not go in, above 1.5 mm wants a bushing";
+        case FindingKind::span_match:
+            return "ball spread = shoulder span + ball width, to 25 mm";
+        case FindingKind::mast_match:
+            return "mast height against the category's, to 40 mm";
+        case FindingKind::pto_type_match:
+            return "type of the implement = type of the tractor, or a shaft with the right yoke at each end";
+        case FindingKind::pto_speed_match:
+            return "speed chosen = speed the implement is made for, and the tractor offers it";
+        case FindingKind::pto_spline_match:
+            return "splines of the yoke = splines of the machine's shaft";
+        case FindingKind::pto_rotation_match:
+            return "rotation of the tractor = rotation of the implement, seen from behind";
+        case FindingKind::driveline_power:
+            return "P_driveline >= min(P_tractor, P_implement) at that speed";
+        case FindingKind::attachment_kind:
+            return "none: drawn implements are not computed in this version";
+        case FindingKind::joint_model:
+            return "none: such a driveline is not computed";
     }
     return "";
 }
@@ -121,7 +179,8 @@ std::string_view finding_formula(FindingKind kind) {
 std::vector<std::string_view> list_input_keys(FindingKind kind) {
     switch (kind) {
         case FindingKind::missing_reading:
-        case FindingKind::attachment_kind: return {};
+        case FindingKind::attachment_kind:
+            return {};
         case FindingKind::upper_link_reach: {
             std::vector<std::string_view> keys = as_list(link_inputs);
             keys.emplace_back("tractor.upper_link.");
@@ -130,33 +189,50 @@ std::vector<std::string_view> list_input_keys(FindingKind kind) {
         case FindingKind::linkage_cannot_close:
         case FindingKind::working_pitch:
         case FindingKind::pitch_range:
-        case FindingKind::dead_centre_in_travel: return as_list(link_inputs);
-        case FindingKind::travel_bound: return {"tractor.travel.", "tractor.lift_arm.", "tractor.lift_rod.", "choices.lift_stop", "choices.lower_stop"};
+        case FindingKind::dead_centre_in_travel:
+            return as_list(link_inputs);
+        case FindingKind::travel_bound:
+            return {"tractor.travel.", "tractor.lift_arm.", "tractor.lift_rod.", "choices.lift_stop",
+                    "choices.lower_stop"};
         case FindingKind::gap_at_shortest:
         case FindingKind::overlap_at_longest:
         case FindingKind::overlap_in_work:
         case FindingKind::separation:
         case FindingKind::cut:
-        case FindingKind::no_cut_works: return as_list(shaft_inputs);
+        case FindingKind::no_cut_works:
+            return as_list(shaft_inputs);
         case FindingKind::joint_angle_in_work:
         case FindingKind::joint_angle_over_travel:
         case FindingKind::joint_angle_watch:
-        case FindingKind::joint_model: return as_list(joint_inputs);
-        case FindingKind::non_uniformity: return {"driveline.shaft.yoke_phase_error", "tractor.pto.stub_slope", "implement.pic.slope"};
+        case FindingKind::joint_model:
+            return as_list(joint_inputs);
+        case FindingKind::non_uniformity:
+            return {"driveline.shaft.yoke_phase_error", "tractor.pto.stub_slope", "implement.pic.slope"};
         case FindingKind::guard_gap:
-        case FindingKind::guard_overlap: return {"driveline.guard."};
-        case FindingKind::clearance: return {"implement.point", "driveline.guard.radius", "tractor.drawbar.", "tractor.tyre.", "tractor.cab_line"};
-        case FindingKind::ground_clearance: return {"implement.point", "implement.ground_contact"};
-        case FindingKind::floating_link_band: return {"implement.upper_link_float.", "implement.ground_contact"};
-        case FindingKind::category_match: return {};
-        case FindingKind::pin_match: return {"implement.hitch.lower_pin", "implement.hitch.upper_pin", "tractor.hitch."};
-        case FindingKind::span_match: return {"implement.hitch.shoulder_span", "tractor.lower_link.half_spread_at_ball"};
-        case FindingKind::mast_match: return {"implement.mast_pin"};
+        case FindingKind::guard_overlap:
+            return {"driveline.guard."};
+        case FindingKind::clearance:
+            return {"implement.point", "driveline.guard.radius", "tractor.drawbar.", "tractor.tyre.",
+                    "tractor.cab_line"};
+        case FindingKind::ground_clearance:
+            return {"implement.point", "implement.ground_contact"};
+        case FindingKind::floating_link_band:
+            return {"implement.upper_link_float.", "implement.ground_contact"};
+        case FindingKind::category_match:
+            return {};
+        case FindingKind::pin_match:
+            return {"implement.hitch.lower_pin", "implement.hitch.upper_pin", "tractor.hitch."};
+        case FindingKind::span_match:
+            return {"implement.hitch.shoulder_span", "tractor.lower_link.half_spread_at_ball"};
+        case FindingKind::mast_match:
+            return {"implement.mast_pin"};
         case FindingKind::pto_type_match:
         case FindingKind::pto_speed_match:
         case FindingKind::pto_spline_match:
-        case FindingKind::pto_rotation_match: return {};
-        case FindingKind::driveline_power: return {"driveline.shaft.power_", "tractor.pto.power", "implement.pic.power"};
+        case FindingKind::pto_rotation_match:
+            return {};
+        case FindingKind::driveline_power:
+            return {"driveline.shaft.power_", "tractor.pto.power", "implement.pic.power"};
     }
     return {};
 }
@@ -165,16 +241,21 @@ std::string format_explanation(const Finding& f, const Setup& setup, const TextS
     std::string text = format_entry("formula", finding_formula(f.kind), style);
     for (std::size_t i = 0; i < f.terms.size(); ++i) {
         const Term& t = f.terms[i];
-        const std::string line = fmt::format("{} = {}: {}", printable_text(t.symbol, 30), format_decimal_quantity(t.value, t.dimension, style.units), printable_text(t.meaning, 120));
+        const std::string line =
+            fmt::format("{} = {}: {}", printable_text(t.symbol, 30),
+                        format_decimal_quantity(t.value, t.dimension, style.units), printable_text(t.meaning, 120));
         text += format_entry(i == 0 ? "numbers" : "", line, style);
     }
     if (f.value != 0.0 || f.has_limit || f.has_height) {
         text += format_entry("result", format_result(f, style.units), style);
         text += format_entry("error", format_error(f, style.units), style);
     }
-    if (f.rule.set) text += format_entry("source", format_source(f.rule) + " (" + std::string(grade_meaning(f.rule.grade)) + ")", style);
+    if (f.rule.set)
+        text += format_entry("source", format_source(f.rule) + " (" + std::string(grade_meaning(f.rule.grade)) + ")",
+                             style);
     if (list_input_keys(f.kind).empty()) return text;
-    return text + (with_readings ? format_inputs(f, setup, style) : format_entry("readings", "as listed above for the same parts", style));
+    return text + (with_readings ? format_inputs(f, setup, style)
+                                 : format_entry("readings", "as listed above for the same parts", style));
 }
 
 }  // namespace hitchwright

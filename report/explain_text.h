@@ -23,6 +23,7 @@ std::vector<std::string_view> list_input_keys(FindingKind kind);
 
 /// The explanation as indented lines of at most style.width columns. Without `with_readings` it says that they are
 /// those listed before.
-std::string format_explanation(const Finding& finding, const Setup& setup, const TextStyle& style, bool with_readings = true);
+std::string format_explanation(const Finding& finding, const Setup& setup, const TextStyle& style,
+                               bool with_readings = true);
 
 }  // namespace hitchwright

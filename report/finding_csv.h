@@ -9,7 +9,8 @@
 
 namespace hitchwright {
 
-/// Header and rows. `unit` names the unit of value, limit, margin, band and bound_error of its row; lengths follow `units`.
+/// Header and rows. `unit` names the unit of value, limit, margin, band and bound_error of its row; lengths follow
+/// `units`.
 std::string format_finding_csv(const Setup& setup, const Analysis& analysis, UnitSystem units);
 
 }  // namespace hitchwright

@@ -20,7 +20,8 @@ Sentences say(const Finding& f, const FindingContext& context) {
         case FindingKind::pitch_range:
         case FindingKind::dead_centre_in_travel:
         case FindingKind::travel_bound:
-        case FindingKind::floating_link_band: return say_linkage(f, context);
+        case FindingKind::floating_link_band:
+            return say_linkage(f, context);
         case FindingKind::gap_at_shortest:
         case FindingKind::overlap_at_longest:
         case FindingKind::overlap_in_work:
@@ -29,10 +30,12 @@ Sentences say(const Finding& f, const FindingContext& context) {
         case FindingKind::no_cut_works:
         case FindingKind::non_uniformity:
         case FindingKind::guard_gap:
-        case FindingKind::guard_overlap: return say_shaft(f, context);
+        case FindingKind::guard_overlap:
+            return say_shaft(f, context);
         case FindingKind::joint_angle_in_work:
         case FindingKind::joint_angle_over_travel:
-        case FindingKind::joint_angle_watch: return say_joint(f, context);
+        case FindingKind::joint_angle_watch:
+            return say_joint(f, context);
         case FindingKind::category_match:
         case FindingKind::pin_match:
         case FindingKind::span_match:
@@ -41,26 +44,27 @@ Sentences say(const Finding& f, const FindingContext& context) {
         case FindingKind::pto_speed_match:
         case FindingKind::pto_spline_match:
         case FindingKind::pto_rotation_match:
-        case FindingKind::driveline_power: return say_match(f, context);
+        case FindingKind::driveline_power:
+            return say_match(f, context);
         case FindingKind::clearance:
         case FindingKind::ground_clearance:
         case FindingKind::attachment_kind:
-        case FindingKind::joint_model: return say_room(f, context);
+        case FindingKind::joint_model:
+            return say_room(f, context);
     }
     return {};
 }
 
 /// A headline or sentence that repeats a remedy needs no step of its own.
 bool repeats_headline(const Finding& f, const Remedy& r) {
-    const bool cut = r.kind == RemedyKind::cut_both_halves || r.kind == RemedyKind::cut_tractor_half || r.kind == RemedyKind::cut_implement_half;
+    const bool cut = r.kind == RemedyKind::cut_both_halves || r.kind == RemedyKind::cut_tractor_half ||
+                     r.kind == RemedyKind::cut_implement_half;
     if (f.kind == FindingKind::cut && cut) return true;
     return f.severity == Severity::condition && r.kind == RemedyKind::pto_off_above && &r == &f.remedies.front();
 }
 
 /// Sources that say nothing beyond the sentence itself.
-bool shows_source(const Finding& f) {
-    return f.rule.set && f.rule.source != "closure of the linkage";
-}
+bool shows_source(const Finding& f) { return f.rule.set && f.rule.source != "closure of the linkage"; }
 
 std::string strip_end(std::string text) {
     while (!text.empty() && text.back() == ' ') text.pop_back();
@@ -101,7 +105,8 @@ std::string format_finding(const Finding& finding, const FindingContext& context
     return format_finding(text, finding.severity, text.source, style);
 }
 
-std::string format_finding(const FindingText& text, Severity severity, std::string_view source, const TextStyle& style) {
+std::string format_finding(const FindingText& text, Severity severity, std::string_view source,
+                           const TextStyle& style) {
     std::string lines = format_labelled(text.mark + "  ", text.headline, style.width, 0, indent);
     // The mark is at the very beginning, so colour can be put around it once the lines are broken.
     lines.replace(0, text.mark.size(), paint_mark(severity, text.mark, style));
@@ -111,24 +116,32 @@ std::string format_finding(const FindingText& text, Severity severity, std::stri
     const std::string rule = source.empty() ? std::string() : fmt::format("Rule: {}.", source);
     add("", severity < Severity::watch ? text.detail : strip_end(fmt::format("{} {}", text.detail, rule)));
     if (severity < Severity::watch) add("", rule);
-    for (std::size_t i = 0; i < text.steps.size(); ++i) add(i == 0 ? "Do: " : text.all_steps ? "And: " : "Or: ", text.steps[i]);
+    for (std::size_t i = 0; i < text.steps.size(); ++i)
+        add(i == 0 ? "Do: " : text.all_steps ? "And: " : "Or: ", text.steps[i]);
     for (const std::string& caution : text.cautions) add("! ", caution);
     return lines;
 }
 
 bool needs_all_remedies(const Finding& finding) {
     if (finding.other == "lift_stop") return true;
-    return finding.severity == Severity::condition && !finding.remedies.empty() && finding.remedies.front().kind == RemedyKind::pto_off_above;
+    return finding.severity == Severity::condition && !finding.remedies.empty() &&
+           finding.remedies.front().kind == RemedyKind::pto_off_above;
 }
 
 std::string_view finding_mark(const Finding& finding) {
     switch (finding.severity) {
-        case Severity::forbids: return "MUST NOT RUN";
-        case Severity::unknown: return finding.band > 0.0 ? "TOO CLOSE TO CALL" : "NOT KNOWN";
-        case Severity::change: return "CHANGE";
-        case Severity::condition: return "CONDITION";
-        case Severity::watch: return "WATCH";
-        case Severity::good: return "OK";
+        case Severity::forbids:
+            return "MUST NOT RUN";
+        case Severity::unknown:
+            return finding.band > 0.0 ? "TOO CLOSE TO CALL" : "NOT KNOWN";
+        case Severity::change:
+            return "CHANGE";
+        case Severity::condition:
+            return "CONDITION";
+        case Severity::watch:
+            return "WATCH";
+        case Severity::good:
+            return "OK";
     }
     return "NOT KNOWN";
 }
@@ -141,11 +154,16 @@ std::string paint_mark(Severity severity, std::string_view mark, const TextStyle
 
 std::string_view verdict_headline(Verdict verdict) {
     switch (verdict) {
-        case Verdict::fits: return "FITS";
-        case Verdict::fits_after_change: return "FITS AFTER A CHANGE";
-        case Verdict::must_not_run: return "MUST NOT RUN";
-        case Verdict::too_close_to_call: return "TOO CLOSE TO CALL";
-        case Verdict::not_known: return "NOT KNOWN";
+        case Verdict::fits:
+            return "FITS";
+        case Verdict::fits_after_change:
+            return "FITS AFTER A CHANGE";
+        case Verdict::must_not_run:
+            return "MUST NOT RUN";
+        case Verdict::too_close_to_call:
+            return "TOO CLOSE TO CALL";
+        case Verdict::not_known:
+            return "NOT KNOWN";
     }
     return "NOT KNOWN";
 }
@@ -153,7 +171,8 @@ std::string_view verdict_headline(Verdict verdict) {
 const std::vector<FindingKind>& all_finding_kinds() {
     static const std::vector<FindingKind> all = [] {
         std::vector<FindingKind> list;
-        for (int k = 0; k <= static_cast<int>(FindingKind::joint_model); ++k) list.push_back(static_cast<FindingKind>(k));
+        for (int k = 0; k <= static_cast<int>(FindingKind::joint_model); ++k)
+            list.push_back(static_cast<FindingKind>(k));
         return list;
     }();
     return all;
@@ -188,7 +207,8 @@ std::string format_heights(const std::vector<HeightRange>& heights, const SafeWo
 
 std::string capitalized(std::string_view text) {
     std::string result = printable_text(text);
-    if (!result.empty() && result.front() >= 'a' && result.front() <= 'z') result.front() = static_cast<char>(result.front() - 'a' + 'A');
+    if (!result.empty() && result.front() >= 'a' && result.front() <= 'z')
+        result.front() = static_cast<char>(result.front() - 'a' + 'A');
     return result;
 }
 

@@ -27,10 +27,10 @@ FindingContext make_finding_context(const Setup& setup, const Analysis& analysis
 
 /// A finding in words. Sentences end with a full stop, the headline does not.
 struct FindingText {
-    std::string mark;      ///< MUST NOT RUN, NOT KNOWN, TOO CLOSE TO CALL, CHANGE, CONDITION, WATCH, OK
-    std::string headline;  ///< what was found, with its number
-    std::string detail;    ///< numbers, where, margin; may be empty
-    std::string source;    ///< the rule's source and grade; may be empty
+    std::string mark;                   ///< MUST NOT RUN, NOT KNOWN, TOO CLOSE TO CALL, CHANGE, CONDITION, WATCH, OK
+    std::string headline;               ///< what was found, with its number
+    std::string detail;                 ///< numbers, where, margin; may be empty
+    std::string source;                 ///< the rule's source and grade; may be empty
     std::vector<std::string> steps;     ///< what would change it, each with its number
     bool all_steps = false;             ///< true: all of them are needed; false: they are alternatives
     std::vector<std::string> cautions;  ///< those of the step

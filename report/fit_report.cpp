@@ -21,23 +21,32 @@ bool asks_for_step(const Finding& f) { return f.severity < Severity::watch; }
 /// shaft before its guard.
 int find_work_order(FindingKind kind) {
     switch (kind) {
-        case FindingKind::missing_reading: return 0;
+        case FindingKind::missing_reading:
+            return 0;
         case FindingKind::linkage_cannot_close:
         case FindingKind::travel_bound:
-        case FindingKind::dead_centre_in_travel: return 1;
+        case FindingKind::dead_centre_in_travel:
+            return 1;
         case FindingKind::upper_link_reach:
-        case FindingKind::working_pitch: return 2;
+        case FindingKind::working_pitch:
+            return 2;
         case FindingKind::separation:
-        case FindingKind::gap_at_shortest: return 3;
+        case FindingKind::gap_at_shortest:
+            return 3;
         case FindingKind::overlap_at_longest:
-        case FindingKind::overlap_in_work: return 4;
+        case FindingKind::overlap_in_work:
+            return 4;
         case FindingKind::joint_angle_in_work:
-        case FindingKind::joint_angle_over_travel: return 5;
+        case FindingKind::joint_angle_over_travel:
+            return 5;
         case FindingKind::cut:
-        case FindingKind::no_cut_works: return 7;
+        case FindingKind::no_cut_works:
+            return 7;
         case FindingKind::guard_gap:
-        case FindingKind::guard_overlap: return 8;
-        default: return 6;
+        case FindingKind::guard_overlap:
+            return 8;
+        default:
+            return 6;
     }
 }
 
@@ -69,20 +78,24 @@ bool is_tightest(const Finding& f, const Remedy& mine, const std::vector<Finding
 /// Another shaft is needed anyway: more overlap or longer guard tubes of this one are no step of their own.
 bool is_covered_by_other_shaft(const Finding& f, const std::vector<Finding>& all) {
     const bool shaft_part = f.kind == FindingKind::guard_overlap || f.remedies.front().kind == RemedyKind::longer_shaft;
-    return shaft_part && std::any_of(all.begin(), all.end(), [](const Finding& g) { return g.kind == FindingKind::no_cut_works; });
+    return shaft_part &&
+           std::any_of(all.begin(), all.end(), [](const Finding& g) { return g.kind == FindingKind::no_cut_works; });
 }
 
 /// The length to set the upper link to, when the analysis chose it: the first thing to do on the machine.
-void add_upper_link(const std::vector<Finding>& findings, const FindingContext& context, std::vector<std::string>& steps) {
+void add_upper_link(const std::vector<Finding>& findings, const FindingContext& context,
+                    std::vector<std::string>& steps) {
     for (const Finding& f : findings) {
-        if (f.kind != FindingKind::upper_link_reach || f.other != "for_working_pitch" || f.severity < Severity::watch) continue;
+        if (f.kind != FindingKind::upper_link_reach || f.other != "for_working_pitch" || f.severity < Severity::watch)
+            continue;
         steps.push_back(describe_finding(f, context).headline + " (pin centre to pin centre).");
     }
 }
 
 std::vector<std::string> find_steps(const std::vector<Finding>& findings, const FindingContext& context) {
     std::vector<std::string> steps;
-    const bool forbidden = std::any_of(findings.begin(), findings.end(), [](const Finding& f) { return f.severity == Severity::forbids; });
+    const bool forbidden =
+        std::any_of(findings.begin(), findings.end(), [](const Finding& f) { return f.severity == Severity::forbids; });
     if (!forbidden) add_upper_link(findings, context, steps);
     for (const Finding* f : sort_by_work(findings)) {
         if (!asks_for_step(*f) || f->remedies.empty() || is_covered_by_other_shaft(*f, findings)) continue;
@@ -98,7 +111,8 @@ std::vector<std::string> find_steps(const std::vector<Finding>& findings, const 
 }
 
 const Finding* find_first(const std::vector<Finding>& findings, Severity severity) {
-    const auto found = std::find_if(findings.begin(), findings.end(), [severity](const Finding& f) { return f.severity == severity; });
+    const auto found =
+        std::find_if(findings.begin(), findings.end(), [severity](const Finding& f) { return f.severity == severity; });
     return found == findings.end() ? nullptr : &*found;
 }
 
@@ -109,14 +123,20 @@ std::string say_verdict(const Analysis& a, const FindingContext& context) {
     };
     const std::string verdict(verdict_headline(a.verdict));
     switch (a.verdict) {
-        case Verdict::must_not_run: return fmt::format("{} like this. {}.", verdict, first(Severity::forbids));
-        case Verdict::fits_after_change: return fmt::format("{}. {}.", verdict, first(Severity::change));
-        case Verdict::too_close_to_call: return fmt::format("{}. {}.", verdict, first(Severity::unknown));
-        case Verdict::not_known: return fmt::format("{}. {}.", verdict, first(Severity::unknown));
-        case Verdict::fits: break;
+        case Verdict::must_not_run:
+            return fmt::format("{} like this. {}.", verdict, first(Severity::forbids));
+        case Verdict::fits_after_change:
+            return fmt::format("{}. {}.", verdict, first(Severity::change));
+        case Verdict::too_close_to_call:
+            return fmt::format("{}. {}.", verdict, first(Severity::unknown));
+        case Verdict::not_known:
+            return fmt::format("{}. {}.", verdict, first(Severity::unknown));
+        case Verdict::fits:
+            break;
     }
     const bool conditional = find_first(a.findings, Severity::condition) != nullptr;
-    return verdict + (conditional ? ", as long as you keep to the conditions below." : ". All that was judged is within its limits.");
+    return verdict + (conditional ? ", as long as you keep to the conditions below."
+                                  : ". All that was judged is within its limits.");
 }
 
 /// "(example preset)" when any of the part's readings came from a built-in file.
@@ -141,12 +161,14 @@ std::string format_title(const Setup& s, const Analysis& a, const TextStyle& sty
     };
     add("tractor", name_or_key(s.tractor.name, s.tractor.key) + mark_preset(s.tractor, "tractor"));
     add("implement", name_or_key(s.implement.name, s.implement.key) + mark_preset(s.implement, "implement"));
-    if (s.has_driveline) add("shaft", name_or_key(s.driveline.name, s.driveline.key) + mark_preset(s.driveline, "driveline"));
+    if (s.has_driveline)
+        add("shaft", name_or_key(s.driveline.name, s.driveline.key) + mark_preset(s.driveline, "driveline"));
     add("rules", name_or_key(s.rules.name, s.rules.key));
     if (!a.linkage) return text;
     const MountedModel& m = a.linkage->model;
     if (m.tractor_pin >= s.tractor.upper_link_pins.size() || m.mast_pin >= s.implement.mast_pins.size()) return text;
-    add("upper link", fmt::format("in hole {} on the tractor, hole {} on the mast", printable_text(s.tractor.upper_link_pins[m.tractor_pin].name, 24),
+    add("upper link", fmt::format("in hole {} on the tractor, hole {} on the mast",
+                                  printable_text(s.tractor.upper_link_pins[m.tractor_pin].name, 24),
                                   printable_text(s.implement.mast_pins[m.mast_pin].name, 24)));
     return text;
 }
@@ -154,42 +176,50 @@ std::string format_title(const Setup& s, const Analysis& a, const TextStyle& sty
 std::string format_verdict(const Analysis& a, const FindingContext& context, const TextStyle& style) {
     const std::string sentence = say_verdict(a, context);
     std::string text = format_paragraph(sentence, style.width, 0, 0);
-    static constexpr Severity severities[] = {Severity::good, Severity::change, Severity::forbids, Severity::unknown, Severity::unknown};
+    static constexpr Severity severities[] = {Severity::good, Severity::change, Severity::forbids, Severity::unknown,
+                                              Severity::unknown};
     const std::string_view words = verdict_headline(a.verdict);
-    if (text.starts_with(words)) text.replace(0, words.size(), paint_mark(severities[static_cast<std::size_t>(a.verdict)], words, style));
+    if (text.starts_with(words))
+        text.replace(0, words.size(), paint_mark(severities[static_cast<std::size_t>(a.verdict)], words, style));
     const std::vector<std::string> steps = find_steps(a.findings, context);
     if (steps.empty()) return text;
     text += "\nWhat to do, engine off, key out, all at rest\n";
     for (std::size_t i = 0; i < steps.size(); ++i) {
         text += format_labelled(fmt::format("{}. ", i + 1), steps[i], style.width, 2, 5);
     }
-    const bool heights = std::any_of(steps.begin(), steps.end(), [](const std::string& s) { return s.find("ball height") != std::string::npos; });
-    if (heights) text += format_paragraph("Ball height: floor to the centres of the lower-link balls.", style.width, 2, 2);
+    const bool heights = std::any_of(steps.begin(), steps.end(),
+                                     [](const std::string& s) { return s.find("ball height") != std::string::npos; });
+    if (heights)
+        text += format_paragraph("Ball height: floor to the centres of the lower-link balls.", style.width, 2, 2);
     return text;
 }
 
 /// "1 must not run, 2 to change, 24 within limits."
 std::string count_findings(const std::vector<Finding>& findings) {
     static constexpr std::pair<Severity, const char*> words[] = {
-        {Severity::forbids, "must not run"}, {Severity::unknown, "not decided"}, {Severity::change, "to change"},
-        {Severity::condition, "on condition"}, {Severity::watch, "to watch"}, {Severity::good, "within limits"}};
+        {Severity::forbids, "must not run"},   {Severity::unknown, "not decided"}, {Severity::change, "to change"},
+        {Severity::condition, "on condition"}, {Severity::watch, "to watch"},      {Severity::good, "within limits"}};
     std::string text;
     for (const auto& [severity, word] : words) {
-        const auto n = std::count_if(findings.begin(), findings.end(), [s = severity](const Finding& f) { return f.severity == s; });
+        const auto n = std::count_if(findings.begin(), findings.end(),
+                                     [s = severity](const Finding& f) { return f.severity == s; });
         if (n > 0) text += fmt::format("{}{} {}", text.empty() ? "" : ", ", n, word);
     }
     return text.empty() ? "none." : text + '.';
 }
 
-std::string format_findings(const Setup& s, const Analysis& a, const FindingContext& context, const TextStyle& style, bool explain) {
-    std::string text = format_paragraph(fmt::format("Findings, worst first: {}", count_findings(a.findings)), style.width, 0, 2);
+std::string format_findings(const Setup& s, const Analysis& a, const FindingContext& context, const TextStyle& style,
+                            bool explain) {
+    std::string text =
+        format_paragraph(fmt::format("Findings, worst first: {}", count_findings(a.findings)), style.width, 0, 2);
     std::vector<std::vector<std::string_view>> listed;
     for (std::size_t i = 0; i < a.findings.size(); ++i) {
         const Finding& f = a.findings[i];
         const FindingText words = describe_finding(f, context);
         // Findings within limits that follow each other under one rule name it once, behind the last of them.
-        const bool shared = !explain && f.severity == Severity::good && words.detail.empty() && words.cautions.empty() &&
-                            i + 1 < a.findings.size() && describe_finding(a.findings[i + 1], context).source == words.source;
+        const bool shared = !explain && f.severity == Severity::good && words.detail.empty() &&
+                            words.cautions.empty() && i + 1 < a.findings.size() &&
+                            describe_finding(a.findings[i + 1], context).source == words.source;
         text += format_finding(words, f.severity, shared ? std::string_view() : std::string_view(words.source), style);
         if (!explain) continue;
         const std::vector<std::string_view> keys = list_input_keys(f.kind);

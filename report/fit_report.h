@@ -15,7 +15,8 @@ namespace hitchwright {
 
 /// The report, lines of at most style.width columns. With `explain` each finding is followed by its formula, the
 /// numbers put in, and where they come from (explain_text.h).
-std::string format_fit_report(const Setup& setup, const Analysis& analysis, const TextStyle& style, bool explain = false);
+std::string format_fit_report(const Setup& setup, const Analysis& analysis, const TextStyle& style,
+                              bool explain = false);
 
 /// The verdict as a sentence in words: "MUST NOT RUN like this: shaft bottoms out: ...".
 std::string format_verdict_sentence(const Setup& setup, const Analysis& analysis, UnitSystem units);

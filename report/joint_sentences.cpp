@@ -9,13 +9,15 @@ namespace hitchwright {
 namespace {
 
 const Remedy* find_remedy(const Finding& f, RemedyKind kind) {
-    const auto found = std::find_if(f.remedies.begin(), f.remedies.end(), [kind](const Remedy& r) { return r.kind == kind; });
+    const auto found =
+        std::find_if(f.remedies.begin(), f.remedies.end(), [kind](const Remedy& r) { return r.kind == kind; });
     return found == f.remedies.end() ? nullptr : &*found;
 }
 
 std::string format_band(const Finding& f, const SafeWords& w) {
     if (find_term(f, "band_typed") == 0.0) {
-        return fmt::format("Judged at the working height alone, ball height {}; no working band is given.", w.place(find_term(f, "band_low", f.height)));
+        return fmt::format("Judged at the working height alone, ball height {}; no working band is given.",
+                           w.place(find_term(f, "band_low", f.height)));
     }
     return fmt::format("Greatest {} (working band {} to {}).", format_where(f, w), w.place(find_term(f, "band_low")),
                        w.place(find_term(f, "band_high")));
@@ -23,17 +25,20 @@ std::string format_band(const Finding& f, const SafeWords& w) {
 
 std::string format_inside(const Finding& f, const SafeWords& w) {
     const std::string heights = format_heights(f.heights, w);
-    return heights.empty() ? "Nowhere in the travel is it within the limit." : "Within the limit at ball heights " + heights + ".";
+    return heights.empty() ? "Nowhere in the travel is it within the limit."
+                           : "Within the limit at ball heights " + heights + ".";
 }
 
 Sentences say_in_work(const Finding& f, const SafeWords& w) {
     const std::string joint = capitalized(f.subject);
     if (!f.has_limit) {
-        return {fmt::format("{}: {} at most in work", joint, format_angle(f.value, Rounding::up)), format_band(f, w) + " The rule set has no limit."};
+        return {fmt::format("{}: {} at most in work", joint, format_angle(f.value, Rounding::up)),
+                format_band(f, w) + " The rule set has no limit."};
     }
     const ShownPair p = w.angle_limit(f.value, f.limit);
     if (f.kind == FindingKind::joint_angle_watch) {
-        return {fmt::format("{}: bends {} in work, above {} joints wear faster", joint, p.value, p.limit), format_band(f, w)};
+        return {fmt::format("{}: bends {} in work, above {} joints wear faster", joint, p.value, p.limit),
+                format_band(f, w)};
     }
     if (f.severity == Severity::unknown) {
         return {fmt::format("{}: {} in work against {}", joint, p.value, p.limit),
@@ -41,7 +46,8 @@ Sentences say_in_work(const Finding& f, const SafeWords& w) {
                             format_angle(f.band, Rounding::up), p.difference, format_band(f, w))};
     }
     if (f.margin < 0.0) {
-        return {fmt::format("{}: bends {} in work, {} allowed", joint, p.value, p.limit), format_band(f, w) + " " + format_inside(f, w)};
+        return {fmt::format("{}: bends {} in work, {} allowed", joint, p.value, p.limit),
+                format_band(f, w) + " " + format_inside(f, w)};
     }
     return {fmt::format("{}: {} at most in work, {} allowed", joint, p.value, p.limit), format_band(f, w)};
 }
@@ -54,7 +60,8 @@ Sentences say_outside_work(const Finding& f, const SafeWords& w) {
     const char* const act = f.other == "no_work" ? "No work" : "PTO off";
     const Remedy* const r = find_remedy(f, RemedyKind::pto_off_above);
     if (!r) {
-        return {fmt::format("{}: passes {}", capitalized(joint), p.limit), fmt::format("{} {} {}", greatest, act, "where it does. ") + format_inside(f, w)};
+        return {fmt::format("{}: passes {}", capitalized(joint), p.limit),
+                fmt::format("{} {} {}", greatest, act, "where it does. ") + format_inside(f, w)};
     }
     const bool below = r->subject == "below";
     Sentences s{fmt::format("{} {} a ball height of {}: the {} passes {}", act, below ? "below" : "above",

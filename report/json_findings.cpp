@@ -12,10 +12,14 @@ namespace {
 Dimension find_remedy_dimension(const Remedy& r, const Finding& f) {
     switch (r.kind) {
         case RemedyKind::other_upper_link_pin:
-        case RemedyKind::other_mast_pin: return Dimension::angle;
-        case RemedyKind::match_part: return f.dimension;
-        case RemedyKind::measure: return f.dimension;
-        default: return Dimension::length;
+        case RemedyKind::other_mast_pin:
+            return Dimension::angle;
+        case RemedyKind::match_part:
+            return f.dimension;
+        case RemedyKind::measure:
+            return f.dimension;
+        default:
+            return Dimension::length;
     }
 }
 
@@ -27,8 +31,10 @@ bool has_second(const Remedy& r) {
 }
 
 void add_number(JsonObject& o, std::string_view key, double si, const EdgeUnit& unit, bool there) {
-    if (there) o.number(key, si * unit.per_si);
-    else o.add(key, JsonValue());
+    if (there)
+        o.number(key, si * unit.per_si);
+    else
+        o.add(key, JsonValue());
 }
 
 JsonValue make_rule_json(const Limit& rule) {
@@ -40,7 +46,12 @@ JsonValue make_terms_json(const std::vector<Term>& terms) {
     JsonArray list;
     for (const Term& t : terms) {
         const EdgeUnit unit = find_edge_unit(t.dimension);
-        list.push_back(JsonObject().add("symbol", t.symbol).number("value", t.value * unit.per_si).add("unit", unit.name).add("meaning", t.meaning).build());
+        list.push_back(JsonObject()
+                           .add("symbol", t.symbol)
+                           .number("value", t.value * unit.per_si)
+                           .add("unit", unit.name)
+                           .add("meaning", t.meaning)
+                           .build());
     }
     return list;
 }
@@ -58,7 +69,8 @@ JsonValue make_remedy_json(const Remedy& r, const Finding& f, const FindingConte
 
 JsonValue make_cautions_json(const std::vector<Caution>& cautions) {
     JsonArray list;
-    for (const Caution c : cautions) list.push_back(JsonObject().add("word", caution_word(c)).add("text", caution_sentence(c)).build());
+    for (const Caution c : cautions)
+        list.push_back(JsonObject().add("word", caution_word(c)).add("text", caution_sentence(c)).build());
     return list;
 }
 
@@ -74,14 +86,20 @@ JsonValue make_finding_json(const Finding& f, const FindingContext& context) {
     add_number(o, "margin", f.margin, unit, f.has_limit);
     add_number(o, "band", f.band, unit, f.band != 0.0);
     add_number(o, "bound_error", f.bound_error, unit, true);
-    if (f.has_height) o.length("ball_height", f.height);
-    else o.add("ball_height_mm", JsonValue());
-    o.add("heights_inside", make_heights_json(f.heights)).add("rule", make_rule_json(f.rule)).add("terms", make_terms_json(f.terms));
+    if (f.has_height)
+        o.length("ball_height", f.height);
+    else
+        o.add("ball_height_mm", JsonValue());
+    o.add("heights_inside", make_heights_json(f.heights))
+        .add("rule", make_rule_json(f.rule))
+        .add("terms", make_terms_json(f.terms));
     o.add("remedies", std::move(remedies)).add("cautions", make_cautions_json(f.cautions));
     return o.add("text", format_finding_sentence(f, context)).build();
 }
 
-JsonValue make_range_json(const HeightRange& range) { return JsonObject().length("low", range.low).length("high", range.high).build(); }
+JsonValue make_range_json(const HeightRange& range) {
+    return JsonObject().length("low", range.low).length("high", range.high).build();
+}
 
 JsonValue make_heights_json(const std::vector<HeightRange>& heights) {
     JsonArray list;
@@ -95,15 +113,24 @@ JsonValue make_inputs_json(const Setup& setup) {
     visit_readings(copy, [&](const std::string& key, const Reading& r, const FieldSpec& spec) {
         if (!r.known) return;
         const EdgeUnit unit = find_edge_unit(spec.dimension);
-        list.push_back(JsonObject().add("key", key).number("value", r.value * unit.per_si).add("unit", unit.name)
-                           .number("tolerance", r.tolerance * unit.per_si).add("origin", origin_word(r.origin)).build());
+        list.push_back(JsonObject()
+                           .add("key", key)
+                           .number("value", r.value * unit.per_si)
+                           .add("unit", unit.name)
+                           .number("tolerance", r.tolerance * unit.per_si)
+                           .add("origin", origin_word(r.origin))
+                           .build());
     });
     return list;
 }
 
 JsonValue make_setup_json(const Setup& s) {
     JsonObject o;
-    o.add("key", s.key).add("name", s.name).add("note", s.note).add("tractor", s.tractor.name).add("implement", s.implement.name);
+    o.add("key", s.key)
+        .add("name", s.name)
+        .add("note", s.note)
+        .add("tractor", s.tractor.name)
+        .add("implement", s.implement.name);
     o.add("driveline", s.has_driveline ? JsonValue(s.driveline.name) : JsonValue());
     return o.add("rules", JsonObject().add("key", s.rules.key).add("name", s.rules.name).build()).build();
 }

@@ -24,11 +24,16 @@ std::string_view upper_link_kind_word(UpperLinkKind kind) {
 
 std::string_view clearance_kind_word(ClearanceKind kind) {
     switch (kind) {
-        case ClearanceKind::guard_to_deck_edge: return "guard_to_deck_edge";
-        case ClearanceKind::guard_to_drawbar: return "guard_to_drawbar";
-        case ClearanceKind::point_to_tyre: return "point_to_tyre";
-        case ClearanceKind::point_to_cab: return "point_to_cab";
-        case ClearanceKind::point_to_upper_link: return "point_to_upper_link";
+        case ClearanceKind::guard_to_deck_edge:
+            return "guard_to_deck_edge";
+        case ClearanceKind::guard_to_drawbar:
+            return "guard_to_drawbar";
+        case ClearanceKind::point_to_tyre:
+            return "point_to_tyre";
+        case ClearanceKind::point_to_cab:
+            return "point_to_cab";
+        case ClearanceKind::point_to_upper_link:
+            return "point_to_upper_link";
     }
     return "point_to_upper_link";
 }
@@ -39,16 +44,22 @@ std::string_view bound_word(const TravelEnd& end, bool stop, std::string_view st
 }
 
 JsonValue make_travel_json(const MountedModel& m) {
-    return JsonObject().length("low", m.travel.low).length("high", m.travel.high)
+    return JsonObject()
+        .length("low", m.travel.low)
+        .length("high", m.travel.high)
         .add("low_by", bound_word(m.travel_bounds.low, m.lower_stop_binds, "lower_stop"))
-        .add("high_by", bound_word(m.travel_bounds.high, m.lift_stop_binds, "lift_stop")).build();
+        .add("high_by", bound_word(m.travel_bounds.high, m.lift_stop_binds, "lift_stop"))
+        .build();
 }
 
 JsonValue make_upper_link_json(const Setup& s, const LinkageAnalysis& l) {
     const MountedModel& m = l.model;
     JsonObject o;
-    o.add("tractor_pin", m.tractor_pin < s.tractor.upper_link_pins.size() ? s.tractor.upper_link_pins[m.tractor_pin].name : std::string());
-    o.add("mast_pin", m.mast_pin < s.implement.mast_pins.size() ? s.implement.mast_pins[m.mast_pin].name : std::string());
+    o.add("tractor_pin", m.tractor_pin < s.tractor.upper_link_pins.size()
+                             ? s.tractor.upper_link_pins[m.tractor_pin].name
+                             : std::string());
+    o.add("mast_pin",
+          m.mast_pin < s.implement.mast_pins.size() ? s.implement.mast_pins[m.mast_pin].name : std::string());
     o.length("length", m.linkage.upper_length);
     o.add("length_from", m.upper_link_source == UpperLinkSource::typed ? "typed" : "working_pitch");
     o.add("kind", upper_link_kind_word(m.float_kind)).length("slack", m.slack);
@@ -65,15 +76,22 @@ JsonValue make_upper_link_json(const Setup& s, const LinkageAnalysis& l) {
 JsonValue make_dead_centres_json(const std::vector<DeadCentre>& dead_centres) {
     JsonArray list;
     for (const DeadCentre& d : dead_centres) {
-        list.push_back(JsonObject().length("ball_height", d.height).add("kind", d.kind == DeadCentreKind::stretched ? "stretched" : "folded").build());
+        list.push_back(JsonObject()
+                           .length("ball_height", d.height)
+                           .add("kind", d.kind == DeadCentreKind::stretched ? "stretched" : "folded")
+                           .build());
     }
     return list;
 }
 
 JsonValue make_transport_json(const LinkageAnalysis& l) {
     if (l.transport_height <= 0.0 || !l.transport.closure.closes() || l.transport.past_dead_centre) return {};
-    return JsonObject().length("ball_height", l.transport_height).add("height_grade", grade_letter(l.transport_grade)).angle("pitch", l.transport.pitch)
-        .length("upper_link_length", l.transport.upper_length).build();
+    return JsonObject()
+        .length("ball_height", l.transport_height)
+        .add("height_grade", grade_letter(l.transport_grade))
+        .angle("pitch", l.transport.pitch)
+        .length("upper_link_length", l.transport.upper_length)
+        .build();
 }
 
 JsonValue make_float_json(const LinkageAnalysis& l) {
@@ -90,22 +108,33 @@ JsonValue make_float_json(const LinkageAnalysis& l) {
 
 JsonValue make_shaft_extremes_json(const ShaftExtremes& e) {
     JsonObject o;
-    o.add("shortest", make_extreme_json(e.shortest, Dimension::length)).add("longest", make_extreme_json(e.longest, Dimension::length))
+    o.add("shortest", make_extreme_json(e.shortest, Dimension::length))
+        .add("longest", make_extreme_json(e.longest, Dimension::length))
         .add("tractor_joint_angle", make_extreme_json(e.tractor_angle, Dimension::angle))
         .add("implement_joint_angle", make_extreme_json(e.implement_angle, Dimension::angle));
-    if (e.turns) o.add("non_uniformity", make_extreme_json(e.non_uniformity, Dimension::ratio));
-    else o.unknown("non_uniformity", "a joint reaches 90 deg and cannot turn there");
+    if (e.turns)
+        o.add("non_uniformity", make_extreme_json(e.non_uniformity, Dimension::ratio));
+    else
+        o.unknown("non_uniformity", "a joint reaches 90 deg and cannot turn there");
     return o.build();
 }
 
-JsonValue make_joint_heights_json(const std::vector<HeightRange>& free, const std::vector<HeightRange>& on, const std::vector<HeightRange>& reach) {
-    return JsonObject().add("work", make_heights_json(free)).add("pto_on", make_heights_json(on)).add("reachable", make_heights_json(reach)).build();
+JsonValue make_joint_heights_json(const std::vector<HeightRange>& free, const std::vector<HeightRange>& on,
+                                  const std::vector<HeightRange>& reach) {
+    return JsonObject()
+        .add("work", make_heights_json(free))
+        .add("pto_on", make_heights_json(on))
+        .add("reachable", make_heights_json(reach))
+        .build();
 }
 
 JsonValue make_guard_json(const ShaftAnalysis& s) {
     if (!s.has_guard || s.guard.status != HalvesStatus::ok) return {};
-    return JsonObject().add("bottom_before_steel", s.guard.bottom_before_steel).length("gap_at_shortest", s.guard.gap_at_shortest)
-        .length("overlap_at_longest", s.guard.overlap_at_longest).build();
+    return JsonObject()
+        .add("bottom_before_steel", s.guard.bottom_before_steel)
+        .length("gap_at_shortest", s.guard.gap_at_shortest)
+        .length("overlap_at_longest", s.guard.overlap_at_longest)
+        .build();
 }
 
 }  // namespace
@@ -116,16 +145,24 @@ JsonValue make_extreme_json(const TravelExtreme& e, Dimension dimension) {
     const bool plain = dimension == Dimension::ratio;
     o.number(plain ? "value" : fmt::format("value_{}", unit.name), e.value * unit.per_si);
     o.number(plain ? "bound" : fmt::format("bound_{}", unit.name), e.bound * unit.per_si);
-    return o.length("ball_height", e.height).length("upper_link_length", e.upper_length).add("converged", e.converged).build();
+    return o.length("ball_height", e.height)
+        .length("upper_link_length", e.upper_length)
+        .add("converged", e.converged)
+        .build();
 }
 
 JsonValue make_pose_json(const PoseReport& p, const SweepContents& contents) {
     if (!p.pose.closes) return {};
     JsonObject o;
-    o.length("ball_height", p.pose.ball_height).angle("pitch", p.pose.pitch).angle("upper_link_angle", p.pose.upper_link_angle)
-        .angle("lower_link_angle", p.pose.lower_link_angle).length("upper_link_length", p.upper_length);
+    o.length("ball_height", p.pose.ball_height)
+        .angle("pitch", p.pose.pitch)
+        .angle("upper_link_angle", p.pose.upper_link_angle)
+        .angle("lower_link_angle", p.pose.lower_link_angle)
+        .length("upper_link_length", p.upper_length);
     add_optional(o, "inverse_hitch_distance_per_m", p.inverse_hitch_distance);
-    const auto when = [&](bool there, std::string_view key, double value) { there ? o.number(key, value) : o.add(key, JsonValue()); };
+    const auto when = [&](bool there, std::string_view key, double value) {
+        there ? o.number(key, value) : o.add(key, JsonValue());
+    };
     const double degrees = find_edge_unit(Dimension::angle).per_si;
     when(contents.shaft, "shaft_length_mm", p.shaft_length * 1e3);
     when(contents.halves, "gap_mm", p.gap * 1e3);
@@ -144,15 +181,30 @@ JsonValue make_linkage_json(const Setup& setup, const Analysis& analysis) {
     const SweepContents contents{m.has_shaft, m.has_shaft && m.has_halves, m.float_kind != UpperLinkKind::rigid};
     JsonObject o;
     o.add("upper_link", make_upper_link_json(setup, l)).add("travel", make_travel_json(m));
-    if (m.has_working_height) o.length("working_height", m.working_height);
-    else o.add("working_height_mm", JsonValue());
+    if (m.has_working_height)
+        o.length("working_height", m.working_height);
+    else
+        o.add("working_height_mm", JsonValue());
     o.angle("working_pitch", m.working_pitch);
-    o.add("working_band", JsonObject().length("low", m.working_band.low).length("high", m.working_band.high).add("typed", m.working_band_typed).build());
-    o.add("pitch", JsonObject().add("least", make_extreme_json(l.pitch.least, Dimension::angle)).add("greatest", make_extreme_json(l.pitch.greatest, Dimension::angle)).build());
-    o.add("dead_centres", make_dead_centres_json(l.dead_centres)).add("transport", make_transport_json(l)).add("float", make_float_json(l));
+    o.add("working_band", JsonObject()
+                              .length("low", m.working_band.low)
+                              .length("high", m.working_band.high)
+                              .add("typed", m.working_band_typed)
+                              .build());
+    o.add("pitch", JsonObject()
+                       .add("least", make_extreme_json(l.pitch.least, Dimension::angle))
+                       .add("greatest", make_extreme_json(l.pitch.greatest, Dimension::angle))
+                       .build());
+    o.add("dead_centres", make_dead_centres_json(l.dead_centres))
+        .add("transport", make_transport_json(l))
+        .add("float", make_float_json(l));
     add_optional(o, "inverse_vertical_convergence_per_m", l.inverse_vertical_convergence);
     add_optional(o, "inverse_horizontal_convergence_per_m", l.inverse_horizontal_convergence);
-    o.add("poses", JsonObject().add("lowest", make_pose_json(l.low, contents)).add("working", make_pose_json(l.working, contents)).add("highest", make_pose_json(l.high, contents)).build());
+    o.add("poses", JsonObject()
+                       .add("lowest", make_pose_json(l.low, contents))
+                       .add("working", make_pose_json(l.working, contents))
+                       .add("highest", make_pose_json(l.high, contents))
+                       .build());
     return o.build();
 }
 
@@ -161,16 +213,23 @@ JsonValue make_shaft_json(const Analysis& analysis) {
     const ShaftAnalysis& s = *analysis.shaft;
     JsonObject o;
     o.add("travel", make_shaft_extremes_json(s.travel)).add("working_band", make_shaft_extremes_json(s.work));
-    o.add("heights", JsonObject().add("tractor_joint", make_joint_heights_json(s.tractor_free, s.tractor_on, s.tractor_reach))
-                         .add("implement_joint", make_joint_heights_json(s.implement_free, s.implement_on, s.implement_reach)).build());
+    o.add("heights",
+          JsonObject()
+              .add("tractor_joint", make_joint_heights_json(s.tractor_free, s.tractor_on, s.tractor_reach))
+              .add("implement_joint", make_joint_heights_json(s.implement_free, s.implement_on, s.implement_reach))
+              .build());
     return o.add("guard", make_guard_json(s)).build();
 }
 
 JsonValue make_clearances_json(const Analysis& analysis) {
     JsonArray list;
     for (const Clearance& c : analysis.clearances) {
-        list.push_back(JsonObject().add("kind", clearance_kind_word(c.kind)).add("part", c.part).add("side_view_only", c.side_view_only)
-                           .add("least", make_extreme_json(c.least, Dimension::length)).build());
+        list.push_back(JsonObject()
+                           .add("kind", clearance_kind_word(c.kind))
+                           .add("part", c.part)
+                           .add("side_view_only", c.side_view_only)
+                           .add("least", make_extreme_json(c.least, Dimension::length))
+                           .build());
     }
     return list;
 }
@@ -180,8 +239,10 @@ JsonValue make_ground_json(const Analysis& analysis) {
     for (const GroundClearance& g : analysis.ground) {
         JsonObject o;
         o.add("part", g.part).add("rests_on_ground", g.rests_on_ground).length("at_top", g.at_top);
-        if (g.has_working) o.length("at_working", g.at_working);
-        else o.add("at_working_mm", JsonValue());
+        if (g.has_working)
+            o.length("at_working", g.at_working);
+        else
+            o.add("at_working_mm", JsonValue());
         list.push_back(o.length("least_over_travel", g.least_over_travel).build());
     }
     return list;

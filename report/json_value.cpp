@@ -21,7 +21,9 @@ JsonObject& JsonObject::unknown(std::string_view key, std::string_view reason) {
     return add(std::string(key) + "_reason", reason);
 }
 
-JsonObject& JsonObject::length(std::string_view key, double metres) { return number(std::string(key) + "_mm", metres * 1e3); }
+JsonObject& JsonObject::length(std::string_view key, double metres) {
+    return number(std::string(key) + "_mm", metres * 1e3);
+}
 
 JsonObject& JsonObject::angle(std::string_view key, double radians) {
     return number(std::string(key) + "_deg", radians * 180.0 / std::numbers::pi);

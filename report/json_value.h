@@ -28,7 +28,9 @@ public:
     JsonValue(JsonArray list) : data_(std::move(list)) {}
     JsonValue(JsonMembers members) : data_(std::move(members)) {}
 
-    const std::variant<std::monostate, bool, int, double, std::string, JsonArray, JsonMembers>& data() const { return data_; }
+    const std::variant<std::monostate, bool, int, double, std::string, JsonArray, JsonMembers>& data() const {
+        return data_;
+    }
 
 private:
     std::variant<std::monostate, bool, int, double, std::string, JsonArray, JsonMembers> data_;

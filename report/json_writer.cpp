@@ -51,8 +51,10 @@ JsonArray make_texts(const std::vector<std::string>& texts) { return {texts.begi
 
 /// What is left out of a fit says why.
 void add_part(JsonObject& o, std::string_view key, JsonValue part, bool there, std::string_view reason) {
-    if (there) o.add(key, std::move(part));
-    else o.unknown(key, reason);
+    if (there)
+        o.add(key, std::move(part));
+    else
+        o.unknown(key, reason);
 }
 
 }  // namespace
@@ -67,17 +69,23 @@ std::string format_fit_json(const Setup& setup, const Analysis& analysis, UnitSy
     JsonArray findings;
     for (const Finding& f : analysis.findings) findings.push_back(make_finding_json(f, context));
     JsonObject o = start("fit");
-    o.add("setup", make_setup_json(setup)).add("verdict", verdict_word(analysis.verdict)).add("text", format_verdict_sentence(setup, analysis, units));
+    o.add("setup", make_setup_json(setup))
+        .add("verdict", verdict_word(analysis.verdict))
+        .add("text", format_verdict_sentence(setup, analysis, units));
     o.add("steps", make_texts(list_steps(setup, analysis, units))).add("findings", std::move(findings));
-    add_part(o, "linkage", make_linkage_json(setup, analysis), analysis.linkage.has_value(), "a reading is missing or the linkage does not close: see findings");
-    add_part(o, "shaft", make_shaft_json(analysis), analysis.shaft.has_value(), "no PTO input, no shaft, or a reading is missing: see findings");
-    add_part(o, "cut", context.cut ? make_cut_json(*context.cut, units) : JsonValue(), context.cut.has_value(), "no shaft whose halves are known: see findings");
+    add_part(o, "linkage", make_linkage_json(setup, analysis), analysis.linkage.has_value(),
+             "a reading is missing or the linkage does not close: see findings");
+    add_part(o, "shaft", make_shaft_json(analysis), analysis.shaft.has_value(),
+             "no PTO input, no shaft, or a reading is missing: see findings");
+    add_part(o, "cut", context.cut ? make_cut_json(*context.cut, units) : JsonValue(), context.cut.has_value(),
+             "no shaft whose halves are known: see findings");
     o.add("clearances", make_clearances_json(analysis)).add("ground_clearances", make_ground_json(analysis));
     o.add("inputs", make_inputs_json(setup)).add("evaluations", analysis.evaluations);
     return format_json_value(o.add("cautions", make_cautions_json(list_closing_cautions(analysis))).build());
 }
 
-std::string format_cut_json(const CutCase& cut_case, std::string_view title, const std::vector<Remedy>& ways_out, UnitSystem units) {
+std::string format_cut_json(const CutCase& cut_case, std::string_view title, const std::vector<Remedy>& ways_out,
+                            UnitSystem units) {
     Finding none;
     none.kind = FindingKind::no_cut_works;
     JsonArray ways;

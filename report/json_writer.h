@@ -27,7 +27,8 @@ std::string format_json_value(const JsonValue& value);
 std::string format_fit_json(const Setup& setup, const Analysis& analysis, UnitSystem units);
 
 /// `cut`: schema hitchwright.cut. `title` as in the text report.
-std::string format_cut_json(const CutCase& cut_case, std::string_view title, const std::vector<Remedy>& ways_out, UnitSystem units);
+std::string format_cut_json(const CutCase& cut_case, std::string_view title, const std::vector<Remedy>& ways_out,
+                            UnitSystem units);
 
 /// `sweep`: schema hitchwright.sweep.
 std::string format_sweep_json(const Setup& setup, const std::vector<PoseReport>& rows, const SweepContents& contents);

@@ -19,10 +19,13 @@ std::string format_pitch(double pitch) {
 
 Sentences say_missing(const Finding& f) {
     const std::string key = printable_text(f.subject);
-    if (f.other == "no_such_pin") return {"No hole has the name chosen: " + key, "Nothing that hangs on that hole is computed."};
-    if (f.other == "pin_not_chosen") return {"Several holes, none chosen: " + key, "Nothing that hangs on that hole is computed."};
+    if (f.other == "no_such_pin")
+        return {"No hole has the name chosen: " + key, "Nothing that hangs on that hole is computed."};
+    if (f.other == "pin_not_chosen")
+        return {"Several holes, none chosen: " + key, "Nothing that hangs on that hole is computed."};
     if (f.other == "contradiction") {
-        return {"The lengths of the shaft contradict each other: " + key, "No gap, overlap or cut is computed from them."};
+        return {"The lengths of the shaft contradict each other: " + key,
+                "No gap, overlap or cut is computed from them."};
     }
     if (f.subject == "driveline.use") return {"No shaft given", "Gap, overlap, cut and joint angles are not computed."};
     return {"Not given: " + key, "What depends on it is not computed; nothing was put in its place."};
@@ -61,10 +64,15 @@ Sentences say_reach(const Finding& f, const SafeWords& w) {
                 fmt::format("{} is its {}; it is too {} by {}.", shorter ? w.at_least(f.limit) : w.at_most(f.limit),
                             shorter ? "shortest" : "longest", shorter ? "long" : "short", w.need(-f.margin))};
     }
-    Sentences s{fmt::format("{}{} {}{}{}", set, f.other == "typed" ? ":" : "", w.place(f.value), hole, format_turns_from_now(f)), "Pin centre to pin centre. "};
-    if (!f.has_limit) s.detail += "Its shortest and longest length are not given: whether it reaches is not checked.";
-    else s.detail += fmt::format("Thread left: {} to shorten, {} to lengthen.", w.have(find_term(f, "thread_left_to_shorten")),
-                                 w.have(find_term(f, "thread_left_to_lengthen")));
+    Sentences s{fmt::format("{}{} {}{}{}", set, f.other == "typed" ? ":" : "", w.place(f.value), hole,
+                            format_turns_from_now(f)),
+                "Pin centre to pin centre. "};
+    if (!f.has_limit)
+        s.detail += "Its shortest and longest length are not given: whether it reaches is not checked.";
+    else
+        s.detail +=
+            fmt::format("Thread left: {} to shorten, {} to lengthen.", w.have(find_term(f, "thread_left_to_shorten")),
+                        w.have(find_term(f, "thread_left_to_lengthen")));
     return s;
 }
 
@@ -72,15 +80,19 @@ Sentences say_working_pitch(const Finding& f, const SafeWords& w) {
     Sentences s;
     const double off = f.value - f.limit;
     if (f.margin < 0.0) {
-        s.headline = fmt::format("Working pitch: the rear is {} too {}", format_angle(std::fabs(off), Rounding::up), off > 0.0 ? "high" : "low");
-        s.detail = fmt::format("{} {}, wanted {}. ", capitalized(format_pitch(f.value)), format_where(f, w), format_pitch(f.limit));
+        s.headline = fmt::format("Working pitch: the rear is {} too {}", format_angle(std::fabs(off), Rounding::up),
+                                 off > 0.0 ? "high" : "low");
+        s.detail = fmt::format("{} {}, wanted {}. ", capitalized(format_pitch(f.value)), format_where(f, w),
+                               format_pitch(f.limit));
     } else {
         s.headline = fmt::format("Working pitch: {} {}", format_pitch(f.value), format_where(f, w));
-        s.detail = format_pitch(f.limit) == format_pitch(f.value) ? "As wanted. " : fmt::format("Wanted {}. ", format_pitch(f.limit));
+        s.detail = format_pitch(f.limit) == format_pitch(f.value) ? "As wanted. "
+                                                                  : fmt::format("Wanted {}. ", format_pitch(f.limit));
     }
     if (has_term(f, "pitch_per_turn")) {
         const double turn = find_term(f, "pitch_per_turn");
-        s.detail += fmt::format("One turn longer {} the rear by {}.", turn < 0.0 ? "lowers" : "raises", format_angle(std::fabs(turn)));
+        s.detail += fmt::format("One turn longer {} the rear by {}.", turn < 0.0 ? "lowers" : "raises",
+                                format_angle(std::fabs(turn)));
     }
     return s;
 }
@@ -95,8 +107,11 @@ Sentences say_pitch_range(const Finding& f, const SafeWords& w) {
 Sentences say_dead_centre(const Finding& f, const SafeWords& w) {
     const std::string where = format_where(f, w);
     if (f.subject == "near") {
-        return {fmt::format("Close to dead centre {}", where),
-                fmt::format("Upper link and mast are nearly in one line, {} from it: a little more lift tips the implement a lot.", w.have(f.value))};
+        return {
+            fmt::format("Close to dead centre {}", where),
+            fmt::format(
+                "Upper link and mast are nearly in one line, {} from it: a little more lift tips the implement a lot.",
+                w.have(f.value))};
     }
     const bool stretched = f.subject == "stretched";
     return {fmt::format("Dead centre inside the travel, {}", where),
@@ -112,22 +127,27 @@ Sentences say_travel(const Finding& f, const SafeWords& w) {
     }
     if (f.other == "outside") {
         const bool high = f.value > f.limit;
-        return {fmt::format("Working height: ball height {} is {} the travel", w.place(f.value), high ? "above" : "below"),
-                fmt::format("The hitch goes {} to {} only, {} short.", high ? "up" : "down", high ? w.at_most(f.limit) : w.at_least(f.limit), w.need(-f.margin))};
+        return {
+            fmt::format("Working height: ball height {} is {} the travel", w.place(f.value), high ? "above" : "below"),
+            fmt::format("The hitch goes {} to {} only, {} short.", high ? "up" : "down",
+                        high ? w.at_most(f.limit) : w.at_least(f.limit), w.need(-f.margin))};
     }
     const bool typed = f.other == "typed";
     const double spare = find_term(f, "spare");
-    Sentences s{fmt::format("Lift goes {} to ball height {} by the {}, stops apart", f.subject == "low" ? "down" : "up", w.place(f.value),
-                            typed ? "tape" : "lift arm"),
-                fmt::format("By the {} it would go {} farther; the narrower counts.", typed ? "lift arm" : "tape", w.need(spare))};
-    if (f.severity == Severity::watch) s.detail += " They differ that much: one of the two readings is likely to be wrong.";
+    Sentences s{fmt::format("Lift goes {} to ball height {} by the {}, stops apart", f.subject == "low" ? "down" : "up",
+                            w.place(f.value), typed ? "tape" : "lift arm"),
+                fmt::format("By the {} it would go {} farther; the narrower counts.", typed ? "lift arm" : "tape",
+                            w.need(spare))};
+    if (f.severity == Severity::watch)
+        s.detail += " They differ that much: one of the two readings is likely to be wrong.";
     return s;
 }
 
 Sentences say_float(const Finding& f, const SafeWords& w) {
-    Sentences s{fmt::format("Floating upper link: the stops allow {} to {}", format_pitch(find_term(f, "pitch_low", f.value)),
-                            format_pitch(find_term(f, "pitch_high", f.value))),
-                fmt::format("{}.", capitalized(format_where(f, w)))};
+    Sentences s{
+        fmt::format("Floating upper link: the stops allow {} to {}", format_pitch(find_term(f, "pitch_low", f.value)),
+                    format_pitch(find_term(f, "pitch_high", f.value))),
+        fmt::format("{}.", capitalized(format_where(f, w)))};
     if (f.severity != Severity::good) {
         s.headline = "Floating upper link: no float left on level ground " + format_where(f, w);
         s.detail = "The link is at one of its stops. Set it so that the pin stands half way in its free travel.";
@@ -143,15 +163,24 @@ Sentences say_float(const Finding& f, const SafeWords& w) {
 Sentences say_linkage(const Finding& f, const FindingContext& context) {
     const SafeWords& w = context.words;
     switch (f.kind) {
-        case FindingKind::missing_reading: return say_missing(f);
-        case FindingKind::linkage_cannot_close: return say_cannot_close(f, w);
-        case FindingKind::upper_link_reach: return say_reach(f, w);
-        case FindingKind::working_pitch: return say_working_pitch(f, w);
-        case FindingKind::pitch_range: return say_pitch_range(f, w);
-        case FindingKind::dead_centre_in_travel: return say_dead_centre(f, w);
-        case FindingKind::travel_bound: return say_travel(f, w);
-        case FindingKind::floating_link_band: return say_float(f, w);
-        default: return {};
+        case FindingKind::missing_reading:
+            return say_missing(f);
+        case FindingKind::linkage_cannot_close:
+            return say_cannot_close(f, w);
+        case FindingKind::upper_link_reach:
+            return say_reach(f, w);
+        case FindingKind::working_pitch:
+            return say_working_pitch(f, w);
+        case FindingKind::pitch_range:
+            return say_pitch_range(f, w);
+        case FindingKind::dead_centre_in_travel:
+            return say_dead_centre(f, w);
+        case FindingKind::travel_bound:
+            return say_travel(f, w);
+        case FindingKind::floating_link_band:
+            return say_float(f, w);
+        default:
+            return {};
     }
 }
 

@@ -12,10 +12,13 @@ namespace {
 std::string format_measure(const Remedy& r, const Finding& f, const SafeWords& w) {
     const std::string key = printable_text(r.subject);
     const std::string hint = find_measure_hint(r.subject);
-    if (f.other == "no_such_pin" || f.other == "pin_not_chosen") return fmt::format("Name one of the holes there are: --set {}=NAME.", key);
-    if (f.other == "contradiction") return "Measure again: closed length, both free tubes, overlap of the closed shaft.";
+    if (f.other == "no_such_pin" || f.other == "pin_not_chosen")
+        return fmt::format("Name one of the holes there are: --set {}=NAME.", key);
+    if (f.other == "contradiction")
+        return "Measure again: closed length, both free tubes, overlap of the closed shaft.";
     if (f.subject == "driveline.use") return "Name the shaft: --set driveline.use=NAME, or in the set-up.";
-    if (f.other == "missing") return hint.empty() ? fmt::format("Give {}.", key) : fmt::format("Measure {}: {}.", key, hint);
+    if (f.other == "missing")
+        return hint.empty() ? fmt::format("Give {}.", key) : fmt::format("Measure {}: {}.", key, hint);
     if (key.empty()) return "Measure again, closer.";
     const std::string size = f.dimension == Dimension::angle ? format_angle(r.value, Rounding::up) : w.need(r.value);
     const std::string share = r.value > 0.0 ? fmt::format(" Its error alone moves this by {}.", size) : "";
@@ -24,24 +27,32 @@ std::string format_measure(const Remedy& r, const Finding& f, const SafeWords& w
 
 std::string format_hole(const Remedy& r, std::string_view where) {
     if (r.subject.empty()) return fmt::format("Try another hole {}.", where);
-    const std::string angle = r.value > 0.0 ? fmt::format(": joints then bend {} at most in work", format_angle(r.value, Rounding::up)) : "";
-    return fmt::format("Use hole {} {}{}. The upper link then wants another length.", printable_text(r.subject, 24), where, angle);
+    const std::string angle =
+        r.value > 0.0 ? fmt::format(": joints then bend {} at most in work", format_angle(r.value, Rounding::up)) : "";
+    return fmt::format("Use hole {} {}{}. The upper link then wants another length.", printable_text(r.subject, 24),
+                       where, angle);
 }
 
 /// The value of "get the right part", in the measure of what has to match; empty when the remedy has none.
 std::string format_match_value(const Remedy& r, const Finding& f, const SafeWords& w) {
     if (r.value == 0.0) return {};
     switch (f.kind) {
-        case FindingKind::pin_match: return w.fine(r.value);
-        case FindingKind::driveline_power: return "at least " + format_power(r.value, w.units, Rounding::up);
-        case FindingKind::pto_spline_match: return fmt::format("{:.0f} splines", r.value);
-        case FindingKind::guard_overlap: return w.need(r.value) + " more";
-        default: return w.place(r.value);
+        case FindingKind::pin_match:
+            return w.fine(r.value);
+        case FindingKind::driveline_power:
+            return "at least " + format_power(r.value, w.units, Rounding::up);
+        case FindingKind::pto_spline_match:
+            return fmt::format("{:.0f} splines", r.value);
+        case FindingKind::guard_overlap:
+            return w.need(r.value) + " more";
+        default:
+            return w.place(r.value);
     }
 }
 
 std::string format_match(const Remedy& r, const Finding& f, const SafeWords& w) {
-    if (f.kind == FindingKind::pto_rotation_match) return "The implement needs the rotation it is made for: ask its maker.";
+    if (f.kind == FindingKind::pto_rotation_match)
+        return "The implement needs the rotation it is made for: ask its maker.";
     const std::string part = r.subject.empty() ? "a part that matches" : printable_text(r.subject, 100);
     const std::string value = format_match_value(r, f, w);
     return fmt::format("Use {}{}.", part, value.empty() ? value : fmt::format(" ({})", value));
@@ -65,12 +76,13 @@ std::string format_stop(const Remedy& r, const Finding& f, const SafeWords& w) {
 
 std::string format_pto_off(const Remedy& r, const Finding& f, const SafeWords& w) {
     const bool below = r.subject == "below";
-    return fmt::format("{} {} a ball height of {}.", f.other == "no_work" ? "No work" : "PTO off", below ? "below" : "above",
-                       below ? w.at_least(r.value) : w.at_most(r.value));
+    return fmt::format("{} {} a ball height of {}.", f.other == "no_work" ? "No work" : "PTO off",
+                       below ? "below" : "above", below ? w.at_least(r.value) : w.at_most(r.value));
 }
 
 std::string format_working_height(const Remedy& r, const SafeWords& w) {
-    if (r.value == 0.0 && r.second == 0.0) return "Set the working height so that nothing but wheels, rollers and tools meets the ground.";
+    if (r.value == 0.0 && r.second == 0.0)
+        return "Set the working height so that nothing but wheels, rollers and tools meets the ground.";
     return fmt::format("Work between ball heights {} and {}.", w.at_least(r.value), w.at_most(r.second));
 }
 
@@ -81,43 +93,74 @@ std::string format_remedy(const Remedy& r, const Finding& f, const FindingContex
     switch (r.kind) {
         case RemedyKind::cut_both_halves:
         case RemedyKind::cut_tractor_half:
-        case RemedyKind::cut_implement_half: return format_cut_remedy(r, context);
+        case RemedyKind::cut_implement_half:
+            return format_cut_remedy(r, context);
         case RemedyKind::order_shaft:
-            return fmt::format("Get a shaft that closes to {} or less and in use reaches {} or more, between joint centres.", w.at_most(r.value), w.at_least(r.second));
-        case RemedyKind::longer_shaft: return fmt::format("Use a shaft with longer tubes: {} more overlap is needed.", w.need(r.value));
-        case RemedyKind::set_upper_link: return fmt::format("Set the upper link to {}, pin centre to pin centre.", w.place(r.value));
-        case RemedyKind::other_upper_link_pin: return format_hole(r, "on the tractor for the upper link");
-        case RemedyKind::other_mast_pin: return format_hole(r, "on the mast");
-        case RemedyKind::lift_stop: return format_stop(r, f, w);
-        case RemedyKind::lower_stop: return fmt::format("Keep the hitch from going below a ball height of {}.", w.at_least(r.value));
-        case RemedyKind::pto_off_above: return format_pto_off(r, f, w);
-        case RemedyKind::working_height: return format_working_height(r, w);
-        case RemedyKind::measure: return format_measure(r, f, w);
-        case RemedyKind::bushing: return fmt::format("Fit a bushing: {} inside, {} outside.", w.fine(r.value), w.fine(r.second));
-        case RemedyKind::match_part: return format_match(r, f, w);
-        case RemedyKind::drawbar_away: return "Push the drawbar in, swing it aside or take it off.";
+            return fmt::format(
+                "Get a shaft that closes to {} or less and in use reaches {} or more, between joint centres.",
+                w.at_most(r.value), w.at_least(r.second));
+        case RemedyKind::longer_shaft:
+            return fmt::format("Use a shaft with longer tubes: {} more overlap is needed.", w.need(r.value));
+        case RemedyKind::set_upper_link:
+            return fmt::format("Set the upper link to {}, pin centre to pin centre.", w.place(r.value));
+        case RemedyKind::other_upper_link_pin:
+            return format_hole(r, "on the tractor for the upper link");
+        case RemedyKind::other_mast_pin:
+            return format_hole(r, "on the mast");
+        case RemedyKind::lift_stop:
+            return format_stop(r, f, w);
+        case RemedyKind::lower_stop:
+            return fmt::format("Keep the hitch from going below a ball height of {}.", w.at_least(r.value));
+        case RemedyKind::pto_off_above:
+            return format_pto_off(r, f, w);
+        case RemedyKind::working_height:
+            return format_working_height(r, w);
+        case RemedyKind::measure:
+            return format_measure(r, f, w);
+        case RemedyKind::bushing:
+            return fmt::format("Fit a bushing: {} inside, {} outside.", w.fine(r.value), w.fine(r.second));
+        case RemedyKind::match_part:
+            return format_match(r, f, w);
+        case RemedyKind::drawbar_away:
+            return "Push the drawbar in, swing it aside or take it off.";
     }
     return {};
 }
 
 std::string_view remedy_word(RemedyKind kind) {
     switch (kind) {
-        case RemedyKind::cut_both_halves: return "cut_both_halves";
-        case RemedyKind::cut_tractor_half: return "cut_tractor_half";
-        case RemedyKind::cut_implement_half: return "cut_implement_half";
-        case RemedyKind::order_shaft: return "order_shaft";
-        case RemedyKind::longer_shaft: return "longer_shaft";
-        case RemedyKind::set_upper_link: return "set_upper_link";
-        case RemedyKind::other_upper_link_pin: return "other_upper_link_pin";
-        case RemedyKind::other_mast_pin: return "other_mast_pin";
-        case RemedyKind::lift_stop: return "lift_stop";
-        case RemedyKind::lower_stop: return "lower_stop";
-        case RemedyKind::pto_off_above: return "pto_off_above";
-        case RemedyKind::working_height: return "working_height";
-        case RemedyKind::measure: return "measure";
-        case RemedyKind::bushing: return "bushing";
-        case RemedyKind::match_part: return "match_part";
-        case RemedyKind::drawbar_away: return "drawbar_away";
+        case RemedyKind::cut_both_halves:
+            return "cut_both_halves";
+        case RemedyKind::cut_tractor_half:
+            return "cut_tractor_half";
+        case RemedyKind::cut_implement_half:
+            return "cut_implement_half";
+        case RemedyKind::order_shaft:
+            return "order_shaft";
+        case RemedyKind::longer_shaft:
+            return "longer_shaft";
+        case RemedyKind::set_upper_link:
+            return "set_upper_link";
+        case RemedyKind::other_upper_link_pin:
+            return "other_upper_link_pin";
+        case RemedyKind::other_mast_pin:
+            return "other_mast_pin";
+        case RemedyKind::lift_stop:
+            return "lift_stop";
+        case RemedyKind::lower_stop:
+            return "lower_stop";
+        case RemedyKind::pto_off_above:
+            return "pto_off_above";
+        case RemedyKind::working_height:
+            return "working_height";
+        case RemedyKind::measure:
+            return "measure";
+        case RemedyKind::bushing:
+            return "bushing";
+        case RemedyKind::match_part:
+            return "match_part";
+        case RemedyKind::drawbar_away:
+            return "drawbar_away";
     }
     return "measure";
 }
@@ -125,7 +168,8 @@ std::string_view remedy_word(RemedyKind kind) {
 const std::vector<RemedyKind>& all_remedy_kinds() {
     static const std::vector<RemedyKind> all = [] {
         std::vector<RemedyKind> list;
-        for (int k = 0; k <= static_cast<int>(RemedyKind::drawbar_away); ++k) list.push_back(static_cast<RemedyKind>(k));
+        for (int k = 0; k <= static_cast<int>(RemedyKind::drawbar_away); ++k)
+            list.push_back(static_cast<RemedyKind>(k));
         return list;
     }();
     return all;

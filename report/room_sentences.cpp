@@ -9,7 +9,9 @@ namespace {
 Sentences say_clearance(const Finding& f, const SafeWords& w) {
     const std::string pair = fmt::format("{} to {}", capitalized(f.subject), printable_text(f.other));
     const std::string where = f.has_height ? fmt::format(" {}", format_where(f, w)) : std::string();
-    const std::string beside = has_term(f, "side_view_only") ? "Seen from the side only: widths are not given, they may pass beside each other." : "";
+    const std::string beside = has_term(f, "side_view_only")
+                                   ? "Seen from the side only: widths are not given, they may pass beside each other."
+                                   : "";
     if (f.value <= 0.0) return {fmt::format("{}: touch, {} into each other{}", pair, w.need(-f.value), where), beside};
     const ShownPair p = w.have_need(f.value, f.limit);
     const std::string wanted = f.has_limit && f.limit > 0.0 ? fmt::format(", {} wanted", p.limit) : "";
@@ -26,7 +28,9 @@ Sentences say_ground(const Finding& f, const SafeWords& w) {
         return {fmt::format("{}: does not clear the ground with the hitch fully up", part),
                 fmt::format("It still lacks {}, level ground.", w.need(-f.value))};
     }
-    return {fmt::format("Lowest point fully raised: {}, {} above the ground", printable_text(f.subject), w.have(f.value)), ""};
+    return {
+        fmt::format("Lowest point fully raised: {}, {} above the ground", printable_text(f.subject), w.have(f.value)),
+        ""};
 }
 
 Sentences say_not_computed(const Finding& f) {
@@ -34,7 +38,8 @@ Sentences say_not_computed(const Finding& f) {
         return {"Drawn implement: not computed in this version", "Only implements in the three-point linkage are."};
     }
     if (f.other == "wide_angle_at_both_ends") {
-        return {"Wide-angle joints at both ends: not computed", "Length, gap and angles of such a shaft are not known here."};
+        return {"Wide-angle joints at both ends: not computed",
+                "Length, gap and angles of such a shaft are not known here."};
     }
     return {"Not computed: " + printable_text(f.subject), ""};
 }
@@ -44,11 +49,15 @@ Sentences say_not_computed(const Finding& f) {
 Sentences say_room(const Finding& f, const FindingContext& context) {
     const SafeWords& w = context.words;
     switch (f.kind) {
-        case FindingKind::clearance: return say_clearance(f, w);
-        case FindingKind::ground_clearance: return say_ground(f, w);
+        case FindingKind::clearance:
+            return say_clearance(f, w);
+        case FindingKind::ground_clearance:
+            return say_ground(f, w);
         case FindingKind::attachment_kind:
-        case FindingKind::joint_model: return say_not_computed(f);
-        default: return {};
+        case FindingKind::joint_model:
+            return say_not_computed(f);
+        default:
+            return {};
     }
 }
 

@@ -20,7 +20,8 @@ struct RoundedPair {
 };
 
 RoundedPair round_pair(double value, double limit, double step) {
-    return {round_to_step(value, step, Rounding::down, rounding_slack), round_to_step(limit, step, Rounding::up, rounding_slack)};
+    return {round_to_step(value, step, Rounding::down, rounding_slack),
+            round_to_step(limit, step, Rounding::up, rounding_slack)};
 }
 
 /// A decimal with its unit; "not known" and "out of range" stay without one.
@@ -77,12 +78,18 @@ std::string format_decimal_quantity(double value, Dimension dimension, UnitSyste
             return inch ? with_unit(value / metres_per_inch, 3, " in") : with_unit(value * 1e3, 2, " mm");
         case Dimension::length_per_turn:
             return inch ? with_unit(value / metres_per_inch, 4, " in/turn") : with_unit(value * 1e3, 3, " mm/turn");
-        case Dimension::angle: return with_unit(value * degrees_per_radian, 3, " deg");
-        case Dimension::mass: return format_mass(value, units);
-        case Dimension::force: return format_force(value, units);
-        case Dimension::power: return format_power(value, units);
-        case Dimension::rotation_speed: return format_rotation_speed(value);
-        case Dimension::ratio: break;
+        case Dimension::angle:
+            return with_unit(value * degrees_per_radian, 3, " deg");
+        case Dimension::mass:
+            return format_mass(value, units);
+        case Dimension::force:
+            return format_force(value, units);
+        case Dimension::power:
+            return format_power(value, units);
+        case Dimension::rotation_speed:
+            return format_rotation_speed(value);
+        case Dimension::ratio:
+            break;
     }
     return format_ratio(value, 4);
 }
@@ -110,32 +117,46 @@ std::string format_count(std::size_t count, std::string_view noun) {
 
 std::string_view grade_meaning(Grade grade) {
     switch (grade) {
-        case Grade::A: return "text of a standard seen";
-        case Grade::B: return "several secondary sources";
-        case Grade::C: return "from memory, unverified";
-        case Grade::D: return "arithmetic";
-        case Grade::P: return "common practice, no source";
+        case Grade::A:
+            return "text of a standard seen";
+        case Grade::B:
+            return "several secondary sources";
+        case Grade::C:
+            return "from memory, unverified";
+        case Grade::D:
+            return "arithmetic";
+        case Grade::P:
+            return "common practice, no source";
     }
     return "from memory, unverified";
 }
 
 std::string_view grade_letter(Grade grade) {
     switch (grade) {
-        case Grade::A: return "A";
-        case Grade::B: return "B";
-        case Grade::C: return "C";
-        case Grade::D: return "D";
-        case Grade::P: return "P";
+        case Grade::A:
+            return "A";
+        case Grade::B:
+            return "B";
+        case Grade::C:
+            return "C";
+        case Grade::D:
+            return "D";
+        case Grade::P:
+            return "P";
     }
     return "C";
 }
 
 std::string_view origin_word(Origin origin) {
     switch (origin) {
-        case Origin::measured: return "measured";
-        case Origin::manual: return "manual";
-        case Origin::preset: return "preset";
-        case Origin::assumed: return "assumed";
+        case Origin::measured:
+            return "measured";
+        case Origin::manual:
+            return "manual";
+        case Origin::preset:
+            return "preset";
+        case Origin::assumed:
+            return "assumed";
     }
     return "assumed";
 }

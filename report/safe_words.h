@@ -1,8 +1,8 @@
 // Numbers as words, each rounded toward the side on which a person cannot be misled. Units: the reader's.
 //
-// What is there (a gap, an overlap, a margin, room) is rounded down; what is needed or lacking is rounded up; what may be
-// at most is rounded down; a place (a height where something happens, a length to set) is rounded to the nearest mark.
-// Negative amounts never show: the sentence says "too short by" instead.
+// What is there (a gap, an overlap, a margin, room) is rounded down; what is needed or lacking is rounded up; what may
+// be at most is rounded down; a place (a height where something happens, a length to set) is rounded to the nearest
+// mark. Negative amounts never show: the sentence says "too short by" instead.
 #pragma once
 
 #include <string>
@@ -31,8 +31,8 @@ struct SafeWords {
     /// Diameters and the like: to 0.001 in or 0.1 mm.
     std::string fine(double metres) const;
 
-    /// Value that must not fall below a limit. When 1/16 in or 1 mm would turn the comparison over, tenths or thousandths
-    /// of a millimetre are printed.
+    /// Value that must not fall below a limit. When 1/16 in or 1 mm would turn the comparison over, tenths or
+    /// thousandths of a millimetre are printed.
     ShownPair have_need(double value, double limit) const;
     /// Angle that must not exceed a limit, with the same care.
     ShownPair angle_limit(double value, double limit) const;

@@ -12,16 +12,18 @@ namespace {
 std::string format_band(const Finding& f, const SafeWords& w) {
     if (f.band <= 0.0) return {};
     if (f.severity == Severity::unknown) {
-        return fmt::format(" The readings can be off by enough to move it {} either way (95 %): neither yes nor no can be said. A direct reading, shaft to shaft {}, settles it.", w.need(f.band),
-                           format_where(f, w));
+        return fmt::format(
+            " The readings can be off by enough to move it {} either way (95 %): neither yes nor no can be said. A "
+            "direct reading, shaft to shaft {}, settles it.",
+            w.need(f.band), format_where(f, w));
     }
     return fmt::format(" The readings may move it by {} (95 %).", w.need(f.band));
 }
 
 std::string format_shortest(const Finding& f, const SafeWords& w) {
     if (!has_term(f, "S_min")) return capitalized(format_where(f, w)) + ".";
-    return fmt::format("Shortest {}: {} between joint centres; the shaft closes to {}.", format_where(f, w), w.at_most(find_term(f, "S_min")),
-                       w.at_least(find_term(f, "S_0")));
+    return fmt::format("Shortest {}: {} between joint centres; the shaft closes to {}.", format_where(f, w),
+                       w.at_most(find_term(f, "S_min")), w.at_least(find_term(f, "S_0")));
 }
 
 Sentences say_gap(const Finding& f, const SafeWords& w) {
@@ -37,7 +39,8 @@ Sentences say_gap(const Finding& f, const SafeWords& w) {
         s.headline = fmt::format("Gap at the shortest point: {} left{}{}", p.value, needed, margin);
         s.detail = format_shortest(f, w);
         if (f.severity == Severity::watch) {
-            s.detail += fmt::format(" A cut would aim for {}, to allow for what a tape misses.", w.need(find_term(f, "gap_aimed")));
+            s.detail += fmt::format(" A cut would aim for {}, to allow for what a tape misses.",
+                                    w.need(find_term(f, "gap_aimed")));
         }
     }
     s.detail += format_band(f, w);
@@ -54,11 +57,13 @@ std::string format_reason(const Finding& f, const std::string& needed, const Saf
 Sentences say_overlap(const Finding& f, const SafeWords& w, const FindingContext& context) {
     Sentences s;
     const std::string longest = has_term(f, "S_max")
-        ? fmt::format("Longest {}: {} between joint centres.", format_where(f, w), w.at_least(find_term(f, "S_max")))
-        : capitalized(format_where(f, w)) + ".";
+                                    ? fmt::format("Longest {}: {} between joint centres.", format_where(f, w),
+                                                  w.at_least(find_term(f, "S_max")))
+                                    : capitalized(format_where(f, w)) + ".";
     if (f.value < 0.0) {
         s.headline = fmt::format("Shaft comes apart: {} too short at its longest point", w.need(-f.value));
-        s.detail = fmt::format("{} {} of overlap must be left besides.{}", longest, w.need(f.limit), format_reason(f, w.need(f.limit), w));
+        s.detail = fmt::format("{} {} of overlap must be left besides.{}", longest, w.need(f.limit),
+                               format_reason(f, w.need(f.limit), w));
     } else {
         const ShownPair p = w.have_need(f.value, f.limit);
         s.headline = fmt::format("Overlap at the longest point: {} left, {} needed{}", p.value, p.limit,
@@ -67,10 +72,12 @@ Sentences say_overlap(const Finding& f, const SafeWords& w, const FindingContext
     }
     if (f.margin < 0.0 && f.severity != Severity::unknown) {
         const std::string heights = format_heights(f.heights, w);
-        s.detail += heights.empty() ? " Nowhere in the travel is there enough." : fmt::format(" Enough at ball heights {} only.", heights);
+        s.detail += heights.empty() ? " Nowhere in the travel is there enough."
+                                    : fmt::format(" Enough at ball heights {} only.", heights);
     }
     if (f.severity == Severity::watch && context.cut) {
-        s.detail += fmt::format(" {} of the tube would be better.", capitalized(format_share(context.cut->limits.overlap_fraction_aimed)));
+        s.detail += fmt::format(" {} of the tube would be better.",
+                                capitalized(format_share(context.cut->limits.overlap_fraction_aimed)));
     }
     s.detail += format_band(f, w);
     return s;
@@ -78,29 +85,41 @@ Sentences say_overlap(const Finding& f, const SafeWords& w, const FindingContext
 
 Sentences say_overlap_in_work(const Finding& f, const SafeWords& w) {
     if (f.value < 0.0) {
-        return {fmt::format("Shaft comes apart in work: {} too short", w.need(-f.value)), fmt::format("{}.", capitalized(format_where(f, w)))};
+        return {fmt::format("Shaft comes apart in work: {} too short", w.need(-f.value)),
+                fmt::format("{}.", capitalized(format_where(f, w)))};
     }
     const ShownPair p = w.have_need(f.value, f.limit);
-    return {fmt::format("Overlap in work: {} left, {} needed{}", p.value, p.limit, f.margin < 0.0 ? fmt::format(", {} short", p.difference) : ""),
-            fmt::format("{}. Needed: {} of the longer tube in the working band.", capitalized(format_where(f, w)), format_share(find_term(f, "f")))};
+    return {fmt::format("Overlap in work: {} left, {} needed{}", p.value, p.limit,
+                        f.margin < 0.0 ? fmt::format(", {} short", p.difference) : ""),
+            fmt::format("{}. Needed: {} of the longer tube in the working band.", capitalized(format_where(f, w)),
+                        format_share(find_term(f, "f")))};
 }
 
 Sentences say_cut(const Finding& f, const FindingContext& context) {
     const SafeWords& w = context.words;
     if (!context.cut) return {"Cut the shaft", fmt::format("At least {} from the longer half.", w.at_least(f.value))};
     const CutPlan& p = context.cut->plan;
-    Sentences s{"Cut " + format_cut(p.recommended, p.recommended_step, w.units), format_what_cut_leaves(*context.cut, w)};
+    Sentences s{"Cut " + format_cut(p.recommended, p.recommended_step, w.units),
+                format_what_cut_leaves(*context.cut, w)};
     if (p.answer == CutAnswer::cut_short_of_aim) {
-        s.detail += fmt::format(" The gap aimed for, {}, would cost too much overlap.", w.need(context.cut->limits.gap_aimed));
+        s.detail +=
+            fmt::format(" The gap aimed for, {}, would cost too much overlap.", w.need(context.cut->limits.gap_aimed));
     }
-    if (p.answer == CutAnswer::cut_between_marks) s.detail += " No mark of the tape lies between the least and the most: keep to the millimetres.";
+    const CutCase& c = *context.cut;
+    if (c.gap_band && p.after.gap - c.limits.gap_required < *c.gap_band - cut_tolerance) {
+        s.detail +=
+            fmt::format(" The readings may move that gap by {}: more than it has to spare.", w.need(*c.gap_band));
+    }
+    if (p.answer == CutAnswer::cut_between_marks)
+        s.detail += " No mark of the tape lies between the least and the most: keep to the millimetres.";
     return s;
 }
 
 Sentences say_no_cut(const Finding& f, const FindingContext& context) {
     const SafeWords& w = context.words;
     if (context.cut) return {"No cut of this shaft works", format_cut_obstacle(context.cut->plan, w)};
-    return {"No cut of this shaft works", fmt::format("{} of overlap are lacking after the least cut.", w.need(f.value))};
+    return {"No cut of this shaft works",
+            fmt::format("{} of overlap are lacking after the least cut.", w.need(f.value))};
 }
 
 Sentences say_guard(const Finding& f, const SafeWords& w) {
@@ -108,13 +127,16 @@ Sentences say_guard(const Finding& f, const SafeWords& w) {
         if (f.value < 0.0) {
             return {fmt::format("Guard tubes meet {} before the shaft is at its shortest", w.need(-f.value)),
                     fmt::format("{}. {}", capitalized(format_where(f, w)),
-                                f.other == "cured_by_cut" ? "The cut of both guard tubes puts it right." : "Shorten both guard tubes; keep their overlap.")};
+                                f.other == "cured_by_cut" ? "The cut of both guard tubes puts it right."
+                                                          : "Shorten both guard tubes; keep their overlap.")};
         }
-        return {fmt::format("Guard tubes: {} left before they meet", w.have(f.value)), fmt::format("{}.", capitalized(format_where(f, w)))};
+        return {fmt::format("Guard tubes: {} left before they meet", w.have(f.value)),
+                fmt::format("{}.", capitalized(format_where(f, w)))};
     }
     const char* const when = f.other == "after_cut" ? "After the cut: g" : "G";
     const std::string where = fmt::format("{}.", capitalized(format_where(f, w)));
-    if (f.value <= 0.0) return {fmt::format("{}uard tubes {} apart at the longest point, shaft bare", when, w.need(-f.value)), where};
+    if (f.value <= 0.0)
+        return {fmt::format("{}uard tubes {} apart at the longest point, shaft bare", when, w.need(-f.value)), where};
     const ShownPair p = w.have_need(f.value, f.limit);
     return {fmt::format("{}uard tubes overlap {} at the longest point, {} needed", when, p.value, p.limit), where};
 }
@@ -122,7 +144,10 @@ Sentences say_guard(const Finding& f, const SafeWords& w) {
 Sentences say_ripple(const Finding& f) {
     Sentences s{fmt::format("Uneven rotation in work {}", format_percent(f.value, Rounding::up)), ""};
     if (f.has_limit) s.headline += fmt::format(", {} wanted at most", format_percent(f.limit, Rounding::down));
-    if (f.severity == Severity::watch) s.detail = "Fastest less slowest speed in a turn. Make the two joint angles more alike, and check that the inner yokes stand in one plane.";
+    if (f.severity == Severity::watch)
+        s.detail =
+            "Fastest less slowest speed in a turn. Make the two joint angles more alike, and check that the inner "
+            "yokes stand in one plane.";
     return s;
 }
 
@@ -131,16 +156,24 @@ Sentences say_ripple(const Finding& f) {
 Sentences say_shaft(const Finding& f, const FindingContext& context) {
     const SafeWords& w = context.words;
     switch (f.kind) {
-        case FindingKind::gap_at_shortest: return say_gap(f, w);
+        case FindingKind::gap_at_shortest:
+            return say_gap(f, w);
         case FindingKind::overlap_at_longest:
-        case FindingKind::separation: return say_overlap(f, w, context);
-        case FindingKind::overlap_in_work: return say_overlap_in_work(f, w);
-        case FindingKind::cut: return say_cut(f, context);
-        case FindingKind::no_cut_works: return say_no_cut(f, context);
+        case FindingKind::separation:
+            return say_overlap(f, w, context);
+        case FindingKind::overlap_in_work:
+            return say_overlap_in_work(f, w);
+        case FindingKind::cut:
+            return say_cut(f, context);
+        case FindingKind::no_cut_works:
+            return say_no_cut(f, context);
         case FindingKind::guard_gap:
-        case FindingKind::guard_overlap: return say_guard(f, w);
-        case FindingKind::non_uniformity: return say_ripple(f);
-        default: return {};
+        case FindingKind::guard_overlap:
+            return say_guard(f, w);
+        case FindingKind::non_uniformity:
+            return say_ripple(f);
+        default:
+            return {};
     }
 }
 

@@ -14,8 +14,8 @@ namespace hitchwright {
 
 /// Which columns a sweep has.
 struct SweepContents {
-    bool shaft = false;   ///< length and joint angles
-    bool halves = false;  ///< gap and overlap
+    bool shaft = false;     ///< length and joint angles
+    bool halves = false;    ///< gap and overlap
     bool floating = false;  ///< the upper link floats, so who decides the pitch is named
 };
 
@@ -23,7 +23,8 @@ struct SweepContents {
 SweepContents find_sweep_contents(const Setup& setup);
 
 /// Table of at most 80 columns with a line on its signs. Empty rows give a sentence.
-std::string format_sweep_table(const std::vector<PoseReport>& rows, const SweepContents& contents, const TextStyle& style);
+std::string format_sweep_table(const std::vector<PoseReport>& rows, const SweepContents& contents,
+                               const TextStyle& style);
 
 /// CSV with a header. All columns are always there; what does not apply is empty.
 std::string format_sweep_csv(const std::vector<PoseReport>& rows, const SweepContents& contents, UnitSystem units);

@@ -24,7 +24,8 @@ bool is_digit(char c) { return c >= '0' && c <= '9'; }
 /// A fraction, or a unit with what may stand behind it: belongs to the number before it.
 bool belongs_to_number(std::string_view word) {
     static constexpr std::array<std::string_view, 9> units{"in", "mm", "deg", "lb", "kg", "hp", "kW", "rpm", "%"};
-    while (!word.empty() && std::string_view(".,;:)").find(word.back()) != std::string_view::npos) word.remove_suffix(1);
+    while (!word.empty() && std::string_view(".,;:)").find(word.back()) != std::string_view::npos)
+        word.remove_suffix(1);
     if (std::find(units.begin(), units.end(), word) != units.end()) return true;
     const std::size_t slash = word.find('/');
     return slash != std::string_view::npos && slash > 0 && slash + 1 < word.size() && is_digit(word.front()) &&
@@ -40,8 +41,10 @@ std::vector<std::string> split_pieces(std::string_view text) {
         at = end + 1;
         if (word.empty()) continue;
         const bool glue = !pieces.empty() && is_digit(pieces.back().back()) && belongs_to_number(word);
-        if (glue) pieces.back().append(" ").append(word);
-        else pieces.emplace_back(word);
+        if (glue)
+            pieces.back().append(" ").append(word);
+        else
+            pieces.emplace_back(word);
     }
     return pieces;
 }
@@ -111,10 +114,14 @@ std::string printable_text(std::string_view text, std::size_t most) {
     for (std::size_t at = 0; at < text.size(); ++count) {
         if (count == most) return result + "...";
         const DecodedCharacter c = decode_character(text, at);
-        if (!c.valid) result += fmt::format("\\x{:02x}", static_cast<unsigned char>(text[at]));
-        else if (is_unprintable(c.code) && c.code < 0x100) result += fmt::format("\\x{:02x}", static_cast<unsigned>(c.code));
-        else if (is_unprintable(c.code)) result += fmt::format("\\u{{{:04x}}}", static_cast<unsigned>(c.code));
-        else result += text.substr(at, c.bytes);
+        if (!c.valid)
+            result += fmt::format("\\x{:02x}", static_cast<unsigned char>(text[at]));
+        else if (is_unprintable(c.code) && c.code < 0x100)
+            result += fmt::format("\\x{:02x}", static_cast<unsigned>(c.code));
+        else if (is_unprintable(c.code))
+            result += fmt::format("\\u{{{:04x}}}", static_cast<unsigned>(c.code));
+        else
+            result += text.substr(at, c.bytes);
         at += c.bytes;
     }
     return result;

@@ -28,8 +28,8 @@ std::string printable_text(std::string_view text, std::size_t most = 60);
 /// Columns the text takes on a terminal. `text` without control characters.
 std::size_t count_columns(std::string_view text);
 
-/// The text broken at spaces into lines of at most `width` columns, indents included. A word wider than a line is broken
-/// inside. Empty text gives no line. No line ends in a space.
+/// The text broken at spaces into lines of at most `width` columns, indents included. A word wider than a line is
+/// broken inside. Empty text gives no line. No line ends in a space.
 std::vector<std::string> wrap_columns(std::string_view text, std::size_t width, std::size_t first_indent,
                                       std::size_t indent);
 
@@ -46,6 +46,7 @@ std::string pad_left(std::string_view text, std::size_t columns);
 
 /// Rows as columns `spaces` apart, the first column left-aligned, the others right-aligned. Rows may be short.
 /// Every line ended, none ends in a space.
-std::string format_columns(const std::vector<std::vector<std::string>>& rows, std::size_t indent = 0, std::size_t spaces = 2);
+std::string format_columns(const std::vector<std::vector<std::string>>& rows, std::size_t indent = 0,
+                           std::size_t spaces = 2);
 
 }  // namespace hitchwright

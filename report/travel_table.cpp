@@ -55,31 +55,39 @@ std::string format_shaft_length(const PoseReport& p, const ShaftAnalysis& s, con
     return w.place(p.shaft_length);
 }
 
-Rows make_shaft_rows(const std::vector<Column>& columns, const MountedModel& m, const ShaftAnalysis& s, const SafeWords& w) {
-    Rows rows{make_row("shaft, joint centres", columns, [&](const PoseReport& p) { return format_shaft_length(p, s, w); })};
+Rows make_shaft_rows(const std::vector<Column>& columns, const MountedModel& m, const ShaftAnalysis& s,
+                     const SafeWords& w) {
+    Rows rows{
+        make_row("shaft, joint centres", columns, [&](const PoseReport& p) { return format_shaft_length(p, s, w); })};
     if (m.has_halves) {
         rows.push_back(make_row("gap left", columns, [&](const PoseReport& p) { return left_or_lacking(p.gap, w); }));
-        rows.push_back(make_row("overlap left", columns, [&](const PoseReport& p) { return left_or_lacking(p.overlap, w); }));
+        rows.push_back(
+            make_row("overlap left", columns, [&](const PoseReport& p) { return left_or_lacking(p.overlap, w); }));
     }
-    rows.push_back(make_row("tractor joint", columns, [](const PoseReport& p) { return format_angle(p.tractor_angle, Rounding::up); }));
-    rows.push_back(make_row("implement joint", columns, [](const PoseReport& p) { return format_angle(p.implement_angle, Rounding::up); }));
+    rows.push_back(make_row("tractor joint", columns,
+                            [](const PoseReport& p) { return format_angle(p.tractor_angle, Rounding::up); }));
+    rows.push_back(make_row("implement joint", columns,
+                            [](const PoseReport& p) { return format_angle(p.implement_angle, Rounding::up); }));
     return rows;
 }
 
 std::string format_shaft_extremes(const ShaftAnalysis& s, const SafeWords& w, const TextStyle& style) {
-    return format_paragraph(fmt::format("Shaft through the whole travel: shortest {} at ball height {}, longest {} at {}.",
-                                        w.at_most(s.travel.shortest.bound), w.place(s.travel.shortest.height),
-                                        w.at_least(s.travel.longest.bound), w.place(s.travel.longest.height)),
-                            style.width, 0, 0);
+    return format_paragraph(
+        fmt::format("Shaft through the whole travel: shortest {} at ball height {}, longest {} at {}.",
+                    w.at_most(s.travel.shortest.bound), w.place(s.travel.shortest.height),
+                    w.at_least(s.travel.longest.bound), w.place(s.travel.longest.height)),
+        style.width, 0, 0);
 }
 
 std::string format_transport(const LinkageAnalysis& l, const SafeWords& w, const TextStyle& style) {
     if (l.transport_height <= 0.0 || !l.transport.closure.closes() || l.transport.past_dead_centre) return {};
-    return format_paragraph(fmt::format("Transport pitch, a figure to compare linkages with (set with mast upright and links level, then lifted to "
-                                        "{}{}): {}.",
-                                        w.place(l.transport_height), l.transport_grade == Grade::C ? ", a height from memory, unverified" : "",
-                                        signed_angle(l.transport.pitch)),
-                            style.width, 0, 0);
+    return format_paragraph(
+        fmt::format(
+            "Transport pitch, a figure to compare linkages with (set with mast upright and links level, then lifted to "
+            "{}{}): {}.",
+            w.place(l.transport_height), l.transport_grade == Grade::C ? ", a height from memory, unverified" : "",
+            signed_angle(l.transport.pitch)),
+        style.width, 0, 0);
 }
 
 /// One end of the travel: by the tape, by the lift arm, or by a stop.
@@ -125,9 +133,11 @@ std::string format_pose_table(const Analysis& analysis, const TextStyle& style) 
     for (const Column& c : columns) header.emplace_back(c.title);
     Rows rows{header};
     rows.push_back(make_row("ball height", columns, [&](const PoseReport& p) { return w.place(p.pose.ball_height); }));
-    rows.push_back(make_row("pitch, rear up is +", columns, [](const PoseReport& p) { return signed_angle(p.pose.pitch); }));
+    rows.push_back(
+        make_row("pitch, rear up is +", columns, [](const PoseReport& p) { return signed_angle(p.pose.pitch); }));
     if (l.model.float_kind != UpperLinkKind::rigid) {
-        rows.push_back(make_row("upper link with float", columns, [&](const PoseReport& p) { return w.place(p.upper_length); }));
+        rows.push_back(
+            make_row("upper link with float", columns, [&](const PoseReport& p) { return w.place(p.upper_length); }));
     }
     if (analysis.shaft) {
         for (Row& row : make_shaft_rows(columns, l.model, *analysis.shaft, w)) rows.push_back(std::move(row));
@@ -141,10 +151,11 @@ std::string format_travel_bounds(const Analysis& analysis, const TextStyle& styl
     if (!analysis.linkage) return {};
     const MountedModel& m = analysis.linkage->model;
     const SafeWords w{style.units};
-    return format_paragraph(fmt::format("Travel {} to {} of ball height: bottom by {}, top by {}.", w.place(m.travel.low), w.place(m.travel.high),
-                                        describe_end(m.travel_bounds.low, m.lower_stop_binds, "the lower stop"),
-                                        describe_end(m.travel_bounds.high, m.lift_stop_binds, "the lift stop")),
-                            style.width, 0, 0);
+    return format_paragraph(
+        fmt::format("Travel {} to {} of ball height: bottom by {}, top by {}.", w.place(m.travel.low),
+                    w.place(m.travel.high), describe_end(m.travel_bounds.low, m.lower_stop_binds, "the lower stop"),
+                    describe_end(m.travel_bounds.high, m.lift_stop_binds, "the lift stop")),
+        style.width, 0, 0);
 }
 
 std::string format_bound_statement(const Analysis& analysis, const TextStyle& style) {
@@ -152,12 +163,16 @@ std::string format_bound_statement(const Analysis& analysis, const TextStyle& st
     const Proof p = find_proof(analysis);
     const double degrees = p.angle * 180.0 / std::numbers::pi;
     if (p.converged && p.length <= 1.0e-5 && degrees <= 1.0e-3) {
-        return format_paragraph(fmt::format("Extremes are bounded to 0.01 mm and 0.001 deg over the whole travel, not sampled ({} evaluations).", analysis.evaluations),
-                                style.width, 0, 0);
+        return format_paragraph(
+            fmt::format(
+                "Extremes are bounded to 0.01 mm and 0.001 deg over the whole travel, not sampled ({} evaluations).",
+                analysis.evaluations),
+            style.width, 0, 0);
     }
-    return format_paragraph(fmt::format("Extremes are bounded to {} and {} deg only over the whole travel; the worse bound was taken ({} evaluations).",
-                                        format_millimetres(p.length, MillimetrePlaces::tenth, Rounding::up), format_ratio(degrees, 3, Rounding::up),
-                                        analysis.evaluations),
+    return format_paragraph(fmt::format("Extremes are bounded to {} and {} deg only over the whole travel; the worse "
+                                        "bound was taken ({} evaluations).",
+                                        format_millimetres(p.length, MillimetrePlaces::tenth, Rounding::up),
+                                        format_ratio(degrees, 3, Rounding::up), analysis.evaluations),
                             style.width, 0, 0);
 }
 
@@ -170,7 +185,8 @@ std::string format_origins(const Setup& setup, const TextStyle& style) {
     visit_readings(copy, [&](const std::string& key, const Reading& r, const FieldSpec&) {
         if (!r.known) return;
         ++counts[static_cast<std::size_t>(r.origin)];
-        if (r.origin == Origin::assumed && named++ < most_named) assumed += (assumed.empty() ? "" : ", ") + printable_text(key, 60);
+        if (r.origin == Origin::assumed && named++ < most_named)
+            assumed += (assumed.empty() ? "" : ", ") + printable_text(key, 60);
     });
     std::string text = "Readings:";
     const auto add = [&](Origin origin, const char* words) {
@@ -183,7 +199,9 @@ std::string format_origins(const Setup& setup, const TextStyle& style) {
     add(Origin::assumed, "assumed");
     if (text.back() == ':') text += " none";
     text += '.';
-    if (named > 0) text += fmt::format(" Assumed: {}{}.", assumed, named > most_named ? fmt::format(" and {} more", named - most_named) : "");
+    if (named > 0)
+        text += fmt::format(" Assumed: {}{}.", assumed,
+                            named > most_named ? fmt::format(" and {} more", named - most_named) : "");
     return format_paragraph(text, style.width, 0, 2);
 }
 

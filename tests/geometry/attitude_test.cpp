@@ -23,16 +23,17 @@ TEST_CASE("attitude: rear up, right side up and rear to the right are positive",
 }
 
 TEST_CASE("attitude: the matrix is Rz(yaw) Ry(-pitch) Rx(roll) of a general rotation library", "[oracle]") {
-    std::mt19937 random(5150u);
+    constexpr unsigned seed = 5150u;
+    CAPTURE(seed);
+    std::mt19937 random(seed);
     std::uniform_real_distribution<double> angle(-pi, pi);
     for (int i = 0; i < 100; ++i) {
         const Attitude attitude{angle(random), angle(random), angle(random)};
         CAPTURE(i, attitude.pitch, attitude.roll, attitude.yaw);
-        const Eigen::Matrix3d reference =
-            (Eigen::AngleAxisd(attitude.yaw, Eigen::Vector3d::UnitZ()) *
-             Eigen::AngleAxisd(-attitude.pitch, Eigen::Vector3d::UnitY()) *
-             Eigen::AngleAxisd(attitude.roll, Eigen::Vector3d::UnitX()))
-                .toRotationMatrix();
+        const Eigen::Matrix3d reference = (Eigen::AngleAxisd(attitude.yaw, Eigen::Vector3d::UnitZ()) *
+                                           Eigen::AngleAxisd(-attitude.pitch, Eigen::Vector3d::UnitY()) *
+                                           Eigen::AngleAxisd(attitude.roll, Eigen::Vector3d::UnitX()))
+                                              .toRotationMatrix();
         const Eigen::Matrix3d rotation = make_rotation(attitude);
         CHECK((rotation - reference).cwiseAbs().maxCoeff() < 1e-14);
         CHECK((rotation * rotation.transpose() - Eigen::Matrix3d::Identity()).cwiseAbs().maxCoeff() < 1e-14);

@@ -101,6 +101,10 @@ TEST_CASE("bounded extreme: a degenerate box is one point", "[analytic]") {
     check_minimum(least, 6.0, 1);
     CHECK((least.at[0] == 2.0 && least.at[1] == 3.0));
     check_minimum(find_minimum<2>(f, {Interval(2.0), Interval(-1.0, 3.0)}, near_enough), -2.0, 20);
+    // A value that is no double lies between bound and value, also at a single point.
+    const auto third = find_minimum<1>([](const auto& x) { return x[0] / decltype(x[0] + x[0])(3.0); }, {Interval(1.0)}, near_enough);
+    CHECK(std::fma(third.bound, 3.0, -1.0) < 0.0);
+    CHECK(std::fma(third.value, 3.0, -1.0) > 0.0);
     check_maximum(find_maximum<2>(f, {Interval(-2.0, 1.0), Interval(3.0)}, near_enough), 3.0, 20);
 }
 

@@ -97,7 +97,9 @@ TEST_CASE("groove reading: a groove on the tube side of its joint centre takes i
 }
 
 TEST_CASE("driveline: moved, mirrored, scaled and reversed twins agree", "[metamorphic]") {
-    std::mt19937 random(31337u);
+    constexpr unsigned seed = 31337u;
+    CAPTURE(seed);
+    std::mt19937 random(seed);
     std::uniform_real_distribution<double> turn(-3.0, 3.0);
     for (int i = 0; i < 100; ++i) {
         CAPTURE(i);

@@ -110,6 +110,7 @@ TEST_CASE("mounted model: one taped end beside a lift arm is not passed over", "
     m = model_of(s);
     CHECK(m.travel.low == Approx(0.250).epsilon(0).margin(1e-9));
     CHECK(m.travel.high == 0.800);
+    CHECK((m.travel_bounds.low.bound == TravelBound::lift_arm && m.travel_bounds.high.bound == TravelBound::typed));
     s.tractor.lift_arm.length = Reading{};  // without the arm both ends are needed
     CHECK(has(make_mounted_model(s).linkage_obstacles, Kind::missing, "tractor.travel.ball_height_low"));
 }

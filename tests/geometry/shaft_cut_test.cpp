@@ -206,20 +206,27 @@ TEST_CASE("cut: an aim below the required gap counts as the required gap", "[ana
 
 TEST_CASE("cut: a share of the tube asked for in work binds beside the one over the whole travel", "[analytic]") {
     // Equal halves 0.55, closed 0.90, so O(S) = 1.45 - S - 2 X and the tube is 0.55 - X. Half of it at 1.00 in work:
-    // 0.45 - 2 X >= (0.55 - X)/2, X <= 0.35/3. A third at 1.10: 0.35 - 2 X >= (0.55 - X)/3, X <= 0.1. 0.05 m: X <= 0.15.
+    // 0.45 - 2 X >= (0.55 - X)/2, X <= 0.35/3. A third at 1.10: 0.35 - 2 X >= (0.55 - X)/3, X <= 0.1. 0.05 m: X <=
+    // 0.15.
     CutLimits limits{0.025, 0.040, 0.050, 1.0 / 3.0, 0.0};
     limits.overlap_fraction_in_work = 0.5;
     const TelescopingHalves halves{0.90, 0.55, 0.55};
     CutPlan plan = plan_cut(halves, {0.88, 1.10, 1.00}, limits, millimetre_mark);
     CHECK(std::abs(plan.equal_most - 0.1) < rounding);
-    // At 1.09 in work half the tube binds: 0.36 - 2 X >= (0.55 - X)/2, X <= 0.085/1.5.
-    plan = plan_cut(halves, {0.88, 1.10, 1.09}, limits, millimetre_mark);
     REQUIRE(plan.answer == CutAnswer::cut_to_aim);
+    CHECK(std::abs(plan.recommended.a - 0.060) < rounding);
+    CHECK(std::abs(plan.after.overlap_in_work - 0.33) < rounding);
+    CHECK(std::abs(plan.after.overlap_in_work_needed - 0.245) < rounding);
+    // At 1.09 in work half the tube binds: 0.36 - 2 X >= (0.55 - X)/2, X <= 0.085/1.5, short of the 60 mm aimed for.
+    plan = plan_cut(halves, {0.88, 1.10, 1.09}, limits, millimetre_mark);
+    REQUIRE(plan.answer == CutAnswer::cut_short_of_aim);
     CHECK(std::abs(plan.equal_most - 0.085 / 1.5) < rounding);
-    // 60 mm off each for the aim is more than that: the largest mark inside is 56 mm.
-    plan = plan_cut(halves, {0.88, 1.10, 1.09}, {0.025, 0.040, 0.050, 1.0 / 3.0, 0.0, 0.5}, millimetre_mark);
-    CHECK(plan.answer == CutAnswer::cut_to_aim);
-    CHECK(std::abs(plan.recommended.a - 0.060) > 0.0);
+    CHECK(std::abs(plan.recommended.a - 0.056) < rounding);
+    // 60 mm shorter at the short end: 105 mm must come off, and the overlap in work lacks most: 0.445/2 needed, 0.15
+    // left.
+    plan = plan_cut(halves, {0.82, 1.10, 1.09}, limits, millimetre_mark);
+    REQUIRE(plan.answer == CutAnswer::no_cut_works);
+    CHECK(std::abs(plan.overlap_short_by - (0.445 / 2.0 - 0.15)) < rounding);
     // Nothing asked in work, or no working band known: the travel's limits alone.
     CHECK(std::abs(plan_cut(halves, {0.88, 1.10, 0.0}, limits, millimetre_mark).equal_most - 0.1) < rounding);
     limits.overlap_fraction_in_work = 0.0;
@@ -244,13 +251,16 @@ TEST_CASE("cut: what a student may type is named, never a number", "[analytic]")
                                  ShaftTravel{1.0, 0.9}, ShaftTravel{0.0, 0.9}, ShaftTravel{-1.0, 0.9}}) {
         CHECK(answer(halves, t, limits, 0.001) == CutAnswer::travel_invalid);
     }
-    for (const CutLimits& l :
-         {CutLimits{nan, 0.04, 0.15, 0.3, 0.5}, CutLimits{-0.1, 0.04, 0.15, 0.3, 0.5},
-          CutLimits{0.02, inf, 0.15, 0.3, 0.5}, CutLimits{0.02, 0.04, nan, 0.3, 0.5},
-          CutLimits{0.02, 0.04, 0.15, 1.0, 0.5}, CutLimits{0.02, 0.04, 0.15, 0.3, nan},
-          CutLimits{0.02, 0.04, 0.0, 0.0, 0.0}}) {
+    for (const CutLimits& l : {CutLimits{nan, 0.04, 0.15, 0.3, 0.5}, CutLimits{-0.1, 0.04, 0.15, 0.3, 0.5},
+                               CutLimits{0.02, inf, 0.15, 0.3, 0.5}, CutLimits{0.02, 0.04, nan, 0.3, 0.5},
+                               CutLimits{0.02, 0.04, 0.15, 1.0, 0.5}, CutLimits{0.02, 0.04, 0.15, 0.3, nan},
+                               CutLimits{0.02, 0.04, 0.0, 0.0, 0.0}}) {
         CHECK(answer(halves, travel, l, 0.001) == CutAnswer::limits_invalid);
     }
+    for (const double in_work : {-0.1, 1.06, nan, inf}) {
+        CHECK(answer(halves, {0.95, 1.05, in_work}, limits, 0.001) == CutAnswer::travel_invalid);
+    }
+    CHECK(answer(halves, travel, {0.02, 0.04, 0.15, 0.3, 0.5, 1.0}, 0.001) == CutAnswer::limits_invalid);
     for (const double step : {0.0, -1.0, nan, inf, 1e-12}) {
         CHECK(answer(halves, travel, limits, step) == CutAnswer::mark_invalid);
     }

@@ -171,6 +171,30 @@ TEST_CASE("shaft kernel: a wide-angle joint without a pose counts as bent by 180
     CHECK(find_wide_angle_half_cosine(Interval(-0.6, 0.2), Interval(0.01, 0.4), 0.1) == Interval(0.0, 1.0));
 }
 
+TEST_CASE("shaft kernel: the half cosine of a wide-angle joint is enclosed at every bend up to folding", "[random]") {
+    const unsigned seed = Catch::rngSeed();
+    CAPTURE(seed);
+    Draw draw(seed);
+    const double w = 0.1;
+    int beyond_right_angle = 0;
+    for (int i = 0; i < 4000; ++i) {
+        // The other joint anywhere around, near and far; boxes of all sizes, some reaching over the edge of the possible.
+        const double r = draw.between(0.09, 0.6), psi = draw.between(0.0, pi), size = std::pow(10.0, draw.between(-6.0, -1.3));
+        const Interval x(r * std::cos(psi), r * std::cos(psi) + size * draw.between(0.0, 1.0));
+        const Interval r2(r * r, r * r + size * draw.between(0.0, 1.0));
+        const Interval s = find_wide_angle_half_cosine(x, r2, w);
+        for (int k = 0; k < 9; ++k) {
+            const double px = x.lo + (k % 3) * 0.5 * x.width(), pr2 = r2.lo + (k / 3) * 0.5 * r2.width();
+            if (px * px > pr2) continue;
+            const double half_cosine = find_wide_angle_half_cosine(px, pr2, w);
+            CAPTURE(i, px, pr2, s.lo, s.hi, half_cosine);
+            CHECK(s.contains(half_cosine));
+            beyond_right_angle += half_cosine > 0.0 && half_cosine < 0.7 && px > 0.0;
+        }
+    }
+    CHECK(beyond_right_angle > 100);
+}
+
 TEST_CASE("shaft kernel: interval jets enclose length, cosines and ripple over a box, and their slopes", "[random]") {
     const unsigned seed = Catch::rngSeed();
     CAPTURE(seed);

@@ -14,7 +14,8 @@ constexpr double rounding = 1e-12;
 
 }  // namespace
 
-TEST_CASE("telescoping halves: pushed home the overlap is the shorter tube, and it falls with the length", "[analytic]") {
+TEST_CASE("telescoping halves: pushed home the overlap is the shorter tube, and it falls with the length",
+          "[analytic]") {
     const TelescopingHalves halves{0.90, 0.60, 0.55};
     CHECK(check_halves(halves) == HalvesStatus::ok);
     CHECK(std::abs(find_root_length(halves) - 0.30) < rounding);

@@ -71,7 +71,9 @@ TEST_CASE("two joints: the equivalent angle keeps its digits when it is tiny", "
 }
 
 TEST_CASE("two joints: the ratio's extremes over a turn are those of the equivalent joint", "[random]") {
-    std::mt19937 random(902u);
+    constexpr unsigned seed = 902u;
+    CAPTURE(seed);
+    std::mt19937 random(seed);
     std::uniform_real_distribution<double> joint(0.0, to_radians(70.0));
     std::uniform_real_distribution<double> turn(-pi, pi);
     for (int i = 0; i < 50; ++i) {
@@ -119,7 +121,9 @@ TEST_CASE("bending-plane angle: a quarter twist has the sign of the turn from th
 }
 
 TEST_CASE("best yoke phase: it cancels the twist modulo half a turn and no other phase does better", "[random]") {
-    std::mt19937 random(77u);
+    constexpr unsigned seed = 77u;
+    CAPTURE(seed);
+    std::mt19937 random(seed);
     std::uniform_real_distribution<double> joint(to_radians(2.0), to_radians(60.0));
     std::uniform_real_distribution<double> turn(-pi, pi);
     for (int i = 0; i < 40; ++i) {

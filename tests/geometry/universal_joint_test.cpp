@@ -51,7 +51,9 @@ TEST_CASE("universal joint: the ratio runs from 1/cos to cos in a quarter turn a
 }
 
 TEST_CASE("universal joint: the ratio is the derivative of the output angle", "[residual]") {
-    std::mt19937 random(411u);
+    constexpr unsigned seed = 411u;
+    CAPTURE(seed);
+    std::mt19937 random(seed);
     std::uniform_real_distribution<double> joint(0.0, to_radians(80.0));
     std::uniform_real_distribution<double> turn(-10.0, 10.0);
     const double h = 1e-5;

@@ -91,7 +91,9 @@ TEST_CASE("wide-angle joint: a point in place of the joint overstates the shaft 
 }
 
 TEST_CASE("wide-angle joint: links keep their lengths and both crosses take half the bend", "[residual]") {
-    std::mt19937 random(60601u);
+    constexpr unsigned seed = 60601u;
+    CAPTURE(seed);
+    std::mt19937 random(seed);
     std::uniform_real_distribution<double> side(-0.6, 0.6);
     std::uniform_real_distribution<double> along(0.2, 1.5);
     std::uniform_real_distribution<double> gap(0.04, 0.15);
@@ -117,7 +119,9 @@ TEST_CASE("wide-angle joint: links keep their lengths and both crosses take half
 }
 
 TEST_CASE("wide-angle joint: the half cosine is exact to 1e-14 from its two distances", "[oracle]") {
-    std::mt19937 random(8088u);
+    constexpr unsigned seed = 8088u;
+    CAPTURE(seed);
+    std::mt19937 random(seed);
     std::uniform_real_distribution<double> gap(0.02, 0.5);
     std::uniform_real_distribution<double> bend(0.0, to_radians(170.0));
     std::uniform_real_distribution<double> part(0.05, 2.5);
@@ -136,7 +140,9 @@ TEST_CASE("wide-angle joint: the half cosine is exact to 1e-14 from its two dist
 }
 
 TEST_CASE("wide-angle joint: derivatives agree with differences", "[residual]") {
-    std::mt19937 random(1234u);
+    constexpr unsigned seed = 1234u;
+    CAPTURE(seed);
+    std::mt19937 random(seed);
     std::uniform_real_distribution<double> gap(0.04, 0.15);
     std::uniform_real_distribution<double> bend(to_radians(5.0), to_radians(150.0));
     std::uniform_real_distribution<double> part(0.3, 1.5);
@@ -146,8 +152,7 @@ TEST_CASE("wide-angle joint: derivatives agree with differences", "[residual]") 
         const double x = static_cast<double>(plane.axial);
         const double r2 = static_cast<double>(plane.axial * plane.axial + plane.across * plane.across);
         const WideAngleSolution at = solve_squared(x, r2, w);
-        const WideAngleDerivatives<double> d =
-            find_wide_angle_derivatives(at.half_bend_cosine, at.straight_part, w);
+        const WideAngleDerivatives<double> d = find_wide_angle_derivatives(at.half_bend_cosine, at.straight_part, w);
         const BendDerivatives phi = find_bend_derivatives(at, w);
         REQUIRE(phi.finite);
         const double h = 1e-6;
@@ -181,7 +186,9 @@ TEST_CASE("wide-angle joint: the angle of a straight joint has no derivative and
 }
 
 TEST_CASE("wide-angle driveline: at the implement it is the mirror of the same at the tractor", "[metamorphic]") {
-    std::mt19937 random(2718u);
+    constexpr unsigned seed = 2718u;
+    CAPTURE(seed);
+    std::mt19937 random(seed);
     std::uniform_real_distribution<double> side(-0.3, 0.3);
     std::uniform_real_distribution<double> tilt(-0.8, 0.8);
     for (int i = 0; i < 50; ++i) {

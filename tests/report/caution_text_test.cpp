@@ -17,7 +17,9 @@ using namespace hitchwright;
 
 namespace {
 
-bool contains(const std::vector<Caution>& list, Caution c) { return std::find(list.begin(), list.end(), c) != list.end(); }
+bool contains(const std::vector<Caution>& list, Caution c) {
+    return std::find(list.begin(), list.end(), c) != list.end();
+}
 
 /// The text without line breaks and indents, so that a wrapped sentence is found.
 std::string flatten(const std::string& text) {
@@ -51,13 +53,15 @@ TEST_CASE("caution: the general ones close every fit, the shaft's only where a s
     blade.linkage = LinkageAnalysis{};
     for (const Analysis& a : {blade, Analysis{}, sample::tiller_analysis()}) {
         const std::vector<Caution> list = list_closing_cautions(a);
-        for (const Caution c : {Caution::stop_before_touching, Caution::nobody_between, Caution::never_under_raised, Caution::manual_rules, Caution::rops_and_belt}) {
+        for (const Caution c : {Caution::stop_before_touching, Caution::nobody_between, Caution::never_under_raised,
+                                Caution::manual_rules, Caution::rops_and_belt}) {
             CHECK(contains(list, c));
         }
     }
     CHECK_FALSE(contains(list_closing_cautions(blade), Caution::keep_from_turning_shaft));
     const std::vector<Caution> shaft = list_closing_cautions(sample::tiller_analysis());
-    for (const Caution c : {Caution::keep_from_turning_shaft, Caution::guards_complete, Caution::tug_both_ends, Caution::parts_or_breaks, Caution::measure_before_cutting}) {
+    for (const Caution c : {Caution::keep_from_turning_shaft, Caution::guards_complete, Caution::tug_both_ends,
+                            Caution::parts_or_breaks, Caution::measure_before_cutting}) {
         CHECK(contains(shaft, c));
     }
 }
@@ -77,9 +81,11 @@ TEST_CASE("caution: all that apply stand in the text of fit, cut and sweep, in c
     for (const bool colour : {false, true}) {
         const TextStyle style{UnitSystem::inch, 80, colour};
         const std::string fit = flatten(format_fit_report(setup, analysis, style));
-        for (const Caution c : list_closing_cautions(analysis)) CHECK(fit.find(caution_sentence(c)) != std::string::npos);
+        for (const Caution c : list_closing_cautions(analysis))
+            CHECK(fit.find(caution_sentence(c)) != std::string::npos);
         for (const Finding& f : analysis.findings) {
-            const std::string text = flatten(format_finding(f, make_finding_context(setup, analysis, style.units), style));
+            const std::string text =
+                flatten(format_finding(f, make_finding_context(setup, analysis, style.units), style));
             for (const Caution c : f.cautions) CHECK(text.find(caution_sentence(c)) != std::string::npos);
         }
         const std::string cut = flatten(format_cut_report(*make_cut_case(setup, analysis), "", {}, style));

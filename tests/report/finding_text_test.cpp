@@ -50,7 +50,14 @@ Finding gap(double value_in, double limit_in) {
     return f;
 }
 
-std::string headline(const Finding& f, const FindingContext& context = plain_inches) { return describe_finding(f, context).headline; }
+/// The heights 0.2 to 0.31 m and 0.4 to 0.5 m as a joint's sentence gives them: low ends up, high ends down.
+std::string format_heights_text() {
+    return describe_finding(make_finding(FindingKind::joint_angle_in_work, Severity::forbids), plain_inches).detail;
+}
+
+std::string headline(const Finding& f, const FindingContext& context = plain_inches) {
+    return describe_finding(f, context).headline;
+}
 
 }  // namespace
 
@@ -107,14 +114,17 @@ TEST_CASE("finding text: severity is said in words, colour only repeats it", "[a
         std::string coloured = format_finding(f, plain_inches, {UnitSystem::inch, 80, true});
         CHECK(plain.find('\x1b') == std::string::npos);
         CHECK(coloured.find('\x1b') != std::string::npos);
-        for (std::size_t at = coloured.find('\x1b'); at != std::string::npos; at = coloured.find('\x1b')) coloured.erase(at, coloured.find('m', at) + 1 - at);
+        for (std::size_t at = coloured.find('\x1b'); at != std::string::npos; at = coloured.find('\x1b'))
+            coloured.erase(at, coloured.find('m', at) + 1 - at);
         CHECK(coloured == plain);
     }
     CHECK(marks.size() == 6);
     Finding missing = make_finding(FindingKind::missing_reading, Severity::unknown);
     missing.band = 0.0;
     CHECK(finding_mark(missing) == "NOT KNOWN");
-    for (const Verdict v : {Verdict::fits, Verdict::fits_after_change, Verdict::must_not_run, Verdict::too_close_to_call, Verdict::not_known}) CHECK_FALSE(verdict_headline(v).empty());
+    for (const Verdict v : {Verdict::fits, Verdict::fits_after_change, Verdict::must_not_run,
+                            Verdict::too_close_to_call, Verdict::not_known})
+        CHECK_FALSE(verdict_headline(v).empty());
 }
 
 TEST_CASE("finding text: a gap there rounds down, a lack rounds up", "[analytic]") {
@@ -134,17 +144,70 @@ TEST_CASE("finding text: PTO-off and lift-stop heights round down, lower stops u
     CHECK(headline(f) == "PTO off above a ball height of 24 1/4 in: the tractor joint passes 25.0 deg");
     f.remedies = {{RemedyKind::pto_off_above, 24.3 * inch, 0.0, "below"}};
     CHECK(headline(f) == "PTO off below a ball height of 24 5/16 in: the tractor joint passes 25.0 deg");
-    CHECK(format_remedy({RemedyKind::lift_stop, 24.3 * inch, 0, ""}, f, plain_inches) == "Set a lift stop at a ball height of 24 1/4 in or lower.");
-    CHECK(format_remedy({RemedyKind::lower_stop, 24.3 * inch, 0, ""}, f, plain_inches) == "Keep the hitch from going below a ball height of 24 5/16 in.");
+    CHECK(format_remedy({RemedyKind::lift_stop, 24.3 * inch, 0, ""}, f, plain_inches) ==
+          "Set a lift stop at a ball height of 24 1/4 in or lower.");
+    CHECK(format_remedy({RemedyKind::lower_stop, 24.3 * inch, 0, ""}, f, plain_inches) ==
+          "Keep the hitch from going below a ball height of 24 5/16 in.");
     CHECK(format_remedy({RemedyKind::order_shaft, 24.3 * inch, 40.3 * inch, ""}, f, plain_inches) ==
           "Get a shaft that closes to 24 1/4 in or less and in use reaches 40 5/16 in or more, between joint centres.");
+}
+
+TEST_CASE("finding text: every other number with a safe side is on it", "[analytic]") {
+    const double off = 10.03 * inch;  // between 10 in and 10 1/16 in
+    const auto remedy = [&](RemedyKind kind, FindingKind of, double second = 0.0, const char* subject = "") {
+        Finding f = make_finding(of, Severity::change);
+        f.other.clear();
+        f.dimension = Dimension::length;
+        return format_remedy({kind, off, second, subject}, f, plain_inches);
+    };
+    CHECK(remedy(RemedyKind::working_height, FindingKind::joint_angle_in_work, 20.03 * inch) ==
+          "Work between ball heights 10 1/16 in and 20 in.");
+    CHECK(remedy(RemedyKind::longer_shaft, FindingKind::separation).find("10 1/16 in more overlap") !=
+          std::string::npos);
+    CHECK(remedy(RemedyKind::match_part, FindingKind::guard_overlap, 0.0, "longer guard tubes") ==
+          "Use longer guard tubes (10 1/16 in more).");
+    CHECK(remedy(RemedyKind::measure, FindingKind::gap_at_shortest, 0.0, "tractor.pto.stub_x")
+              .ends_with("by 10 1/16 in."));
+
+    const auto words = [](FindingKind kind, Severity severity, double value, double limit) {
+        Finding f = make_finding(kind, severity);
+        f.subject = "lip";
+        f.other.clear();
+        f.value = value;
+        f.limit = limit;
+        f.margin = value - limit;
+        const FindingText t = describe_finding(f, plain_inches);
+        return t.headline + ". " + t.detail;
+    };
+    CHECK(words(FindingKind::clearance, Severity::good, off, 1.0 * inch).find(": 10 in of room") != std::string::npos);
+    CHECK(words(FindingKind::clearance, Severity::forbids, -off, 0.0).find("10 1/16 in into each other") !=
+          std::string::npos);
+    CHECK(words(FindingKind::ground_clearance, Severity::good, off, 0.0).find("10 in above") != std::string::npos);
+    CHECK(words(FindingKind::ground_clearance, Severity::change, -off, 0.0).find("10 1/16 in") != std::string::npos);
+    CHECK(words(FindingKind::guard_gap, Severity::good, off, 0.0).find("10 in left") != std::string::npos);
+    CHECK(words(FindingKind::guard_gap, Severity::change, -off, 0.0).find("meet 10 1/16 in before") !=
+          std::string::npos);
+    CHECK(words(FindingKind::guard_overlap, Severity::good, off, 2.0 * inch).find("overlap 10 in") !=
+          std::string::npos);
+    CHECK(words(FindingKind::linkage_cannot_close, Severity::forbids, off, 0.0).find("by 10 1/16 in") !=
+          std::string::npos);
+    CHECK(words(FindingKind::separation, Severity::forbids, -off, 6 * inch).find("10 1/16 in too short") !=
+          std::string::npos);
+    CHECK(words(FindingKind::driveline_power, Severity::change, 26040.0, 30020.0).find("carries 34.9 hp") !=
+          std::string::npos);
+    CHECK(words(FindingKind::driveline_power, Severity::change, 26040.0, 30020.0).find("40.3 hp needed") !=
+          std::string::npos);
+    CHECK(words(FindingKind::non_uniformity, Severity::good, 0.01201, 0.0309).find("work 1.3 %, 3.0 % wanted") !=
+          std::string::npos);
+    CHECK(format_heights_text().find("7 7/8 in to 12 3/16 in and 15 3/4 in to 19 5/8 in") != std::string::npos);
 }
 
 TEST_CASE("finding text: limits on both sides of the working band are both to be kept", "[analytic]") {
     Finding f = tiller_analysis().findings[2];
     f.remedies.push_back({RemedyKind::pto_off_above, 9.1 * inch, 0.0, "below"});
     CHECK(needs_all_remedies(f));
-    CHECK(format_finding(f, plain_inches, {}).find("Do: No work below a ball height of 9 1/8 in.") != std::string::npos);
+    CHECK(format_finding(f, plain_inches, {}).find("Do: No work below a ball height of 9 1/8 in.") !=
+          std::string::npos);
     f.severity = Severity::change;
     f.other = "lift_stop";
     f.remedies = {{RemedyKind::lift_stop, 0.6, 0.0, ""}, {RemedyKind::lower_stop, 0.3, 0.0, ""}};
@@ -154,9 +217,20 @@ TEST_CASE("finding text: limits on both sides of the working band are both to be
 TEST_CASE("finding text: the sense of a cut is said in words", "[analytic]") {
     const FindingText text = describe_finding(tiller_analysis().findings[1], with_cut(UnitSystem::inch));
     CHECK(text.headline == "Cut 3 1/2 in from each half: both tubes and both guard tubes");
-    CHECK(text.detail == "Closed length becomes 27 1/2 in. Gap left at the shortest point (ball height 8 in): 1 1/2 in, 1 in needed. "
-                         "Overlap left at the longest point (ball height 27 in): 13 in, 6 in needed.");
+    CHECK(text.detail ==
+          "Closed length becomes 27 1/2 in. Gap left at the shortest point (ball height 8 in): 1 1/2 in, 1 in needed. "
+          "Overlap left at the longest point (ball height 27 in): 13 in, 6 in needed.");
     CHECK(text.cautions.size() == 4);
+}
+
+TEST_CASE("finding text: a cut whose gap the readings could eat up says so", "[analytic]") {
+    FindingContext context = with_cut(UnitSystem::inch);
+    const Finding cut = tiller_analysis().findings[1];
+    context.cut->gap_band = 0.49 * inch;  // the cut leaves 1 1/2 in where 1 in is needed
+    CHECK(describe_finding(cut, context).detail.find("more than it has to spare") == std::string::npos);
+    context.cut->gap_band = 0.51 * inch;
+    CHECK(describe_finding(cut, context)
+              .detail.ends_with("The readings may move that gap by 9/16 in: more than it has to spare."));
 }
 
 TEST_CASE("finding text: a straddled limit says how far the readings may be off and what to measure", "[analytic]") {
@@ -213,5 +287,6 @@ TEST_CASE("explain: the numbers put in give the result with a calculator", "[ana
     CHECK(text.find("+- 0.500 in") != std::string::npos);
     CHECK(text.find("driveline.shaft.closed_length = 31.000 in +- 0.063 in, measured") != std::string::npos);
     CHECK(text.find("tractor.pto.stub_slope = 0.000 deg +- 0.300 deg, assumed") != std::string::npos);
-    CHECK(format_explanation(tiller_analysis().findings[0], tiller_setup(), {}, false).find("stub_slope") == std::string::npos);
+    CHECK(format_explanation(tiller_analysis().findings[0], tiller_setup(), {}, false).find("stub_slope") ==
+          std::string::npos);
 }

@@ -54,9 +54,11 @@ TEST_CASE("fit report: verdict, reason and what to do stand before everything el
 
 TEST_CASE("fit report: steps come in the order of work, each with its number", "[analytic]") {
     CHECK(list_steps(tiller_setup(), tiller_analysis(), UnitSystem::inch) ==
-          std::vector<std::string>{"Set the upper link to 23 in, hole 2, 1 1/2 turns shorter than now (pin centre to pin centre).",
-                                   "Cut 3 1/2 in from each half: both tubes and both guard tubes. Not before a direct reading, shaft to shaft, agrees.",
-                                   "No work above a ball height of 24 1/4 in."});
+          std::vector<std::string>{
+              "Set the upper link to 23 in, hole 2, 1 1/2 turns shorter than now (pin centre to pin centre).",
+              "Cut 3 1/2 in from each half: both tubes and both guard tubes. Not before a direct reading, shaft to "
+              "shaft, agrees.",
+              "No work above a ball height of 24 1/4 in."});
 }
 
 TEST_CASE("fit report: of two conditions of one kind the tighter height is the step", "[analytic]") {
@@ -73,7 +75,8 @@ TEST_CASE("fit report: of two conditions of one kind the tighter height is the s
 TEST_CASE("fit report: a shaft that no cut saves is replaced, not patched", "[analytic]") {
     Analysis a;
     a.verdict = Verdict::must_not_run;
-    Finding apart = make_finding(FindingKind::separation, Severity::forbids), none = make_finding(FindingKind::no_cut_works, Severity::forbids);
+    Finding apart = make_finding(FindingKind::separation, Severity::forbids),
+            none = make_finding(FindingKind::no_cut_works, Severity::forbids);
     apart.remedies = {{RemedyKind::longer_shaft, 0.1, 0.0, ""}};
     none.remedies = {{RemedyKind::order_shaft, 0.7, 1.0, ""}, {RemedyKind::lift_stop, 0.5, 0.0, ""}};
     a.findings = {apart, none};
@@ -83,7 +86,8 @@ TEST_CASE("fit report: a shaft that no cut saves is replaced, not patched", "[an
 }
 
 TEST_CASE("fit report: every verdict makes a sentence that begins with its words", "[analytic]") {
-    for (const Verdict v : {Verdict::fits, Verdict::fits_after_change, Verdict::must_not_run, Verdict::too_close_to_call, Verdict::not_known}) {
+    for (const Verdict v : {Verdict::fits, Verdict::fits_after_change, Verdict::must_not_run,
+                            Verdict::too_close_to_call, Verdict::not_known}) {
         for (Analysis a : {Analysis{}, tiller_analysis(), full_analysis()}) {
             a.verdict = v;
             const std::string sentence = format_verdict_sentence(tiller_setup(), a, UnitSystem::inch);
@@ -95,9 +99,11 @@ TEST_CASE("fit report: every verdict makes a sentence that begins with its words
     }
     Analysis calm;
     calm.verdict = Verdict::fits;
-    CHECK(format_verdict_sentence(tiller_setup(), calm, UnitSystem::inch) == "FITS. All that was judged is within its limits.");
+    CHECK(format_verdict_sentence(tiller_setup(), calm, UnitSystem::inch) ==
+          "FITS. All that was judged is within its limits.");
     calm.findings = {tiller_analysis().findings[2]};
-    CHECK(format_verdict_sentence(tiller_setup(), calm, UnitSystem::inch) == "FITS, as long as you keep to the conditions below.");
+    CHECK(format_verdict_sentence(tiller_setup(), calm, UnitSystem::inch) ==
+          "FITS, as long as you keep to the conditions below.");
 }
 
 TEST_CASE("fit report: 80 columns whatever the names, the units and the explanations", "[analytic]") {
@@ -116,14 +122,16 @@ TEST_CASE("fit report: 80 columns whatever the names, the units and the explanat
 
 TEST_CASE("fit report: both units tell the same findings in the same order", "[metamorphic]") {
     const std::string inches = format_fit_report(tiller_setup(), tiller_analysis(), {UnitSystem::inch, 200, false});
-    const std::string millimetres = format_fit_report(tiller_setup(), tiller_analysis(), {UnitSystem::millimetre, 200, false});
+    const std::string millimetres =
+        format_fit_report(tiller_setup(), tiller_analysis(), {UnitSystem::millimetre, 200, false});
     CHECK(millimetres.find("Shaft bottoms out: 51 mm too long") != std::string::npos);
     CHECK(inches.find("Shaft bottoms out: 2 in too long") != std::string::npos);
     const auto marks = [](const std::string& text) {
         std::string order;
         std::istringstream lines(text);
         for (std::string line; std::getline(lines, line);) {
-            if (line.find("  ") != std::string::npos && line.front() >= 'A' && line.front() <= 'Z') order += line.substr(0, line.find("  ")) + '\n';
+            if (line.find("  ") != std::string::npos && line.front() >= 'A' && line.front() <= 'Z')
+                order += line.substr(0, line.find("  ")) + '\n';
         }
         return order;
     };
@@ -144,7 +152,8 @@ TEST_CASE("travel table: the shortest rounds down, the longest up, a lack is nam
 
 TEST_CASE("travel table: what binds the travel and how far it is proven is said, not assumed", "[analytic]") {
     Analysis a = tiller_analysis();
-    CHECK(format_travel_bounds(a, {}) == "Travel 8 in to 27 in of ball height: bottom by the tape, top by the lift stop.\n");
+    CHECK(format_travel_bounds(a, {}) ==
+          "Travel 8 in to 27 in of ball height: bottom by the tape, top by the lift stop.\n");
     CHECK(format_bound_statement(a, {}).find("bounded to 0.01 mm and 0.001 deg") != std::string::npos);
     a.shaft->travel.shortest.bound -= 0.001;
     CHECK(format_bound_statement(a, {}).find("bounded to 1.0 mm") != std::string::npos);
@@ -155,6 +164,8 @@ TEST_CASE("travel table: what binds the travel and how far it is proven is said,
 
 TEST_CASE("travel table: origins are counted and the assumed readings named", "[analytic]") {
     const std::string text = format_origins(tiller_setup(), {});
-    CHECK(text == "Readings: 4 measured, 1 from manuals, 2 from example presets, 1 assumed.\n  Assumed: tractor.pto.stub_slope.\n");
+    CHECK(text ==
+          "Readings: 4 measured, 1 from manuals, 2 from example presets, 1 assumed.\n  Assumed: "
+          "tractor.pto.stub_slope.\n");
     CHECK(format_origins(Setup{}, {}) == "Readings: none.\n");
 }

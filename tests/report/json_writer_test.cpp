@@ -59,7 +59,8 @@ void expand(const Shapes& shapes, const std::string& shape, const std::string& p
     REQUIRE(shapes.count(shape) == 1);
     for (const DocumentedKey& k : shapes.at(shape)) {
         std::string here = path.empty() ? k.key : path + "." + k.key;
-        for (std::size_t dot = here.find('.', path.size() + 1); dot != std::string::npos; dot = here.find('.', dot + 1)) paths.insert(here.substr(0, dot));
+        for (std::size_t dot = here.find('.', path.size() + 1); dot != std::string::npos; dot = here.find('.', dot + 1))
+            paths.insert(here.substr(0, dot));
         paths.insert(here);
         std::string type = k.type;
         if (type.ends_with(" or null")) type.erase(type.size() - 8);
@@ -87,7 +88,9 @@ void check_documented(const std::string& text, const std::string& schema) {
     CHECK(difference(documented, written) == std::set<std::string>{});
 }
 
-std::vector<Remedy> some_ways_out() { return {{RemedyKind::order_shaft, 0.7, 1.0, ""}, {RemedyKind::lift_stop, 0.5, 0.0, ""}}; }
+std::vector<Remedy> some_ways_out() {
+    return {{RemedyKind::order_shaft, 0.7, 1.0, ""}, {RemedyKind::lift_stop, 0.5, 0.0, ""}};
+}
 
 }  // namespace
 

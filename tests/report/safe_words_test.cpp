@@ -100,10 +100,12 @@ TEST_CASE("safe words: sources carry their grade, and from memory says unverifie
 
 TEST_CASE("safe words: huge and unknown numbers are words, never nan or a wrong length", "[analytic]") {
     for (const double v : {std::nan(""), std::numeric_limits<double>::infinity(), 1e300, -1e300}) {
-        for (const std::string& text : {inches.have(v), inches.need(v), millimetres.place(v), inches.fine(v), inches.have_need(v, 0.1).value,
-                                        inches.angle_limit(v, 0.1).value, format_decimal_quantity(v, Dimension::length, UnitSystem::inch)}) {
+        for (const std::string& text :
+             {inches.have(v), inches.need(v), millimetres.place(v), inches.fine(v), inches.have_need(v, 0.1).value,
+              inches.angle_limit(v, 0.1).value, format_decimal_quantity(v, Dimension::length, UnitSystem::inch)}) {
             CAPTURE(v, text);
-            CHECK((text == "not known" || text == "out of range" || text.starts_with("not known") || text.starts_with("out of range")));
+            CHECK((text == "not known" || text == "out of range" || text.starts_with("not known") ||
+                   text.starts_with("out of range")));
         }
     }
 }

@@ -86,8 +86,18 @@ CutPlan make_plan() {
 
 ShaftAnalysis make_shaft() {
     ShaftAnalysis s;
-    s.travel = {extreme(29.0 * inch, 8.0), extreme(30.5 * inch, 27.0), extreme(31.0 * degree, 27.0), extreme(27.2 * degree, 27.0), true, extreme(0.07, 27.0)};
-    s.work = {extreme(29.25 * inch, 12.0), extreme(30.0 * inch, 22.0), extreme(20.0 * degree, 22.0), extreme(18.5 * degree, 22.0), true, extreme(0.018, 22.0)};
+    s.travel = {extreme(29.0 * inch, 8.0),
+                extreme(30.5 * inch, 27.0),
+                extreme(31.0 * degree, 27.0),
+                extreme(27.2 * degree, 27.0),
+                true,
+                extreme(0.07, 27.0)};
+    s.work = {extreme(29.25 * inch, 12.0),
+              extreme(30.0 * inch, 22.0),
+              extreme(20.0 * degree, 22.0),
+              extreme(18.5 * degree, 22.0),
+              true,
+              extreme(0.018, 22.0)};
     s.has_plan = true;
     s.limits = {1.0 * inch, 1.5 * inch, 6.0 * inch, 1.0 / 3.0, 0.5};
     s.plan = make_plan();
@@ -124,12 +134,14 @@ Finding make_cut() {
     Finding f = make(FindingKind::cut, Severity::change, "shaft", 3.5 * inch, 7.0 * inch, gap_rule);
     f.margin = 3.5 * inch;
     f.remedies = {{RemedyKind::cut_both_halves, 3.5 * inch, 3.5 * inch, ""}};
-    f.cautions = {Caution::stop_before_touching, Caution::measure_before_cutting, Caution::guards_complete, Caution::tug_both_ends};
+    f.cautions = {Caution::stop_before_touching, Caution::measure_before_cutting, Caution::guards_complete,
+                  Caution::tug_both_ends};
     return f;
 }
 
 Finding make_condition() {
-    Finding f = make(FindingKind::joint_angle_over_travel, Severity::condition, "tractor joint", 31.0 * degree, 25.0 * degree, angle_rule);
+    Finding f = make(FindingKind::joint_angle_over_travel, Severity::condition, "tractor joint", 31.0 * degree,
+                     25.0 * degree, angle_rule);
     f.dimension = Dimension::angle;
     f.margin = -6.0 * degree;
     f.other = "no_work";
@@ -142,7 +154,8 @@ Finding make_condition() {
 }
 
 Finding make_reach() {
-    Finding f = make(FindingKind::upper_link_reach, Severity::good, "2", 23.0 * inch, 19.0 * inch, {0.0, true, Grade::D, "closure of the linkage"});
+    Finding f = make(FindingKind::upper_link_reach, Severity::good, "2", 23.0 * inch, 19.0 * inch,
+                     {0.0, true, Grade::D, "closure of the linkage"});
     f.other = "for_working_pitch";
     f.terms = {{"turns", -1.5, Dimension::ratio, "turns from the present length, positive: lengthen"},
                {"thread_left_to_shorten", 4.0 * inch, Dimension::length, "thread left to shorten"},
@@ -164,7 +177,8 @@ Finding make_overlap() {
 }
 
 Finding make_splines(const char* end) {
-    Finding f = make(FindingKind::pto_spline_match, Severity::good, end, 6.0, 6.0, {0.0, true, Grade::B, "operator manuals: no adapters"});
+    Finding f = make(FindingKind::pto_spline_match, Severity::good, end, 6.0, 6.0,
+                     {0.0, true, Grade::B, "operator manuals: no adapters"});
     f.dimension = Dimension::ratio;
     return f;
 }
@@ -179,12 +193,14 @@ Setup tiller_setup() {
     s.name = "Tractor and tiller";
     s.note = "by hand";
     s.tractor.name = "Tractor in bay 2";
-    s.tractor.upper_link_pins = {{"2", reading(8 * inch, Origin::measured, inch / 4), reading(32 * inch, Origin::measured, inch / 8)}};
+    s.tractor.upper_link_pins = {
+        {"2", reading(8 * inch, Origin::measured, inch / 4), reading(32 * inch, Origin::measured, inch / 8)}};
     s.tractor.pto.stub_x = reading(11 * inch, Origin::measured, inch / 4);
     s.tractor.pto.stub_z = reading(21 * inch, Origin::manual, 0.0);
     s.tractor.pto.stub_slope = reading(0.0, Origin::assumed, 0.3 * degree);
     s.implement.name = "Tiller, 5 ft";
-    s.implement.mast_pins = {{"1", reading(18 * inch, Origin::preset, inch / 16), reading(0.0, Origin::preset, inch / 8)}};
+    s.implement.mast_pins = {
+        {"1", reading(18 * inch, Origin::preset, inch / 16), reading(0.0, Origin::preset, inch / 8)}};
     s.implement.pic.fitted = true;
     s.has_driveline = true;
     s.driveline.name = "Shaft off the old tiller";
@@ -200,7 +216,13 @@ Setup tiller_setup() {
 Analysis tiller_analysis() {
     Analysis a;
     a.verdict = Verdict::fits_after_change;
-    a.findings = {make_gap(), make_cut(), make_condition(), make_overlap(), make_reach(), make_splines("tractor end"), make_splines("implement end")};
+    a.findings = {make_gap(),
+                  make_cut(),
+                  make_condition(),
+                  make_overlap(),
+                  make_reach(),
+                  make_splines("tractor end"),
+                  make_splines("implement end")};
     a.linkage = make_linkage();
     a.shaft = make_shaft();
     a.evaluations = 1200;
@@ -236,33 +258,54 @@ Analysis full_analysis() {
 
 std::vector<std::string> list_others(FindingKind kind) {
     switch (kind) {
-        case FindingKind::missing_reading: return {"missing", "no_such_pin", "pin_not_chosen", "contradiction"};
-        case FindingKind::linkage_cannot_close: return {"too_short", "too_long", "undefined", "past_dead_centre"};
-        case FindingKind::upper_link_reach: return {"typed", "for_working_pitch"};
-        case FindingKind::travel_bound: return {"typed", "lift_arm", "empty_travel", "outside"};
-        case FindingKind::joint_angle_over_travel: return {"", "pto_off", "no_work", "lift_stop", "pto_off_with_stop"};
-        case FindingKind::guard_gap: return {"", "cured_by_cut"};
-        case FindingKind::guard_overlap: return {"", "after_cut"};
-        case FindingKind::ground_clearance: return {"top", "working"};
-        case FindingKind::joint_model: return {"", "wide_angle_at_both_ends"};
-        default: return {"", "a second part with a rather long name of its own"};
+        case FindingKind::missing_reading:
+            return {"missing", "no_such_pin", "pin_not_chosen", "contradiction"};
+        case FindingKind::linkage_cannot_close:
+            return {"too_short", "too_long", "undefined", "past_dead_centre"};
+        case FindingKind::upper_link_reach:
+            return {"typed", "for_working_pitch"};
+        case FindingKind::travel_bound:
+            return {"typed", "lift_arm", "empty_travel", "outside"};
+        case FindingKind::joint_angle_over_travel:
+            return {"", "pto_off", "no_work", "lift_stop", "pto_off_with_stop"};
+        case FindingKind::guard_gap:
+            return {"", "cured_by_cut"};
+        case FindingKind::guard_overlap:
+            return {"", "after_cut"};
+        case FindingKind::ground_clearance:
+            return {"top", "working"};
+        case FindingKind::joint_model:
+            return {"", "wide_angle_at_both_ends"};
+        default:
+            return {"", "a second part with a rather long name of its own"};
     }
 }
 
 Finding make_finding(FindingKind kind, Severity severity) {
-    Finding f = make(kind, severity, "driveline.implement_joint.centre_to_groove", -0.0501234, 0.1524, {0.1524, true, Grade::C, "a source"});
+    Finding f = make(kind, severity, "driveline.implement_joint.centre_to_groove", -0.0501234, 0.1524,
+                     {0.1524, true, Grade::C, "a source"});
     const bool angle = kind == FindingKind::joint_angle_in_work || kind == FindingKind::joint_angle_over_travel ||
-                       kind == FindingKind::joint_angle_watch || kind == FindingKind::working_pitch || kind == FindingKind::pitch_range;
+                       kind == FindingKind::joint_angle_watch || kind == FindingKind::working_pitch ||
+                       kind == FindingKind::pitch_range;
     if (angle) f.dimension = Dimension::angle;
     if (severity == Severity::good) f.value = f.limit + 0.01, f.margin = 0.01;
     f.band = severity == Severity::unknown ? 0.3 : 0.0;
     f.has_height = true;
     f.height = 0.6543;
     f.heights = {{0.2, 0.31}, {0.4, 0.5}};
-    f.terms = {{"S_min", 0.9, Dimension::length, "shortest"}, {"S_max", 1.1, Dimension::length, "longest"}, {"S_0", 0.8, Dimension::length, "closed"}, {"t_A", 0.5, Dimension::length, "tube"},
-               {"t_B", 0.4, Dimension::length, "tube"}, {"f", 1.0 / 3.0, Dimension::ratio, "share"}, {"O_least", 0.15, Dimension::length, "least"}, {"turns", 1.0, Dimension::ratio, "turns"},
-               {"pitch_per_turn", -0.01, Dimension::angle, "per turn"}, {"spare", 0.03, Dimension::length, "spare"}, {"hollow_left", 0.1, Dimension::length, "hollow"}};
-    for (const RemedyKind r : all_remedy_kinds()) f.remedies.push_back({r, 0.51234, 0.61234, r == RemedyKind::measure ? "tractor.pto.stub_x" : "a part"});
+    f.terms = {{"S_min", 0.9, Dimension::length, "shortest"},
+               {"S_max", 1.1, Dimension::length, "longest"},
+               {"S_0", 0.8, Dimension::length, "closed"},
+               {"t_A", 0.5, Dimension::length, "tube"},
+               {"t_B", 0.4, Dimension::length, "tube"},
+               {"f", 1.0 / 3.0, Dimension::ratio, "share"},
+               {"O_least", 0.15, Dimension::length, "least"},
+               {"turns", 1.0, Dimension::ratio, "turns"},
+               {"pitch_per_turn", -0.01, Dimension::angle, "per turn"},
+               {"spare", 0.03, Dimension::length, "spare"},
+               {"hollow_left", 0.1, Dimension::length, "hollow"}};
+    for (const RemedyKind r : all_remedy_kinds())
+        f.remedies.push_back({r, 0.51234, 0.61234, r == RemedyKind::measure ? "tractor.pto.stub_x" : "a part"});
     return f;
 }
 

@@ -25,7 +25,7 @@ Finding make_finding(FindingKind kind, Severity severity);
 /// Words that builders put into `other` for a kind.
 std::vector<std::string> list_others(FindingKind kind);
 
-inline constexpr Severity severities[] = {Severity::forbids, Severity::unknown, Severity::change,
-                                          Severity::condition, Severity::watch, Severity::good};
+inline constexpr Severity severities[] = {Severity::forbids,   Severity::unknown, Severity::change,
+                                          Severity::condition, Severity::watch,   Severity::good};
 
 }  // namespace hitchwright::sample

@@ -22,11 +22,16 @@ std::vector<std::vector<std::string>> parse_csv(const std::string& text) {
     bool quoted = false;
     for (std::size_t i = 0; i < text.size(); ++i) {
         const char c = text[i];
-        if (quoted && c == '"' && i + 1 < text.size() && text[i + 1] == '"') rows.back().back() += text[i++];
-        else if (c == '"') quoted = !quoted;
-        else if (!quoted && c == ',') rows.back().emplace_back();
-        else if (!quoted && c == '\n') rows.push_back({""});
-        else rows.back().back() += c;
+        if (quoted && c == '"' && i + 1 < text.size() && text[i + 1] == '"')
+            rows.back().back() += text[i++];
+        else if (c == '"')
+            quoted = !quoted;
+        else if (!quoted && c == ',')
+            rows.back().emplace_back();
+        else if (!quoted && c == '\n')
+            rows.push_back({""});
+        else
+            rows.back().back() += c;
     }
     REQUIRE_FALSE(quoted);
     rows.pop_back();
@@ -85,7 +90,8 @@ TEST_CASE("sweep csv: what a set-up has not is left empty, the columns stay", "[
 TEST_CASE("sweep csv: the decimal sign is a point whatever the locale", "[analytic]") {
     const std::string before = format_sweep_csv(sample_rows(), all, UnitSystem::inch);
     bool changed = false;
-    for (const char* name : {"de_DE.UTF-8", "de_DE.utf8", "fr_FR.UTF-8"}) changed = changed || std::setlocale(LC_ALL, name) != nullptr;
+    for (const char* name : {"de_DE.UTF-8", "de_DE.utf8", "fr_FR.UTF-8"})
+        changed = changed || std::setlocale(LC_ALL, name) != nullptr;
     const std::string after = format_sweep_csv(sample_rows(), all, UnitSystem::inch);
     std::setlocale(LC_ALL, "C");
     INFO("a locale with a comma was " << (changed ? "found" : "not installed here"));

@@ -80,9 +80,11 @@ TEST_CASE("text layout: random words keep order, width and every character", "[r
 TEST_CASE("text layout: names cannot steer a terminal", "[analytic]") {
     CHECK(printable_text("a\x1b[31mb") == "a\\x1b[31mb");
     CHECK(printable_text("a\nb\tc\x7f") == "a\\x0ab\\x09c\\x7f");
-    CHECK(printable_text("a\xE2\x80\xAE" "b") == "a\\u{202e}b");  // right-to-left override
-    CHECK(printable_text("a\xFF" "b") == "a\\xffb");              // not UTF-8
-    CHECK(printable_text("\xC3\xBC") == "\xC3\xBC");                // u with diaeresis stays
+    CHECK(printable_text("a\xE2\x80\xAE"
+                         "b") == "a\\u{202e}b");  // right-to-left override
+    CHECK(printable_text("a\xFF"
+                         "b") == "a\\xffb");          // not UTF-8
+    CHECK(printable_text("\xC3\xBC") == "\xC3\xBC");  // u with diaeresis stays
     CHECK(printable_text(std::string(70, 'n')) == std::string(60, 'n') + "...");
 }
 
@@ -101,5 +103,6 @@ TEST_CASE("text layout: a label keeps its spaces and the text hangs behind it", 
 }
 
 TEST_CASE("text layout: columns line up, first to the left, the rest to the right", "[analytic]") {
-    CHECK(format_columns({{"gap", "1 in", "22 in"}, {"overlap", "12 in"}}, 1) == " gap       1 in  22 in\n overlap  12 in\n");
+    CHECK(format_columns({{"gap", "1 in", "22 in"}, {"overlap", "12 in"}}, 1) ==
+          " gap       1 in  22 in\n overlap  12 in\n");
 }

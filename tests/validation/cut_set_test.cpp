@@ -1,8 +1,8 @@
 // The set of admissible cuts and the recommended cut by a second method: tubes as intervals on a line, tried on grids.
 //
 // Here a shaft is two intervals: tube a from root a outwards, tube b from root b back. It is closed when an end meets
-// the other root; the overlap is what the intervals share. No formula of shaft_cut.h is used, and the rule is applied to
-// the shaft as it would be measured after the cut.
+// the other root; the overlap is what the intervals share. No formula of shaft_cut.h is used, and the rule is applied
+// to the shaft as it would be measured after the cut.
 #include <catch2/catch.hpp>
 
 #include <algorithm>
@@ -52,7 +52,13 @@ struct Case {
         }
         const double needed =
             std::max(limits.overlap_least, limits.overlap_fraction * std::max(after.tube_a, after.tube_b));
-        return std::min(travel.shortest - closed_length(after) - gap, overlap_at(after, travel.longest) - needed);
+        double left =
+            std::min(travel.shortest - closed_length(after) - gap, overlap_at(after, travel.longest) - needed);
+        if (travel.longest_in_work > 0.0) {
+            const double share = limits.overlap_fraction_in_work * std::max(after.tube_a, after.tube_b);
+            left = std::min(left, overlap_at(after, travel.longest_in_work) - share);
+        }
+        return left;
     }
     bool allows(double cut_a, double cut_b) const {
         const std::optional<double> m = margin(cut_a, cut_b, limits.gap_required);
@@ -61,9 +67,12 @@ struct Case {
 };
 
 Case make_random_case(std::mt19937& random) {
-    const auto between = [&](double low, double high) { return std::uniform_real_distribution<double>(low, high)(random); };
+    const auto between = [&](double low, double high) {
+        return std::uniform_real_distribution<double>(low, high)(random);
+    };
     Case c;
     c.shaft = {between(0.08, 0.20), between(0.08, 0.20), between(0.30, 0.80), between(0.30, 0.80)};
+    const double work = between(0.0, 1.0);
     const double likeness = between(0.0, 1.0);
     if (likeness < 0.6) {  // equal halves, or so like that both are cut
         c.shaft.tube_b = c.shaft.tube_a + (likeness < 0.2 ? 0.0 : between(-0.05, 0.05));
@@ -79,10 +88,14 @@ Case make_random_case(std::mt19937& random) {
         const double target = c.travel.shortest - gap - c.shaft.root_a - c.shaft.root_b;
         after.tube_a = std::min(after.tube_a, target);
         after.tube_b = std::min(after.tube_b, target);
-        const double needed = std::max(c.limits.overlap_least,
-                                       c.limits.overlap_fraction * std::max(after.tube_a, after.tube_b));
+        const double needed =
+            std::max(c.limits.overlap_least, c.limits.overlap_fraction * std::max(after.tube_a, after.tube_b));
         const double apart = after.root_a + after.tube_a + after.root_b + after.tube_b;
         c.travel.longest = std::max(c.travel.shortest, apart - needed - between(-0.005, 0.030));
+    }
+    if (work < 0.4) {  // a share of the tube asked for over a working band
+        c.travel.longest_in_work = c.travel.shortest + between(0.6, 1.0) * (c.travel.longest - c.travel.shortest);
+        c.limits.overlap_fraction_in_work = between(0.3, 0.6);
     }
     return c;
 }
@@ -126,7 +139,7 @@ void check_set_on_grid(const Case& c, const CutPlan& plan, Tally& tally) {
 }
 
 struct MarkedBest {
-    bool any = false;         // some marked cut is admissible
+    bool any = false;  // some marked cut is admissible
     bool reaches_aim = false;
     CutPair least_for_aim{1e300, 1e300};  // componentwise least of those that reach the aim
     double greatest_gap = -1e300;         // gap of the best of all

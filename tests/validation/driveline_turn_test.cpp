@@ -1,4 +1,5 @@
-// Driveline poses against values from trigonometry: driveline_turn.csv, driveline_values.toml, and the order of rotations.
+// Driveline poses against values from trigonometry: driveline_turn.csv, driveline_values.toml, and the order of
+// rotations.
 #include <catch2/catch.hpp>
 
 #include <cmath>
@@ -25,8 +26,8 @@ struct DrawnGeometry {
     double above = 0.0;     // m, joint 2 above joint 1 when level
 };
 
-// Places the implement by its pin and attitude; the input shaft carries its joint 30 mm ahead of its end, the stub 50 mm
-// behind its own, so that offsets are exercised as well.
+// Places the implement by its pin and attitude; the input shaft carries its joint 30 mm ahead of its end, the stub 50
+// mm behind its own, so that offsets are exercised as well.
 DrivelinePose pose_of(const DrawnGeometry& g, const Attitude& attitude) {
     const Eigen::Vector3d q(0.40, -0.02, 0.55);
     const MachineShaft stub{q - Eigen::Vector3d(0.050, 0.0, 0.0), Eigen::Vector3d::UnitX(), 0.050, 0.0};

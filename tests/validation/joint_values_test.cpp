@@ -1,4 +1,5 @@
-// Joints against published and independently computed values: universal_joint.csv, two_joints.csv, driveline_values.toml.
+// Joints against published and independently computed values: universal_joint.csv, two_joints.csv,
+// driveline_values.toml.
 #include <catch2/catch.hpp>
 
 #include <cmath>
@@ -76,10 +77,9 @@ TEST_CASE("two joints: ratios, lead and equivalent angle of the table, from shaf
         const Eigen::Vector3d stub = make_shaft_axis(0.0, 0.0);
         const Eigen::Vector3d shaft = make_shaft_axis(to_radians(b1), 0.0);
         const Eigen::Vector3d input = make_shaft_axis(to_radians(z ? b1 - b2 : b1 + b2), 0.0);
-        const TwoJointMotion pair =
-            find_two_joint_motion({find_angle_between(stub, shaft), find_angle_between(shaft, input),
-                                   find_bending_plane_angle(stub, shaft, input),
-                                   to_radians(row.number("middle_yoke_phase_deg"))});
+        const TwoJointMotion pair = find_two_joint_motion(
+            {find_angle_between(stub, shaft), find_angle_between(shaft, input),
+             find_bending_plane_angle(stub, shaft, input), to_radians(row.number("middle_yoke_phase_deg"))});
         REQUIRE(pair.motion.status == JointMotionStatus::ok);
         CHECK(off(pair.motion.speed_ratio_most, row.number("speed_ratio_max")) < searched_ratio);
         CHECK(off(pair.motion.speed_ratio_least, row.number("speed_ratio_min")) < searched_ratio);
@@ -101,10 +101,9 @@ TEST_CASE("one joint: printed and hand values", "[handbook]") {
 
 TEST_CASE("two joints: printed and hand values", "[handbook]") {
     for (const ValueCheck& check : load_checks("driveline_values.toml", "two_joints")) {
-        check_motion(check, find_two_joint_motion({to_radians(check.input("joint_1")),
-                                                   to_radians(check.input("joint_2")),
-                                                   to_radians(check.input("twist")),
-                                                   to_radians(check.input("phase"))}));
+        check_motion(check,
+                     find_two_joint_motion({to_radians(check.input("joint_1")), to_radians(check.input("joint_2")),
+                                            to_radians(check.input("twist")), to_radians(check.input("phase"))}));
     }
 }
 

@@ -13,6 +13,7 @@
 
 #include "geometry/angle.h"
 #include "geometry/mounted_extremes.h"
+#include "tests/geometry/sample_setup.h"
 #include "tests/validation/random_setup.h"
 
 using namespace hitchwright;
@@ -162,4 +163,35 @@ TEST_CASE("mounted extremes: bounds of 200 random set-ups against brute force, b
     std::cout << "bounded extremes, evaluations: rigid " << summary(rigid.evaluations) << "; slack "
               << summary(slack.evaluations) << "; share of the promised error used: rigid " << rigid.widest << ", slack "
               << slack.widest << std::endl;
+}
+
+TEST_CASE("mounted extremes: a parallelogram with parallel shafts, by hand", "[analytic]") {
+    // Links of 1 m, 0.6 m apart, pivot at (0, 0.5): the implement stays level and the ripple of the Z shaft vanishes.
+    Setup s = hitchwright::test::make_setup_a();
+    s.tractor.lower_link = hitchwright::test::make_lower_link(0.0, 0.5, 1.0, 0.3, 0.3);
+    s.tractor.upper_link_pins = {{"1", hitchwright::test::known(0.0), hitchwright::test::known(1.1)}};
+    s.implement.mast_pins = {{"1", hitchwright::test::known(0.6), hitchwright::test::known(0.0)}};
+    s.tractor.travel = {hitchwright::test::known(0.2), hitchwright::test::known(0.9)};
+    s.choices.upper_link_length = hitchwright::test::known(1.0);
+    const MountedModelResult built = make_mounted_model(s);
+    REQUIRE(built.linkage_obstacles.empty());
+    const TravelBox box = make_travel_box(built.model);
+    const PitchExtremes pitch = find_pitch_extremes(built.model, box);
+    CHECK((pitch.least.converged && pitch.greatest.converged));
+    CHECK((pitch.least.bound <= 1e-14 && pitch.least.bound > -angle_promise));
+    CHECK((pitch.greatest.bound >= -1e-14 && pitch.greatest.bound < angle_promise));
+    const ShaftExtremes e = find_shaft_extremes(built.model, box);
+    // Joint centres (0.38, 0.6) and ball + (0.47, 0.25): the distance grows with the ball all the way.
+    const double shortest = std::hypot(std::sqrt(0.91) + 0.09, -0.3 + 0.15), longest = std::hypot(std::sqrt(0.84) + 0.09, 0.4 + 0.15);
+    CHECK(std::fabs(e.shortest.bound - shortest) < length_promise);
+    CHECK(e.shortest.bound <= shortest + 1e-15);
+    CHECK(std::fabs(e.longest.bound - longest) < length_promise);
+    CHECK(e.longest.bound >= longest - 1e-15);
+    const double angle = std::atan2(0.55, std::sqrt(0.84) + 0.09);
+    CHECK(std::fabs(e.tractor_angle.bound - angle) < angle_promise);
+    CHECK(std::fabs(e.implement_angle.bound - angle) < angle_promise);
+    CHECK(e.tractor_angle.height == 0.9);
+    CHECK(e.non_uniformity.converged);
+    CHECK(e.non_uniformity.bound < ripple_promise);
+    CHECK(e.non_uniformity.evaluations < 5000);
 }

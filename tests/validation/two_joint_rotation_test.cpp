@@ -86,7 +86,8 @@ Sampled sample(const ShaftInSpace& shaft) {
             result.most = std::max(result.most, top);
         }
         // Fourth-order difference: error step^4 times the fifth derivative.
-        const double slope = (values[k - 2] - 8.0 * values[k - 1] + 8.0 * values[k + 1] - values[k + 2]) / (12.0 * step);
+        const double slope =
+            (values[k - 2] - 8.0 * values[k - 1] + 8.0 * values[k + 1] - values[k + 2]) / (12.0 * step);
         result.acceleration = std::max(result.acceleration, std::abs(slope));
         const double input = static_cast<double>(k - 2) * step;
         const double lead = wrap_angle(turn_input(shaft, input).output_angle - zero - input);
@@ -101,7 +102,8 @@ ShaftInSpace make_random_shaft(std::mt19937& random) {
     std::uniform_real_distribution<double> tilt(-0.9, 0.9);
     std::uniform_real_distribution<double> phase(-pi, pi);
     while (true) {
-        const ShaftInSpace shaft{make_shaft_axis(tilt(random), tilt(random)), make_shaft_axis(tilt(random), tilt(random)),
+        const ShaftInSpace shaft{make_shaft_axis(tilt(random), tilt(random)),
+                                 make_shaft_axis(tilt(random), tilt(random)),
                                  make_shaft_axis(tilt(random), tilt(random)), phase(random)};
         if (find_angle_between(shaft.u_a, shaft.v) < to_radians(65.0) &&
             find_angle_between(shaft.v, shaft.u_b) < to_radians(65.0)) {

@@ -1,7 +1,8 @@
 // Wide-angle joint by a second method: two crosses and a rigid bar between them, the bar's angle found by bisection.
 //
-// First cross at the origin, machine shaft along x. For a bar at angle a the shaft leaves the second cross at 2 a, since
-// both crosses take the same bend. The bar is right when the plain joint lies on the shaft's line, ahead of the cross.
+// First cross at the origin, machine shaft along x. For a bar at angle a the shaft leaves the second cross at 2 a,
+// since both crosses take the same bend. The bar is right when the plain joint lies on the shaft's line, ahead of the
+// cross.
 #include <catch2/catch.hpp>
 
 #include <cmath>
