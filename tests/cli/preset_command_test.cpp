@@ -161,7 +161,7 @@ TEST_CASE("rules list: a broken file of one's own is named and hides no other", 
     CHECK(nlohmann::json::parse(run({"rules", "list", "--format", "json"}, world).out).at("rule_sets").size() == 9);
 }
 
-TEST_CASE("rules show: a set of one's own by path; its limits rule over those of general", "[cli]") {
+TEST_CASE("rules show: a set of one's own by path, its limits rule over those of general", "[cli]") {
     const WorkingFolder folder;
     write_file("mine.toml",
                "kind = \"rules\"\nversion = 1\nunit = \"mm\"\nname = \"Mine\"\ngrade = \"B\"\nsource = \"manual, "

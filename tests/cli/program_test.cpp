@@ -47,7 +47,7 @@ TEST_CASE("program: a full disk is said and exit code 4", "[cli]") {
     CHECK(contains(read_file("err"), "could not be written"));
 }
 
-TEST_CASE("program: a reader that goes away is no error; the exit code is still the answer's", "[cli]") {
+TEST_CASE("program: a reader that goes away is no error, the exit code is still the answer's", "[cli]") {
     const WorkingFolder folder;
     const std::string tail = " 2>err | true; exit ${PIPESTATUS[0]}";
     CHECK(shell("set +o pipefail; (sleep 0.3; exec $HW presets list)" + tail) == 0);

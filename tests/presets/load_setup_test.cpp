@@ -113,7 +113,7 @@ TEST_CASE("set-up: --set reaches list items, words, numbers, lists, flags and ta
     CHECK(setup.name == "Other");
 }
 
-TEST_CASE("set-up: another rule set by --rules, --set or the file, in that order; general without any", "[analytic]") {
+TEST_CASE("set-up: another rule set by --rules, --set or the file, in that order, general without any", "[analytic]") {
     CHECK(load(setup_text).setup.rules.key == "close");
     CHECK(load(setup_text, {"rules=general"}).setup.rules.key == "general");
     CHECK(load(setup_text, {"rules=general"}, "close").setup.rules.key == "close");
