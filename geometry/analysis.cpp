@@ -130,6 +130,31 @@ Finding report_drawn() {
     return f;
 }
 
+/// A shaft that cannot be judged by the rule set: no overlap is asked for at all.
+Finding report_no_plan() {
+    Finding f;
+    f.kind = FindingKind::missing_reading;
+    f.severity = Severity::unknown;
+    f.subject = "rules.overlap_least";
+    f.other = "missing";
+    return f;
+}
+
+/// The readings' tolerances alone decide whether the linkage closes, so that no margin is certain.
+Finding report_broken_by(const ErrorBands& bands) {
+    Finding f;
+    f.kind = FindingKind::linkage_cannot_close;
+    f.severity = Severity::unknown;
+    f.subject = bands.broken_by.reading;
+    f.other = "within_error";
+    f.dimension = bands.broken_by_dimension;
+    f.value = f.band = bands.broken_by.share;
+    f.rule = Limit{0.0, true, Grade::D, "closure of the linkage"};
+    f.remedies = {{RemedyKind::measure, 0.0, 0.0, bands.broken_by.reading}};
+    f.cautions = {Caution::stop_before_touching};
+    return f;
+}
+
 void analyze_mounted(const Setup& s, const Mark& mark, Analysis& a) {
     const MountedModelResult result = make_mounted_model(s);
     append(a.findings, report_obstacles(result.linkage_obstacles));
@@ -143,6 +168,8 @@ void analyze_mounted(const Setup& s, const Mark& mark, Analysis& a) {
         a.shaft = analyze_shaft(s, *a.linkage, mark);
         const ErrorBands bands = a.shaft->has_plan ? find_error_bands(s, *a.linkage, *a.shaft) : ErrorBands{};
         append(a.findings, check_shaft(s, *a.linkage, *a.shaft, bands));
+        if (!a.shaft->has_plan && result.model.has_halves) a.findings.push_back(report_no_plan());
+        if (a.shaft->has_plan && !bands.known) a.findings.push_back(report_broken_by(bands));
     }
     a.clearances = find_clearances(s, result.model, a.linkage->box);
     a.ground = find_ground_clearances(s, result.model);

@@ -82,14 +82,23 @@ ErrorBands find_error_bands(const Setup& setup, const LinkageAnalysis& linkage, 
             bands.known = bands.known && ok;
         }
         r.value = value;
-        if (!bands.known) return;
+        if (!bands.known) {
+            bands.broken_by = {key, r.tolerance};
+            bands.broken_by_dimension = spec.dimension;
+            return;
+        }
         for (std::size_t q = 0; q < quantities; ++q) {
             const double share = std::fabs(at[1][q] - at[0][q]) * r.tolerance / (moved_to[1] - moved_to[0]);
             squares[q] += share * share;
             if (share > all[q]->widest.share) all[q]->widest = {key, share};
         }
     });
-    if (!bands.known) return ErrorBands{};
+    if (!bands.known) {
+        ErrorBands none;
+        none.broken_by = bands.broken_by;
+        none.broken_by_dimension = bands.broken_by_dimension;
+        return none;
+    }
     for (std::size_t q = 0; q < quantities; ++q) all[q]->width = std::sqrt(squares[q]);
     return bands;
 }

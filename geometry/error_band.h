@@ -24,9 +24,11 @@ struct ErrorBand {
     ReadingShare widest;
 };
 
-/// Bands of the quantities a shaft is judged by. `known` false: with a moved reading the linkage did not close.
+/// Bands of the quantities a shaft is judged by.
 struct ErrorBands {
-    bool known = false;
+    bool known = false;  ///< false: with `broken_by` moved by its tolerance the linkage or the shaft is impossible
+    ReadingShare broken_by;  ///< share: the tolerance
+    Dimension broken_by_dimension = Dimension::length;
     ErrorBand gap, overlap, tractor_angle_in_work, implement_angle_in_work;
 };
 

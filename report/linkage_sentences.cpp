@@ -42,6 +42,12 @@ Sentences say_cannot_close(const Finding& f, const SafeWords& w) {
         return {fmt::format("{}: no single position", capitalized(f.subject)),
                 "A length is zero, or pins fall on one another. Check the lengths and positions."};
     }
+    if (f.other == "within_error") {
+        return {"Too close to a position that cannot exist",
+                fmt::format("With {} off by its tolerance the linkage or the shaft no longer goes together, so that no "
+                            "margin here is certain.",
+                            printable_text(f.subject))};
+    }
     const bool long_part = f.other == "too_long";
     return {fmt::format("{} too {} by {}{}", capitalized(f.subject), long_part ? "long" : "short", w.need(f.value),
                         where.empty() ? "" : " " + where),
