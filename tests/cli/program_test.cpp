@@ -16,8 +16,8 @@ namespace {
 // Runs a line of bash with $HW as the program; exit code, or -1 when it ended by a signal.
 int shell(const std::string& line) {
     setenv("HW", HITCHWRIGHT_PROGRAM, 1);
-    const std::string command = "bash -c '" + line + "'";
-    const int status = std::system(command.c_str());
+    setenv("HW_LINE", line.c_str(), 1);
+    const int status = std::system("bash -c \"$HW_LINE\"");
     return WIFEXITED(status) ? WEXITSTATUS(status) : -1;
 }
 
