@@ -27,11 +27,11 @@ Place find_place(const TravelExtreme& e, const HeightRange& range, const HeightR
     return p;
 }
 
-constexpr std::size_t quantities = 4;
+constexpr std::size_t quantities = 5;
 using Values = std::array<double, quantities>;
 using Places = std::array<Place, quantities>;
 
-/// gap, overlap, joint angles in work at their places; false when a pose does not close.
+/// gap, overlap, joint angles in work, overlap in work at their places; false when a pose does not close.
 bool evaluate(const MountedModel& m, const Places& places, Values& out) {
     const HeightRange lengths = effective_upper_lengths(m);
     for (std::size_t i = 0; i < quantities; ++i) {
@@ -46,7 +46,8 @@ bool evaluate(const MountedModel& m, const Places& places, Values& out) {
         const ShaftState<double> s = find_shaft_state(m.ends, solve_kernel<double>(k, h, k.upper_length));
         const std::array<double, quantities> all{find_gap(m.halves, s.length), find_overlap(m.halves, s.length),
                                                  std::acos(std::clamp(s.cos_tractor_joint, -1.0, 1.0)),
-                                                 std::acos(std::clamp(s.cos_implement_joint, -1.0, 1.0))};
+                                                 std::acos(std::clamp(s.cos_implement_joint, -1.0, 1.0)),
+                                                 find_overlap(m.halves, s.length)};
         out[i] = all[i];
     }
     return true;
@@ -60,11 +61,12 @@ ErrorBands find_error_bands(const Setup& setup, const LinkageAnalysis& linkage, 
     const Places places{find_place(shaft.travel.shortest, m.travel, lengths, false),
                         find_place(shaft.travel.longest, m.travel, lengths, false),
                         find_place(shaft.work.tractor_angle, m.working_band, lengths, true),
-                        find_place(shaft.work.implement_angle, m.working_band, lengths, true)};
+                        find_place(shaft.work.implement_angle, m.working_band, lengths, true),
+                        find_place(shaft.work.longest, m.working_band, lengths, true)};
     ErrorBands bands;
     bands.known = true;
     const std::array<ErrorBand*, quantities> all{&bands.gap, &bands.overlap, &bands.tractor_angle_in_work,
-                                                 &bands.implement_angle_in_work};
+                                                 &bands.implement_angle_in_work, &bands.overlap_in_work};
     Values squares{};
     Setup moved = setup;
     visit_readings(moved, [&](const std::string& key, Reading& r, const FieldSpec& spec) {

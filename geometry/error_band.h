@@ -29,7 +29,7 @@ struct ErrorBands {
     bool known = false;  ///< false: with `broken_by` moved by its tolerance the linkage or the shaft is impossible
     ReadingShare broken_by;  ///< share: the tolerance
     Dimension broken_by_dimension = Dimension::length;
-    ErrorBand gap, overlap, tractor_angle_in_work, implement_angle_in_work;
+    ErrorBand gap, overlap, tractor_angle_in_work, implement_angle_in_work, overlap_in_work;
 };
 
 /// Bands at the extremes found. Needs a shaft with halves.

@@ -1,5 +1,6 @@
 #include "geometry/joint_findings.h"
 
+#include <algorithm>
 #include <cmath>
 
 #include "geometry/angle.h"
@@ -10,6 +11,15 @@ namespace {
 
 /// Stop of a wide-angle joint whose maker's figure is not known, and the band below it that wants attention.
 constexpr double wide_angle_stop_deg = 80.0, wide_angle_amber_deg = 10.0;
+
+/// The range of heights inside a limit nearest to the working band's middle; nullptr: none at all.
+const HeightRange* find_nearest_range(const std::vector<HeightRange>& inside, const HeightRange& band) {
+    const double middle = 0.5 * (band.low + band.high);
+    const auto off = [middle](const HeightRange& r) { return std::max({0.0, r.low - middle, middle - r.high}); };
+    const auto best = std::min_element(inside.begin(), inside.end(),
+                                       [&](const HeightRange& a, const HeightRange& b) { return off(a) < off(b); });
+    return best == inside.end() ? nullptr : &*best;
+}
 
 /// The range of heights inside a limit that holds the working band's middle; nullptr: none.
 const HeightRange* find_range_in_work(const std::vector<HeightRange>& inside, const HeightRange& band) {
@@ -70,7 +80,7 @@ private:
         } else if (f.has_limit && f.margin < 0.0) {
             f.severity = Severity::forbids;
             f.remedies = find_holes_within_angle(setup_);
-            if (const HeightRange* r = find_range_in_work(*free_, model_.working_band)) {
+            if (const HeightRange* r = find_nearest_range(*free_, model_.working_band)) {
                 f.remedies.push_back({RemedyKind::working_height, r->low, r->high, ""});
             }
             f.cautions = {Caution::parts_or_breaks, Caution::keep_from_turning_shaft};
@@ -137,9 +147,19 @@ private:
         if (!r) f.severity = Severity::forbids;
         f.cautions = {Caution::lift_stop_before_use, Caution::keep_from_turning_shaft};
         out_.push_back(f);
-        if (r && limits_.pto_off.set && find_range_in_work(*on_, model_.working_band)) {
-            add_condition(make(FindingKind::joint_angle_over_travel, travel_, limits_.pto_off), limits_.pto_off, *on_, "pto_off");
-        }
+        if (r) add_condition_below_stop();
+    }
+
+    /// What the lift stop still leaves above the lower limits; a limit as high as the stop adds nothing to it.
+    void add_condition_below_stop() {
+        const auto below = [this](const Limit& limit, const std::vector<HeightRange>& inside) {
+            return limit.set && limit.value < limits_.stop.value && find_range_in_work(inside, model_.working_band);
+        };
+        const bool on = below(limits_.pto_off, *on_);
+        if (!on && !below(limits_.free, *free_)) return;
+        const Limit& rule = on ? limits_.pto_off : limits_.free;
+        add_condition(make(FindingKind::joint_angle_over_travel, travel_, rule), rule, on ? *on_ : *free_,
+                      on ? "pto_off" : "no_work");
     }
 
     const Setup& setup_;
@@ -156,6 +176,17 @@ private:
     std::vector<Finding>& out_;
 };
 
+/// A limit is never above the next harder one: a set with a single low angle must not be loosened by the others.
+Limit keep_below(const Limit& rule, const Limit& harder) {
+    return harder.set && (!rule.set || rule.value > harder.value) ? harder : rule;
+}
+
+JointLimits put_in_order(JointLimits l) {
+    l.pto_off = keep_below(l.pto_off, l.stop);
+    l.free = keep_below(l.free, l.pto_off);
+    return l;
+}
+
 Limit narrow(Limit rule, const Reading& own) {
     if (!own.known || (rule.set && own.value >= rule.value)) return rule;
     return {own.value, true, Grade::B, "this joint's own stop, from its maker"};
@@ -167,13 +198,12 @@ JointLimits find_joint_limits(const Setup& s, JointEnd joint) {
     const JointReadings& j = joint == JointEnd::tractor ? s.driveline.tractor_joint : s.driveline.implement_joint;
     const RuleSet& r = s.rules;
     if (j.kind == JointKind::plain) {
-        return {narrow(r.angle_free, j.angle_most), narrow(r.angle_pto_off, j.angle_most), narrow(r.angle_stop, j.angle_most),
-                r.angle_watch};
+        return put_in_order({r.angle_free, r.angle_pto_off, narrow(r.angle_stop, j.angle_most), r.angle_watch});
     }
     Limit stop{to_radians(wide_angle_stop_deg), true, Grade::B, "operator manuals of wide-angle shafts: 80 deg; ask the maker"};
     if (j.angle_most.known) stop = {j.angle_most.value, true, Grade::B, "this joint's own stop, from its maker"};
     Limit amber = stop;
-    amber.value -= to_radians(wide_angle_amber_deg);
+    amber.value = std::max(0.0, amber.value - to_radians(wide_angle_amber_deg));
     return {amber, stop, stop, Limit{}};
 }
 

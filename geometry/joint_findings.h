@@ -15,7 +15,8 @@ struct JointLimits {
 };
 
 /// Limits for the joint at an end. A wide-angle joint is held to its own stop (its angle_most, else 80 deg) and works
-/// freely to 10 deg below it; a plain one to the rule set.
+/// freely to 10 deg below it; a plain one to the rule set. free <= pto_off <= stop; a limit the set leaves open is the
+/// next harder one.
 JointLimits find_joint_limits(const Setup& setup, JointEnd joint);
 
 /// One or two findings per joint: in work, and over the travel. Passing a limit only outside the working band is a

@@ -12,6 +12,9 @@ constexpr double pitch_play = 0.0052;  // rad, 0.3 deg
 /// Sine of the angle between upper link and mast below which the pitch runs away with small changes of height.
 constexpr double near_dead_centre = 0.17;  // about 10 deg
 
+/// Stops are looked for to this step (m) and stated on the safe side.
+constexpr double stop_step = 0.001;
+
 const Limit arithmetic{0.0, true, Grade::D, "closure of the linkage"};
 
 const char* part_name(LinkagePart part) {
@@ -79,13 +82,29 @@ Finding report_obstacle(const ModelObstacle& o) {
     return f;
 }
 
+/// With one end of the link's range known, that end at least is judged.
+void check_reach_one_sided(const Setup& s, Finding& f) {
+    const Reading& least = s.tractor.upper_link.length_least;
+    const Reading& most = s.tractor.upper_link.length_most;
+    f.severity = Severity::watch;
+    const bool shorter = least.known && f.value < least.value, longer = most.known && f.value > most.value;
+    if (shorter == longer) return;  // inside the end that is known, or a range upside down
+    f.severity = Severity::change;
+    f.has_limit = true;
+    f.limit = shorter ? least.value : most.value;
+    f.margin = -std::fabs(f.value - f.limit);
+    f.remedies = {{RemedyKind::other_upper_link_pin, 0, 0, ""},
+                  {RemedyKind::match_part, f.value, 0, shorter ? "a shorter upper link" : "a longer upper link"}};
+    f.cautions = {Caution::nobody_between};
+}
+
 void check_reach(const Setup& s, const LinkageAnalysis& a, std::vector<Finding>& out) {
     Finding f = make(FindingKind::upper_link_reach, Severity::good, s.tractor.upper_link_pins[a.model.tractor_pin].name);
     f.other = a.model.upper_link_source == UpperLinkSource::typed ? "typed" : "for_working_pitch";
     f.value = a.model.linkage.upper_length;
     if (a.turns) f.terms.push_back({"turns", *a.turns, Dimension::ratio, "turns from the present length, positive: lengthen"});
     if (!a.reach) {
-        f.severity = Severity::watch;
+        check_reach_one_sided(s, f);
         out.push_back(f);
         return;
     }
@@ -120,7 +139,13 @@ void check_working_pitch(const LinkageAnalysis& a, std::vector<Finding>& out) {
     if (f.margin < 0.0) {
         f.severity = Severity::change;
         const WantedLength w = solve_upper_link_length(a.model.linkage, a.model.working_height, a.model.working_pitch);
-        if (w.closure.closes() && !w.past_dead_centre) f.remedies.push_back({RemedyKind::set_upper_link, w.length, 0, ""});
+        // The link as set is shorter than the distance it spans by what the pin stands off its stop. When the ground
+        // decides the pitch, no length of the link changes it.
+        const bool ground = a.working_float && a.working_float->state == FloatState::ground_borne;
+        const double taken_up = a.working.upper_length - a.model.linkage.upper_length;
+        if (w.closure.closes() && !w.past_dead_centre && !ground) {
+            f.remedies.push_back({RemedyKind::set_upper_link, w.length - taken_up, 0, ""});
+        }
     }
     out.push_back(f);
 }
@@ -143,13 +168,31 @@ void check_pitch_range(const LinkageAnalysis& a, std::vector<Finding>& out) {
     out.push_back(f);
 }
 
+/// A stop on the working side of a dead centre, at the height where upper link and mast are no nearer to one line than
+/// 10 deg; none when the working pose is nearer itself.
+void add_stop_before(const LinkageAnalysis& a, double height, Finding& f) {
+    const auto is_clear = [&](double h) {
+        const PlanarPose pose = solve_pose(a.model.linkage, h);
+        return pose.closes && std::fabs(find_dead_centre_distance(find_link_points(a.model.linkage, pose)).sine) >= near_dead_centre;
+    };
+    double good = a.model.has_working_height ? a.model.working_height : a.model.travel.low, bad = height;
+    if (!is_clear(good)) return;
+    const RemedyKind kind = good < bad ? RemedyKind::lift_stop : RemedyKind::lower_stop;
+    while (std::fabs(bad - good) > stop_step) {
+        const double middle = 0.5 * (good + bad);
+        (is_clear(middle) ? good : bad) = middle;
+    }
+    f.remedies.push_back({kind, good, 0, ""});
+}
+
 void check_dead_centre(const LinkageAnalysis& a, std::vector<Finding>& out) {
     for (const DeadCentre& d : a.dead_centres) {
         Finding f = make(FindingKind::dead_centre_in_travel, Severity::forbids, d.kind == DeadCentreKind::stretched ? "stretched" : "folded");
         f.has_height = true;
         f.height = d.height;
         f.value = d.height;
-        f.remedies = {{RemedyKind::other_upper_link_pin, 0, 0, ""}, {RemedyKind::lift_stop, d.height, 0, ""}};
+        f.remedies = {{RemedyKind::other_upper_link_pin, 0, 0, ""}};
+        add_stop_before(a, d.height, f);
         f.cautions = {Caution::nobody_between};
         out.push_back(f);
     }
@@ -196,6 +239,8 @@ void check_float(const LinkageAnalysis& a, std::vector<Finding>& out) {
     f.height = a.model.working_height;
     f.terms = {{"pitch_low", a.working_band_of_pitch->low, Dimension::angle, "lowest pitch the stops allow"},
                {"pitch_high", a.working_band_of_pitch->high, Dimension::angle, "highest pitch the stops allow"}};
+    // Nobody decides the pitch: the ball is too low for what stands on the ground.
+    if (a.working_float && a.working_float->state == FloatState::no_pitch) f.severity = Severity::change;
     if (a.working_float && a.working_float->state != FloatState::no_pitch) {
         const FloatPose& p = *a.working_float;
         f.terms.push_back({"hollow_left", p.hollow_left, Dimension::length, "fall of the ground under the rear contact until the link carries"});

@@ -122,11 +122,13 @@ private:
         f.terms = overlap_terms();
         f.terms[0] = {"S_work", shaft_.work.longest.bound, Dimension::length, "longest distance of the joint centres in the working band"};
         f.terms[4].value = setup_.rules.overlap_fraction_work.value;
+        f.band = bands_.overlap_in_work.width;
         f.severity = f.margin >= -cut_tolerance ? Severity::good : Severity::forbids;
         if (f.severity == Severity::forbids) {
             f.remedies = {{RemedyKind::longer_shaft, -f.margin, 0, ""}};
             f.cautions = {Caution::parts_or_breaks};
         }
+        if (straddles(f)) call_too_close(f, bands_.overlap_in_work.widest);
         out_.push_back(f);
     }
 
@@ -144,10 +146,44 @@ private:
         if (no_cut_works()) {
             f.value = p.overlap_short_by;
             f.remedies = find_ways_out(setup_, linkage_, shaft_, millimetre_mark);
+            doubt_no_cut(p, f);
         } else {
             describe_cut(p, f);
+            doubt_cut(p, f);
         }
         out_.push_back(f);
+    }
+
+    /// The readings may be off by enough that a cut works after all. Each half that is cut carries the error of the
+    /// shortest length over to the overlap.
+    void doubt_no_cut(const CutPlan& p, Finding& f) const {
+        const int halves_cut = (p.least_cut.a > 0.0 ? 1 : 0) + (p.least_cut.b > 0.0 ? 1 : 0);
+        const double band = bands_.overlap.width + halves_cut * bands_.gap.width;
+        if (p.obstacle == CutObstacle::tubes_used_up || p.overlap_short_by >= band) return;
+        set_doubt(f, -p.overlap_short_by, band);
+    }
+
+    /// The cut is right by the readings, but they may be off by more than the overlap it leaves to spare, or by the
+    /// whole gap: once cut, a tube does not grow again.
+    void doubt_cut(const CutPlan& p, Finding& f) const {
+        const double overlap = p.after.overlap - p.after.overlap_needed;
+        const double in_work = p.after.overlap_in_work - p.after.overlap_in_work_needed;
+        if (p.after.overlap_in_work_needed > 0.0 && in_work < bands_.overlap_in_work.width) {
+            set_doubt(f, in_work, bands_.overlap_in_work.width);
+        }
+        if (overlap < bands_.overlap.width) set_doubt(f, overlap, bands_.overlap.width);
+        if (p.after.gap < bands_.gap.width) set_doubt(f, p.after.gap, bands_.gap.width);
+    }
+
+    /// Undecided because of the readings; what to do stays, a closer reading comes first.
+    void set_doubt(Finding& f, double margin, double band) const {
+        const bool of_gap = bands_.gap.widest.share > bands_.overlap.widest.share;
+        const ReadingShare& widest = of_gap ? bands_.gap.widest : bands_.overlap.widest;
+        f.severity = Severity::unknown;
+        f.margin = margin;
+        f.band = band;
+        std::erase_if(f.remedies, [](const Remedy& r) { return r.kind == RemedyKind::measure; });
+        f.remedies.insert(f.remedies.begin(), {RemedyKind::measure, widest.share, 0, widest.reading});
     }
 
     static void describe_cut(const CutPlan& p, Finding& f) {
@@ -169,7 +205,7 @@ private:
         if (!is_cut_planned()) return;
         const GuardResult after = find_guard_after_cut();
         if (after.status == HalvesStatus::ok && after.overlap_at_longest < shaft_.guard.overlap_at_longest &&
-            !keeps_guard_overlap(after) && keeps_guard_overlap(shaft_.guard)) {
+            !keeps_guard_overlap(after)) {
             guard_overlap(after, "after_cut");
         }
     }
@@ -196,8 +232,8 @@ private:
         f.severity = f.value >= 0.0 ? Severity::good : Severity::change;
         if (f.value < 0.0) {
             f.cautions = {Caution::guards_complete};
-            const bool cured = is_cut_planned() && find_guard_after_cut().gap_at_shortest >= 0.0;
-            if (cured) f.other = "cured_by_cut";
+            const GuardResult after = is_cut_planned() ? find_guard_after_cut() : GuardResult{};
+            if (after.status == HalvesStatus::ok && after.gap_at_shortest >= 0.0) f.other = "cured_by_cut";
         }
         out_.push_back(f);
     }
@@ -228,9 +264,11 @@ private:
         f.limit = rule.value;
         f.margin = f.limit - f.value;
         add_extreme(f, shaft_.work.non_uniformity);
-        f.terms = {{"B1", linkage_.working.tractor_angle, Dimension::angle, "joint angle at the tractor, working pose"},
-                   {"B2", linkage_.working.implement_angle, Dimension::angle, "joint angle at the implement, working pose"},
-                   {"g", linkage_.model.ends.yoke_phase_error, Dimension::angle, "phase error of the inner yokes"}};
+        if (linkage_.working.pose.closes) {
+            f.terms = {{"B1", linkage_.working.tractor_angle, Dimension::angle, "joint angle at the tractor, working pose"},
+                       {"B2", linkage_.working.implement_angle, Dimension::angle, "joint angle at the implement, working pose"}};
+        }
+        f.terms.push_back({"g", linkage_.model.ends.yoke_phase_error, Dimension::angle, "phase error of the inner yokes"});
         f.severity = rule.set && f.margin < 0.0 ? Severity::watch : Severity::good;
         out_.push_back(f);
     }

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "geometry/joint_findings.h"
+
 namespace hitchwright {
 namespace {
 
@@ -96,13 +98,16 @@ std::vector<Remedy> find_ways_out(const Setup& setup, const LinkageAnalysis& lin
 
 std::vector<Remedy> find_holes_within_angle(const Setup& setup) {
     std::vector<Remedy> out;
-    if (!setup.rules.angle_free.set) return out;
+    const Limit tractor = find_joint_limits(setup, JointEnd::tractor).free;
+    const Limit implement = find_joint_limits(setup, JointEnd::implement).free;
+    if (!tractor.set && !implement.set) return out;
     visit_other_holes(setup, [&](const MountedModel& m, const std::string& name, RemedyKind kind) {
         TravelBox box = make_travel_box(m);
         box.heights = m.working_band;
         const AngleExtremes e = find_angle_extremes(m, box);
-        const double worst = std::max(e.tractor.bound, e.implement.bound);
-        if (worst <= setup.rules.angle_free.value) out.push_back({kind, worst, 0, name});
+        const bool inside = (!tractor.set || e.tractor.bound <= tractor.value) &&
+                            (!implement.set || e.implement.bound <= implement.value);
+        if (inside) out.push_back({kind, std::max(e.tractor.bound, e.implement.bound), 0, name});
     });
     return out;
 }
