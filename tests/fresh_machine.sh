@@ -46,6 +46,8 @@ fi
 in_root() {
     unshare --mount --pid --fork --kill-child sh -c '
         mount -t proc proc "$0/proc" &&
+        mount --bind /dev "$0/dev" && mount -t devpts -o newinstance,ptmxmode=0666 devpts "$0/dev/pts" &&
+        mount --bind "$0/dev/pts/ptmx" "$0/dev/ptmx" &&
         exec chroot "$0" env -i HOME=/root PATH=/usr/bin:/bin TERM=dumb "$@"' "$root" "$@" </dev/null
 }
 
