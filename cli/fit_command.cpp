@@ -53,16 +53,18 @@ Outcome run_sweep(const CommandContext& context) {
     if (const auto* failure = std::get_if<Failure>(&loaded)) return *failure;
     const auto& setup = std::get<Setup>(loaded);
     const std::vector<PoseReport> rows = sweep_travel(setup, steps);
+    // No row at all is no answer: fit says what is missing.
+    const int code = rows.empty() ? exit_code::not_decided : exit_code::fits;
     const SweepContents contents = find_sweep_contents(setup);
     switch (common.form) {
         case Form::json:
-            return Answer{exit_code::fits, format_sweep_json(setup, rows, contents)};
+            return Answer{code, format_sweep_json(setup, rows, contents)};
         case Form::csv:
-            return Answer{exit_code::fits, format_sweep_csv(rows, contents, common.units)};
+            return Answer{code, format_sweep_csv(rows, contents, common.units)};
         case Form::text:
             break;
     }
-    return Answer{exit_code::fits, format_sweep_table(rows, contents, {common.units, page_width, context.colour})};
+    return Answer{code, format_sweep_table(rows, contents, {common.units, page_width, context.colour})};
 }
 
 }  // namespace hitchwright

@@ -61,7 +61,7 @@ LinkageAnalysis analyze_linkage(const Setup& s, const MountedModel& model) {
     a.box = make_travel_box(model);
     a.pitch = find_pitch_extremes(model, a.box);
     const HeightRange typed{model.travel_bounds.low.height, model.travel_bounds.high.height};
-    const HeightRange wide{std::min(typed.low, model.travel.low),
+    const HeightRange wide{model.lower_stop_binds ? model.travel.low : std::min(typed.low, model.travel.low),
                            model.lift_stop_binds ? model.travel.high : std::max(typed.high, model.travel.high)};
     a.dead_centres = find_dead_centres(model.linkage, wide);
     a.low = make_pose_report(s, model, model.travel.low);
@@ -130,13 +130,14 @@ Finding report_drawn() {
     return f;
 }
 
-/// A shaft that cannot be judged by the rule set: no overlap is asked for at all.
-Finding report_no_plan() {
+/// A shaft that cannot be judged: the rule set asks for no overlap, or lengths are impossible.
+Finding report_no_plan(const CutPlan& plan) {
     Finding f;
     f.kind = FindingKind::missing_reading;
     f.severity = Severity::unknown;
-    f.subject = "rules.overlap_least";
-    f.other = "missing";
+    const bool rules = plan.answer == CutAnswer::limits_invalid;
+    f.subject = rules ? "rules.overlap_least" : "driveline.shaft";
+    f.other = rules ? "missing" : "contradiction";
     return f;
 }
 
@@ -168,7 +169,7 @@ void analyze_mounted(const Setup& s, const Mark& mark, Analysis& a) {
         a.shaft = analyze_shaft(s, *a.linkage, mark);
         const ErrorBands bands = a.shaft->has_plan ? find_error_bands(s, *a.linkage, *a.shaft) : ErrorBands{};
         append(a.findings, check_shaft(s, *a.linkage, *a.shaft, bands));
-        if (!a.shaft->has_plan && result.model.has_halves) a.findings.push_back(report_no_plan());
+        if (!a.shaft->has_plan && result.model.has_halves) a.findings.push_back(report_no_plan(a.shaft->plan));
         if (a.shaft->has_plan && !bands.known) a.findings.push_back(report_broken_by(bands));
     }
     a.clearances = find_clearances(s, result.model, a.linkage->box);

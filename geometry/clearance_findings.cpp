@@ -10,6 +10,9 @@ const Limit practice{0.0, true, Grade::P, "common practice, no source"};
 /// A point this deep in the ground at the working pose is a mistake of set-up and not an unlevel floor.
 constexpr double ground_play = 0.00635;  // 1/4 in
 
+/// Stops are looked for to this step (m) and stated on the safe side.
+constexpr double stop_step = 0.001;
+
 const char* against(ClearanceKind kind) {
     switch (kind) {
         case ClearanceKind::guard_to_deck_edge:
@@ -41,9 +44,35 @@ Finding make_clearance(const Setup& s, const Clearance& c) {
     if (f.severity == Severity::good) return f;
     if (c.kind == ClearanceKind::guard_to_drawbar) f.remedies.push_back({RemedyKind::drawbar_away, 0, 0, ""});
     else f.remedies.push_back({RemedyKind::other_upper_link_pin, 0, 0, ""});
-    if (touches) f.remedies.push_back({RemedyKind::lift_stop, f.height, 0, "below"});
     f.cautions = {Caution::nobody_between};
     return f;
+}
+
+/// True when the pair of `like` keeps the finding's room over `heights`.
+bool keeps_room(const Setup& s, const MountedModel& m, const Clearance& like, double room, const HeightRange& heights) {
+    TravelBox box = make_travel_box(m);
+    box.heights = heights;
+    for (const Clearance& c : find_clearances(s, m, box)) {
+        if (c.kind == like.kind && c.part == like.part) return c.least.bound > 0.0 && c.least.bound >= room;
+    }
+    return false;
+}
+
+/// Where a stop of the lift, or of the lowering, would keep the two apart; nothing when they touch in work.
+void add_stops(const Setup& s, const MountedModel& m, const Clearance& c, Finding& f) {
+    const HeightRange &t = m.travel, &work = m.working_band;
+    const auto last_good = [](double good, double bad, const auto& works) {
+        while (std::fabs(bad - good) > stop_step) {
+            const double middle = 0.5 * (good + bad);
+            (works(middle) ? good : bad) = middle;
+        }
+        return good;
+    };
+    const auto up_to = [&](double high) { return keeps_room(s, m, c, f.limit, {t.low, high}); };
+    const auto from = [&](double low) { return keeps_room(s, m, c, f.limit, {low, t.high}); };
+    const double top = std::max(work.high, t.low + stop_step), bottom = std::min(work.low, t.high - stop_step);
+    if (top < t.high && up_to(top)) f.remedies.push_back({RemedyKind::lift_stop, last_good(top, t.high, up_to), 0, ""});
+    if (bottom > t.low && from(bottom)) f.remedies.push_back({RemedyKind::lower_stop, last_good(bottom, t.low, from), 0, ""});
 }
 
 void check_ground(const MountedModel& m, const std::vector<GroundClearance>& ground, std::vector<Finding>& out) {
@@ -84,7 +113,10 @@ std::vector<Finding> check_clearances(const Setup& setup, const MountedModel& mo
                                       const std::vector<Clearance>& clearances,
                                       const std::vector<GroundClearance>& ground) {
     std::vector<Finding> out;
-    for (const Clearance& c : clearances) out.push_back(make_clearance(setup, c));
+    for (const Clearance& c : clearances) {
+        out.push_back(make_clearance(setup, c));
+        if (c.least.bound <= 0.0) add_stops(setup, model, c, out.back());
+    }
     check_ground(model, ground, out);
     return out;
 }

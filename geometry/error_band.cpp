@@ -27,7 +27,7 @@ Place find_place(const TravelExtreme& e, const HeightRange& range, const HeightR
     return p;
 }
 
-constexpr std::size_t quantities = 5;
+constexpr std::size_t quantities = 7;
 using Values = std::array<double, quantities>;
 using Places = std::array<Place, quantities>;
 
@@ -44,10 +44,11 @@ bool evaluate(const MountedModel& m, const Places& places, Values& out) {
         k.upper_length = lengths.low + p.length_share * (lengths.high - lengths.low);
         if (!closes_at(k, h)) return false;
         const ShaftState<double> s = find_shaft_state(m.ends, solve_kernel<double>(k, h, k.upper_length));
-        const std::array<double, quantities> all{find_gap(m.halves, s.length), find_overlap(m.halves, s.length),
-                                                 std::acos(std::clamp(s.cos_tractor_joint, -1.0, 1.0)),
-                                                 std::acos(std::clamp(s.cos_implement_joint, -1.0, 1.0)),
-                                                 find_overlap(m.halves, s.length)};
+        const double overlap = find_overlap(m.halves, s.length);
+        const double tractor = std::acos(std::clamp(s.cos_tractor_joint, -1.0, 1.0));
+        const double implement = std::acos(std::clamp(s.cos_implement_joint, -1.0, 1.0));
+        const std::array<double, quantities> all{find_gap(m.halves, s.length), overlap, tractor, implement, overlap,
+                                                 tractor, implement};
         out[i] = all[i];
     }
     return true;
@@ -62,11 +63,14 @@ ErrorBands find_error_bands(const Setup& setup, const LinkageAnalysis& linkage, 
                         find_place(shaft.travel.longest, m.travel, lengths, false),
                         find_place(shaft.work.tractor_angle, m.working_band, lengths, true),
                         find_place(shaft.work.implement_angle, m.working_band, lengths, true),
-                        find_place(shaft.work.longest, m.working_band, lengths, true)};
+                        find_place(shaft.work.longest, m.working_band, lengths, true),
+                        find_place(shaft.travel.tractor_angle, m.travel, lengths, false),
+                        find_place(shaft.travel.implement_angle, m.travel, lengths, false)};
     ErrorBands bands;
     bands.known = true;
     const std::array<ErrorBand*, quantities> all{&bands.gap, &bands.overlap, &bands.tractor_angle_in_work,
-                                                 &bands.implement_angle_in_work, &bands.overlap_in_work};
+                                                 &bands.implement_angle_in_work, &bands.overlap_in_work,
+                                                 &bands.tractor_angle, &bands.implement_angle};
     Values squares{};
     Setup moved = setup;
     visit_readings(moved, [&](const std::string& key, Reading& r, const FieldSpec& spec) {

@@ -30,6 +30,7 @@ struct ErrorBands {
     ReadingShare broken_by;  ///< share: the tolerance
     Dimension broken_by_dimension = Dimension::length;
     ErrorBand gap, overlap, tractor_angle_in_work, implement_angle_in_work, overlap_in_work;
+    ErrorBand tractor_angle, implement_angle;  ///< greatest over the travel
 };
 
 /// Bands at the extremes found. Needs a shaft with halves.

@@ -38,6 +38,9 @@ void check_category(const Setup& s, std::vector<Finding>& out) {
         f.other += tn == YesNo::yes ? "N" : "";
     }
     f.rule = Limit{0.0, true, Grade::A, "ISO 730: categories of hitches, narrow hitches with the span of the next smaller"};
+    // With bushings said to be fitted pins and span are judged one by one.
+    const bool bushed = s.choices.lower_bushings == YesNo::yes && s.choices.upper_bushing == YesNo::yes;
+    if (f.severity == Severity::change && bushed) f.severity = Severity::watch;
     if (f.severity == Severity::change) f.remedies.push_back({RemedyKind::match_part, 0, 0, "balls, pins or bushings of the right category"});
     out.push_back(f);
 }
@@ -87,7 +90,7 @@ void check_mast(const Setup& s, std::vector<Finding>& out) {
     const Figure mast = find_category_figures(s.implement.hitch.category).mast_height;
     if (mast.value == 0.0) return;
     for (const MastPin& p : s.implement.mast_pins) {
-        if (p.name != s.choices.mast_pin && s.implement.mast_pins.size() > 1) continue;
+        if (!p.height.known || (p.name != s.choices.mast_pin && s.implement.mast_pins.size() > 1)) continue;
         Finding f = make(FindingKind::mast_match, Severity::good, "mast");
         f.value = p.height.value;
         f.has_limit = true;

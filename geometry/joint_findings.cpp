@@ -11,6 +11,8 @@ namespace {
 
 /// Stop of a wide-angle joint whose maker's figure is not known, and the band below it that wants attention.
 constexpr double wide_angle_stop_deg = 80.0, wide_angle_amber_deg = 10.0;
+/// The plain partner of a wide-angle joint is named above this.
+constexpr double plain_partner_deg = 10.0;
 
 /// The range of heights inside a limit nearest to the working band's middle; nullptr: none at all.
 const HeightRange* find_nearest_range(const std::vector<HeightRange>& inside, const HeightRange& band) {
@@ -38,7 +40,8 @@ public:
           travel_(tractor_ ? shaft.travel.tractor_angle : shaft.travel.implement_angle),
           work_(tractor_ ? shaft.work.tractor_angle : shaft.work.implement_angle),
           band_((tractor_ ? bands.tractor_angle_in_work : bands.implement_angle_in_work).width),
-          widest_((tractor_ ? bands.tractor_angle_in_work : bands.implement_angle_in_work).widest), out_(out) {
+          widest_((tractor_ ? bands.tractor_angle_in_work : bands.implement_angle_in_work).widest),
+          travel_band_(tractor_ ? bands.tractor_angle : bands.implement_angle), out_(out) {
         free_ = tractor_ ? &shaft.tractor_free : &shaft.implement_free;
         on_ = tractor_ ? &shaft.tractor_on : &shaft.implement_on;
         reach_ = tractor_ ? &shaft.tractor_reach : &shaft.implement_reach;
@@ -97,6 +100,8 @@ private:
 
     void over_travel() {
         Finding f = make(FindingKind::joint_angle_over_travel, travel_, limits_.free);
+        f.band = travel_band_.width;
+        if (limits_.stop.set && std::fabs(limits_.stop.value - travel_.bound) < f.band) return call_stop_too_close(f);
         if (limits_.stop.set && travel_.bound > limits_.stop.value) return add_stop(f);
         if (limits_.pto_off.set && travel_.bound > limits_.pto_off.value) return add_condition(f, limits_.pto_off, *on_, "pto_off");
         if (limits_.free.set && travel_.bound > limits_.free.value) return add_condition(f, limits_.free, *free_, "no_work");
@@ -138,6 +143,23 @@ private:
         out_.push_back(f);
     }
 
+    /// The readings decide less than the stop asks: a lift stop where the angle keeps the stop for certain settles it.
+    void call_stop_too_close(Finding f) {
+        const double certain = limits_.stop.value - f.band;
+        const std::vector<HeightRange> inside =
+            certain > 0.0 ? find_heights_within_angle(model_, make_travel_box(model_), joint_, certain) : std::vector<HeightRange>{};
+        limit_by(f, limits_.stop, inside, "stop_too_close");
+        f.severity = Severity::unknown;
+        f.remedies = {{RemedyKind::measure, travel_band_.widest.share, 0, travel_band_.widest.reading}};
+        if (const HeightRange* r = find_range_in_work(inside, model_.working_band)) {
+            if (r->high < model_.travel.high) f.remedies.push_back({RemedyKind::lift_stop, r->high, 0, ""});
+            if (r->low > model_.travel.low) f.remedies.push_back({RemedyKind::lower_stop, r->low, 0, ""});
+        }
+        f.cautions = {Caution::stop_before_touching, Caution::lift_stop_before_use};
+        out_.push_back(f);
+        add_condition_below_stop();
+    }
+
     void add_stop(Finding f) {
         limit_by(f, limits_.stop, *reach_, "lift_stop");
         f.severity = Severity::change;
@@ -170,6 +192,7 @@ private:
     TravelExtreme travel_, work_;
     double band_;
     ReadingShare widest_;
+    ErrorBand travel_band_;
     const std::vector<HeightRange>* free_ = nullptr;
     const std::vector<HeightRange>* on_ = nullptr;
     const std::vector<HeightRange>* reach_ = nullptr;
@@ -198,13 +221,18 @@ JointLimits find_joint_limits(const Setup& s, JointEnd joint) {
     const JointReadings& j = joint == JointEnd::tractor ? s.driveline.tractor_joint : s.driveline.implement_joint;
     const RuleSet& r = s.rules;
     if (j.kind == JointKind::plain) {
-        return put_in_order({r.angle_free, r.angle_pto_off, narrow(r.angle_stop, j.angle_most), r.angle_watch});
+        const JointReadings& partner = joint == JointEnd::tractor ? s.driveline.implement_joint : s.driveline.tractor_joint;
+        Limit watch = r.angle_watch;
+        if (partner.kind == JointKind::wide_angle) {
+            watch = {to_radians(plain_partner_deg), true, Grade::B, "plain joint beside a wide-angle one: all the ripple is its own"};
+        }
+        return put_in_order({r.angle_free, r.angle_pto_off, narrow(r.angle_stop, j.angle_most), watch});
     }
     Limit stop{to_radians(wide_angle_stop_deg), true, Grade::B, "operator manuals of wide-angle shafts: 80 deg; ask the maker"};
     if (j.angle_most.known) stop = {j.angle_most.value, true, Grade::B, "this joint's own stop, from its maker"};
-    Limit amber = stop;
-    amber.value = std::max(0.0, amber.value - to_radians(wide_angle_amber_deg));
-    return {amber, stop, stop, Limit{}};
+    const Limit amber{std::max(0.0, stop.value - to_radians(wide_angle_amber_deg)), true, Grade::B,
+                      "wide-angle joint: attention from 10 deg below its stop"};
+    return {stop, stop, stop, amber};
 }
 
 std::vector<Finding> check_joint_angles(const Setup& setup, const LinkageAnalysis& linkage, const ShaftAnalysis& shaft,

@@ -14,8 +14,8 @@ struct JointLimits {
     Limit free, pto_off, stop, watch;
 };
 
-/// Limits for the joint at an end. A wide-angle joint is held to its own stop (its angle_most, else 80 deg) and works
-/// freely to 10 deg below it; a plain one to the rule set. free <= pto_off <= stop; a limit the set leaves open is the
+/// Limits for the joint at an end. A wide-angle joint is held to its own stop (its angle_most, else 80 deg) and is
+/// named from 10 deg below it; a plain one is held to the rule set. free <= pto_off <= stop; a limit the set leaves open is the
 /// next harder one.
 JointLimits find_joint_limits(const Setup& setup, JointEnd joint);
 

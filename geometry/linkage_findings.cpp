@@ -206,7 +206,21 @@ void check_dead_centre(const LinkageAnalysis& a, std::vector<Finding>& out) {
     out.push_back(f);
 }
 
-void check_travel(const LinkageAnalysis& a, std::vector<Finding>& out) {
+/// A working band typed beyond the travel is cut to it; said, since the angles are then judged over less.
+void check_band(const Setup& s, const LinkageAnalysis& a, std::vector<Finding>& out) {
+    for (const Reading* r : {&s.choices.working_band_low, &s.choices.working_band_high}) {
+        if (!r->known || a.model.travel.contains(r->value)) continue;
+        Finding f = make(FindingKind::travel_bound, Severity::watch, "working band");
+        f.other = "outside";
+        f.value = r->value;
+        f.has_limit = true;
+        f.limit = r->value < a.model.travel.low ? a.model.travel.low : a.model.travel.high;
+        f.margin = -std::fabs(f.value - f.limit);
+        out.push_back(f);
+    }
+}
+
+void check_travel(const Setup& s, const LinkageAnalysis& a, std::vector<Finding>& out) {
     const auto add = [&](const TravelEnd& end, const char* which) {
         if (end.spare <= 0.0) return;
         Finding f = make(FindingKind::travel_bound, Severity::good, which);
@@ -219,6 +233,7 @@ void check_travel(const LinkageAnalysis& a, std::vector<Finding>& out) {
     };
     add(a.model.travel_bounds.low, "low");
     add(a.model.travel_bounds.high, "high");
+    check_band(s, a, out);
     if (!a.model.has_working_height || a.model.travel.contains(a.model.working_height)) return;
     Finding f = make(FindingKind::travel_bound, Severity::change, "working height");
     f.other = "outside";
@@ -266,7 +281,7 @@ std::vector<Finding> check_linkage(const Setup& setup, const LinkageAnalysis& a)
     check_working_pitch(a, out);
     check_pitch_range(a, out);
     check_dead_centre(a, out);
-    check_travel(a, out);
+    check_travel(setup, a, out);
     check_float(a, out);
     return out;
 }

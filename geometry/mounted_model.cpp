@@ -189,7 +189,7 @@ private:
         if (m.lift_stop_binds) m.travel.high = c.lift_stop.value;
         if (m.lower_stop_binds) m.travel.low = c.lower_stop.value;
         if (m.travel.low >= m.travel.high) {
-            obstruct(Kind::empty_travel, m.lift_stop_binds ? "choices.lift_stop" : "tractor.travel");
+            obstruct(Kind::empty_travel, m.lift_stop_binds ? "choices.lift_stop" : "choices.lower_stop");
             return false;
         }
         set_working_band();
@@ -200,10 +200,11 @@ private:
         MountedModel& m = result_.model;
         const Choices& c = setup_.choices;
         m.working_band_typed = c.working_band_low.known || c.working_band_high.known;
-        const double centre = m.has_working_height ? m.working_height : m.travel.low;
-        m.working_band.low = std::clamp(c.working_band_low.value_or(centre), m.travel.low, m.travel.high);
-        m.working_band.high = std::clamp(c.working_band_high.value_or(std::max(centre, m.working_band.low)),
-                                         m.working_band.low, m.travel.high);
+        // The working height always belongs to it, whatever was typed: the shaft is driven there.
+        const double centre = m.has_working_height ? m.working_height : c.working_band_low.value_or(m.travel.low);
+        const double low = c.working_band_low.value_or(centre), high = c.working_band_high.value_or(centre);
+        m.working_band.low = std::clamp(std::min({low, high, centre}), m.travel.low, m.travel.high);
+        m.working_band.high = std::clamp(std::max({low, high, centre}), m.travel.low, m.travel.high);
     }
 
     bool set_upper_link() {

@@ -35,7 +35,7 @@ struct MountedModel {
     bool has_working_height = false;
     double working_height = 0.0;
     double working_pitch = 0.0;
-    HeightRange working_band;     ///< heights at which the shaft is driven; the working height alone when not typed
+    HeightRange working_band;     ///< heights at which the shaft is driven; the working height alone when not typed, always in it
     bool working_band_typed = false;
 
     bool has_shaft = false;       ///< the driveline's ends are known

@@ -38,14 +38,28 @@ int find_speed(const Setup& s) {
     return s.choices.pto_speed_rpm != 0 ? s.choices.pto_speed_rpm : s.implement.pic.speed_rpm;
 }
 
+/// Speeds typed, else the one the tractor's PTO type is made for.
+std::vector<int> list_speeds(const PtoReadings& p) {
+    const int of_type = find_pto_figures(p.type).speed_rpm;
+    if (!p.speeds_rpm.empty() || of_type == 0) return p.speeds_rpm;
+    return {of_type};
+}
+
+/// Splines counted, else those of the type; 0: neither.
+int find_splines(int counted, PtoType type) { return counted != 0 ? counted : find_pto_figures(type).splines; }
+
 void check_speed(const Setup& s, std::vector<Finding>& out) {
     const int chosen = find_speed(s);
     const int wanted = s.implement.pic.speed_rpm;
-    if (chosen == 0) return;
-    const std::vector<int>& has = s.tractor.pto.speeds_rpm;
+    if (chosen == 0) {
+        out.push_back(make(FindingKind::pto_speed_match, Severity::watch, "", ""));
+        return;
+    }
+    const std::vector<int> has = list_speeds(s.tractor.pto);
     const bool offered = has.empty() || std::find(has.begin(), has.end(), chosen) != has.end();
     const bool right = wanted == 0 || wanted == chosen;
-    Finding f = make(FindingKind::pto_speed_match, offered && right ? Severity::good : Severity::forbids,
+    const Severity matched = has.empty() ? Severity::watch : Severity::good;  // not compared with anything
+    Finding f = make(FindingKind::pto_speed_match, offered && right ? matched : Severity::forbids,
                      std::to_string(wanted == 0 ? chosen : wanted), "");
     f.dimension = Dimension::rotation_speed;
     f.other = right ? "" : std::to_string(chosen);
@@ -112,8 +126,8 @@ std::vector<Finding> check_pto_match(const Setup& s) {
     check_speed(s, out);
     if (s.has_driveline) {
         const YesNo adapter = s.driveline.adapter_declared;
-        check_splines("tractor end", s.tractor.pto.splines, s.driveline.tractor_joint.splines, adapter, out);
-        check_splines("implement end", s.implement.pic.splines, s.driveline.implement_joint.splines, adapter, out);
+        check_splines("tractor end", find_splines(s.tractor.pto.splines, s.tractor.pto.type), s.driveline.tractor_joint.splines, adapter, out);
+        check_splines("implement end", find_splines(s.implement.pic.splines, s.implement.pic.type), s.driveline.implement_joint.splines, adapter, out);
     }
     check_rotation(s, out);
     check_power(s, out);

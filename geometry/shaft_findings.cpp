@@ -1,5 +1,6 @@
 // Findings about length, overlap, cut, guards and ripple of the shaft; see mounted_findings.h.
 // Joint angles: joint_findings.cpp.
+#include <algorithm>
 #include <cmath>
 
 #include "geometry/joint_findings.h"
@@ -58,7 +59,7 @@ private:
                    {"S_0", p.uncut.closed_length, Dimension::length, "closed length of the shaft"},
                    {"gap_aimed", shaft_.limits.gap_aimed, Dimension::length, "gap a cut aims for"}};
         const bool kept = f.margin >= -cut_tolerance;
-        f.severity = kept ? Severity::good : no_cut_works() ? Severity::forbids : Severity::change;
+        f.severity = kept ? Severity::good : is_no_cut_certain() ? Severity::forbids : Severity::change;
         if (!kept) f.cautions = {Caution::parts_or_breaks};
         if (straddles(f)) call_too_close(f, bands_.gap.widest);
         else if (kept && !p.uncut.gap_aim_reached) f.severity = Severity::watch;
@@ -78,6 +79,8 @@ private:
         f.band = bands_.overlap.width;
         add_extreme(f, shaft_.travel.longest);
         f.terms = overlap_terms();
+        const bool assumed = linkage_.model.uncut.assumption != HalvesAssumption::none;
+        if (assumed) f.terms.push_back({"tubes_assumed", 1.0, Dimension::ratio, "1: a tube was not measured but assumed"});
         const bool kept = f.margin >= -cut_tolerance;
         f.severity = kept ? Severity::good : Severity::forbids;
         if (!kept) {
@@ -86,7 +89,7 @@ private:
             f.remedies = {{RemedyKind::longer_shaft, -f.margin, 0, ""}};
         }
         if (straddles(f)) call_too_close(f, bands_.overlap.widest);
-        else if (kept && !p.uncut.overlap_aim_reached) f.severity = Severity::watch;
+        else if (kept && (assumed || !p.uncut.overlap_aim_reached)) f.severity = Severity::watch;
         out_.push_back(f);
     }
 
@@ -146,7 +149,7 @@ private:
         if (no_cut_works()) {
             f.value = p.overlap_short_by;
             f.remedies = find_ways_out(setup_, linkage_, shaft_, millimetre_mark);
-            doubt_no_cut(p, f);
+            if (!is_no_cut_certain()) set_doubt(f, -p.overlap_short_by, find_no_cut_band());
         } else {
             describe_cut(p, f);
             doubt_cut(p, f);
@@ -156,11 +159,15 @@ private:
 
     /// The readings may be off by enough that a cut works after all. Each half that is cut carries the error of the
     /// shortest length over to the overlap.
-    void doubt_no_cut(const CutPlan& p, Finding& f) const {
-        const int halves_cut = (p.least_cut.a > 0.0 ? 1 : 0) + (p.least_cut.b > 0.0 ? 1 : 0);
-        const double band = bands_.overlap.width + halves_cut * bands_.gap.width;
-        if (p.obstacle == CutObstacle::tubes_used_up || p.overlap_short_by >= band) return;
-        set_doubt(f, -p.overlap_short_by, band);
+    double find_no_cut_band() const {
+        const CutPair& cut = shaft_.plan.least_cut;
+        const int halves_cut = (cut.a > 0.0 ? 1 : 0) + (cut.b > 0.0 ? 1 : 0);
+        return std::max(bands_.overlap.width, bands_.overlap_in_work.width) + halves_cut * bands_.gap.width;
+    }
+    bool is_no_cut_certain() const {
+        const CutPlan& p = shaft_.plan;
+        const double band = find_no_cut_band();
+        return no_cut_works() && (p.obstacle == CutObstacle::tubes_used_up || band <= 0.0 || p.overlap_short_by >= band);
     }
 
     /// The cut is right by the readings, but they may be off by more than the overlap it leaves to spare, or by the
@@ -168,11 +175,12 @@ private:
     void doubt_cut(const CutPlan& p, Finding& f) const {
         const double overlap = p.after.overlap - p.after.overlap_needed;
         const double in_work = p.after.overlap_in_work - p.after.overlap_in_work_needed;
-        if (p.after.overlap_in_work_needed > 0.0 && in_work < bands_.overlap_in_work.width) {
-            set_doubt(f, in_work, bands_.overlap_in_work.width);
-        }
-        if (overlap < bands_.overlap.width) set_doubt(f, overlap, bands_.overlap.width);
-        if (p.after.gap < bands_.gap.width) set_doubt(f, p.after.gap, bands_.gap.width);
+        const auto doubt = [&](double spare, double band) {
+            if (band > 0.0 && spare < band) set_doubt(f, spare, band);
+        };
+        if (p.after.overlap_in_work_needed > 0.0) doubt(in_work, bands_.overlap_in_work.width);
+        doubt(overlap, bands_.overlap.width);
+        doubt(p.after.gap, bands_.gap.width);
     }
 
     /// Undecided because of the readings; what to do stays, a closer reading comes first.
@@ -182,7 +190,8 @@ private:
         f.severity = Severity::unknown;
         f.margin = margin;
         f.band = band;
-        std::erase_if(f.remedies, [](const Remedy& r) { return r.kind == RemedyKind::measure; });
+        f.has_height = true;
+        f.height = of_gap ? shaft_.travel.shortest.height : shaft_.travel.longest.height;
         f.remedies.insert(f.remedies.begin(), {RemedyKind::measure, widest.share, 0, widest.reading});
     }
 
@@ -203,11 +212,10 @@ private:
         guard_gap(shaft_.guard);
         guard_overlap(shaft_.guard, "");
         if (!is_cut_planned()) return;
-        const GuardResult after = find_guard_after_cut();
-        if (after.status == HalvesStatus::ok && after.overlap_at_longest < shaft_.guard.overlap_at_longest &&
-            !keeps_guard_overlap(after)) {
-            guard_overlap(after, "after_cut");
-        }
+        // Both guards lose what the tubes lose, also when that is more than they have.
+        GuardResult after = shaft_.guard;
+        after.overlap_at_longest -= shaft_.plan.recommended.a + shaft_.plan.recommended.b;
+        if (!keeps_guard_overlap(after)) guard_overlap(after, "after_cut");
     }
 
     bool is_cut_planned() const {
@@ -224,12 +232,19 @@ private:
         return check_guard_tubes(steel.halves, guard.halves, shaft_.travel.shortest.bound, shaft_.travel.longest.bound);
     }
 
+    /// The shaft's own band, whose share of the joint centres is the same, with the guard's two readings added.
+    double find_guard_band(const ErrorBand& shaft) const {
+        const Driveline& d = setup_.driveline;
+        return std::hypot(shaft.width, d.guard_closed_length.tolerance, d.guard_overlap_closed.tolerance);
+    }
+
     void guard_gap(const GuardResult& g) {
         Finding f = make(FindingKind::guard_gap, Limit{0.0, true, Grade::D, "guard tubes must not bottom"});
         f.value = f.margin = g.gap_at_shortest;
         f.has_limit = true;
         add_extreme(f, shaft_.travel.shortest);
-        f.severity = f.value >= 0.0 ? Severity::good : Severity::change;
+        f.band = find_guard_band(bands_.gap);
+        f.severity = f.value < 0.0 ? Severity::change : f.margin < f.band ? Severity::watch : Severity::good;
         if (f.value < 0.0) {
             f.cautions = {Caution::guards_complete};
             const GuardResult after = is_cut_planned() ? find_guard_after_cut() : GuardResult{};
@@ -246,7 +261,11 @@ private:
         f.limit = guard_overlap_needed();
         f.margin = f.value - f.limit;
         add_extreme(f, shaft_.travel.longest);
-        f.severity = f.margin >= 0.0 ? Severity::good : f.value <= 0.0 ? Severity::forbids : Severity::change;
+        f.band = find_guard_band(bands_.overlap);
+        f.severity = f.value <= 0.0    ? Severity::forbids
+                     : f.margin < 0.0    ? Severity::change
+                     : f.margin < f.band ? Severity::watch
+                                         : Severity::good;
         if (f.margin < 0.0) {
             f.cautions = {Caution::guards_complete, Caution::keep_from_turning_shaft};
             f.remedies = {{RemedyKind::match_part, -f.margin, 0, "longer guard tubes"}};

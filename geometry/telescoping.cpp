@@ -64,6 +64,7 @@ void assume_other_tube(const HalvesReadings& readings, AssumedHalves& result) {
             return;
         }
         other = std::min(other, known);
+        if (known - other <= overlap_agreement) result.assumption = HalvesAssumption::other_tube_equal;
     }
     result.halves = {readings.closed_length, readings.tube_a.value_or(other), readings.tube_b.value_or(other)};
 }

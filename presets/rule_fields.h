@@ -15,7 +15,7 @@ namespace field {
 constexpr FieldSpec length_limit(double most, const char* meaning) {
     return {Dimension::length, 0.0, most, 0.0, Need::optional, meaning};
 }
-constexpr FieldSpec share_limit(const char* meaning) { return {Dimension::ratio, 0.0, 1.0, 0.0, Need::optional, meaning}; }
+constexpr FieldSpec share_limit(const char* meaning) { return {Dimension::ratio, 0.0, 0.99, 0.0, Need::optional, meaning}; }
 constexpr FieldSpec angle_limit(const char* meaning) {
     return {Dimension::angle, 0.0, 90.0 * degree, 0.0, Need::optional, meaning};
 }

@@ -74,6 +74,13 @@ Sentences say_outside_work(const Finding& f, const SafeWords& w) {
 Sentences say_over_travel(const Finding& f, const SafeWords& w) {
     const std::string joint = capitalized(f.subject);
     if (f.severity == Severity::condition) return say_outside_work(f, w);
+    if (f.other == "stop_too_close") {
+        const ShownPair p = w.angle_limit(f.value, f.limit);
+        return {fmt::format("{}: {} against {}, which must never be reached", joint, p.value, p.limit),
+                fmt::format("{}. The readings can be off by enough to move it {} (95 %). Certain at ball heights {}.",
+                            capitalized(format_where(f, w)), format_angle(f.band, Rounding::up),
+                            f.heights.empty() ? "nowhere in the travel" : format_heights(f.heights, w))};
+    }
     if (f.other == "lift_stop") {
         const ShownPair p = w.angle_limit(f.value, f.limit);
         return {fmt::format("{}: reaches {}, {} must never be reached", joint, p.value, p.limit),

@@ -134,7 +134,8 @@ Sentences say_travel(const Finding& f, const SafeWords& w) {
     if (f.other == "outside") {
         const bool high = f.value > f.limit;
         return {
-            fmt::format("Working height: ball height {} is {} the travel", w.place(f.value), high ? "above" : "below"),
+            fmt::format("{}: ball height {} is {} the travel", capitalized(f.subject), w.place(f.value),
+                        high ? "above" : "below"),
             fmt::format("The hitch goes {} to {} only, {} short.", high ? "up" : "down",
                         high ? w.at_most(f.limit) : w.at_least(f.limit), w.need(-f.margin))};
     }
@@ -154,7 +155,10 @@ Sentences say_float(const Finding& f, const SafeWords& w) {
         fmt::format("Floating upper link: the stops allow {} to {}", format_pitch(find_term(f, "pitch_low", f.value)),
                     format_pitch(find_term(f, "pitch_high", f.value))),
         fmt::format("{}.", capitalized(format_where(f, w)))};
-    if (f.severity != Severity::good) {
+    if (f.severity != Severity::good && !has_term(f, "hollow_left")) {
+        s.headline = "Floating upper link: no level stand on the ground " + format_where(f, w);
+        s.detail = "The balls are too low there for what the implement stands on: check the working height and the wheels.";
+    } else if (f.severity != Severity::good) {
         s.headline = "Floating upper link: no float left on level ground " + format_where(f, w);
         s.detail = "The link is at one of its stops. Set it so that the pin stands half way in its free travel.";
     } else if (has_term(f, "hollow_left")) {

@@ -56,7 +56,8 @@ Sentences say_type(const Finding& f) {
 
 Sentences say_speed(const Finding& f) {
     const std::string made_for = word(f.subject), turns = printable_text(f.other, 40);
-    if (f.severity == Severity::good) {
+    if (f.subject.empty()) return {"PTO speed: not given, neither of tractor nor of implement", "Not compared."};
+    if (f.severity != Severity::forbids) {
         return {fmt::format("PTO speed {} rpm", made_for), turns.empty() ? "The tractor's speeds are not given." : ""};
     }
     return {fmt::format("PTO speed: implement made for {} rpm, tractor would turn at {} rpm", made_for, turns), ""};

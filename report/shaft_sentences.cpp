@@ -75,7 +75,10 @@ Sentences say_overlap(const Finding& f, const SafeWords& w, const FindingContext
         s.detail += heights.empty() ? " Nowhere in the travel is there enough."
                                     : fmt::format(" Enough at ball heights {} only.", heights);
     }
-    if (f.severity == Severity::watch && context.cut) {
+    if (has_term(f, "tubes_assumed")) {
+        s.detail += " A tube was not measured but assumed: measure both free tubes, root to end, before you rely on this.";
+    }
+    if (f.severity == Severity::watch && context.cut && !context.cut->plan.uncut.overlap_aim_reached) {
         s.detail += fmt::format(" {} of the tube would be better.",
                                 capitalized(format_share(context.cut->limits.overlap_fraction_aimed)));
     }
@@ -99,7 +102,8 @@ Sentences say_cut(const Finding& f, const FindingContext& context) {
     const SafeWords& w = context.words;
     if (!context.cut) return {"Cut the shaft", fmt::format("At least {} from the longer half.", w.at_least(f.value))};
     const CutPlan& p = context.cut->plan;
-    Sentences s{"Cut " + format_cut(p.recommended, p.recommended_step, w.units),
+    const char* const what = f.severity == Severity::unknown ? "By these readings, cut " : "Cut ";
+    Sentences s{what + format_cut(p.recommended, p.recommended_step, w.units),
                 format_what_cut_leaves(*context.cut, w)};
     if (p.answer == CutAnswer::cut_short_of_aim) {
         s.detail +=
@@ -112,14 +116,20 @@ Sentences say_cut(const Finding& f, const FindingContext& context) {
     }
     if (p.answer == CutAnswer::cut_between_marks)
         s.detail += " No mark of the tape lies between the least and the most: keep to the millimetres.";
+    if (f.severity == Severity::unknown) {
+        s.detail += fmt::format(" What the cut leaves has {} to spare, and the readings may move it by {} (95 %): "
+                                "measure closer before cutting.",
+                                w.have(f.margin), w.need(f.band));
+    }
     return s;
 }
 
 Sentences say_no_cut(const Finding& f, const FindingContext& context) {
     const SafeWords& w = context.words;
-    if (context.cut) return {"No cut of this shaft works", format_cut_obstacle(context.cut->plan, w)};
+    const std::string band = f.severity == Severity::unknown ? format_band(f, w) : std::string();
+    if (context.cut) return {"No cut of this shaft works", format_cut_obstacle(context.cut->plan, w) + band};
     return {"No cut of this shaft works",
-            fmt::format("{} of overlap are lacking after the least cut.", w.need(f.value))};
+            fmt::format("{} of overlap are lacking after the least cut.{}", w.need(f.value), band)};
 }
 
 Sentences say_guard(const Finding& f, const SafeWords& w) {

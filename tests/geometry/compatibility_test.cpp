@@ -126,6 +126,58 @@ TEST_CASE("PTO match: the driveline carries the lesser of what the tractor gives
 TEST_CASE("compatibility: what nobody typed is not compared", "[analytic]") {
     const Setup bare = make_setup_a();
     CHECK_FALSE(has(check_hitch_match(bare), FindingKind::category_match));
-    CHECK_FALSE(has(check_pto_match(bare), FindingKind::pto_speed_match));
     CHECK_FALSE(has(check_pto_match(bare), FindingKind::driveline_power));
+    CHECK(severity_of(check_pto_match(bare), FindingKind::pto_speed_match) == Severity::watch);  // said, for it can kill
+}
+
+TEST_CASE("hitch match: bushings said to be fitted leave the category a word, and pins to be judged one by one", "[practice]") {
+    Setup s = make_matching();
+    s.implement.hitch.category = Category::cat1;
+    s.implement.hitch.lower_pin_diameter = known(0.022);
+    s.choices.lower_bushings = YesNo::yes;
+    CHECK(severity_of(check_hitch_match(s), FindingKind::category_match) == Severity::change);
+    s.choices.upper_bushing = YesNo::yes;
+    CHECK(severity_of(check_hitch_match(s), FindingKind::category_match) == Severity::watch);
+    s.implement.hitch.lower_pin_diameter = known(0.030);  // no bushing makes a pin smaller
+    CHECK(severity_of(check_hitch_match(s), FindingKind::pin_match, "lower pin") == Severity::forbids);
+}
+
+TEST_CASE("hitch match: a mast whose height is not known is not compared", "[analytic]") {
+    Setup s = make_matching();
+    s.implement.mast_pins[0].height = Reading{};
+    CHECK_FALSE(has(check_hitch_match(s), FindingKind::mast_match));
+}
+
+TEST_CASE("hitch match: a mast is worth a word when it is 40 mm off its category's", "[practice]") {
+    Setup s = make_matching();  // category 2: 610 mm
+    s.implement.mast_pins[0].height = known(0.6499);
+    CHECK(severity_of(check_hitch_match(s), FindingKind::mast_match) == Severity::good);
+    s.implement.mast_pins[0].height = known(0.483);  // the older mast height of the same category, still allowed
+    CHECK(severity_of(check_hitch_match(s), FindingKind::mast_match) == Severity::watch);
+}
+
+TEST_CASE("PTO match: a PTO type stands for its speed and splines where these were not typed", "[standard]") {
+    Setup s = make_matching();
+    s.tractor.pto.speeds_rpm.clear();
+    CHECK(severity_of(check_pto_match(s), FindingKind::pto_speed_match) == Severity::good);
+    s.implement.pic.speed_rpm = 1000;
+    CHECK(severity_of(check_pto_match(s), FindingKind::pto_speed_match) == Severity::forbids);
+    s.tractor.pto.type = PtoType::unknown;
+    CHECK(severity_of(check_pto_match(s), FindingKind::pto_speed_match) == Severity::watch);
+    s = make_matching();
+    s.tractor.pto.splines = 0;
+    s.driveline.tractor_joint.splines = 21;
+    CHECK(severity_of(check_pto_match(s), FindingKind::pto_spline_match, "tractor end") == Severity::forbids);
+    s.tractor.pto.type = PtoType::type2;
+    CHECK(severity_of(check_pto_match(s), FindingKind::pto_spline_match, "tractor end") == Severity::good);
+}
+
+TEST_CASE("PTO match: the two 1000 rpm types differ, whatever the speed", "[standard]") {
+    Setup s = make_matching();
+    s.tractor.pto = PtoReadings{};
+    s.tractor.pto.type = PtoType::type3;
+    s.implement.pic.type = PtoType::type2;
+    s.implement.pic.speed_rpm = 1000;
+    CHECK(severity_of(check_pto_match(s), FindingKind::pto_speed_match) == Severity::good);
+    CHECK(severity_of(check_pto_match(s), FindingKind::pto_type_match) == Severity::change);
 }

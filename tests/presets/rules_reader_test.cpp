@@ -86,7 +86,7 @@ TEST_CASE("rule set: contradictions, wrong kinds and unknown keys are problems w
     CHECK(contradiction.front().line == 4);
     CHECK(problems_of("angle_pto_off = 40\nangle_stop = 30\n").size() == 1);
     CHECK(problems_of("gap_requird = 40\n").front().nearest_key == "gap_required");
-    CHECK(problems_of("overlap_fraction = 1.5\n").front().allowed == "0 to 1");
+    CHECK(problems_of("overlap_fraction = 1.5\n").front().allowed == "0 to 0.99");
     CHECK(problems_of("gap_required = \"40 mm +- 1 mm\"\n").front().message == "a limit has no tolerance");
     CHECK(problems_of("gap_required = { value = 40, grade = \"Z\" }\n").front().key == "gap_required.grade");
     CHECK(problems_of("gap_required = { value = 40, origin = \"manual\" }\n").size() == 1);
