@@ -57,8 +57,9 @@ auto find_shaft_line(const MountedModel& m, const P& pose) {
 
 class ClearanceSearch {
 public:
-    ClearanceSearch(const Setup& setup, const MountedModel& model, const TravelBox& box)
-        : setup_(setup), model_(model), box_(box) {}
+    /// `only`: the one pair wanted; null for all.
+    ClearanceSearch(const Setup& setup, const MountedModel& model, const TravelBox& box, const Clearance* only)
+        : setup_(setup), model_(model), box_(box), only_(only) {}
 
     std::vector<Clearance> run() {
         if (model_.has_shaft && setup_.driveline.guard_radius.known) guard();
@@ -71,10 +72,14 @@ public:
     }
 
 private:
+    bool is_wanted(ClearanceKind kind, const std::string& part) const {
+        return !only_ || (only_->kind == kind && only_->part == part);
+    }
+
     void guard() {
         const double radius = setup_.driveline.guard_radius.value;
         for (const ImplementPoint& p : setup_.implement.points) {
-            if (!p.deck_edge) continue;
+            if (!p.deck_edge || !is_wanted(ClearanceKind::guard_to_deck_edge, p.name)) continue;
             const auto q = [&](const auto& pose) {
                 const auto [a, b] = find_shaft_line(model_, pose);
                 using T = std::decay_t<decltype(a.x)>;
@@ -82,6 +87,7 @@ private:
             };
             add(ClearanceKind::guard_to_deck_edge, p.name, find_least_distance(model_, box_, q, radius), false);
         }
+        if (!is_wanted(ClearanceKind::guard_to_drawbar, "drawbar")) return;
         const DrawbarReadings& d = setup_.tractor.drawbar;
         if (d.out_of_the_way == YesNo::yes || !d.end_x.known || !d.end_z.known) return;
         const Point end(d.end_x.value, d.end_z.value);
@@ -102,7 +108,7 @@ private:
 
     void tyre(const ImplementPoint& p) {
         const TyreReadings& y = setup_.tractor.tyre;
-        if (!y.rear_radius.known) return;
+        if (!y.rear_radius.known || !is_wanted(ClearanceKind::point_to_tyre, p.name)) return;
         const bool widths = y.rear_track.known && y.rear_width.known && p.half_width.known;
         const double inner = 0.5 * (y.rear_track.value - y.rear_width.value);
         if (widths && p.half_width.value < inner) return;  // passes between the tyres
@@ -116,7 +122,7 @@ private:
 
     void cab(const ImplementPoint& p) {
         const std::vector<NamedPoint>& line = setup_.tractor.cab_line;
-        if (line.empty()) return;
+        if (line.empty() || !is_wanted(ClearanceKind::point_to_cab, p.name)) return;
         bool have = false;
         TravelExtreme worst;
         const std::size_t segments = line.size() > 1 ? line.size() - 1 : 1;
@@ -158,6 +164,7 @@ private:
     }
 
     void upper_link(const ImplementPoint& p) {
+        if (!is_wanted(ClearanceKind::point_to_upper_link, p.name)) return;
         const Point& mast = model_.linkage.mast_pin;
         const auto q = [&](const auto& pose) {
             using T = std::decay_t<decltype(pose.cos_pitch)>;
@@ -174,6 +181,7 @@ private:
     const Setup& setup_;
     const MountedModel& model_;
     const TravelBox& box_;
+    const Clearance* only_;
     std::vector<Clearance> found_;
 };
 
@@ -185,7 +193,17 @@ double find_height_above_ground(const MountedModel& m, double ball_height, doubl
 }  // namespace
 
 std::vector<Clearance> find_clearances(const Setup& setup, const MountedModel& model, const TravelBox& box) {
-    return ClearanceSearch(setup, model, box).run();
+    return ClearanceSearch(setup, model, box, nullptr).run();
+}
+
+std::optional<double> find_clearance_at(const Setup& setup, const MountedModel& model, const TravelBox& at,
+                                        const Clearance& like) {
+    PlanarLinkage k = model.linkage;
+    k.upper_length = at.upper_lengths.low;
+    if (!closes_at(k, at.heights.low)) return std::nullopt;
+    const std::vector<Clearance> found = ClearanceSearch(setup, model, at, &like).run();
+    if (found.empty()) return std::nullopt;
+    return found.front().least.value;
 }
 
 std::vector<GroundClearance> find_ground_clearances(const Setup& setup, const MountedModel& model) {

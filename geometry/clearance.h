@@ -9,6 +9,7 @@
 // Lengths m; frame T.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -40,6 +41,11 @@ struct GroundClearance {
 
 /// All clearances of the set-up that its readings allow. `model` must close over `box`.
 std::vector<Clearance> find_clearances(const Setup& setup, const MountedModel& model, const TravelBox& box);
+
+/// The same pair as `like`, in one pose: `at` is a box of one height and one upper-link length. Nothing when that pose does
+/// not close or the pair is not there.
+std::optional<double> find_clearance_at(const Setup& setup, const MountedModel& model, const TravelBox& at,
+                                        const Clearance& like);
 
 /// Ground clearances of all points and ground contacts, worst at the top first.
 std::vector<GroundClearance> find_ground_clearances(const Setup& setup, const MountedModel& model);

@@ -1,4 +1,5 @@
 // Findings about room through the travel; see mounted_findings.h.
+#include <algorithm>
 #include <cmath>
 
 #include "geometry/mounted_findings.h"
@@ -24,7 +25,15 @@ const char* against(ClearanceKind kind) {
     return "";
 }
 
-Finding make_clearance(const Setup& s, const Clearance& c) {
+/// Neither touching nor clear when the readings can move it further than it is from touching.
+void set_doubt(const ErrorBand& band, Finding& f) {
+    f.band = band.width;
+    if (std::fabs(f.value) >= f.band) return;
+    f.severity = Severity::unknown;
+    f.remedies.push_back({RemedyKind::measure, band.widest.share, 0, band.widest.reading});
+}
+
+Finding make_clearance(const Setup& s, const Clearance& c, const ErrorBand& band) {
     Finding f;
     f.kind = FindingKind::clearance;
     f.subject = c.part;
@@ -41,6 +50,7 @@ Finding make_clearance(const Setup& s, const Clearance& c) {
     f.severity = touches ? (c.side_view_only ? Severity::change : Severity::forbids)
                          : f.margin < 0.0 ? Severity::watch : Severity::good;
     if (c.side_view_only) f.terms.push_back({"side_view_only", 1.0, Dimension::ratio, "widths not known: they may pass beside each other"});
+    set_doubt(band, f);
     if (f.severity == Severity::good) return f;
     if (c.kind == ClearanceKind::guard_to_drawbar) f.remedies.push_back({RemedyKind::drawbar_away, 0, 0, ""});
     else f.remedies.push_back({RemedyKind::other_upper_link_pin, 0, 0, ""});
@@ -113,8 +123,10 @@ std::vector<Finding> check_clearances(const Setup& setup, const MountedModel& mo
                                       const std::vector<Clearance>& clearances,
                                       const std::vector<GroundClearance>& ground) {
     std::vector<Finding> out;
-    for (const Clearance& c : clearances) {
-        out.push_back(make_clearance(setup, c));
+    const std::vector<ErrorBand> bands = find_clearance_bands(setup, model, clearances);
+    for (std::size_t i = 0; i < clearances.size(); ++i) {
+        const Clearance& c = clearances[i];
+        out.push_back(make_clearance(setup, c, bands[i]));
         if (c.least.bound <= 0.0) add_stops(setup, model, c, out.back());
     }
     check_ground(model, ground, out);

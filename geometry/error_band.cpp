@@ -3,45 +3,31 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <optional>
 
+#include "geometry/clearance.h"
+#include "geometry/travel_place.h"
 #include "geometry/visit_readings.h"
 
 namespace hitchwright {
 namespace {
 
-/// A place in a height range that survives a change of the readings: an end stays an end.
-struct Place {
-    enum class Kind { low_end, high_end, inside } kind = Kind::inside;
-    double height = 0.0;
-    bool in_work = false;          ///< of the working band instead of the travel
-    double length_share = 0.0;     ///< effective upper-link length, 0 shortest .. 1 longest
-};
-
-Place find_place(const TravelExtreme& e, const HeightRange& range, const HeightRange& lengths, bool in_work) {
-    Place p;
-    p.in_work = in_work;
-    p.height = e.height;
-    if (e.height - range.low < 1.0e-6) p.kind = Place::Kind::low_end;
-    if (range.high - e.height < 1.0e-6) p.kind = Place::Kind::high_end;
-    if (lengths.high > lengths.low) p.length_share = (e.upper_length - lengths.low) / (lengths.high - lengths.low);
-    return p;
-}
-
 constexpr std::size_t quantities = 7;
 using Values = std::array<double, quantities>;
-using Places = std::array<Place, quantities>;
+using Places = std::array<TravelPlace, quantities>;
+
+/// The reading moved down and up by its tolerance. It cannot leave its possible range (a slot below nothing): one-sided there.
+std::array<double, 2> find_moved(const Reading& r, const FieldSpec& spec) {
+    return {std::max(r.value - r.tolerance, spec.least), std::min(r.value + r.tolerance, spec.most)};
+}
 
 /// gap, overlap, joint angles in work, overlap in work at their places; false when a pose does not close.
 bool evaluate(const MountedModel& m, const Places& places, Values& out) {
-    const HeightRange lengths = effective_upper_lengths(m);
     for (std::size_t i = 0; i < quantities; ++i) {
-        const Place& p = places[i];
-        const HeightRange& range = p.in_work ? m.working_band : m.travel;
-        const double h = p.kind == Place::Kind::low_end    ? range.low
-                         : p.kind == Place::Kind::high_end ? range.high
-                                                           : p.height;
+        const TravelBox at = find_box_at(places[i], m);
+        const double h = at.heights.low;
         PlanarLinkage k = m.linkage;
-        k.upper_length = lengths.low + p.length_share * (lengths.high - lengths.low);
+        k.upper_length = at.upper_lengths.low;
         if (!closes_at(k, h)) return false;
         const ShaftState<double> s = find_shaft_state(m.ends, solve_kernel<double>(k, h, k.upper_length));
         const double overlap = find_overlap(m.halves, s.length);
@@ -76,8 +62,7 @@ ErrorBands find_error_bands(const Setup& setup, const LinkageAnalysis& linkage, 
     visit_readings(moved, [&](const std::string& key, Reading& r, const FieldSpec& spec) {
         if (!r.known || r.tolerance <= 0.0 || !bands.known) return;
         const double value = r.value;
-        // A reading cannot leave its possible range (a slot below nothing); one-sided there.
-        const std::array<double, 2> moved_to{std::max(value - r.tolerance, spec.least), std::min(value + r.tolerance, spec.most)};
+        const std::array<double, 2> moved_to = find_moved(r, spec);
         if (!(moved_to[0] < moved_to[1])) return;
         std::array<Values, 2> at{};
         for (std::size_t i = 0; i < 2; ++i) {
@@ -106,6 +91,42 @@ ErrorBands find_error_bands(const Setup& setup, const LinkageAnalysis& linkage, 
         return none;
     }
     for (std::size_t q = 0; q < quantities; ++q) all[q]->width = std::sqrt(squares[q]);
+    return bands;
+}
+
+std::vector<ErrorBand> find_clearance_bands(const Setup& setup, const MountedModel& model,
+                                            const std::vector<Clearance>& clearances) {
+    const std::size_t count = clearances.size();
+    std::vector<TravelPlace> places;
+    for (const Clearance& c : clearances) places.push_back(find_place(c.least, model.travel, effective_upper_lengths(model), false));
+    std::vector<ErrorBand> bands(count);
+    std::vector<double> squares(count);
+    std::array<std::vector<std::optional<double>>, 2> at{};
+    for (auto& values : at) values.resize(count);
+    Setup moved = setup;
+    visit_readings(moved, [&](const std::string& key, Reading& r, const FieldSpec& spec) {
+        if (!r.known || r.tolerance <= 0.0 || count == 0) return;
+        const double value = r.value;
+        const std::array<double, 2> moved_to = find_moved(r, spec);
+        if (!(moved_to[0] < moved_to[1])) return;
+        for (std::size_t i = 0; i < 2; ++i) {
+            r.value = moved_to[i];
+            const MountedModelResult result = make_mounted_model(moved);
+            for (std::size_t q = 0; q < count; ++q) {
+                at[i][q].reset();
+                if (!result.linkage_ok) continue;  // said elsewhere
+                at[i][q] = find_clearance_at(moved, result.model, find_box_at(places[q], result.model), clearances[q]);
+            }
+        }
+        r.value = value;
+        for (std::size_t q = 0; q < count; ++q) {
+            if (!at[0][q] || !at[1][q]) continue;
+            const double share = std::fabs(*at[1][q] - *at[0][q]) * r.tolerance / (moved_to[1] - moved_to[0]);
+            squares[q] += share * share;
+            if (share > bands[q].widest.share) bands[q].widest = {key, share};
+        }
+    });
+    for (std::size_t q = 0; q < count; ++q) bands[q].width = std::sqrt(squares[q]);
     return bands;
 }
 

@@ -7,6 +7,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "geometry/analysis.h"
 
@@ -35,5 +36,9 @@ struct ErrorBands {
 
 /// Bands at the extremes found. Needs a shaft with halves.
 ErrorBands find_error_bands(const Setup& setup, const LinkageAnalysis& linkage, const ShaftAnalysis& shaft);
+
+/// Bands of least clearances, each at its place. Readings whose tolerance makes the linkage impossible are left out.
+std::vector<ErrorBand> find_clearance_bands(const Setup& setup, const MountedModel& model,
+                                            const std::vector<Clearance>& clearances);
 
 }  // namespace hitchwright

@@ -1,6 +1,8 @@
 // Sentences about room through the travel, and about what is not computed; see finding_sentences.h.
 #include <fmt/format.h>
 
+#include <cmath>
+
 #include "report/finding_sentences.h"
 
 namespace hitchwright {
@@ -9,9 +11,12 @@ namespace {
 Sentences say_clearance(const Finding& f, const SafeWords& w) {
     const std::string pair = fmt::format("{} to {}", capitalized(f.subject), printable_text(f.other));
     const std::string where = f.has_height ? fmt::format(" {}", format_where(f, w)) : std::string();
-    const std::string beside = has_term(f, "side_view_only")
-                                   ? "Seen from the side only: widths are not given, they may pass beside each other."
-                                   : "";
+    const std::string moved =
+        f.band > std::fabs(f.value) ? fmt::format("The readings may move it by {}: they may touch or not.", w.need(f.band)) : "";
+    const std::string passing = has_term(f, "side_view_only")
+                                    ? "Seen from the side only: widths are not given, they may pass beside each other."
+                                    : "";
+    const std::string beside = fmt::format("{}{}{}", moved, moved.empty() || passing.empty() ? "" : " ", passing);
     if (f.value <= 0.0) return {fmt::format("{}: touch, {} into each other{}", pair, w.need(-f.value), where), beside};
     const ShownPair p = w.have_need(f.value, f.limit);
     const std::string wanted = f.has_limit && f.limit > 0.0 ? fmt::format(", {} wanted", p.limit) : "";

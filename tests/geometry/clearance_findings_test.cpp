@@ -72,3 +72,25 @@ TEST_CASE("ground finding: what does not clear the ground fully raised is a chan
     CHECK(find_finding(a, FindingKind::ground_clearance, "tail", "top")->severity == Severity::change);
     CHECK(find_finding(a, FindingKind::ground_clearance, "tail", "working"));
 }
+
+TEST_CASE("clearance finding: nearer to touching than the readings can move it is too close to call, on both sides", "[analytic]") {
+    Setup s = make_rising_deck(0.010);
+    const double distance = find_finding(answer(s), FindingKind::clearance, "deck lip", "guard of the shaft")->value + 0.010;
+    const auto judge = [&](double room) {
+        s = make_rising_deck(distance - room);
+        s.driveline.guard_radius.tolerance = 0.004;  // moves the room by just as much
+        return answer(s);
+    };
+    for (double room : {-0.0039, 0.0039}) {
+        CAPTURE(room);
+        const Analysis a = judge(room);
+        const Finding* f = find_finding(a, FindingKind::clearance, "deck lip", "guard of the shaft");
+        CHECK(f->severity == Severity::unknown);
+        CHECK(f->band == Approx(0.004).epsilon(0).margin(1e-9));
+        REQUIRE(find_remedy(*f, RemedyKind::measure));
+        CHECK(find_remedy(*f, RemedyKind::measure)->subject == "driveline.guard.radius");
+        CHECK(a.verdict != Verdict::fits);
+    }
+    CHECK(find_finding(judge(-0.0041), FindingKind::clearance, "deck lip", "guard of the shaft")->severity == Severity::forbids);
+    CHECK(find_finding(judge(0.0041), FindingKind::clearance, "deck lip", "guard of the shaft")->severity == Severity::watch);
+}
