@@ -81,7 +81,7 @@ CutNumbers read_cut_numbers(OptionReader& reader, const Arguments& arguments, Un
     check_shaft(reader, numbers.shaft);
     if (numbers.travel.shortest > numbers.travel.longest) {
         reader.add_problem({"--shortest",
-                            fmt::format("\"{}\" is longer than --longest \"{}\"; are they exchanged?",
+                            fmt::format("\"{}\" is longer than --longest \"{}\": the two may be exchanged",
                                         arguments.value("--shortest"), arguments.value("--longest")),
                             {}});
     }

@@ -158,6 +158,7 @@ Finding report_broken_by(const ErrorBands& bands) {
 
 void analyze_mounted(const Setup& s, const Mark& mark, Analysis& a) {
     const MountedModelResult result = make_mounted_model(s);
+    a.unjudged = list_unjudged(s);
     append(a.findings, report_obstacles(result.linkage_obstacles));
     append(a.findings, report_obstacles(result.shaft_obstacles));
     append(a.findings, check_hitch_match(s));

@@ -18,6 +18,7 @@
 #include "geometry/pose_report.h"
 #include "geometry/setup.h"
 #include "geometry/shaft_cut.h"
+#include "geometry/unjudged.h"
 
 namespace hitchwright {
 
@@ -60,6 +61,7 @@ struct Analysis {
     std::optional<ShaftAnalysis> shaft;
     std::vector<Clearance> clearances;
     std::vector<GroundClearance> ground;
+    std::vector<Unjudged> unjudged;  ///< optional questions left open for want of readings
     int evaluations = 0;  ///< function evaluations of all bounded searches
 };
 

@@ -46,7 +46,9 @@ void check_category(const Setup& s, std::vector<Finding>& out) {
 }
 
 /// One pin in its hole. `bushed`: the set-up says a bushing is fitted.
-void check_pin(const char* which, const Reading& pin, const Reading& hole, YesNo bushed, std::vector<Finding>& out) {
+/// A pin that by its readings is bigger than its hole, by less than their errors, may go in: try it.
+void check_pin(const char* which, const char* pin_key, const Reading& pin, const Reading& hole, YesNo bushed,
+               std::vector<Finding>& out) {
     if (!pin.known || !hole.known) return;
     Finding f = make(FindingKind::pin_match, Severity::good, which);
     f.value = pin.value;
@@ -54,8 +56,10 @@ void check_pin(const char* which, const Reading& pin, const Reading& hole, YesNo
     f.limit = hole.value;
     f.margin = hole.value - pin.value;
     f.rule = practice;
+    f.band = std::hypot(pin.tolerance, hole.tolerance);
     if (f.margin < 0.0) {
-        f.severity = Severity::forbids;
+        f.severity = -f.margin < f.band ? Severity::unknown : Severity::forbids;
+        if (f.severity == Severity::unknown) f.remedies.push_back({RemedyKind::measure, pin.tolerance, 0, pin_key});
         f.remedies.push_back({RemedyKind::match_part, hole.value, 0, "a pin of the hole's size"});
     } else if (f.margin > pin_play && bushed != YesNo::yes) {
         f.severity = Severity::change;
@@ -107,10 +111,10 @@ void check_mast(const Setup& s, std::vector<Finding>& out) {
 std::vector<Finding> check_hitch_match(const Setup& s) {
     std::vector<Finding> out;
     check_category(s, out);
-    check_pin("lower pin", s.implement.hitch.lower_pin_diameter, s.tractor.hitch.lower_ball_bore,
-              s.choices.lower_bushings, out);
-    check_pin("upper pin", s.implement.hitch.upper_pin_diameter, s.tractor.hitch.upper_pin_diameter,
-              s.choices.upper_bushing, out);
+    check_pin("lower pin", "implement.hitch.lower_pin_diameter", s.implement.hitch.lower_pin_diameter,
+              s.tractor.hitch.lower_ball_bore, s.choices.lower_bushings, out);
+    check_pin("upper pin", "implement.hitch.upper_pin_diameter", s.implement.hitch.upper_pin_diameter,
+              s.tractor.hitch.upper_pin_diameter, s.choices.upper_bushing, out);
     check_span(s, out);
     check_mast(s, out);
     return out;

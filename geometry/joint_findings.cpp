@@ -13,6 +13,8 @@ namespace {
 constexpr double wide_angle_stop_deg = 80.0, wide_angle_amber_deg = 10.0;
 /// The plain partner of a wide-angle joint is named above this.
 constexpr double plain_partner_deg = 10.0;
+/// The error band is that of the greatest angle; at the height named instead it may be a little wider.
+constexpr double allowance_factor = 1.05;
 
 /// The range of heights inside a limit nearest to the working band's middle; nullptr: none at all.
 const HeightRange* find_nearest_range(const std::vector<HeightRange>& inside, const HeightRange& band) {
@@ -116,13 +118,28 @@ private:
         f.other = what;
     }
 
+    /// Heights around the working band at which the angle keeps `limit` with the readings' errors against it; where the
+    /// errors leave none, the plain heights, which must exist. The allowance becomes a term of the finding.
+    HeightRange find_certain_range(Finding& f, const Limit& limit, const std::vector<HeightRange>& plain) const {
+        const HeightRange without = *find_range_in_work(plain, model_.working_band);
+        const double allowance = allowance_factor * travel_band_.width;
+        if (allowance <= 0.0 || allowance >= limit.value) return without;
+        const std::vector<HeightRange> inside =
+            find_heights_within_angle(model_, make_travel_box(model_), joint_, limit.value - allowance);
+        const HeightRange* certain = find_range_in_work(inside, model_.working_band);
+        if (!certain) return without;
+        f.terms.push_back({"allowance", allowance, Dimension::angle, "for the readings' errors, in the heights named"});
+        return *certain;
+    }
+
     void add_condition(Finding f, const Limit& rule, const std::vector<HeightRange>& inside, const char* what) {
         limit_by(f, rule, inside, what);
         f.severity = Severity::condition;
-        if (const HeightRange* r = find_range_in_work(inside, model_.working_band)) {
+        if (find_range_in_work(inside, model_.working_band)) {
+            const HeightRange r = find_certain_range(f, rule, inside);
             // Above the range by heights outside it, below likewise; an end of travel is no limit.
-            if (r->high < model_.travel.high) f.remedies.push_back({RemedyKind::pto_off_above, r->high, 0, what});
-            if (r->low > model_.travel.low) f.remedies.push_back({RemedyKind::pto_off_above, r->low, 0, "below"});
+            if (r.high < model_.travel.high) f.remedies.push_back({RemedyKind::pto_off_above, r.high, 0, what});
+            if (r.low > model_.travel.low) f.remedies.push_back({RemedyKind::pto_off_above, r.low, 0, "below"});
         } else {
             f.remedies = find_holes_within_angle(setup_);
         }
@@ -133,19 +150,21 @@ private:
 
     /// Between the free limit and the PTO-off limit: no work there, said with its own height.
     void add_no_work(const Finding& like) {
-        const HeightRange* r = find_range_in_work(*free_, model_.working_band);
-        if (!r || !limits_.free.set || limits_.free.value >= limits_.pto_off.value) return;
+        if (!limits_.free.set || limits_.free.value >= limits_.pto_off.value) return;
+        if (!find_range_in_work(*free_, model_.working_band)) return;
         Finding f = like;
         f.remedies.clear();
+        f.terms.clear();
         limit_by(f, limits_.free, *free_, "no_work");
-        if (r->high < model_.travel.high) f.remedies.push_back({RemedyKind::pto_off_above, r->high, 0, "no_work"});
-        if (r->low > model_.travel.low) f.remedies.push_back({RemedyKind::pto_off_above, r->low, 0, "below"});
+        const HeightRange r = find_certain_range(f, limits_.free, *free_);
+        if (r.high < model_.travel.high) f.remedies.push_back({RemedyKind::pto_off_above, r.high, 0, "no_work"});
+        if (r.low > model_.travel.low) f.remedies.push_back({RemedyKind::pto_off_above, r.low, 0, "below"});
         out_.push_back(f);
     }
 
     /// The readings decide less than the stop asks: a lift stop where the angle keeps the stop for certain settles it.
     void call_stop_too_close(Finding f) {
-        const double certain = limits_.stop.value - f.band;
+        const double certain = limits_.stop.value - allowance_factor * f.band;
         const std::vector<HeightRange> inside =
             certain > 0.0 ? find_heights_within_angle(model_, make_travel_box(model_), joint_, certain) : std::vector<HeightRange>{};
         limit_by(f, limits_.stop, inside, "stop_too_close");
@@ -163,10 +182,14 @@ private:
     void add_stop(Finding f) {
         limit_by(f, limits_.stop, *reach_, "lift_stop");
         f.severity = Severity::change;
-        const HeightRange* r = find_range_in_work(*reach_, model_.working_band);
-        if (r && r->high < model_.travel.high) f.remedies.push_back({RemedyKind::lift_stop, r->high, 0, ""});
-        if (r && r->low > model_.travel.low) f.remedies.push_back({RemedyKind::lower_stop, r->low, 0, ""});
-        if (!r) f.severity = Severity::forbids;
+        const bool r = find_range_in_work(*reach_, model_.working_band);
+        if (r) {
+            const HeightRange kept = find_certain_range(f, limits_.stop, *reach_);
+            if (kept.high < model_.travel.high) f.remedies.push_back({RemedyKind::lift_stop, kept.high, 0, ""});
+            if (kept.low > model_.travel.low) f.remedies.push_back({RemedyKind::lower_stop, kept.low, 0, ""});
+        } else {
+            f.severity = Severity::forbids;
+        }
         f.cautions = {Caution::lift_stop_before_use, Caution::keep_from_turning_shaft};
         out_.push_back(f);
         if (r) add_condition_below_stop();

@@ -48,6 +48,7 @@ Finding report_obstacle(const ModelObstacle& o) {
             f.other = o.kind == Kind::missing ? "missing" : o.kind == Kind::no_such_pin ? "no_such_pin" : "pin_not_chosen";
             f.remedies.push_back({RemedyKind::measure, 0, 0, o.key});
             f.cautions = {Caution::stop_before_touching};
+            for (const std::string& hole : o.holes) f.terms.push_back({hole, 1.0, Dimension::ratio, "name of a hole there is"});
             break;
         case Kind::cannot_close:
             f = make(FindingKind::linkage_cannot_close, Severity::forbids, part_name(o.closure.part));
@@ -130,9 +131,10 @@ void check_working_pitch(const LinkageAnalysis& a, std::vector<Finding>& out) {
     Finding f = make(FindingKind::working_pitch, Severity::good, "working pitch");
     f.dimension = Dimension::angle;
     f.value = a.working.pose.pitch;
-    f.has_limit = true;
+    // A link set by hand and no pitch asked for: nothing to judge it by.
+    f.has_limit = a.model.working_pitch_typed || a.model.upper_link_source == UpperLinkSource::for_working_pitch;
     f.limit = a.model.working_pitch;
-    f.margin = pitch_play - std::fabs(f.value - f.limit);
+    f.margin = f.has_limit ? pitch_play - std::fabs(f.value - f.limit) : 0.0;
     f.has_height = true;
     f.height = a.model.working_height;
     if (a.pitch_per_turn) f.terms.push_back({"pitch_per_turn", *a.pitch_per_turn, Dimension::angle, "pitch change of one turn that lengthens the link"});

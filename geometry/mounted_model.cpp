@@ -40,19 +40,25 @@ private:
     }
 
     template <class Pin>
+    void obstruct_pin(Kind kind, const char* choice, const std::vector<Pin>& pins) {
+        obstruct(kind, choice);
+        for (const Pin& pin : pins) result_.linkage_obstacles.back().holes.push_back(pin.name);
+    }
+
+    template <class Pin>
     std::size_t choose(const std::vector<Pin>& pins, const std::string& name, const char* list, const char* choice) {
         if (pins.empty()) {
             obstruct(Kind::missing, list);
             return 0;
         }
         if (name.empty()) {
-            if (pins.size() > 1) obstruct(Kind::pin_not_chosen, choice);
+            if (pins.size() > 1) obstruct_pin(Kind::pin_not_chosen, choice, pins);
             return 0;
         }
         for (std::size_t i = 0; i < pins.size(); ++i) {
             if (pins[i].name == name) return i;
         }
-        obstruct(Kind::no_such_pin, choice);
+        obstruct_pin(Kind::no_such_pin, choice, pins);
         return 0;
     }
 
@@ -127,6 +133,7 @@ private:
         const Reading& height = c.working_ball_height.known ? c.working_ball_height : w.ball_height;
         m.has_working_height = height.known;
         m.working_height = height.value;
+        m.working_pitch_typed = c.working_pitch.known || w.pitch.known;
         m.working_pitch = c.working_pitch.known ? c.working_pitch.value : w.pitch.value_or(0.0);
     }
 

@@ -34,7 +34,8 @@ struct MountedModel {
     bool lift_stop_binds = false, lower_stop_binds = false;
     bool has_working_height = false;
     double working_height = 0.0;
-    double working_pitch = 0.0;
+    double working_pitch = 0.0;  ///< level when nobody asks for another
+    bool working_pitch_typed = false;
     HeightRange working_band;     ///< heights at which the shaft is driven; the working height alone when not typed, always in it
     bool working_band_typed = false;
 
@@ -64,6 +65,7 @@ struct ModelObstacle {
     Closure closure{};
     double height = 0.0;
     HalvesStatus halves = HalvesStatus::ok;
+    std::vector<std::string> holes = {};  ///< no_such_pin, pin_not_chosen: names of the holes there are
 };
 
 /// Model and everything in its way. The linkage part is usable when `linkage_ok`, the shaft when model.has_shaft.

@@ -287,6 +287,9 @@ private:
             f.terms = {{"B1", linkage_.working.tractor_angle, Dimension::angle, "joint angle at the tractor, working pose"},
                        {"B2", linkage_.working.implement_angle, Dimension::angle, "joint angle at the implement, working pose"}};
         }
+        if (linkage_.model.ends.wide_angle != WideAngleEnd::none) {
+            f.terms.push_back({"wide_angle", 1.0, Dimension::ratio, "1: a wide-angle joint, even in itself, leaves the plain joint's ripple"});
+        }
         f.terms.push_back({"g", linkage_.model.ends.yoke_phase_error, Dimension::angle, "phase error of the inner yokes"});
         f.severity = rule.set && f.margin < 0.0 ? Severity::watch : Severity::good;
         out_.push_back(f);

@@ -5,13 +5,14 @@
 
 #include <cmath>
 
+#include "report/output_number.h"
 #include "report/text_layout.h"
 
 namespace hitchwright {
 
 std::string format_csv_number(double value) {
     if (!std::isfinite(value)) return {};
-    return fmt::format("{}", value == 0.0 ? 0.0 : value);  // fmt: shortest that reads back, no locale; no "-0"
+    return fmt::format("{}", round_for_output(value));  // fmt: shortest that reads back, no locale
 }
 
 std::string format_csv_text(std::string_view text) {

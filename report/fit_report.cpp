@@ -135,8 +135,10 @@ std::string say_verdict(const Analysis& a, const FindingContext& context) {
             break;
     }
     const bool conditional = find_first(a.findings, Severity::condition) != nullptr;
-    return verdict + (conditional ? ", as long as you keep to the conditions below."
-                                  : ". All that was judged is within its limits.");
+    const bool watched = find_first(a.findings, Severity::watch) != nullptr;
+    const std::string open = a.unjudged.empty() ? "" : " Some things were not judged, for want of readings.";
+    if (conditional) return verdict + ", as long as you keep to the conditions below." + open;
+    return verdict + (watched ? ". Mind what is to watch." : ". All that was judged is within its limits.") + open;
 }
 
 /// "(example preset)" when any of the part's readings came from a built-in file.
@@ -230,6 +232,18 @@ std::string format_findings(const Setup& s, const Analysis& a, const FindingCont
     return text;
 }
 
+/// What the fit says nothing about, and the readings that would let it.
+std::string format_unjudged(const Analysis& a, const TextStyle& style) {
+    if (a.unjudged.empty()) return {};
+    std::string text = "Not judged, for want of readings\n";
+    for (const Unjudged& u : a.unjudged) {
+        std::string keys;
+        for (const std::string& key : u.readings) keys += (keys.empty() ? "" : ", ") + key;
+        text += format_paragraph(fmt::format("{}: {}", u.question, keys), style.width, 2, 4);
+    }
+    return text + '\n';
+}
+
 std::string format_cautions(const Analysis& a, const TextStyle& style) {
     std::string text = "Cautions\n";
     for (const Caution c : list_closing_cautions(a)) {
@@ -264,7 +278,7 @@ std::string format_fit_report(const Setup& setup, const Analysis& analysis, cons
         text += '\n' + format_pose_table(analysis, style) + format_travel_bounds(analysis, style) +
                 format_bound_statement(analysis, style);
     }
-    text += '\n' + format_origins(setup, style) + format_grades(style);
+    text += '\n' + format_unjudged(analysis, style) + format_origins(setup, style) + format_grades(style);
     return text + '\n' + format_cautions(analysis, style);
 }
 

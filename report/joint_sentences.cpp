@@ -67,6 +67,8 @@ Sentences say_outside_work(const Finding& f, const SafeWords& w) {
     Sentences s{fmt::format("{} {} a ball height of {}: the {} passes {}", act, below ? "below" : "above",
                             below ? w.at_least(r->value) : w.at_most(r->value), joint, p.limit),
                 greatest};
+    if (has_term(f, "allowance"))
+        s.detail += fmt::format(" The height allows {} for the readings' errors.", format_angle(find_term(f, "allowance"), Rounding::up));
     if (f.other == "pto_off_with_stop") s.detail += " With the lift stop in place.";
     return s;
 }

@@ -97,6 +97,15 @@ JsonValue make_finding_json(const Finding& f, const FindingContext& context) {
     return o.add("text", format_finding_sentence(f, context)).build();
 }
 
+JsonValue make_unjudged_json(const Analysis& analysis) {
+    JsonArray list;
+    for (const Unjudged& u : analysis.unjudged) {
+        const JsonArray keys(u.readings.begin(), u.readings.end());
+        list.push_back(JsonObject().add("question", u.question).add("missing", keys).build());
+    }
+    return list;
+}
+
 JsonValue make_range_json(const HeightRange& range) {
     return JsonObject().length("low", range.low).length("high", range.high).build();
 }

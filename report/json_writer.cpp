@@ -72,6 +72,7 @@ std::string format_fit_json(const Setup& setup, const Analysis& analysis, UnitSy
     o.add("setup", make_setup_json(setup))
         .add("verdict", verdict_word(analysis.verdict))
         .add("text", format_verdict_sentence(setup, analysis, units));
+    o.add("not_judged", make_unjudged_json(analysis));
     o.add("steps", make_texts(list_steps(setup, analysis, units))).add("findings", std::move(findings));
     add_part(o, "linkage", make_linkage_json(setup, analysis), analysis.linkage.has_value(),
              "a reading is missing or the linkage does not close: see findings");

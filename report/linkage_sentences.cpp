@@ -17,12 +17,19 @@ std::string format_pitch(double pitch) {
     return size + (pitch > 0.0 ? " rear up" : " rear down");
 }
 
+/// "Holes there are: 1, 2, 3."
+std::string format_holes(const Finding& f) {
+    std::string text;
+    for (const Term& t : f.terms) text += (text.empty() ? "Holes there are: " : ", ") + printable_text(t.symbol, 24);
+    return text + ". Nothing that hangs on the hole is computed.";
+}
+
 Sentences say_missing(const Finding& f) {
     const std::string key = printable_text(f.subject);
     if (f.other == "no_such_pin")
-        return {"No hole has the name chosen: " + key, "Nothing that hangs on that hole is computed."};
+        return {"No hole has the name chosen: " + key, format_holes(f)};
     if (f.other == "pin_not_chosen")
-        return {"Several holes, none chosen: " + key, "Nothing that hangs on that hole is computed."};
+        return {"Several holes, none chosen: " + key, format_holes(f)};
     if (f.other == "contradiction") {
         return {"The lengths of the shaft contradict each other: " + key,
                 "No gap, overlap or cut is computed from them."};
@@ -35,7 +42,8 @@ Sentences say_cannot_close(const Finding& f, const SafeWords& w) {
     const std::string where = format_where(f, w);
     if (f.other == "past_dead_centre") {
         return {"The working pitch cannot be set with this hole",
-                fmt::format("To get there{} upper link and mast would have to pass through one line (dead centre).",
+                fmt::format("To get there{} upper link and mast would have to pass through one line (dead centre). "
+                            "Try another hole, or another working height.",
                             where.empty() ? "" : " " + where)};
     }
     if (f.other == "undefined") {
@@ -92,7 +100,10 @@ Sentences say_working_pitch(const Finding& f, const SafeWords& w) {
                                format_pitch(f.limit));
     } else {
         s.headline = fmt::format("Working pitch: {} {}", format_pitch(f.value), format_where(f, w));
-        s.detail = format_pitch(f.limit) == format_pitch(f.value) ? "As wanted. "
+        if (!f.has_limit)
+            s.detail = "None is asked for. ";
+        else
+            s.detail = format_pitch(f.limit) == format_pitch(f.value) ? "As wanted. "
                                                                   : fmt::format("Wanted {}. ", format_pitch(f.limit));
     }
     if (has_term(f, "pitch_per_turn")) {

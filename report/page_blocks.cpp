@@ -42,7 +42,7 @@ PagePath regular_polygon(PagePoint c, double radius, int corners, double first_a
     return path;
 }
 
-/// The verdict's mark by form: tick, tick with a bar, cross in an octagon, question mark in a diamond, open circle.
+/// The verdict's mark by form: tick in a circle, exclamation mark in a square, cross in an octagon, question mark in a diamond, open circle.
 void add_verdict_mark(PagePicture& page, Verdict verdict, PagePoint c) {
     const double r = mark_mm / 2.0;
     const auto tick = [&] {
@@ -56,7 +56,8 @@ void add_verdict_mark(PagePicture& page, Verdict verdict, PagePoint c) {
             break;
         case Verdict::fits_after_change:
             add(page, Role::verdict, rectangle({c.x - r, c.y - r, c.x + r, c.y + r}));
-            tick();
+            add(page, Role::verdict, {{{c.x, c.y - 0.6 * r}, {c.x, c.y + 0.2 * r}}, false});
+            page.shapes.push_back({Role::verdict, PagePart::normal, PageCircle{{c.x, c.y + 0.55 * r}, 0.08 * r}});
             break;
         case Verdict::must_not_run:
             add(page, Role::verdict, regular_polygon(c, 1.08 * r, 8, 0.3926990817));

@@ -155,9 +155,11 @@ Sentences say_ripple(const Finding& f) {
     Sentences s{fmt::format("Uneven rotation in work {}", format_percent(f.value, Rounding::up)), ""};
     if (f.has_limit) s.headline += fmt::format(", {} wanted at most", format_percent(f.limit, Rounding::down));
     if (f.severity == Severity::watch)
-        s.detail =
-            "Fastest less slowest speed in a turn. Make the two joint angles more alike, and check that the inner "
-            "yokes stand in one plane.";
+        s.detail = has_term(f, "wide_angle")
+                       ? "Fastest less slowest speed in a turn. The wide-angle joint turns evenly: the plain joint at "
+                         "the other end is to run straighter."
+                       : "Fastest less slowest speed in a turn. Make the two joint angles more alike, and check that "
+                         "the inner yokes stand in one plane.";
     return s;
 }
 

@@ -165,7 +165,7 @@ TEST_CASE("units: the sweep in inches times 25.4 is the sweep in millimetres", "
         for (std::size_t i = 0; i < names.size(); ++i) {
             if (!names[i].ends_with("_in")) continue;
             CHECK(split_csv(mm.front())[i] == names[i].substr(0, names[i].size() - 3) + "_mm");
-            CHECK(std::fabs(std::strtod(a[i].c_str(), nullptr) * 25.4 - std::strtod(b[i].c_str(), nullptr)) < 1e-9);
+            CHECK(std::fabs(std::strtod(a[i].c_str(), nullptr) * 25.4 - std::strtod(b[i].c_str(), nullptr)) < 2e-8);  // 12 digits
             ++compared;
         }
     }

@@ -68,6 +68,15 @@ TEST_CASE("hitch match: unlike categories, narrow hitches and pins are changes",
     CHECK(severity_of(check_hitch_match(s), FindingKind::pin_match, "upper pin") == Severity::forbids);
 }
 
+TEST_CASE("hitch match: a pin too big by less than its reading's error is too close to call", "[analytic]") {
+    Setup s = make_matching();
+    const double bore = s.tractor.hitch.upper_pin_diameter.value;
+    s.implement.hitch.upper_pin_diameter = known(bore + 0.0004, 0.0005);
+    CHECK(severity_of(check_hitch_match(s), FindingKind::pin_match, "upper pin") == Severity::unknown);
+    s.implement.hitch.upper_pin_diameter = known(bore + 0.0006, 0.0005);
+    CHECK(severity_of(check_hitch_match(s), FindingKind::pin_match, "upper pin") == Severity::forbids);
+}
+
 TEST_CASE("hitch match: the ball spread is the shoulder span plus a ball", "[standard]") {
     Setup s = make_matching();
     s.tractor.lower_link.half_spread_at_ball = known(0.5 * (0.870 + 0.0249));

@@ -283,3 +283,40 @@ TEST_CASE("joint over the travel: with no angle limit at all nothing is said aga
         CHECK_FALSE(f.has_limit);
     }
 }
+
+TEST_CASE("joint over the travel: the height of a condition allows for the readings' errors", "[residual]") {
+    Setup s = make_lifting();
+    s.choices.working_band_high = known(0.600);
+    s.driveline.tractor_joint.offset = known(0.0);
+    s.rules.angle_stop = s.rules.angle_pto_off = Limit{};
+    const auto height = [&](const Setup& setup) {
+        const Analysis a = answer(setup);
+        const Finding* f = find_finding(a, FindingKind::joint_angle_over_travel, tractor, "no_work");
+        REQUIRE(f);
+        REQUIRE(find_remedy(*f, RemedyKind::pto_off_above));
+        return find_remedy(*f, RemedyKind::pto_off_above)->value;
+    };
+    const double exact = height(s);
+    CHECK(tractor_angle(s, exact) == Approx(to_radians(25.0)).epsilon(0).margin(1e-5));
+    s.tractor.pto.stub_slope = known(0.0, 0.010);  // moves the angle by as much
+    const double allowed = height(s);
+    CHECK(allowed < exact);
+    CHECK(tractor_angle(s, allowed) == Approx(to_radians(25.0) - 1.05 * 0.010).epsilon(0).margin(1e-5));
+}
+
+TEST_CASE("joint over the travel: a lift stop at the height named settles it for certain", "[residual]") {
+    Setup s = make_lifting();
+    s.choices.working_band_high = known(0.600);
+    s.driveline.tractor_joint.offset = known(0.0);
+    s.tractor.pto.stub_slope = known(0.0, 0.010);
+    s.rules.angle_stop = limit(to_radians(40.0));
+    const Analysis a = answer(s);
+    const Finding* f = find_finding(a, FindingKind::joint_angle_over_travel, tractor, "lift_stop");
+    REQUIRE(f);
+    REQUIRE(find_remedy(*f, RemedyKind::lift_stop));
+    s.choices.lift_stop = known(find_remedy(*f, RemedyKind::lift_stop)->value);
+    const Analysis stopped = answer(s);
+    for (const char* other : {"lift_stop", "stop_too_close"}) {
+        CHECK_FALSE(find_finding(stopped, FindingKind::joint_angle_over_travel, tractor, other));
+    }
+}

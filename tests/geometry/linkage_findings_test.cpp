@@ -22,14 +22,18 @@ Setup make_level() {
 
 TEST_CASE("obstacles: a hole that does not exist, or is not chosen among several, is not known", "[analytic]") {
     Setup s = make_level();
-    s.choices.mast_pin = "9";
+    s.choices.mast_pin = std::string("9");  // not a literal: g++ 12 warns falsely here
     CHECK(answer(s).verdict == Verdict::not_known);
     CHECK(find_finding(answer(s), FindingKind::missing_reading, "choices.mast_pin", "no_such_pin"));
     s = make_level();
     s.tractor.upper_link_pins.push_back({"2", known(0.240), known(1.060)});
     CHECK(answer(s).verdict == Verdict::not_known);
-    CHECK(find_finding(answer(s), FindingKind::missing_reading, "choices.upper_link_pin", "pin_not_chosen"));
-    s.choices.upper_link_pin = "2";
+    const Analysis several = answer(s);
+    const Finding* f = find_finding(several, FindingKind::missing_reading, "choices.upper_link_pin", "pin_not_chosen");
+    REQUIRE(f);
+    REQUIRE(f->terms.size() == 2);  // the holes there are, by name
+    CHECK(f->terms[1].symbol == "2");
+    s.choices.upper_link_pin = std::string("2");
     CHECK_FALSE(find_finding(answer(s), FindingKind::missing_reading));
 }
 
@@ -153,6 +157,7 @@ TEST_CASE("working pitch: no length of the link is named when the ground decides
     Setup s = make_setup_a();
     s.implement.upper_link_float = {UpperLinkKind::slot, known(0.200), Reading{}};
     s.choices.upper_link_length = known(0.560);
+    s.choices.working_pitch = known(0.0);
     s.implement.ground_contacts = {{"wheel", known(1.500), known(-0.150), known(0.200)}};  // rests at 1.9 deg rear up
     const Analysis a = answer(s);
     REQUIRE(a.linkage->working_float);
@@ -231,4 +236,19 @@ TEST_CASE("travel: the shaft is judged at the working height, whatever band was 
     s.choices.working_band_low = Reading{};
     s.choices.working_band_high = known(0.250);
     CHECK(answer(s).linkage->model.working_band == HeightRange{0.250, 0.300});
+}
+
+TEST_CASE("working pitch: a link set by hand without a pitch asked for is reported, not judged", "[analytic]") {
+    Setup s = make_setup_a();
+    s.choices.upper_link_length = known(0.690);
+    const Finding* f = nullptr;
+    const Analysis plain = answer(s);
+    REQUIRE((f = find_finding(plain, FindingKind::working_pitch)));
+    CHECK_FALSE(f->has_limit);
+    CHECK(f->severity == Severity::good);
+    s.implement.work.pitch = known(f->value + to_radians(1.0));
+    const Analysis asked = answer(s);
+    REQUIRE((f = find_finding(asked, FindingKind::working_pitch)));
+    CHECK(f->has_limit);
+    CHECK(f->severity == Severity::change);
 }

@@ -231,6 +231,7 @@ Analysis tiller_analysis() {
 
 Analysis full_analysis() {
     Analysis a = tiller_analysis();
+    a.unjudged = {{"guard tubes", {"driveline.guard.closed_length"}}};
     LinkageAnalysis& l = *a.linkage;
     l.model.float_kind = UpperLinkKind::slot;
     l.model.slack = 2.0 * inch;

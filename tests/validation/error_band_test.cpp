@@ -133,3 +133,64 @@ TEST_CASE("error bands: slack in the link, wide-angle joint, shaft measured betw
     set_usual_tolerances(s);
     check_bands(s);
 }
+
+namespace {
+
+/// Least distance of the first point to the straight shaft less the guard's radius: heights sampled, segment by hand.
+double sample_guard_room(const Setup& s, const MountedModel& m) {
+    const double px = s.implement.points[0].x.value, pz = s.implement.points[0].z.value;
+    double least = 1e9;
+    for (int i = 0; i <= 100; ++i) {
+        const double h = m.travel.low + (m.travel.high - m.travel.low) * i / 100;
+        const KernelPose<double> pose = solve_kernel<double>(m.linkage, h, m.linkage.upper_length);
+        const ShaftState<double> shaft = find_shaft_state(m.ends, pose);
+        const double x = pose.ball.x + pose.cos_pitch * px - pose.sin_pitch * pz;
+        const double z = pose.ball.z + pose.sin_pitch * px + pose.cos_pitch * pz;
+        const double dx = shaft.to.x - shaft.from.x, dz = shaft.to.z - shaft.from.z;
+        const double t = std::clamp(((x - shaft.from.x) * dx + (z - shaft.from.z) * dz) / (dx * dx + dz * dz), 0.0, 1.0);
+        least = std::min(least, std::hypot(x - shaft.from.x - t * dx, z - shaft.from.z - t * dz));
+    }
+    return least - s.driveline.guard_radius.value;
+}
+
+}  // namespace
+
+TEST_CASE("error bands: room between a deck edge and the guard against Monte Carlo", "[random][oracle]") {
+    Setup s = make_setup_a();
+    s.driveline.guard_radius = known(0.080);
+    ImplementPoint lip;
+    lip.name = "deck lip";
+    lip.x = known(0.050);
+    lip.z = known(-0.150);
+    lip.deck_edge = true;
+    s.implement.points = {lip};
+    set_usual_tolerances(s);
+    const Analysis a = analyze(s, millimetre_mark);
+    const auto it = std::find_if(a.clearances.begin(), a.clearances.end(),
+                                 [](const Clearance& c) { return c.kind == ClearanceKind::guard_to_deck_edge; });
+    REQUIRE(it != a.clearances.end());
+    const ErrorBand band = find_clearance_bands(s, a.linkage->model, {*it}).front();
+    REQUIRE(std::fabs(sample_guard_room(s, a.linkage->model) - it->least.value) < 1e-4);
+    const unsigned seed = Catch::rngSeed();
+    CAPTURE(seed);
+    std::mt19937 random(seed);
+    std::normal_distribution<double> normal;
+    Setup moved = s;
+    std::vector<std::pair<Reading*, double>> readings;
+    visit_readings(moved, [&](const std::string&, Reading& r, const FieldSpec&) {
+        if (r.known && r.tolerance > 0.0) readings.push_back({&r, r.value});
+    });
+    double sum = 0.0, squares = 0.0;
+    for (int i = 0; i < draws; ++i) {
+        for (auto& [reading, value] : readings) reading->value = value + 0.5 * reading->tolerance * normal(random);
+        const MountedModelResult r = make_mounted_model(moved);
+        REQUIRE(r.linkage_ok);
+        const double room = sample_guard_room(moved, r.model);
+        sum += room;
+        squares += room * room;
+    }
+    const double spread = 2.0 * std::sqrt(squares / draws - (sum / draws) * (sum / draws));
+    CAPTURE(band.width, spread);
+    CHECK(band.width > 0.002);
+    CHECK(std::fabs(band.width - spread) < agreement * spread);
+}

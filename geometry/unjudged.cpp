@@ -1,0 +1,93 @@
+#include "geometry/unjudged.h"
+
+#include <algorithm>
+
+namespace hitchwright {
+namespace {
+
+class OpenQuestions {
+public:
+    explicit OpenQuestions(const Setup& setup) : s_(setup) {}
+
+    std::vector<Unjudged> run() {
+        hitch();
+        room();
+        if (!s_.implement.pic.fitted) return found_;
+        pto();
+        if (s_.has_driveline) shaft();
+        return found_;
+    }
+
+private:
+    struct Part {
+        const char* key;
+        bool there;
+    };
+
+    void ask(const char* question, std::initializer_list<Part> parts) {
+        Unjudged u{question, {}};
+        for (const Part& p : parts) {
+            if (!p.there) u.readings.emplace_back(p.key);
+        }
+        if (!u.readings.empty()) found_.push_back(std::move(u));
+    }
+
+    void hitch() {
+        const HitchReadings& t = s_.tractor.hitch;
+        const ImplementHitchReadings& i = s_.implement.hitch;
+        ask("category", {{"tractor.hitch.category", t.category != Category::none},
+                         {"implement.hitch.category", i.category != Category::none}});
+        ask("lower pins in their balls", {{"tractor.hitch.lower_ball_bore", t.lower_ball_bore.known},
+                                          {"implement.hitch.lower_pin_diameter", i.lower_pin_diameter.known}});
+        ask("upper pin in its hole", {{"tractor.hitch.upper_pin_diameter", t.upper_pin_diameter.known},
+                                      {"implement.hitch.upper_pin_diameter", i.upper_pin_diameter.known}});
+        ask("span of the lower hitch points", {{"implement.hitch.shoulder_span", i.shoulder_span.known}});
+        const UpperLinkReadings& u = s_.tractor.upper_link;
+        ask("reach of the upper link", {{"tractor.upper_link.length_least", u.length_least.known},
+                                        {"tractor.upper_link.length_most", u.length_most.known}});
+    }
+
+    void room() {
+        const std::vector<ImplementPoint>& points = s_.implement.points;
+        ask("room between implement and tyres, cab, upper link, ground", {{"implement.point", !points.empty()}});
+        ask("room at the rear tyres", {{"tractor.tyre.rear_radius", s_.tractor.tyre.rear_radius.known}});
+        ask("room at cab or ROPS", {{"tractor.cab_line", !s_.tractor.cab_line.empty()}});
+    }
+
+    void pto() {
+        const PtoReadings& t = s_.tractor.pto;
+        const PicReadings& i = s_.implement.pic;
+        ask("PTO type", {{"tractor.pto.type", t.type != PtoType::unknown}, {"implement.pic.type", i.type != PtoType::unknown}});
+        ask("PTO speed", {{"tractor.pto.speeds_rpm", !t.speeds_rpm.empty()}, {"implement.pic.speed_rpm", i.speed_rpm != 0}});
+        ask("sense of rotation", {{"tractor.pto.rotation", t.rotation != Rotation::unknown},
+                                  {"implement.pic.rotation", i.rotation != Rotation::unknown}});
+    }
+
+    void shaft() {
+        const Driveline& d = s_.driveline;
+        ask("splines", {{"tractor.pto.splines", s_.tractor.pto.splines != 0},
+                        {"driveline.tractor_joint.splines", d.tractor_joint.splines != 0},
+                        {"driveline.implement_joint.splines", d.implement_joint.splines != 0},
+                        {"implement.pic.splines", s_.implement.pic.splines != 0}});
+        ask("power of the shaft", {{"driveline.power_540", d.power_540.known || d.power_1000.known}});
+        const DrawbarReadings& b = s_.tractor.drawbar;
+        const bool edge = std::any_of(s_.implement.points.begin(), s_.implement.points.end(),
+                                      [](const ImplementPoint& p) { return p.deck_edge; });
+        ask("room beside the guard of the shaft", {{"driveline.guard.radius", d.guard_radius.known},
+                                                   {"implement.point (deck_edge)", edge}});
+        const bool away = b.out_of_the_way == YesNo::yes;
+        ask("room between shaft and drawbar", {{"tractor.drawbar.end_x", away || b.end_x.known},
+                                               {"tractor.drawbar.end_z", away || b.end_z.known}});
+        ask("guard tubes", {{"driveline.guard.closed_length", d.guard_closed_length.known},
+                            {"driveline.guard.overlap_closed", d.guard_overlap_closed.known}});
+    }
+
+    const Setup& s_;
+    std::vector<Unjudged> found_;
+};
+
+}  // namespace
+
+std::vector<Unjudged> list_unjudged(const Setup& setup) { return OpenQuestions(setup).run(); }
+
+}  // namespace hitchwright
