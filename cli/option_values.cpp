@@ -93,7 +93,7 @@ std::optional<double> OptionReader::length(std::string_view option, UnitSystem u
         problems_.push_back(
             {std::string(option),
              fmt::format("\"{}\" was read{}; allowed: from {} to {}", shown,
-                         quantity.plain ? fmt::format(", in {} as --units says", unit_word(units)) : std::string{},
+                         quantity.plain ? fmt::format(" (unit from --units: {})", unit_word(units)) : std::string{},
                          format_range_end(range.least, units), format_range_end(range.most, units)),
              {}});
         return std::nullopt;

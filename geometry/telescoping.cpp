@@ -40,6 +40,12 @@ HalvesStatus check_readings(const HalvesReadings& r) {
     if (r.longest_usable && *r.longest_usable <= r.closed_length) {
         return HalvesStatus::longest_not_beyond_closed;
     }
+    if (r.longest_usable && r.tube_a && r.tube_b && *r.longest_usable >= r.closed_length + std::min(*r.tube_a, *r.tube_b)) {
+        return HalvesStatus::longest_beyond_tubes;
+    }
+    if (r.longest_usable && r.overlap_closed && *r.longest_usable >= r.closed_length + *r.overlap_closed) {
+        return HalvesStatus::longest_beyond_tubes;
+    }
     if (r.tube_a && r.tube_b && r.overlap_closed &&
         std::abs(std::min(*r.tube_a, *r.tube_b) - *r.overlap_closed) > overlap_agreement) {
         return HalvesStatus::overlap_disagrees;

@@ -36,6 +36,7 @@ enum class HalvesStatus {
     overlap_longer_than_tube,   ///< the closed overlap exceeds a tube that is given
     overlap_disagrees,          ///< both tubes and the closed overlap are given and differ by more than 3 mm
     longest_not_beyond_closed,  ///< the longest usable length is not above the closed length
+    longest_beyond_tubes,       ///< at the longest usable length the tubes as given would have parted
     nothing_known               ///< neither tubes, nor closed overlap, nor longest usable length
 };
 

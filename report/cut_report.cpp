@@ -28,6 +28,8 @@ std::string_view say_halves_status(HalvesStatus status) {
             return "the overlap of the closed shaft is longer than a tube";
         case HalvesStatus::overlap_disagrees:
             return "tubes and overlap of the closed shaft contradict each other";
+        case HalvesStatus::longest_beyond_tubes:
+            return "at the longest usable length the tubes as given would have parted";
         case HalvesStatus::longest_not_beyond_closed:
             return "the longest length is not above the closed length";
         case HalvesStatus::nothing_known:
@@ -263,6 +265,8 @@ std::string_view halves_status_word(HalvesStatus status) {
             return "overlap_disagrees";
         case HalvesStatus::longest_not_beyond_closed:
             return "longest_not_beyond_closed";
+        case HalvesStatus::longest_beyond_tubes:
+            return "longest_beyond_tubes";
         case HalvesStatus::nothing_known:
             return "nothing_known";
     }

@@ -97,7 +97,8 @@ std::string format_remedy(const Remedy& r, const Finding& f, const FindingContex
             return format_cut_remedy(r, context);
         case RemedyKind::order_shaft:
             return fmt::format(
-                "Get a shaft that closes to {} or less and in use reaches {} or more, between joint centres.",
+                "Get a shaft that closes to {} or less and, with the overlap it needs still left, reaches {} or more, between "
+                "joint centres.",
                 w.at_most(r.value), w.at_least(r.second));
         case RemedyKind::longer_shaft:
             return fmt::format("Use a shaft with longer tubes: {} more overlap is needed.", w.need(r.value));

@@ -176,17 +176,23 @@ std::string format_bound_statement(const Analysis& analysis, const TextStyle& st
                             style.width, 0, 0);
 }
 
+/// The names, or the first six and how many more when those are at least two.
+std::string join_first(const std::vector<std::string>& names) {
+    constexpr std::size_t most = 6;
+    const std::size_t shown = names.size() <= most + 1 ? names.size() : most;
+    std::string text;
+    for (std::size_t i = 0; i < shown; ++i) text += (text.empty() ? "" : ", ") + names[i];
+    return shown < names.size() ? fmt::format("{} and {} more", text, names.size() - shown) : text;
+}
+
 std::string format_origins(const Setup& setup, const TextStyle& style) {
     Setup copy = setup;
     std::array<std::size_t, 4> counts{};
-    std::string assumed;
-    std::size_t named = 0;
-    constexpr std::size_t most_named = 6;
+    std::vector<std::string> assumed;
     visit_readings(copy, [&](const std::string& key, const Reading& r, const FieldSpec&) {
         if (!r.known) return;
         ++counts[static_cast<std::size_t>(r.origin)];
-        if (r.origin == Origin::assumed && named++ < most_named)
-            assumed += (assumed.empty() ? "" : ", ") + printable_text(key, 60);
+        if (r.origin == Origin::assumed) assumed.push_back(printable_text(key, 60));
     });
     std::string text = "Readings:";
     const auto add = [&](Origin origin, const char* words) {
@@ -199,9 +205,7 @@ std::string format_origins(const Setup& setup, const TextStyle& style) {
     add(Origin::assumed, "assumed");
     if (text.back() == ':') text += " none";
     text += '.';
-    if (named > 0)
-        text += fmt::format(" Assumed: {}{}.", assumed,
-                            named > most_named ? fmt::format(" and {} more", named - most_named) : "");
+    if (!assumed.empty()) text += " Assumed: " + join_first(assumed) + '.';
     return format_paragraph(text, style.width, 0, 2);
 }
 

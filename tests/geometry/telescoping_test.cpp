@@ -127,6 +127,9 @@ TEST_CASE("halves from readings: contradictions are named, halves stay empty", "
     CHECK(status({0.90, 0.40, {}, 0.50, {}}) == HalvesStatus::overlap_longer_than_tube);
     CHECK(status({0.90, 0.50, 0.55, 0.45, {}}) == HalvesStatus::overlap_disagrees);
     CHECK(status({0.90, {}, {}, {}, 0.90}) == HalvesStatus::longest_not_beyond_closed);
+    CHECK(make_halves({0.90, 0.50, 0.55, {}, 1.39}).status == HalvesStatus::ok);
+    CHECK(status({0.90, 0.50, 0.55, {}, 1.41}) == HalvesStatus::longest_beyond_tubes);
+    CHECK(status({0.90, {}, {}, 0.50, 1.41}) == HalvesStatus::longest_beyond_tubes);
 }
 
 TEST_CASE("halves: lengths that cannot be are named", "[analytic]") {

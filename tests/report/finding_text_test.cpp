@@ -149,7 +149,8 @@ TEST_CASE("finding text: PTO-off and lift-stop heights round down, lower stops u
     CHECK(format_remedy({RemedyKind::lower_stop, 24.3 * inch, 0, ""}, f, plain_inches) ==
           "Keep the hitch from going below a ball height of 24 5/16 in.");
     CHECK(format_remedy({RemedyKind::order_shaft, 24.3 * inch, 40.3 * inch, ""}, f, plain_inches) ==
-          "Get a shaft that closes to 24 1/4 in or less and in use reaches 40 5/16 in or more, between joint centres.");
+          "Get a shaft that closes to 24 1/4 in or less and, with the overlap it needs still left, reaches 40 5/16 in or "
+          "more, between joint centres.");
 }
 
 TEST_CASE("finding text: every other number with a safe side is on it", "[analytic]") {
