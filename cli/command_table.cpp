@@ -137,6 +137,16 @@ std::vector<CommandSpec> make_commands() {
          "  hitchwright rules show general\n"
          "  hitchwright rules show my-rules.toml --units mm\n",
          {}},
+        {"completion",
+         "a script that lets a shell complete commands, options and names",
+         {{"SHELL"}},
+         {},
+         "SHELL is bash or zsh. For the shell that runs: source <(hitchwright completion bash). An installed program has "
+         "the script in its place already. The script asks this program for the names of set-ups and rule sets.",
+         "  hitchwright completion bash\n",
+         {}},
+        {"manual", "this help as a manual page", {}, {}, "Prints the page in the form \"man\" reads: hitchwright manual > hitchwright.1; man ./hitchwright.1",
+         "  hitchwright manual\n", {}},
         {"version", "the version", {}, {"--format"}, {}, "  hitchwright version\n", {}},
         {"help",
          "this help, or that of a command",

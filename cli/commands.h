@@ -25,6 +25,8 @@ Outcome run_presets_show(const CommandContext& context);
 Outcome run_presets_copy(const CommandContext& context);
 Outcome run_rules_list(const CommandContext& context);
 Outcome run_rules_show(const CommandContext& context);
+Outcome run_completion(const CommandContext& context);
+Outcome run_manual(const CommandContext& context);
 Outcome run_version(const CommandContext& context);
 Outcome run_help(const CommandContext& context);
 

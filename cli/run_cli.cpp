@@ -31,6 +31,8 @@ Command find_runner(std::string_view name) {
         {"presets copy", run_presets_copy},
         {"rules list", run_rules_list},
         {"rules show", run_rules_show},
+        {"completion", run_completion},
+        {"manual", run_manual},
         {"version", run_version},
         {"help", run_help},
     };
