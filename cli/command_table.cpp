@@ -6,7 +6,7 @@
 namespace hitchwright {
 namespace {
 
-constexpr std::array<OptionSpec, 20> options = {{
+constexpr std::array<OptionSpec, 23> options = {{
     {"--explain", "", "",
      "behind each finding: the formula, the numbers put in, and where the limit comes from (JSON always has them)"},
     {"--closed", "", "LENGTH", "closed length of the shaft, pushed fully home"},
@@ -21,6 +21,10 @@ constexpr std::array<OptionSpec, 20> options = {{
     {"--steps", "", "N", "heights to show, both ends of the travel included: 2 to 1001; default 11"},
     {"--output", "-o", "FILE",
      "file to write; its ending decides: .svg, .pdf or .png. A file of that name is replaced"},
+    {"--view", "", "VIEW",
+     "side: the machines from the left (default); travel: shaft length, joint angles and pitch over ball height"},
+    {"--height", "", "LENGTH", "ball height of the solid position; default the working height"},
+    {"--caption", "", "TEXT", "a line of your own under the header: customer, date, machine"},
     {"--paper", "", "SIZE", "a4 or letter; default letter with --units in, a4 with --units mm"},
     {"--kind", "", "KIND",
      "tractor, implement, driveline, setup, rules or specification_list, where a name exists in several"},
@@ -86,11 +90,12 @@ std::vector<CommandSpec> make_commands() {
         {"draw",
          "a picture to scale: SVG, PDF or PNG",
          {{"SETUP"}},
-         {"--output", "--paper", "--rules", "--set", "--mark", "--units", "--format"},
+         {"--output", "--view", "--height", "--caption", "--paper", "--rules", "--set", "--mark", "--units", "--format"},
          "The side view in working position with the lifted position behind it, the shaft at its shortest and "
-         "longest, the verdict and the cautions that apply.",
+         "longest, the verdict and the cautions that apply; or lines over the travel of the lift.",
          "  hitchwright draw compact-tiller-bottoms-out -o side.svg\n"
-         "  hitchwright draw my-setup.toml -o side.pdf --paper a4\n",
+         "  hitchwright draw my-setup.toml -o side.pdf --paper a4 --caption \"north yard\"\n"
+         "  hitchwright draw compact-tiller-bottoms-out -o lines.svg --view travel\n",
          {}},
         {"presets", "built-in files and your own", {}, {}, {}, {}, {}},
         {"presets list",

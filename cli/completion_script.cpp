@@ -24,6 +24,7 @@ std::string_view find_values(std::string_view option, std::string_view value) {
     if (value == "SIZE") return "a4 letter";
     if (value == "POINTS") return "joint_centres locking_grooves shaft_ends";
     if (value == "KIND") return "tractor implement driveline setup rules specification_list";
+    if (value == "VIEW") return "side travel";
     if (value == "SHELL") return "bash zsh";
     if (value == "COMMAND") return "$(_hitchwright_commands)";
     if (value == "SETUP") return "$(_hitchwright_names setup)";

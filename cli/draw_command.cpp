@@ -1,4 +1,4 @@
-// draw: the side view as SVG, PDF or PNG, by the ending of the file's name.
+// draw: a view of the set-up as SVG, PDF or PNG, by the ending of the file's name.
 #include <algorithm>
 
 #include <fmt/format.h>
@@ -12,12 +12,30 @@
 #include "report/fit_report.h"
 #include "report/side_view_scene.h"
 #include "report/svg_writer.h"
+#include "report/text_clean.h"
 #include "report/text_measure.h"
+#include "report/travel_chart.h"
 
 namespace hitchwright {
 namespace {
 
 enum class Picture { svg, pdf, png };
+enum class View { side, travel };
+
+/// Characters of a caption that still leave room for the picture.
+constexpr std::size_t most_caption = 300;
+
+/// A ball height the hitch does not reach cannot be drawn.
+std::optional<UsageProblem> check_height(const Analysis& analysis, double height, UnitSystem units) {
+    if (!analysis.linkage) return std::nullopt;  // the page says that there is no position
+    const HeightRange& travel = analysis.linkage->model.travel;
+    if (travel.contains(height)) return std::nullopt;
+    return UsageProblem{"--height",
+                        fmt::format("{} was read; the travel goes from {} to {}", format_length(height, units),
+                                    format_length(travel.low, units, Rounding::up),
+                                    format_length(travel.high, units, Rounding::down)),
+                        {}};
+}
 
 std::optional<Picture> find_picture(std::string_view path) {
     std::string ending(path.substr(path.rfind('.') == std::string_view::npos ? path.size() : path.rfind('.')));
@@ -37,9 +55,7 @@ SideViewWords make_words(const Setup& setup, const Analysis& analysis, UnitSyste
     return words;
 }
 
-RenderResult render(const SideViewScene& scene, const PageSetup& page, Picture picture) {
-    // The same widths for all three forms and on every machine, so that the pictures are the same.
-    const PagePicture composed = compose_side_view(scene, page, BuiltInTextMeasure{});
+RenderResult render(const PagePicture& composed, Picture picture) {
     switch (picture) {
         case Picture::pdf:
             return render_pdf(composed);
@@ -65,6 +81,13 @@ Outcome run_draw(const CommandContext& context) {
     const PageSetup usual = common.units == UnitSystem::inch ? letter_landscape : a4_landscape;
     const PageSetup page =
         reader.choice<PageSetup>("--paper", {{"a4", a4_landscape}, {"letter", letter_landscape}}, usual);
+    const View view = reader.choice<View>("--view", {{"side", View::side}, {"travel", View::travel}}, View::side);
+    const std::optional<double> height = reader.length("--height", common.units, {-0.5, 2.5});
+    if (height && view == View::travel) reader.add_problem({"--height", "belongs to --view side", {}});
+    const std::string caption = context.arguments.value("--caption");
+    if (caption.size() > most_caption) {
+        reader.add_problem({"--caption", fmt::format("{} characters were read; allowed: {}", caption.size(), most_caption), {}});
+    }
     const std::string path = context.arguments.value("--output");
     const std::optional<Picture> picture = find_picture(path);
     if (!context.arguments.has("--output")) {
@@ -80,9 +103,19 @@ Outcome run_draw(const CommandContext& context) {
     if (const auto* failure = std::get_if<Failure>(&loaded)) return *failure;
     const auto& setup = std::get<Setup>(loaded);
     const Analysis analysis = analyze(setup, common.mark);
-    const SideViewScene scene =
-        make_side_view_scene(setup, analysis, make_words(setup, analysis, common.units), common.units);
-    const RenderResult rendered = render(scene, page, *picture);
+    if (height) {
+        if (const auto problem = check_height(analysis, *height, common.units)) return make_failure({*problem}, context.arguments.command);
+    }
+    SideViewWords words = make_words(setup, analysis, common.units);
+    words.caption = printable_text(caption, most_caption);
+    words.drawn_height = height;
+    const SideViewScene scene = make_side_view_scene(setup, analysis, words, common.units);
+    // The same widths for all three forms and on every machine, so that the pictures are the same.
+    const BuiltInTextMeasure measure;
+    const PagePicture composed =
+        view == View::side ? compose_side_view(scene, page, measure)
+                           : compose_travel_chart(scene, make_travel_panels(setup, analysis, common.units), page, measure);
+    const RenderResult rendered = render(composed, *picture);
     if (!rendered.ok()) return make_output_failure(rendered.error);
     if (const auto failed = write_file_atomically(path, rendered.bytes)) return make_output_failure(failed->message);
     if (common.form == Form::json) return Answer{exit_code::fits, format_json("written", {{"file", path}})};

@@ -10,15 +10,14 @@
 #include "report/caution_text.h"
 #include "report/finding_text.h"
 #include "report/page_blocks.h"
+#include "report/page_header.h"
 #include "report/shaft_rows.h"
 
 namespace hitchwright {
 namespace {
 
 constexpr TextFace caption_face{2.6, false};
-constexpr TextFace finding_face{2.6, false};
 constexpr double block_gap_mm = 1.8;
-constexpr double column_gap_mm = 6.0;
 // Room around the picture for words and dimensions, beside, above and below.
 constexpr double side_margin_mm = 9.0;
 constexpr double top_margin_mm = 5.5;
@@ -79,46 +78,6 @@ std::vector<std::string> add_main_view(PagePicture& page, const SideViewScene& s
     return add_drawing(page, drawing, placement, area, {grown(text_box(text), 0.5), grown(bar, 0.5)}, measure);
 }
 
-std::string describe(const SideViewScene& scene) {
-    std::string text = scene.subtitle.empty() ? std::string("Side view of a mounted implement") : scene.subtitle;
-    if (scene.working)
-        text += fmt::format(". Solid: {}, ball height {}.", scene.position_words,
-                            format_length(scene.working->lower_hitch_point.z, scene.units));
-    return text;
-}
-
-std::vector<std::string> all_cautions(const SideViewScene& scene) {
-    std::vector<std::string> cautions = scene.cautions;
-    for (const Caution caution : standing_cautions) {
-        if (caution == Caution::keep_from_turning_shaft && !scene.shaft) continue;
-        const std::string sentence(caution_sentence(caution));
-        if (std::find(cautions.begin(), cautions.end(), sentence) == cautions.end()) cautions.push_back(sentence);
-    }
-    return cautions;
-}
-
-std::string make_title(const SideViewScene& scene) {
-    const std::string_view words = verdict_headline(scene.verdict);
-    return scene.verdict_sentence.starts_with(words) ? scene.verdict_sentence
-                                                     : fmt::format("{}: {}", words, scene.verdict_sentence);
-}
-
-/// Findings under the header in two columns, read down the left one first; returns the y below them.
-double add_findings(PagePicture& page, const std::vector<std::string>& findings, const PageRect& area,
-                    const TextMeasure& measure) {
-    const double column = (area.width() - column_gap_mm) / 2.0;
-    const std::size_t in_left = (findings.size() + 1) / 2;
-    double y = area.top, below = area.top;
-    for (std::size_t i = 0; i < findings.size(); ++i) {
-        if (i == in_left) y = area.top;
-        const double left = i < in_left ? area.left : area.left + column + column_gap_mm;
-        y = add_text_block(page, make_text_block(findings[i], finding_face, column, measure), {left, y}, Role::title,
-                           measure);
-        below = std::max(below, y);
-    }
-    return below;
-}
-
 double add_notes(PagePicture& page, const std::vector<std::string>& notes, const PageRect& area,
                  const TextMeasure& measure) {
     std::string text;
@@ -131,16 +90,8 @@ double add_notes(PagePicture& page, const std::vector<std::string>& notes, const
 
 PagePicture compose_page(const SideViewScene& scene, const std::vector<std::string>& notes, const PageSetup& setup,
                          const TextMeasure& measure, std::vector<std::string>& unplaced) {
-    PagePicture page;
-    page.width_mm = setup.width_mm;
-    page.height_mm = setup.height_mm;
-    page.title = make_title(scene);
-    page.description = describe(scene);
-    PageRect area{setup.margin_mm, setup.margin_mm, setup.width_mm - setup.margin_mm,
-                  setup.height_mm - setup.margin_mm};
-    area.top = add_verdict_header(page, scene.verdict, scene.verdict_sentence, scene.subtitle, area, measure);
-    area.top = add_findings(page, scene.findings, area, measure) + block_gap_mm;
-    area.bottom = add_cautions(page, all_cautions(scene), area, measure) - block_gap_mm;
+    PageRect area;
+    PagePicture page = start_page(scene, setup, measure, area);
     const Drawing drawing = draw_side_view(scene);
     const auto box = find_bounding_box(drawing);
     area.bottom = add_legend(page, legend_of(scene, drawing, area, measure), area, measure) - block_gap_mm;

@@ -98,6 +98,7 @@ struct SideViewScene {
     UnitSystem units = UnitSystem::inch;
     Verdict verdict = Verdict::not_known;
     std::string verdict_sentence;
+    std::string caption;   ///< the user's own line under the header; empty: none
     std::string subtitle;  ///< machines, shaft and rule set in one line
     std::optional<TractorView> tractor;
     std::optional<PoseView> working;                  ///< none: no position can be drawn, and `no_position` says why

@@ -225,6 +225,7 @@ SideViewScene make_side_view_scene(const Setup& setup, const Analysis& analysis,
     scene.verdict = analysis.verdict;
     scene.verdict_sentence = words.verdict_sentence;
     scene.cautions = words.cautions;
+    scene.caption = words.caption;
     scene.findings = make_finding_lines(setup, analysis, words.verdict_sentence, units);
     const bool closes = analysis.linkage && analysis.linkage->low.pose.closes && analysis.linkage->high.pose.closes;
     scene.subtitle = make_subtitle(setup, closes ? &analysis.linkage->model : nullptr);
@@ -238,6 +239,10 @@ SideViewScene make_side_view_scene(const Setup& setup, const Analysis& analysis,
     const bool has_work = model.has_working_height && analysis.linkage->working.pose.closes;
     scene.working = make_pose_view(setup, model, has_work ? analysis.linkage->working : analysis.linkage->low);
     if (!has_work) scene.position_words = "lowest position (no working height given)";
+    if (words.drawn_height) {
+        scene.working = make_pose_view(setup, model, make_pose_report(setup, model, *words.drawn_height));
+        scene.position_words = "position at the ball height asked for";
+    }
     scene.lifted = make_pose_view(setup, model, analysis.linkage->high);
     scene.upper_link_length = model.linkage.upper_length;
     add_travel(scene, setup, model);

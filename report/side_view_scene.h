@@ -5,6 +5,7 @@
 // the page says so, and marks the measured points.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -17,6 +18,8 @@ namespace hitchwright {
 struct SideViewWords {
     std::string verdict_sentence;
     std::vector<std::string> cautions;
+    std::string caption = {};             ///< the user's own line; empty: none
+    std::optional<double> drawn_height = {};  ///< m, ball height of the solid position; none: working
 };
 
 /// Scene of a mounted set-up. Without a linkage in the analysis the scene has no position and says so.

@@ -75,3 +75,37 @@ TEST_CASE("draw: a file that cannot be written is named, nothing is left behind"
     for (const auto& entry : std::filesystem::directory_iterator(".")) entries += entry.exists() ? 1 : 0;
     CHECK(entries == 2);
 }
+
+TEST_CASE("draw: the lines over the travel carry limits, extremes and cautions, also without a shaft", "[cli]") {
+    const WorkingFolder folder;
+    CHECK(run({"draw", "compact-tiller-bottoms-out", "--view", "travel", "-o", "x.svg"}).code == 0);
+    const std::string svg = read_file("x.svg");
+    for (const char* words : {"Shaft length between joint centres, in", "Joint angles, deg", "Pitch, rear up", "CAUTION",
+                              "25.0 deg: no work above", "shortest 28 15/16 in at 8 in"}) {
+        CAPTURE(words);
+        CHECK(contains(svg, words));
+    }
+    CHECK(run({"draw", "compact-box-blade", "--view", "travel", "-o", "blade.svg"}).code == 0);
+    CHECK_FALSE(contains(read_file("blade.svg"), "Joint angles"));
+    CHECK(run({"draw", "compact-tiller-bottoms-out", "--view", "travel", "-o", "none.svg", "--set",
+               "tractor.lower_link.length="}).code == 0);
+    CHECK(contains(read_file("none.svg"), "No lines"));
+}
+
+TEST_CASE("draw: a caption and a height are shown, and what cannot be is refused and nothing is written", "[cli]") {
+    const WorkingFolder folder;
+    CHECK(run({"draw", "compact-tiller-bottoms-out", "-o", "x.svg", "--caption", "north & yard <1>", "--height", "20in"}).code == 0);
+    CHECK(contains(read_file("x.svg"), "north &amp; yard &lt;1&gt;"));
+    CHECK(contains(read_file("x.svg"), "ball height 20 in"));
+    const std::vector<std::vector<std::string>> wrong = {
+        {"--height", "40in"}, {"--height", "7 15/16in"}, {"--height", "x"}, {"--height", "nan"},
+        {"--view", "nosuch"}, {"--view", "travel", "--height", "20in"}, {"--caption", std::string(301, 'w')}};
+    for (std::vector<std::string> more : wrong) {
+        CAPTURE(show(more));
+        more.insert(more.begin(), {"draw", "compact-tiller-bottoms-out", "-o", "no.svg"});
+        const Run result = run(more);
+        CHECK(result.code == 2);
+        CHECK_FALSE(result.err.empty());
+        CHECK_FALSE(std::filesystem::exists("no.svg"));
+    }
+}

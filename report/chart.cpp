@@ -1,0 +1,178 @@
+#include "report/chart.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "report/edge_units.h"
+#include "report/label_layout.h"
+
+namespace hitchwright {
+namespace {
+
+constexpr TextFace title_face{2.9, true};
+constexpr TextFace tick_face{2.3, false};
+constexpr TextFace label_face{2.5, false};
+constexpr double left_mm = 13.0, right_mm = 42.0, title_mm = 5.0, bottom_mm = 6.0;
+constexpr double tick_mm = 1.2;
+
+/// The plot's own rectangle and the ranges it shows, in edge units.
+struct Axes {
+    PageRect plot;
+    double x_low = 0.0, x_high = 1.0, y_low = 0.0, y_high = 1.0, x_per_si = 1.0, y_per_si = 1.0;
+
+    PagePoint to_page(const ChartPoint& p) const {
+        return {plot.left + (p.x * x_per_si - x_low) / (x_high - x_low) * plot.width(),
+                plot.bottom - (p.y * y_per_si - y_low) / (y_high - y_low) * plot.height()};
+    }
+};
+
+Axes make_axes(const ChartPanel& panel, const PageRect& area, UnitSystem units) {
+    Axes a;
+    a.plot = {area.left + left_mm, area.top + title_mm, area.right - right_mm, area.bottom - bottom_mm};
+    a.x_per_si = find_edge_unit(Dimension::length, units).per_si;
+    a.y_per_si = find_edge_unit(panel.dimension, units).per_si;
+    double low = 1e300, high = -1e300;
+    const auto take = [&](double y) {
+        if (!std::isfinite(y)) return;
+        low = std::min(low, y * a.y_per_si);
+        high = std::max(high, y * a.y_per_si);
+    };
+    for (const ChartLine& line : panel.lines) {
+        for (const ChartPoint& p : line.points) take(p.y);
+    }
+    for (const ChartLimit& limit : panel.limits) take(limit.level);
+    if (low > high) low = high = 0.0;
+    const double room = std::max(0.06 * (high - low), 0.5);
+    const double step = find_tick_step(high - low + 2.0 * room, 6);
+    a.y_low = std::floor((low - room) / step) * step;
+    if (low >= 0.0) a.y_low = std::max(a.y_low, 0.0);
+    a.y_high = std::ceil((high + room) / step) * step;
+    a.x_low = panel.x_range.low * a.x_per_si;
+    a.x_high = std::max(panel.x_range.high * a.x_per_si, a.x_low + 1e-9);
+    return a;
+}
+
+void add_path(PagePicture& page, Role role, std::vector<PagePoint> points, bool closed = false) {
+    page.shapes.push_back({role, PagePart::normal, PagePath{std::move(points), closed}});
+}
+
+void add_words(PagePicture& page, Role role, PagePoint at, const std::string& words, TextFace face,
+               const TextMeasure& measure) {
+    page.shapes.push_back({role, PagePart::normal, make_text(at, words, face, measure)});
+}
+
+std::string format_tick(double value) { return fmt::format("{:g}", value == 0.0 ? 0.0 : value); }
+
+void add_ticks(PagePicture& page, const Axes& a, const ChartPanel& panel, UnitSystem units, const TextMeasure& measure) {
+    const double x_step = find_tick_step(a.x_high - a.x_low, 9), y_step = find_tick_step(a.y_high - a.y_low, 6);
+    for (double x = std::ceil(a.x_low / x_step - 1e-9) * x_step; x <= a.x_high + 1e-9; x += x_step) {
+        const double at = a.plot.left + (x - a.x_low) / (a.x_high - a.x_low) * a.plot.width();
+        add_path(page, Role::legend, {{at, a.plot.bottom}, {at, a.plot.bottom + tick_mm}});
+        const std::string words = format_tick(x);
+        add_words(page, Role::legend, {at - 0.5 * measure.width_mm(words, tick_face), a.plot.bottom + tick_mm + 2.4}, words, tick_face, measure);
+    }
+    for (double y = a.y_low; y <= a.y_high + 1e-9; y += y_step) {
+        const double at = a.plot.bottom - (y - a.y_low) / (a.y_high - a.y_low) * a.plot.height();
+        add_path(page, Role::legend, {{a.plot.left - tick_mm, at}, {a.plot.left, at}});
+        const std::string words = format_tick(y);
+        add_words(page, Role::legend, {a.plot.left - tick_mm - 0.8 - measure.width_mm(words, tick_face), at + 0.8}, words, tick_face, measure);
+    }
+    const std::string unit(find_edge_unit(Dimension::length, units).name);
+    add_words(page, Role::legend, {a.plot.right + 1.5, a.plot.bottom + tick_mm + 2.4}, fmt::format("ball height, {}", unit), tick_face, measure);
+    add_words(page, Role::title, {a.plot.left, a.plot.top - 1.4}, fmt::format("{}, {}", panel.title, find_edge_unit(panel.dimension, units).name), title_face, measure);
+}
+
+/// Breaks a line at points that are not finite.
+void add_line(PagePicture& page, const Axes& a, const ChartLine& line) {
+    std::vector<PagePoint> run;
+    const auto flush = [&] {
+        if (run.size() > 1) add_path(page, line.role, run);
+        run.clear();
+    };
+    for (const ChartPoint& p : line.points) {
+        if (std::isfinite(p.y)) run.push_back(a.to_page(p));
+        else flush();
+    }
+    flush();
+}
+
+/// Words beside the right end of the panel, moved apart so that none covers another.
+void add_end_words(PagePicture& page, const Axes& a, std::vector<std::pair<double, std::string>> ends,
+                   const TextMeasure& measure) {
+    std::sort(ends.begin(), ends.end());
+    const double pitch = measure.line_pitch_mm(label_face);
+    std::vector<double> lines;
+    for (const auto& [y, words] : ends) {
+        lines.push_back(static_cast<double>(wrap_text(words, label_face, right_mm - 3.0, measure).size()));
+    }
+    std::vector<double> at;
+    double below = a.plot.top - pitch;
+    for (std::size_t i = 0; i < ends.size(); ++i) {
+        at.push_back(std::max(ends[i].first - 0.5 * pitch * (lines[i] - 1.0), below + 0.5 * pitch));
+        below = at[i] + pitch * (lines[i] - 0.5);
+    }
+    double above = a.plot.bottom + pitch;
+    for (std::size_t i = ends.size(); i-- > 0;) {
+        at[i] = std::min(at[i], above - pitch * lines[i]);
+        above = at[i];
+    }
+    for (std::size_t i = 0; i < ends.size(); ++i) {
+        double y = at[i] + 0.9;
+        add_path(page, Role::leader, {{a.plot.right, ends[i].first}, {a.plot.right + 1.6, at[i]}});
+        for (const std::string& line : wrap_text(ends[i].second, label_face, right_mm - 3.0, measure)) {
+            add_words(page, Role::label, {a.plot.right + 2.2, y}, line, label_face, measure);
+            y += pitch;
+        }
+    }
+}
+
+}  // namespace
+
+double find_tick_step(double span, int most) {
+    if (!(span > 0.0) || !std::isfinite(span)) return 1.0;
+    double step = std::pow(10.0, std::floor(std::log10(span / most)));
+    for (const double factor : {1.0, 2.0, 5.0, 10.0}) {
+        if (span / (step * factor) <= most) return step * factor;
+    }
+    return 10.0 * step;
+}
+
+std::vector<std::string> add_chart(PagePicture& page, const ChartPanel& panel, const PageRect& area, UnitSystem units,
+                                   const TextMeasure& measure) {
+    const Axes a = make_axes(panel, area, units);
+    const PageRect& p = a.plot;
+    if (panel.shaded.low < panel.shaded.high) {
+        const double left = std::clamp(a.to_page({panel.shaded.low, 0.0}).x, p.left, p.right);
+        const double right = std::clamp(a.to_page({panel.shaded.high, 0.0}).x, p.left, p.right);
+        add_path(page, Role::tyre, {{left, p.top}, {right, p.top}, {right, p.bottom}, {left, p.bottom}}, true);
+    }
+    add_path(page, Role::frame, {{p.left, p.top}, {p.left, p.bottom}, {p.right, p.bottom}});
+    add_ticks(page, a, panel, units, measure);
+    std::vector<std::pair<double, std::string>> ends;
+    for (const ChartLimit& limit : panel.limits) {
+        const double y = a.to_page({panel.x_range.low, limit.level}).y;
+        add_path(page, Role::cut, {{p.left, y}, {p.right, y}});
+        ends.emplace_back(y, limit.words);
+    }
+    Obstacles obstacles;
+    for (const ChartLine& line : panel.lines) {
+        add_line(page, a, line);
+        if (!line.points.empty() && std::isfinite(line.points.back().y)) ends.emplace_back(a.to_page(line.points.back()).y, line.name);
+    }
+    add_end_words(page, a, std::move(ends), measure);
+    add_obstacles(obstacles, page.shapes);
+    std::vector<LabelRequest> requests;
+    for (const ChartMark& mark : panel.marks) {
+        page.shapes.push_back({Role::pin_chosen, PagePart::normal, PageCircle{a.to_page(mark.at), 0.7}});
+        requests.push_back({{mark.words}, {label_face.size_mm, false}, a.to_page(mark.at), {}, 5, 1.2});
+    }
+    const LabelLayout labels = place_labels(requests, obstacles, {p.left, p.top - 4.0, p.right, p.bottom}, measure);
+    for (const PlacedLabel& label : labels.placed) draw_label(page.shapes, label);
+    std::vector<std::string> unplaced;
+    for (const std::size_t i : labels.unplaced) unplaced.push_back(panel.marks[i].words);
+    return unplaced;
+}
+
+}  // namespace hitchwright
