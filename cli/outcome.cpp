@@ -9,8 +9,8 @@ namespace {
 
 constexpr std::size_t hanging = 4;
 
-std::string format_usage(const UsageProblem& problem) {
-    std::string text = "hitchwright: ";
+std::string format_usage(const UsageProblem& problem, std::string_view program) {
+    std::string text = fmt::format("{}: ", program);
     if (!problem.where.empty()) {
         text += escape_text(problem.where, 80) + ": ";
     }
@@ -53,20 +53,20 @@ std::string join_words(const std::vector<std::string>& words, std::string_view b
 
 std::string in_quotes(std::string_view typed) { return fmt::format("\"{}\"", escape_text(typed, 80)); }
 
-std::string format_failure(const Failure& failure) {
+std::string format_failure(const Failure& failure, std::string_view program) {
     std::string text;
     if (!failure.message.empty()) {
         const std::string end = failure.problems.empty() ? "." : ":";
-        text += format_paragraph("hitchwright: " + failure.message + end, page_width, 0, hanging);
+        text += format_paragraph(fmt::format("{}: {}{}", program, failure.message, end), page_width, 0, hanging);
     }
     for (const UsageProblem& problem : failure.usage) {
-        text += format_usage(problem);
+        text += format_usage(problem, program);
     }
     for (const Problem& problem : failure.problems) {
         text += format_file_problem(problem);
     }
     if (failure.code == exit_code::usage) {
-        text += fmt::format("Help: hitchwright {}{}--help\n", failure.command, failure.command.empty() ? "" : " ");
+        text += fmt::format("Help: {} {}{}--help\n", program, failure.command, failure.command.empty() ? "" : " ");
     }
     return text;
 }

@@ -49,6 +49,7 @@ std::string join_words(const std::vector<std::string>& words, std::string_view b
 std::string in_quotes(std::string_view typed);
 
 /// The sentences of a failure for a person, each line at most 80 columns where words allow it, ending in a line end.
-std::string format_failure(const Failure& failure);
+/// `program` is the name the sentences begin with.
+std::string format_failure(const Failure& failure, std::string_view program = "hitchwright");
 
 }  // namespace hitchwright

@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstring>
 #include <exception>
 
 #include "report/text_clean.h"
@@ -25,6 +26,7 @@ const char* const font_name = "DejaVu Sans";
 constexpr double points_per_mm = 72.0 / 25.4;
 constexpr double pi = 3.14159265358979323846;
 constexpr double largest_page_mm = 2000.0;
+constexpr std::size_t most_pixels = 100'000'000;
 constexpr double width_tolerance = 1e-3;  // share; text that fits this well is not squeezed
 constexpr double measuring_size = 100.0;  // large, so that font hinting cannot round the width
 
@@ -198,6 +200,31 @@ RenderResult render_png(const PagePicture& picture, double dpi) {
     result.error = error_of(cairo_status(context.get()));
     if (result.ok())
         result.error = error_of(cairo_surface_write_to_png_stream(surface.get(), append_bytes, &result.bytes));
+    if (!result.ok()) result.bytes.clear();
+    return result;
+}
+
+RenderResult encode_png(const PixelImage& image) {
+    RenderResult result;
+    const auto points = static_cast<std::size_t>(std::max(image.width, 0)) *
+                        static_cast<std::size_t>(std::max(image.height, 0));
+    if (points == 0 || points > most_pixels || image.rgb.size() != 3 * points) {
+        result.error = fmt::format("an image of {} x {} points cannot be written", image.width, image.height);
+        return result;
+    }
+    const Surface surface(cairo_image_surface_create(CAIRO_FORMAT_RGB24, image.width, image.height));
+    result.error = error_of(cairo_surface_status(surface.get()));
+    if (!result.ok()) return result;
+    unsigned char* const data = cairo_image_surface_get_data(surface.get());
+    const auto stride = static_cast<std::size_t>(cairo_image_surface_get_stride(surface.get()));
+    const auto width = static_cast<std::size_t>(image.width);
+    for (std::size_t i = 0; i < points; ++i) {
+        const std::uint8_t* const p = &image.rgb[3 * i];
+        const std::uint32_t packed = (std::uint32_t{p[0]} << 16U) | (std::uint32_t{p[1]} << 8U) | p[2];
+        std::memcpy(data + i / width * stride + i % width * sizeof packed, &packed, sizeof packed);
+    }
+    cairo_surface_mark_dirty(surface.get());
+    result.error = error_of(cairo_surface_write_to_png_stream(surface.get(), append_bytes, &result.bytes));
     if (!result.ok()) result.bytes.clear();
     return result;
 }

@@ -4,8 +4,10 @@
 // Text that comes out wider or narrower than the layout reckoned with (another font was installed) is squeezed to fit.
 #pragma once
 
+#include <cstdint>
 #include <memory>
 #include <string>
+#include <vector>
 
 #include "report/page.h"
 
@@ -27,6 +29,16 @@ RenderResult render_pdf(const PagePicture& picture);
 
 /// The picture as a PNG; `dpi` in dots per inch of paper, from least_png_dpi to most_png_dpi.
 RenderResult render_png(const PagePicture& picture, double dpi = 150.0);
+
+/// A picture of points: three bytes (red, green, blue) for each, rows from the top.
+struct PixelImage {
+    int width = 0, height = 0;
+    std::vector<std::uint8_t> rgb;
+    bool operator==(const PixelImage&) const = default;
+};
+
+/// The image as a PNG. An image without points, or whose bytes are not three for each point, is an error.
+RenderResult encode_png(const PixelImage& image);
 
 /// Measures text with the font that is installed, as the PDF and PNG will show it.
 std::unique_ptr<TextMeasure> make_cairo_text_measure();

@@ -105,6 +105,7 @@ struct SideViewScene {
     std::string position_words = "working position";  ///< what the solid position is
     std::string no_position;                          ///< reason in one sentence, shown in place of the position
     std::optional<PoseView> lifted;                   ///< ghosted
+    std::string lifted_words = "lifted";              ///< what the ghosted position is
     std::optional<double> upper_link_length;          ///< m, pin to pin, as set
     std::vector<DrawingPoint> ball_travel;            ///< path of the ball ends, lowest to highest
     std::vector<DrawingPoint> joint_travel;           ///< path of the implement joint

@@ -119,7 +119,8 @@ void add_lifted(Drawing& d, const SideViewScene& scene, const TractorView& tract
         for (const DrawingPoint& p : outline) at = p.x > at.x ? p : at;
     }
     d.labels.push_back(
-        {at, fmt::format("lifted: ball height {}, {}", format_length(ball.z, scene.units), pitch), 4, false});
+        {at, fmt::format("{}: ball height {}, {}", scene.lifted_words, format_length(ball.z, scene.units), pitch), 4,
+         false});
 }
 
 void add_travel(Drawing& d, const SideViewScene& scene) {

@@ -17,6 +17,7 @@ namespace {
 
 constexpr int travel_steps = 48;
 constexpr std::size_t findings_shown = 8;
+constexpr double smallest_ghost_offset = 0.01;  // m; a ghost nearer than this only blurs the position it stands behind
 
 DrawingPoint to_drawing(const Point& p) { return {p.x(), p.y()}; }
 
@@ -216,7 +217,38 @@ std::string make_subtitle(const Setup& setup, const MountedModel* model) {
     return text;
 }
 
+bool has_travel(const Analysis& analysis) {
+    return analysis.linkage && analysis.linkage->low.pose.closes && analysis.linkage->high.pose.closes;
+}
+
+const char* const no_position_words =
+    "No picture: a reading of the linkage is missing or the linkage cannot close; the findings name it.";
+
 }  // namespace
+
+SideViewScene make_pose_scene(const Setup& setup, const Analysis& analysis, double ball_height, UnitSystem units) {
+    SideViewScene scene;
+    scene.units = units;
+    if (!has_travel(analysis)) {
+        scene.no_position = no_position_words;
+        return scene;
+    }
+    const LinkageAnalysis& linkage = *analysis.linkage;
+    const MountedModel& model = linkage.model;
+    const double height = std::clamp(ball_height, model.travel.low, model.travel.high);
+    scene.tractor = make_tractor_view(setup, model);
+    scene.working = make_pose_view(setup, model, make_pose_report(setup, model, height));
+    scene.position_words = at_height(height, units);
+    const bool has_work = model.has_working_height && linkage.working.pose.closes;
+    if (has_work && std::fabs(model.working_height - height) > smallest_ghost_offset) {
+        scene.lifted = make_pose_view(setup, model, linkage.working);
+        scene.lifted_words = "at work";
+    }
+    scene.upper_link_length = model.linkage.upper_length;
+    add_travel(scene, setup, model);
+    if (model.has_shaft) scene.shaft = make_shaft_view(setup, model, analysis, units);
+    return scene;
+}
 
 SideViewScene make_side_view_scene(const Setup& setup, const Analysis& analysis, const SideViewWords& words,
                                    UnitSystem units) {
@@ -227,11 +259,10 @@ SideViewScene make_side_view_scene(const Setup& setup, const Analysis& analysis,
     scene.cautions = words.cautions;
     scene.caption = words.caption;
     scene.findings = make_finding_lines(setup, analysis, words.verdict_sentence, units);
-    const bool closes = analysis.linkage && analysis.linkage->low.pose.closes && analysis.linkage->high.pose.closes;
+    const bool closes = has_travel(analysis);
     scene.subtitle = make_subtitle(setup, closes ? &analysis.linkage->model : nullptr);
     if (!closes) {
-        scene.no_position =
-            "No picture: a reading of the linkage is missing or the linkage cannot close; the findings name it.";
+        scene.no_position = no_position_words;
         return scene;
     }
     const MountedModel& model = analysis.linkage->model;

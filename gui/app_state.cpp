@@ -1,0 +1,182 @@
+#include "gui/app_state.h"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "report/side_view_scene.h"
+
+namespace hitchwright {
+namespace {
+
+std::vector<NamedPreset> list_named(const Library& library, FileKind kind) {
+    std::vector<NamedPreset> named;
+    for (const PresetEntry& entry : library.list(kind)) {
+        if (entry.hidden) continue;
+        const std::string title = peek_name(library.read(entry).text);
+        named.push_back({entry.key, title.empty() ? entry.key : escape_text(title, 80)});
+    }
+    return named;
+}
+
+void widen(std::optional<DrawingBox>& box, const std::optional<DrawingBox>& other) {
+    if (!other) return;
+    if (!box) {
+        box = other;
+        return;
+    }
+    box->least = {std::min(box->least.x, other->least.x), std::min(box->least.z, other->least.z)};
+    box->most = {std::max(box->most.x, other->most.x), std::max(box->most.z, other->most.z)};
+}
+
+/// Box around lowest, working and highest position, so that the picture does not jump while the lift moves.
+std::optional<DrawingBox> find_drawn_box(const Setup& setup, const Analysis& analysis, UnitSystem units) {
+    std::optional<DrawingBox> box;
+    if (!analysis.linkage) return box;
+    const HeightRange& travel = analysis.linkage->model.travel;
+    for (const double height : {travel.low, travel.high})
+        widen(box, find_bounding_box(draw_side_view(make_pose_scene(setup, analysis, height, units))));
+    return box;
+}
+
+void compute(AppState& app) {
+    Results& r = app.results;
+    ++r.revision;
+    r.analysis = analyze(app.now.setup, app.mark);
+    r.bands = find_travel_bands(r.analysis);
+    r.holes = find_hole_choices(app.now.setup, app.mark);
+    r.drawn = find_drawn_box(app.now.setup, r.analysis, app.view.units);
+    // Texts of fields follow the values again; what was refused stays until somebody mends it.
+    std::erase_if(app.view.fields, [](const auto& f) { return !f.second.active && f.second.message.empty(); });
+}
+
+LoadedSetup load(const AppState& app, const Edits& edits) {
+    return load_setup(app.name, app.library, {edits.sets, edits.rules});
+}
+
+std::vector<Problem> adopt(AppState& app, Edits edits) {
+    LoadedSetup loaded = load(app, edits);
+    if (!loaded.ok()) return loaded.problems;
+    Snapshot next{std::move(edits), std::move(loaded.setup)};
+    if (next == app.now) return {};
+    app.history.remember(std::exchange(app.now, std::move(next)));
+    compute(app);
+    return {};
+}
+
+}  // namespace
+
+AppState open_app(Library library, std::string name, Edits edits, UnitSystem units, const Mark& mark) {
+    AppState app(std::move(library));
+    app.name = std::move(name);
+    app.mark = mark;
+    app.view.units = units;
+    LoadedSetup loaded = load(app, edits);
+    app.problems = loaded.problems;
+    if (!loaded.ok()) return app;
+    app.drivelines = list_named(app.library, FileKind::driveline);
+    app.rule_sets = list_named(app.library, FileKind::rules);
+    app.first = edits;
+    app.first_setup = loaded.setup;
+    app.now = {std::move(edits), std::move(loaded.setup)};
+    compute(app);
+    return app;
+}
+
+std::vector<Problem> change_edits(AppState& app, Edits edits) {
+    app.view.notice.clear();
+    // A file that somebody saves meanwhile would change the answer without a word.
+    const LoadedSetup first = load(app, app.first);
+    if (first.ok() && first.setup != app.first_setup) {
+        app.view.notice = "The files were changed since they were read: their new values are used.";
+        app.first_setup = first.setup;
+    }
+    return adopt(app, std::move(edits));
+}
+
+std::vector<Problem> change_value(AppState& app, std::string_view key, std::string_view value) {
+    return change_edits(app, with_value(app.now.edits, key, value));
+}
+
+std::vector<Problem> change_driveline(AppState& app, std::string_view key) {
+    Edits edits = without_values(app.now.edits, "driveline.");
+    const bool had_cut = app.now.setup.choices.cut_tractor_half.known || app.now.setup.choices.cut_implement_half.known;
+    edits = without_values(std::move(edits), "choices.cut_");
+    if (!key.empty()) {
+        // Cuts in the file were made to the file's shaft.
+        for (const char* cut : {"choices.cut_tractor_half", "choices.cut_implement_half"})
+            edits = with_value(std::move(edits), cut, "");
+        edits = with_value(std::move(edits), "driveline.use", key);
+    }
+    std::vector<Problem> problems = change_edits(app, std::move(edits));
+    if (problems.empty() && had_cut)
+        app.view.notice = "The cuts belonged to the shaft before: the new one counts as whole.";
+    return problems;
+}
+
+std::vector<Problem> change_holes(AppState& app, const HoleChoice& choice) {
+    const Choices& wanted = choice.setup.choices;
+    const bool drops_length = app.now.setup.choices.upper_link_length.known && !wanted.upper_link_length.known;
+    Edits edits = with_value(app.now.edits, "choices.upper_link_pin", wanted.upper_link_pin);
+    edits = with_value(edits, "choices.mast_pin", wanted.mast_pin);
+    if (drops_length) edits = with_value(edits, "choices.upper_link_length", "");
+    std::vector<Problem> problems = change_edits(app, std::move(edits));
+    if (problems.empty() && drops_length)
+        app.view.notice =
+            "The typed link length belonged to the holes before: the working pitch now gives the length.";
+    return problems;
+}
+
+std::vector<Problem> read_again(AppState& app) {
+    if (!app.problems.empty()) {
+        AppState opened = open_app(app.library, app.name, app.first, app.view.units, app.mark);
+        if (opened.problems.empty()) app = std::move(opened);
+        else app.problems = opened.problems;
+        return {};
+    }
+    std::vector<Problem> problems = adopt(app, app.now.edits);
+    if (!problems.empty()) return problems;
+    const LoadedSetup first = load(app, app.first);
+    if (first.ok()) app.first_setup = first.setup;
+    app.view.notice = "Read again; your changes stand over it.";
+    return {};
+}
+
+bool can_undo(const AppState& app) { return !app.history.past.empty(); }
+bool can_redo(const AppState& app) { return !app.history.future.empty(); }
+
+void undo(AppState& app) {
+    app.view.notice.clear();
+    if (app.history.step_back(app.now)) compute(app);
+}
+
+void redo(AppState& app) {
+    app.view.notice.clear();
+    if (app.history.step_forward(app.now)) compute(app);
+}
+
+bool has_changes(const AppState& app) { return app.problems.empty() && app.now.edits != app.first; }
+
+double shown_ball_height(const AppState& app) {
+    if (!app.results.analysis.linkage) return 0.0;
+    const MountedModel& m = app.results.analysis.linkage->model;
+    const double usual = m.has_working_height ? m.working_height : m.travel.low;
+    return std::clamp(app.view.ball_height.value_or(usual), m.travel.low, m.travel.high);
+}
+
+std::string stand_at(AppState& app, std::optional<double> ball_height) {
+    app.view.ball_height = ball_height;
+    if (!ball_height || !app.results.bands || app.results.bands->travel.contains(*ball_height)) return {};
+    const auto text = [&](double metres) { return format_length(metres, app.view.units); };
+    const HeightRange& travel = app.results.bands->travel;
+    app.view.notice = fmt::format("A ball height of {} lies outside the travel, {} to {}: {} is shown.",
+                                  text(*ball_height), text(travel.low), text(travel.high), text(shown_ball_height(app)));
+    return app.view.notice;
+}
+
+std::string setup_title(const AppState& app) {
+    const std::string& own = app.now.setup.name;
+    return escape_text(own.empty() ? app.name : own, 100);
+}
+
+}  // namespace hitchwright

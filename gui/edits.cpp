@@ -1,0 +1,58 @@
+#include "gui/edits.h"
+
+#include <algorithm>
+
+namespace hitchwright {
+namespace {
+
+/// In single quotes unless every character is plain for a shell.
+std::string quote(const std::string& text) {
+    constexpr std::string_view plain = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_.=-+/:,";
+    if (!text.empty() && text.find_first_not_of(plain) == std::string::npos) return text;
+    std::string quoted = "'";
+    for (const char c : text) quoted += c == '\'' ? std::string("'\\''") : std::string(1, c);
+    return quoted + "'";
+}
+
+}  // namespace
+
+std::string_view key_of(std::string_view set) {
+    std::string_view key = set.substr(0, set.find('='));
+    while (!key.empty() && key.back() == ' ') key.remove_suffix(1);
+    return key;
+}
+
+std::optional<std::string> find_value(const Edits& edits, std::string_view key) {
+    const auto found =
+        std::find_if(edits.sets.rbegin(), edits.sets.rend(), [&](const std::string& s) { return key_of(s) == key; });
+    if (found == edits.sets.rend()) return std::nullopt;
+    const std::size_t equals = found->find('=');
+    return equals == std::string::npos ? std::string{} : found->substr(equals + 1);
+}
+
+Edits with_value(Edits edits, std::string_view key, std::string_view value) {
+    std::string set = std::string(key) + "=" + std::string(value);
+    const auto same = [&](const std::string& s) { return key_of(s) == key; };
+    const auto place = std::find_if(edits.sets.begin(), edits.sets.end(), same);
+    if (place == edits.sets.end()) {
+        edits.sets.push_back(std::move(set));
+        return edits;
+    }
+    *place = std::move(set);
+    edits.sets.erase(std::remove_if(std::next(place), edits.sets.end(), same), edits.sets.end());
+    return edits;
+}
+
+Edits without_values(Edits edits, std::string_view prefix) {
+    std::erase_if(edits.sets, [&](const std::string& s) { return key_of(s).starts_with(prefix); });
+    return edits;
+}
+
+std::vector<std::string> list_options(const Edits& edits) {
+    std::vector<std::string> options;
+    if (!edits.rules.empty()) options.push_back("--rules " + quote(edits.rules));
+    for (const std::string& set : edits.sets) options.push_back("--set " + quote(set));
+    return options;
+}
+
+}  // namespace hitchwright

@@ -1,0 +1,171 @@
+// The inputs in walking order round the machine: tractor, upper link, mast, implement at work, shaft, rules.
+#include "geometry/shaft_cut.h"
+#include "gui/palette.h"
+#include "gui/panels.h"
+#include "gui/quantity_field.h"
+#include "report/caution_text.h"
+#include "report/cut_words.h"
+#include "report/finding_text.h"
+
+namespace hitchwright {
+namespace {
+
+void say(AppState& app, const std::vector<Problem>& problems) {
+    if (!problems.empty()) app.view.notice = "Not changed: " + say_problem(problems);
+}
+
+/// A list to choose from; the key chosen, or nothing.
+std::optional<std::string> show_choice(Screen& screen, const char* label, const std::string& now,
+                                       const std::vector<NamedPreset>& all) {
+    std::optional<std::string> chosen;
+    show_text(label);
+    ImGui::SetNextItemWidth(-1.0F);
+    ImGui::PushID(label);
+    if (ImGui::BeginCombo("##choice", escape_text(now, 80).c_str())) {
+        for (const NamedPreset& preset : all) {
+            if (ImGui::Selectable((preset.title + "##" + preset.key).c_str(), preset.title == now)) chosen = preset.key;
+            remember_place(screen, std::string(label) + "/" + preset.key);
+        }
+        ImGui::EndCombo();
+    } else {
+        remember_place(screen, label);
+    }
+    ImGui::PopID();
+    return chosen;
+}
+
+template <class Pin>
+std::vector<NamedPreset> list_pins(const std::vector<Pin>& pins) {
+    std::vector<NamedPreset> named;
+    for (const Pin& pin : pins) named.push_back({pin.name, escape_text(pin.name, 40)});
+    return named;
+}
+
+/// Switches to the pair of holes of the table that has this hole and keeps the other one.
+template <class Pick>
+void switch_hole(AppState& app, const Pick& is_wanted) {
+    for (const HoleChoice& choice : app.results.holes) {
+        if (!is_wanted(choice)) continue;
+        const HoleChoice copy = choice;
+        return say(app, change_holes(app, copy));
+    }
+}
+
+std::size_t index_of(const std::vector<HoleChoice>& holes, bool mast) {
+    for (const HoleChoice& c : holes) {
+        if (c.chosen) return mast ? c.mast_pin : c.tractor_pin;
+    }
+    return 0;
+}
+
+void show_tractor(Screen& screen) {
+    AppState& app = screen.app;
+    const Setup& s = app.now.setup;
+    show_heading(screen, "1 Tractor");
+    if (const auto pin = show_choice(screen, "Upper-link hole on the tractor", s.choices.upper_link_pin,
+                                     list_pins(s.tractor.upper_link_pins))) {
+        const std::size_t mast = index_of(app.results.holes, true);
+        switch_hole(app, [&](const HoleChoice& c) { return c.setup.choices.upper_link_pin == *pin && c.mast_pin == mast; });
+    }
+    show_quantity_field(screen, {"choices.lift_stop", "Lift stop, ball height", Dimension::length, "no stop"},
+                        s.choices.lift_stop);
+    show_quantity_field(screen, {"choices.lower_stop", "Lower stop, ball height", Dimension::length, "no stop"},
+                        s.choices.lower_stop);
+}
+
+/// The link as set: typed, or the length that gives the working pitch.
+void show_upper_link(Screen& screen) {
+    AppState& app = screen.app;
+    const Reading& typed = app.now.setup.choices.upper_link_length;
+    show_heading(screen, "2 Upper link");
+    const bool for_pitch = !typed.known;
+    if (ImGui::RadioButton("for the working pitch", for_pitch) && !for_pitch)
+        say(app, change_value(app, "choices.upper_link_length", ""));
+    remember_place(screen, "link for pitch");
+    if (for_pitch && app.results.analysis.linkage) {
+        const double length = app.results.analysis.linkage->model.linkage.upper_length;
+        show_text("gives " + format_length(length, app.view.units) + ", pin to pin", screen.fonts.bold, palette::ink);
+    }
+    show_quantity_field(screen,
+                        {"choices.upper_link_length", "or set to, pin centre to pin centre", Dimension::length,
+                         "for the working pitch"},
+                        typed);
+}
+
+void show_implement(Screen& screen) {
+    AppState& app = screen.app;
+    const Setup& s = app.now.setup;
+    show_heading(screen, "3 Implement");
+    if (const auto pin = show_choice(screen, "Hole on the mast", s.choices.mast_pin, list_pins(s.implement.mast_pins))) {
+        const std::size_t tractor = index_of(app.results.holes, false);
+        switch_hole(app, [&](const HoleChoice& c) { return c.setup.choices.mast_pin == *pin && c.tractor_pin == tractor; });
+    }
+    const bool own_height = !s.choices.working_ball_height.known;
+    show_quantity_field(screen,
+                        {"choices.working_ball_height", "Working ball height, floor to ball centre", Dimension::length,
+                         "not given"},
+                        own_height ? s.implement.work.ball_height : s.choices.working_ball_height);
+    const bool own_pitch = !s.choices.working_pitch.known;
+    show_quantity_field(screen,
+                        {"choices.working_pitch", "Working pitch, rear up is +", Dimension::angle, "level"},
+                        own_pitch ? s.implement.work.pitch : s.choices.working_pitch);
+}
+
+/// Offers the cut of the analysis, for halves that have none yet.
+void show_proposed_cut(Screen& screen) {
+    AppState& app = screen.app;
+    const FindingContext context = make_finding_context(app.now.setup, app.results.analysis, app.view.units);
+    const Choices& c = app.now.setup.choices;
+    if (!context.cut || c.cut_tractor_half.known || c.cut_implement_half.known) return;
+    const CutPlan& plan = context.cut->plan;
+    const bool cuts = plan.answer == CutAnswer::cut_to_aim || plan.answer == CutAnswer::cut_short_of_aim;
+    if (!cuts) return;
+    show_text("Proposed: cut " + format_cut(plan.recommended, plan.recommended_step, app.view.units) + ".");
+    if (ImGui::Button("Try this cut")) {
+        const auto text = [&](double cut) { return format_cut_length(cut, plan.recommended_step, app.view.units); };
+        Edits edits = with_value(app.now.edits, "choices.cut_tractor_half", text(plan.recommended.a));
+        say(app, change_edits(app, with_value(edits, "choices.cut_implement_half", text(plan.recommended.b))));
+    }
+    remember_place(screen, "Try this cut");
+    show_warning(caution_sentence(Caution::measure_before_cutting));
+}
+
+void show_shaft(Screen& screen) {
+    AppState& app = screen.app;
+    const Setup& s = app.now.setup;
+    if (!s.implement.pic.fitted) return;
+    show_heading(screen, "4 Shaft");
+    std::vector<NamedPreset> all{{"", "the file's own"}};
+    all.insert(all.end(), app.drivelines.begin(), app.drivelines.end());
+    const std::string now = s.has_driveline ? (s.driveline.name.empty() ? s.driveline.key : s.driveline.name) : "none";
+    if (const auto key = show_choice(screen, "Shaft", now, all)) say(app, change_driveline(app, *key));
+    if (!s.has_driveline) return;
+    show_proposed_cut(screen);
+    show_quantity_field(screen, {"choices.cut_tractor_half", "Cut off the tractor half", Dimension::length, "whole"},
+                        s.choices.cut_tractor_half);
+    show_quantity_field(screen, {"choices.cut_implement_half", "Cut off the implement half", Dimension::length, "whole"},
+                        s.choices.cut_implement_half);
+}
+
+}  // namespace
+
+void show_inputs(Screen& screen) {
+    AppState& app = screen.app;
+    show_tractor(screen);
+    ImGui::Separator();
+    show_upper_link(screen);
+    ImGui::Separator();
+    show_implement(screen);
+    ImGui::Separator();
+    show_shaft(screen);
+    ImGui::Separator();
+    show_heading(screen, "5 Rules");
+    const RuleSet& rules = app.now.setup.rules;
+    if (const auto key = show_choice(screen, "Judged by", rules.name.empty() ? rules.key : rules.name, app.rule_sets)) {
+        Edits edits = app.now.edits;
+        edits.rules = *key;
+        say(app, change_edits(app, std::move(edits)));
+    }
+}
+
+}  // namespace hitchwright

@@ -1,0 +1,218 @@
+// The program: a window of GLFW with an OpenGL context, or a picture of it. The only file that knows either.
+//
+// Nothing runs while nothing happens: the loop waits for an event, then draws a few frames, since a change made in one
+// panel can show in another only in the next frame.
+#include <cerrno>
+#include <csignal>
+#include <cstdlib>
+#include <iostream>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include <GLFW/glfw3.h>
+#include <backends/imgui_impl_glfw.h>
+#include <backends/imgui_impl_opengl3.h>
+
+#include "gui/palette.h"
+#include "gui/panels.h"
+#include "gui/viewer_options.h"
+#include "report/atomic_file.h"
+#include "report/cairo_writer.h"
+
+namespace {
+
+using namespace hitchwright;
+
+constexpr int frames_to_settle = 3;
+constexpr const char* glsl_version = "#version 130";
+constexpr unsigned gl_framebuffer = 0x8D40, gl_colour_attachment = 0x8CE0, gl_framebuffer_complete = 0x8CD5;
+
+void say(const std::string& text) { std::cerr << text << std::flush; }
+
+int fail_without_screen() {
+    const char* reason = nullptr;
+    glfwGetError(&reason);
+    say(std::string("hitchwright-viewer: no window can be opened") +
+        (reason == nullptr ? std::string() : ": " + escape_text(reason)) +
+        ".\nA screen is needed (DISPLAY or WAYLAND_DISPLAY). Without one, \"hitchwright draw\" makes the picture, and\n"
+        "\"xvfb-run -a hitchwright-viewer SETUP --screenshot FILE.png\" that of the window.\n");
+    return exit_code::internal;
+}
+
+struct EndGlfw {
+    ~EndGlfw() { glfwTerminate(); }
+};
+
+/// Dear ImGui with both of its backends, for as long as the window lives.
+class ImguiSession {
+public:
+    explicit ImguiSession(GLFWwindow* window) {
+        ImGui::CreateContext();
+        ImGuiIO& io = ImGui::GetIO();
+        io.IniFilename = nullptr;
+        io.ConfigInputTextCursorBlink = false;  // a blinking cursor would need frames without an event
+        ImGui_ImplGlfw_InitForOpenGL(window, true);
+        ImGui_ImplOpenGL3_Init(glsl_version);
+    }
+    ~ImguiSession() {
+        ImGui_ImplOpenGL3_Shutdown();
+        ImGui_ImplGlfw_Shutdown();
+        ImGui::DestroyContext();
+    }
+    ImguiSession(const ImguiSession&) = delete;
+    ImguiSession& operator=(const ImguiSession&) = delete;
+};
+
+void draw_frame(Screen& screen, std::optional<WindowSize> fixed, WindowSize framebuffer) {
+    ImGui_ImplOpenGL3_NewFrame();
+    ImGui_ImplGlfw_NewFrame();
+    if (fixed) {
+        ImGui::GetIO().DisplaySize = {static_cast<float>(fixed->width), static_cast<float>(fixed->height)};
+        ImGui::GetIO().DisplayFramebufferScale = {1.0F, 1.0F};
+    }
+    ImGui::NewFrame();
+    show_window(screen);
+    ImGui::Render();
+    glViewport(0, 0, framebuffer.width, framebuffer.height);
+    glClearColor(1.0F, 1.0F, 1.0F, 1.0F);
+    glClear(GL_COLOR_BUFFER_BIT);
+    ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+}
+
+/// A texture to draw into, so that the size of the picture does not depend on the screen.
+bool bind_offscreen(WindowSize size) {
+    using Generate = void (*)(int, unsigned*);
+    using Bind = void (*)(unsigned, unsigned);
+    using Attach = void (*)(unsigned, unsigned, unsigned, unsigned, int);
+    using Check = unsigned (*)(unsigned);
+    const auto generate = reinterpret_cast<Generate>(glfwGetProcAddress("glGenFramebuffers"));
+    const auto bind = reinterpret_cast<Bind>(glfwGetProcAddress("glBindFramebuffer"));
+    const auto attach = reinterpret_cast<Attach>(glfwGetProcAddress("glFramebufferTexture2D"));
+    const auto check = reinterpret_cast<Check>(glfwGetProcAddress("glCheckFramebufferStatus"));
+    if (generate == nullptr || bind == nullptr || attach == nullptr || check == nullptr) return false;
+    unsigned texture = 0, framebuffer = 0;
+    glGenTextures(1, &texture);
+    glBindTexture(GL_TEXTURE_2D, texture);
+    glTexImage2D(GL_TEXTURE_2D, 0, GL_RGB, size.width, size.height, 0, GL_RGB, GL_UNSIGNED_BYTE, nullptr);
+    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MIN_FILTER, GL_NEAREST);
+    generate(1, &framebuffer);
+    bind(gl_framebuffer, framebuffer);
+    attach(gl_framebuffer, gl_colour_attachment, GL_TEXTURE_2D, texture, 0);
+    return check(gl_framebuffer) == gl_framebuffer_complete;
+}
+
+PixelImage read_pixels(WindowSize size) {
+    PixelImage image{size.width, size.height, {}};
+    const auto row = 3 * static_cast<std::size_t>(size.width);
+    std::vector<std::uint8_t> upward(row * static_cast<std::size_t>(size.height));
+    glPixelStorei(GL_PACK_ALIGNMENT, 1);
+    glReadPixels(0, 0, size.width, size.height, GL_RGB, GL_UNSIGNED_BYTE, upward.data());
+    for (std::size_t y = static_cast<std::size_t>(size.height); y > 0; --y) {
+        const auto from = upward.begin() + static_cast<std::ptrdiff_t>((y - 1) * row);
+        image.rgb.insert(image.rgb.end(), from, from + static_cast<std::ptrdiff_t>(row));
+    }
+    return image;
+}
+
+int write_screenshot(Screen& screen, const ViewerOptions& options) {
+    if (!bind_offscreen(options.size)) {
+        say("hitchwright-viewer: this machine's OpenGL (3.0 is needed) cannot draw a picture of that size.\n");
+        return exit_code::internal;
+    }
+    for (int i = 0; i < frames_to_settle; ++i) draw_frame(screen, options.size, options.size);
+    const RenderResult png = encode_png(read_pixels(options.size));
+    if (!png.ok()) {
+        say("hitchwright-viewer: " + png.error + ".\n");
+        return exit_code::internal;
+    }
+    if (const auto failed = write_file_atomically(options.screenshot, png.bytes)) {
+        say("hitchwright-viewer: " + failed->message + ".\n");
+        return exit_code::internal;
+    }
+    return exit_code::fits;
+}
+
+void run_loop(Screen& screen, GLFWwindow* window) {
+    AppState& app = screen.app;
+    while (!app.view.closed) {
+        glfwWaitEvents();
+        for (int i = 0; i < frames_to_settle; ++i) {
+            if (i > 0) glfwPollEvents();
+            if (glfwWindowShouldClose(window) == GLFW_TRUE) {
+                glfwSetWindowShouldClose(window, GLFW_FALSE);
+                if (!has_changes(app)) return;
+                app.view.asks_to_close = true;
+            }
+            WindowSize framebuffer;
+            glfwGetFramebufferSize(window, &framebuffer.width, &framebuffer.height);
+            draw_frame(screen, std::nullopt, framebuffer);
+            glfwSwapBuffers(window);
+        }
+    }
+}
+
+int show(AppState& app, const ViewerOptions& options) {
+    if (glfwInit() != GLFW_TRUE) return fail_without_screen();
+    const EndGlfw end;
+    const bool picture = !options.screenshot.empty();
+    glfwWindowHint(GLFW_VISIBLE, picture ? GLFW_FALSE : GLFW_TRUE);
+    const std::string title = "Hitchwright: " + setup_title(app);
+    GLFWwindow* const window =
+        glfwCreateWindow(options.size.width, options.size.height, title.c_str(), nullptr, nullptr);
+    if (window == nullptr) return fail_without_screen();
+    glfwMakeContextCurrent(window);
+    const ImguiSession session(window);
+    float scale = 1.0F;
+    if (!picture) {
+        glfwSwapInterval(1);
+        glfwGetWindowContentScale(window, &scale, nullptr);
+    }
+    const Fonts fonts = load_fonts(scale);
+    set_style(fonts.regular.em);
+    Screen screen{app, fonts};
+    if (picture) return write_screenshot(screen, options);
+    glfwPostEmptyEvent();  // the first frames need no event of their own
+    run_loop(screen, window);
+    return exit_code::fits;
+}
+
+int start(const ViewerOptions& options) {
+    AppState app = open_app(open_library(), options.setup, options.edits, options.units, options.mark);
+    if (!app.problems.empty()) {
+        Failure failure;
+        failure.code = exit_code::bad_file;
+        failure.message = "this set-up cannot be read";
+        failure.problems = app.problems;
+        say(format_failure(failure, "hitchwright-viewer"));
+    }
+    const std::string note = stand_at(app, options.ball_height);
+    if (!note.empty()) say("hitchwright-viewer: " + note + "\n");
+    const int code = show(app, options);
+    return app.problems.empty() || code != exit_code::fits ? code : exit_code::bad_file;
+}
+
+int run(const std::vector<std::string>& args) {
+    const ViewerCommand command = read_viewer_options(args);
+    if (const auto* failure = std::get_if<Failure>(&command)) {
+        say(format_failure(*failure, "hitchwright-viewer"));
+        return failure->code;
+    }
+    if (const auto* answer = std::get_if<Answer>(&command)) {
+        std::cout << answer->text << std::flush;
+        return std::cout.good() || errno == EPIPE ? answer->code : exit_code::internal;
+    }
+    return start(std::get<ViewerOptions>(command));
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    static_cast<void>(std::signal(SIGPIPE, SIG_IGN));
+    try {
+        return run(std::vector<std::string>(argv + (argc > 0 ? 1 : 0), argv + argc));
+    } catch (const std::exception& error) {
+        say("hitchwright-viewer: an error of the program: " + escape_text(error.what()) + ".\n");
+    }
+    return exit_code::internal;
+}

@@ -1,0 +1,48 @@
+// The panels of the window. Each fills the room it is given, draws what the state says, and changes the state when
+// somebody does something; none computes more than places on the screen.
+#pragma once
+
+#include "gui/screen.h"
+
+namespace hitchwright {
+
+/// Title, undo and redo, units, what is not saved.
+void show_tools(Screen& screen);
+
+/// The verdict sentence with its mark, and what it is about. In the form of the printed page.
+void show_verdict(Screen& screen);
+
+/// Cautions that stand on the screen whatever else is shown; there is no switch for them.
+void show_cautions(Screen& screen);
+/// Height the cautions take in a window of the present width, pixels.
+float find_caution_height(const Screen& screen);
+
+/// What can be changed, in walking order round the machine.
+void show_inputs(Screen& screen);
+
+/// The side view at the height of the slider, with zoom and pan.
+void show_side_view(Screen& screen);
+
+/// The lift slider with the travel marked where something is wrong, and the numbers of the position shown.
+void show_travel(Screen& screen);
+/// Height it wants, pixels.
+float find_travel_height(const Screen& screen);
+
+/// What to do, then the findings worst first, cautions beside their step.
+void show_findings(Screen& screen);
+
+/// Every pair of holes; a click switches.
+void show_holes(Screen& screen);
+/// Height it wants, pixels.
+float find_hole_height(const Screen& screen);
+
+/// In place of everything else: what is wrong with the files.
+void show_problems(Screen& screen);
+
+/// Asks before changes are lost.
+void show_close_question(Screen& screen);
+
+/// The whole window, laid out for the size of the display.
+void show_window(Screen& screen);
+
+}  // namespace hitchwright

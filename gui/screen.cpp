@@ -1,0 +1,54 @@
+#include "gui/screen.h"
+
+#include "gui/palette.h"
+#include "report/text_clean.h"
+
+namespace hitchwright {
+
+void remember_place(Screen& screen, const std::string& name) {
+    const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
+    screen.app.view.places[name] = {least.x, least.y, most.x, most.y};
+}
+
+void show_text(std::string_view text) {
+    const std::string clean = clean_text(text);
+    ImGui::PushTextWrapPos(0.0F);
+    ImGui::TextUnformatted(clean.data(), clean.data() + clean.size());
+    ImGui::PopTextWrapPos();
+}
+
+void show_text(std::string_view text, const ScreenFont& font, ImU32 colour) {
+    ImGui::PushFont(font.font);
+    ImGui::PushStyleColor(ImGuiCol_Text, colour);
+    show_text(text);
+    ImGui::PopStyleColor();
+    ImGui::PopFont();
+}
+
+void show_quiet_text(std::string_view text) {
+    ImGui::PushStyleColor(ImGuiCol_Text, palette::quiet);
+    show_text(text);
+    ImGui::PopStyleColor();
+}
+
+void show_warning(std::string_view text) {
+    ImGui::PushStyleColor(ImGuiCol_Text, palette::alarm);
+    ImGui::TextUnformatted("!");
+    ImGui::SameLine(0.0F, ImGui::GetFontSize() * 0.35F);
+    show_text(text);
+    ImGui::PopStyleColor();
+}
+
+void show_heading(Screen& screen, std::string_view text) {
+    show_text(text, screen.fonts.bold, palette::blue);
+}
+
+std::string say_problem(const std::vector<Problem>& problems) {
+    if (problems.empty()) return {};
+    const Problem& p = problems.front();
+    std::string text = escape_text(p.message, 400);
+    if (!p.allowed.empty()) text += "; allowed: " + escape_text(p.allowed, 200);
+    return text + ".";
+}
+
+}  // namespace hitchwright

@@ -1,0 +1,40 @@
+// What every panel gets, and small pieces that several of them use.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include <imgui.h>
+
+#include "gui/app_state.h"
+#include "gui/fonts.h"
+
+namespace hitchwright {
+
+/// State and fonts of the frame being drawn.
+struct Screen {
+    AppState& app;
+    const Fonts& fonts;
+
+    float em() const { return fonts.regular.em; }
+    /// A page as wide as the room left in the current window, at the place of the cursor, mm.
+    double room_mm() const { return static_cast<double>(ImGui::GetContentRegionAvail().x / fonts.pixels_per_mm); }
+};
+
+/// Notes where the last control was shown, under a name.
+void remember_place(Screen& screen, const std::string& name);
+
+/// Text wrapped at the panel's edge, escaped, never taken for a format.
+void show_text(std::string_view text);
+void show_text(std::string_view text, const ScreenFont& font, ImU32 colour);
+/// The same in a quieter colour.
+void show_quiet_text(std::string_view text);
+/// A sentence that wants attention, with its mark "!".
+void show_warning(std::string_view text);
+/// Heading of a panel.
+void show_heading(Screen& screen, std::string_view text);
+
+/// First problem in words for a line on the screen, without the place on the command line.
+std::string say_problem(const std::vector<Problem>& problems);
+
+}  // namespace hitchwright

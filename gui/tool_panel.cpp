@@ -1,0 +1,102 @@
+// The line on top of the window, and the question before it closes.
+#include <fmt/format.h>
+
+#include "gui/palette.h"
+#include "gui/panels.h"
+
+namespace hitchwright {
+namespace {
+
+bool show_button(Screen& screen, const char* label, bool enabled = true) {
+    ImGui::BeginDisabled(!enabled);
+    const bool pressed = ImGui::Button(label);
+    ImGui::EndDisabled();
+    remember_place(screen, label);
+    ImGui::SameLine();
+    return pressed;
+}
+
+void set_units(AppState& app, UnitSystem units) {
+    app.view.units = units;
+}
+
+void show_units(Screen& screen) {
+    AppState& app = screen.app;
+    for (const UnitSystem units : {UnitSystem::inch, UnitSystem::millimetre}) {
+        const char* word = units == UnitSystem::inch ? "in" : "mm";
+        if (ImGui::RadioButton(word, app.view.units == units)) set_units(app, units);
+        remember_place(screen, word);
+        ImGui::SameLine();
+    }
+}
+
+/// The changes as options, for the command line.
+std::string join_options(const Edits& edits) {
+    std::string text;
+    for (const std::string& option : list_options(edits)) text += (text.empty() ? "" : " ") + option;
+    return text;
+}
+
+void show_unsaved(Screen& screen) {
+    const AppState& app = screen.app;
+    if (!has_changes(app)) {
+        ImGui::TextUnformatted("As in the files.");
+        return;
+    }
+    ImGui::PushFont(screen.fonts.bold.font);
+    ImGui::PushStyleColor(ImGuiCol_Text, palette::alarm);
+    ImGui::TextUnformatted("Changes are not saved.");
+    ImGui::PopStyleColor();
+    ImGui::PopFont();
+    remember_place(screen, "unsaved");
+    ImGui::SameLine();
+    if (ImGui::Button("Copy them as options")) ImGui::SetClipboardText(join_options(app.now.edits).c_str());
+    remember_place(screen, "copy");
+    if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", join_options(app.now.edits).c_str());
+}
+
+}  // namespace
+
+void show_tools(Screen& screen) {
+    AppState& app = screen.app;
+    if (show_button(screen, "Undo", can_undo(app))) undo(app);
+    if (show_button(screen, "Redo", can_redo(app))) redo(app);
+    if (show_button(screen, "Read files again")) {
+        const std::vector<Problem> problems = read_again(app);
+        if (!problems.empty()) app.view.notice = "Not read again, the old values count: " + say_problem(problems);
+    }
+    show_units(screen);
+    ImGui::Dummy({screen.em(), 0.0F});
+    ImGui::SameLine();
+    if (app.problems.empty()) show_unsaved(screen);
+    else ImGui::NewLine();
+    if (!app.view.notice.empty()) show_text(app.view.notice, screen.fonts.bold, palette::rust);
+}
+
+void show_close_question(Screen& screen) {
+    AppState& app = screen.app;
+    const char* const title = "Changes are not saved";
+    if (app.view.asks_to_close && !ImGui::IsPopupOpen(title)) ImGui::OpenPopup(title);
+    const ImVec2 size = ImGui::GetIO().DisplaySize;
+    ImGui::SetNextWindowPos({size.x / 2.0F, size.y / 2.0F}, ImGuiCond_Always, {0.5F, 0.5F});
+    ImGui::SetNextWindowSize({std::min(44.0F * screen.em(), size.x), 0.0F});
+    if (!ImGui::BeginPopupModal(title, nullptr, ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove)) return;
+    show_text("This version does not write files. What was changed, as options for the next start:");
+    for (const std::string& option : list_options(app.now.edits)) show_text(option, screen.fonts.bold, palette::ink);
+    ImGui::Spacing();
+    const auto answer = [&](const char* label) {
+        const bool pressed = ImGui::Button(label);
+        remember_place(screen, label);
+        ImGui::SameLine();
+        return pressed;
+    };
+    if (answer("Keep the window open")) {
+        app.view.asks_to_close = false;
+        ImGui::CloseCurrentPopup();
+    }
+    if (answer("Copy them as options")) ImGui::SetClipboardText(join_options(app.now.edits).c_str());
+    if (answer("Close without saving")) app.view.closed = true;
+    ImGui::EndPopup();
+}
+
+}  // namespace hitchwright

@@ -1,0 +1,76 @@
+// Verdict and cautions in the form of the printed page: the same blocks, drawn on the screen.
+#include "gui/page_canvas.h"
+#include "gui/panels.h"
+#include "report/caution_text.h"
+#include "report/fit_report.h"
+#include "report/page_blocks.h"
+#include "report/side_view.h"
+
+namespace hitchwright {
+namespace {
+
+constexpr double far_below_mm = 1000.0;
+
+/// Draws a page whose part between `top` and `bottom` (mm) is to appear at the cursor, and takes that room.
+void show_page(Screen& screen, const PagePicture& page, double top, double bottom) {
+    const float ppm = screen.fonts.pixels_per_mm;
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    draw_page(*ImGui::GetWindowDrawList(), page.shapes, {{at.x, at.y - static_cast<float>(top) * ppm}, ppm},
+              screen.fonts);
+    ImGui::Dummy({ImGui::GetContentRegionAvail().x, static_cast<float>(bottom - top) * ppm});
+}
+
+std::string describe_machines(const AppState& app) {
+    const Setup& s = app.now.setup;
+    const auto name = [](const std::string& own, const std::string& key) { return own.empty() ? key : own; };
+    std::string text = setup_title(app) + ": " + name(s.tractor.name, s.tractor.key) + "; " +
+                       name(s.implement.name, s.implement.key);
+    if (s.has_driveline) text += "; " + name(s.driveline.name, s.driveline.key);
+    else if (!s.implement.pic.fitted) text += "; no PTO input, no shaft";
+    return text + "; rules: " + name(s.rules.name, s.rules.key) + ".";
+}
+
+std::vector<std::string> list_standing_cautions(const AppState& app) {
+    std::vector<std::string> cautions;
+    for (const Caution caution : standing_cautions) {
+        const bool no_shaft = app.problems.empty() && !app.results.analysis.shaft && !app.now.setup.implement.pic.fitted;
+        if (caution == Caution::keep_from_turning_shaft && no_shaft) continue;
+        cautions.emplace_back(caution_sentence(caution));
+    }
+    return cautions;
+}
+
+/// The caution block with its upper edge.
+double compose_cautions(const Screen& screen, PagePicture& page, double width_mm) {
+    const ScreenTextMeasure measure(screen.fonts);
+    return add_cautions(page, list_standing_cautions(screen.app), {0.0, 0.0, width_mm, far_below_mm}, measure);
+}
+
+}  // namespace
+
+void show_verdict(Screen& screen) {
+    const AppState& app = screen.app;
+    const ScreenTextMeasure measure(screen.fonts);
+    const PageRect area{0.0, 0.0, screen.room_mm(), far_below_mm};
+    const std::string sentence = format_verdict_sentence(app.now.setup, app.results.analysis, app.view.units);
+    PagePicture page;
+    const double bottom = add_verdict_header(page, app.results.analysis.verdict, sentence, describe_machines(app), area,
+                                             measure);
+    show_page(screen, page, area.top, bottom);
+    remember_place(screen, "verdict");
+}
+
+float find_caution_height(const Screen& screen) {
+    PagePicture page;
+    const double top = compose_cautions(screen, page, screen.room_mm());
+    return static_cast<float>(far_below_mm - top) * screen.fonts.pixels_per_mm;
+}
+
+void show_cautions(Screen& screen) {
+    PagePicture page;
+    const double top = compose_cautions(screen, page, screen.room_mm());
+    show_page(screen, page, top, far_below_mm);
+    remember_place(screen, "cautions");
+}
+
+}  // namespace hitchwright

@@ -1,0 +1,57 @@
+// How the set-up is looked at: not part of it, not undone, not judged.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "report/format_length.h"
+#include "report/page.h"
+
+namespace hitchwright {
+
+/// Upright rectangle on the screen, pixels from its upper left corner.
+struct ScreenRect {
+    float left = 0.0F, top = 0.0F, right = 0.0F, bottom = 0.0F;
+};
+
+/// What stands in a text field, apart from the value it had when it was last understood.
+struct FieldText {
+    std::string text;
+    std::string message;  ///< why the text was refused; empty: it was not
+    bool active = false;  ///< somebody is typing
+};
+
+/// Which part of the side view is shown, and how large.
+struct SideCamera {
+    bool fitted = true;              ///< the whole travel fills the panel, whatever its size
+    DrawingPoint middle;             ///< what lies in the middle of the panel, m
+    double scale_denominator = 8.0;  ///< as of a print at full size
+    bool operator==(const SideCamera&) const = default;
+};
+
+/// A placed picture with what it was made from, so that it is made anew only when that changes.
+struct PlacedPicture {
+    int revision = -1;
+    double ball_height = 0.0;
+    SideCamera camera;
+    PageRect area;
+    UnitSystem units = UnitSystem::inch;
+    PagePicture page;
+    std::vector<std::string> unplaced;  ///< words that found no place
+};
+
+struct ViewState {
+    UnitSystem units = UnitSystem::inch;
+    std::optional<double> ball_height;  ///< of the picture, m; none: the working height, else the lowest
+    SideCamera camera;
+    PlacedPicture picture;
+    std::map<std::string, FieldText> fields;  ///< by key of the value
+    std::string notice;                       ///< one sentence about the last change that wants saying
+    bool asks_to_close = false;               ///< the window was closed with changes that are nowhere kept
+    bool closed = false;                      ///< nothing holds the window open any more
+    std::map<std::string, ScreenRect> places; ///< where each named control was last shown
+};
+
+}  // namespace hitchwright

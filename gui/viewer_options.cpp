@@ -1,0 +1,179 @@
+#include "gui/viewer_options.h"
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+
+#include <fmt/format.h>
+
+#include "cli/option_values.h"
+#include "presets/nearest.h"
+#include "report/text_layout.h"
+
+namespace hitchwright {
+namespace {
+
+constexpr int least_side = 400, most_side = 8000;
+constexpr LengthRange ball_heights{-0.5, 3.0};
+
+constexpr std::array<OptionSpec, 9> options = {{
+    {"--screenshot", "", "FILE", "write the window as it opens to FILE, ending in .png, and end"},
+    {"--size", "", "WxH", "size of the window in points, such as 1280x800 (default)"},
+    {"--height", "", "LENGTH", "ball height at which the lift stands at the start; default: the working height"},
+    {"--rules", "", "NAME", "rule set to judge by: a name from \"hitchwright rules list\", or a path"},
+    {"--set", "", "KEY=VALUE", "change one value, by its key in the files", true},
+    {"--mark", "", "LENGTH", "step of the marks cuts are rounded to; default 1/16 in with --units in, 1 mm with mm"},
+    {"--units", "", "UNIT", "in or mm; default in. Can be changed in the window"},
+    {"--help", "-h", "", "this help"},
+    {"--version", "", "", "the version"},
+}};
+
+const OptionSpec* find_viewer_option(std::string_view name) {
+    for (const OptionSpec& option : options) {
+        if (option.name == name || (!option.short_name.empty() && option.short_name == name)) return &option;
+    }
+    return nullptr;
+}
+
+std::string format_viewer_help() {
+    constexpr std::size_t column = 22;
+    std::string text = "hitchwright-viewer: a set-up in a window, with a lift to move\n\n"
+                       "Usage: hitchwright-viewer SETUP [OPTIONS]\n\n";
+    text += format_paragraph("SETUP is a name from \"hitchwright presets list setup\" or a path. The window needs a "
+                             "screen; without one, \"hitchwright draw\" makes the picture.",
+                             page_width, 0, 0);
+    text += "\nOptions (--name VALUE or --name=VALUE):\n";
+    for (const OptionSpec& option : options) {
+        std::string name = option.short_name.empty() ? std::string() : std::string(option.short_name) + ", ";
+        name += std::string(option.name) + (option.value.empty() ? "" : " ") + std::string(option.value);
+        std::string meaning(option.meaning);
+        if (option.repeatable) meaning += "; may be repeated";
+        const std::string lines = format_paragraph(meaning, page_width, column, column);
+        text += pad_right("  " + name, column) + lines.substr(std::min(column, lines.size()));
+    }
+    text += "\nExamples:\n  hitchwright-viewer compact-tiller-bottoms-out\n"
+            "  hitchwright-viewer my-setup.toml --units mm --size 1024x700\n"
+            "  hitchwright-viewer my-setup.toml --screenshot lifted.png --height 26in\n\n";
+    text += format_paragraph("Exit codes: 0 the window was closed, or the file written; 2 wrong command line; 3 wrong "
+                             "file or --set; 4 no screen, output that cannot be written, or an error of the program.",
+                             page_width, 0, 0);
+    return text + "\n" +
+           format_paragraph("Results are an aid. The makers' manuals, local code and licensed practice rule. Engine "
+                            "off, key out and rotation stopped before connecting, measuring, cutting or greasing.",
+                            page_width, 0, 0);
+}
+
+/// Splits the words by the list of options; what is wrong goes to `problems`.
+class WordReader {
+public:
+    WordReader(const std::vector<std::string>& args, std::vector<UsageProblem>& problems)
+        : args_(args), problems_(problems) {}
+
+    Arguments read() {
+        bool names_only = false;
+        for (at_ = 0; at_ < args_.size(); ++at_) {
+            const std::string& word = args_[at_];
+            if (!names_only && word == "--") names_only = true;
+            else if (!names_only && word.size() > 1 && word.front() == '-') take_option(word);
+            else arguments_.names.push_back(word);
+        }
+        return std::move(arguments_);
+    }
+
+private:
+    void take_option(const std::string& word) {
+        const std::size_t equals = word.find('=');
+        const std::string name = word.substr(0, equals);
+        const OptionSpec* option = find_viewer_option(name);
+        if (option == nullptr) return refuse_option(name);
+        std::vector<std::string>& values = arguments_.options[std::string(option->name)];
+        if (option->value.empty()) {
+            if (equals != std::string::npos) problems_.push_back({name, "this option takes no value", {}});
+            return;
+        }
+        if (equals == std::string::npos && at_ + 1 >= args_.size()) {
+            problems_.push_back({name, fmt::format("{} is missing behind it", option->value), {}});
+            return;
+        }
+        values.push_back(equals == std::string::npos ? args_[++at_] : word.substr(equals + 1));
+        if (values.size() == 2 && !option->repeatable)
+            problems_.push_back({name, "given twice; once is allowed", {}});
+    }
+
+    void refuse_option(const std::string& name) {
+        std::vector<std::string> known;
+        for (const OptionSpec& option : options) known.emplace_back(option.name);
+        problems_.push_back({{},
+                             fmt::format("there is no option {}; allowed: {}", in_quotes(name), join_words(known)),
+                             nearest_word(name, known)});
+    }
+
+    const std::vector<std::string>& args_;
+    std::vector<UsageProblem>& problems_;
+    Arguments arguments_;
+    std::size_t at_ = 0;
+};
+
+std::optional<int> read_side(std::string_view text) {
+    int side = 0;
+    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), side);
+    const bool whole = error == std::errc{} && end == text.data() + text.size();
+    return whole && side >= least_side && side <= most_side ? std::optional(side) : std::nullopt;
+}
+
+WindowSize read_size(const Arguments& arguments, std::vector<UsageProblem>& problems) {
+    WindowSize size;
+    if (!arguments.has("--size")) return size;
+    const std::string typed = arguments.value("--size");
+    const std::size_t cross = typed.find('x');
+    const std::string_view text(typed);
+    const auto width = read_side(text.substr(0, cross));
+    const auto height = cross == std::string::npos ? std::nullopt : read_side(text.substr(cross + 1));
+    if (width && height) return {*width, *height};
+    problems.push_back({"--size",
+                        fmt::format("{} was read; allowed: two whole numbers from {} to {}, such as 1280x800",
+                                    in_quotes(typed), least_side, most_side),
+                        {}});
+    return size;
+}
+
+void check_names(const Arguments& arguments, std::vector<UsageProblem>& problems) {
+    if (arguments.names.empty() || arguments.names.front().empty())
+        problems.push_back({{}, "SETUP is missing: a name from \"hitchwright presets list setup\", or a path", {}});
+    if (arguments.names.size() > 1)
+        problems.push_back({{}, fmt::format("{} is one name too many", in_quotes(arguments.names[1])), {}});
+}
+
+void check_screenshot(const Arguments& arguments, std::vector<UsageProblem>& problems) {
+    const std::string file = arguments.value("--screenshot");
+    if (!arguments.has("--screenshot") || (file.size() > 4 && file.ends_with(".png"))) return;
+    problems.push_back(
+        {"--screenshot", fmt::format("{} was read; allowed: a name ending in .png", in_quotes(file)), {}});
+}
+
+}  // namespace
+
+ViewerCommand read_viewer_options(const std::vector<std::string>& args) {
+    std::vector<UsageProblem> problems;
+    const Arguments arguments = WordReader(args, problems).read();
+    if (problems.empty() && arguments.has("--help")) return Answer{exit_code::fits, format_viewer_help()};
+    if (problems.empty() && arguments.has("--version"))
+        return Answer{exit_code::fits, "hitchwright-viewer " HITCHWRIGHT_VERSION "\n"};
+    check_names(arguments, problems);
+    check_screenshot(arguments, problems);
+    ViewerOptions viewer;
+    viewer.size = read_size(arguments, problems);
+    OptionReader reader(arguments);
+    const CommonValues common = read_common(reader, arguments, {Form::text});
+    viewer.ball_height = reader.length("--height", common.units, ball_heights);
+    problems.insert(problems.end(), reader.problems().begin(), reader.problems().end());
+    if (!problems.empty()) return make_failure(std::move(problems), nullptr);
+    viewer.setup = arguments.name(0);
+    viewer.edits = {common.sets, common.rules};
+    viewer.units = common.units;
+    viewer.mark = common.mark;
+    viewer.screenshot = arguments.value("--screenshot");
+    return viewer;
+}
+
+}  // namespace hitchwright

@@ -1,0 +1,38 @@
+// The command line of the viewer: SETUP and options, read by the same rules as those of the commands (cli/).
+#pragma once
+
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "cli/outcome.h"
+#include "geometry/shaft_cut.h"
+#include "gui/edits.h"
+#include "report/format_length.h"
+
+namespace hitchwright {
+
+/// Size of the window, pixels.
+struct WindowSize {
+    int width = 1280, height = 800;
+};
+
+/// What the viewer is started with.
+struct ViewerOptions {
+    std::string setup;
+    Edits edits;
+    UnitSystem units = UnitSystem::inch;
+    Mark mark;
+    WindowSize size;
+    std::string screenshot;             ///< PNG file to write instead of opening a window; empty: a window
+    std::optional<double> ball_height;  ///< the lift stands there at the start, m
+};
+
+/// Options, or text to print (help, version), or what is wrong with the command line.
+using ViewerCommand = std::variant<ViewerOptions, Answer, Failure>;
+
+/// Reads the words behind the program's name. Never throws for bad input.
+ViewerCommand read_viewer_options(const std::vector<std::string>& args);
+
+}  // namespace hitchwright
