@@ -8,11 +8,13 @@ build_packages=(
     libcli11-dev                               # command line
     libfmt-dev nlohmann-json3-dev              # text and JSON output
     libcairo2-dev fonts-dejavu-core            # PDF and PNG drawings and their letters
+    libimgui-dev libglfw3-dev libgl-dev        # the viewer: panels, window, OpenGL
 )
 test_packages=(
     catch2                                     # test runner
     libsimbody-dev                             # independent solver the results are checked against
     libxml2-utils poppler-utils                # are the SVG and PDF files well formed?
+    xvfb                                       # a screen for the viewer where there is none
 )
 
 # ccache wants a home folder to write in.

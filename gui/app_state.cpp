@@ -71,12 +71,12 @@ AppState open_app(Library library, std::string name, Edits edits, UnitSystem uni
     app.name = std::move(name);
     app.mark = mark;
     app.view.units = units;
+    app.first = edits;
     LoadedSetup loaded = load(app, edits);
     app.problems = loaded.problems;
     if (!loaded.ok()) return app;
     app.drivelines = list_named(app.library, FileKind::driveline);
     app.rule_sets = list_named(app.library, FileKind::rules);
-    app.first = edits;
     app.first_setup = loaded.setup;
     app.now = {std::move(edits), std::move(loaded.setup)};
     compute(app);

@@ -1,0 +1,148 @@
+// Bands of the travel, held against positions computed one by one, which share no search with them.
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+#include <random>
+
+#include "geometry/joint_findings.h"
+#include "geometry/travel_bands.h"
+#include "tests/geometry/sample_setup.h"
+
+using namespace hitchwright;
+using namespace hitchwright::test;
+
+namespace {
+
+constexpr int heights = 301;
+/// Nearer to a limit than this (m, rad) a height may lie on either side of a band's end.
+constexpr double near_end = 1.0e-6;
+
+bool holds(const std::vector<HeightRange>& bands, double height) {
+    return std::any_of(bands.begin(), bands.end(), [&](const HeightRange& r) { return r.contains(height); });
+}
+
+/// A height belongs to the band exactly when `excess` (what is too much there) is above zero.
+void check_height(const std::vector<HeightRange>& bands, double height, double excess, const char* what) {
+    CAPTURE(what, height, excess);
+    if (excess > near_end) REQUIRE(holds(bands, height));
+    if (excess < -near_end) REQUIRE_FALSE(holds(bands, height));
+}
+
+void check_joint(const JointBands& bands, const JointLimits& limits, double height, double angle) {
+    check_height(bands.no_work, height, angle - limits.free.value, "no work");
+    check_height(bands.pto_off, height, angle - limits.pto_off.value, "PTO off");
+    check_height(bands.past_stop, height, angle - limits.stop.value, "past stop");
+}
+
+/// Compares every band with a sweep; returns how many heights lay in some band of the tubes.
+int compare_with_sweep(const Setup& setup, const Analysis& a, const TravelBands& bands) {
+    const MountedModel& m = a.linkage->model;
+    int in_bands = 0;
+    for (int i = 0; i < heights; ++i) {
+        const double share = static_cast<double>(i) / (heights - 1);
+        const double h = std::min(bands.travel.low + share * (bands.travel.high - bands.travel.low), bands.travel.high);
+        const PoseReport pose = make_pose_report(setup, m, h);
+        const TubeBands& t = *bands.tubes;
+        check_height(t.gap_short, h, t.gap_needed - pose.gap, "gap short");
+        check_height(t.bottoms_out, h, -pose.gap, "bottoms out");
+        check_height(t.overlap_short, h, t.overlap_needed - pose.overlap, "overlap short");
+        check_height(t.apart, h, -pose.overlap, "apart");
+        check_joint(*bands.tractor_joint, find_joint_limits(setup, JointEnd::tractor), h, pose.tractor_angle);
+        check_joint(*bands.implement_joint, find_joint_limits(setup, JointEnd::implement), h, pose.implement_angle);
+        in_bands += holds(t.gap_short, h) || holds(t.overlap_short, h) ? 1 : 0;
+    }
+    return in_bands;
+}
+
+}  // namespace
+
+TEST_CASE("travel bands: what remains of a range is what no other covers", "[analytic]") {
+    using Ranges = std::vector<HeightRange>;
+    CHECK(find_remaining_heights({0.0, 10.0}, {}) == Ranges{{0.0, 10.0}});
+    CHECK(find_remaining_heights({0.0, 10.0}, {{0.0, 10.0}}).empty());
+    CHECK(find_remaining_heights({0.0, 10.0}, {{2.0, 3.0}, {5.0, 10.0}}) == Ranges{{0.0, 2.0}, {3.0, 5.0}});
+    CHECK(find_remaining_heights({0.0, 10.0}, {{-1.0, 4.0}, {6.0, 12.0}}) == Ranges{{4.0, 6.0}});
+    CHECK(find_remaining_heights({0.0, 10.0}, {{0.0, 4.0}, {4.0, 9.0}}) == Ranges{{9.0, 10.0}});
+}
+
+TEST_CASE("travel bands: they hold exactly the heights at which positions break a limit", "[random][oracle]") {
+    constexpr unsigned seed = 20260601;
+    CAPTURE(seed);
+    std::mt19937 random(seed);
+    const auto between = [&](double low, double high) {
+        return std::uniform_real_distribution<double>(low, high)(random);
+    };
+    int analysed = 0, in_bands = 0;
+    for (int i = 0; i < 60; ++i) {
+        Setup s = make_setup_a();
+        s.tractor.travel = {known(between(0.2, 0.35)), known(between(0.6, 0.9))};
+        s.implement.pic.x = known(between(0.3, 0.8));
+        s.implement.pic.z = known(between(0.0, 0.5));
+        s.driveline.closed_length = known(between(0.5, 0.9));
+        s.driveline.tractor_tube = known(between(0.15, 0.48));
+        s.driveline.implement_tube = known(between(0.15, 0.48));
+        const Analysis a = analyze(s, millimetre_mark);
+        const auto bands = find_travel_bands(a);
+        if (!bands || !bands->tubes) continue;
+        ++analysed;
+        CAPTURE(i);
+        in_bands += compare_with_sweep(s, a, *bands);
+    }
+    CHECK(analysed >= 40);
+    CHECK(in_bands >= 1000);
+}
+
+TEST_CASE("travel bands: they agree with the findings about gap and overlap", "[metamorphic]") {
+    Setup s = make_setup_a();
+    const double shortest = analyze(s, millimetre_mark).shaft->travel.shortest.bound;
+    s.driveline.closed_length = known(shortest + 0.010);
+    const Analysis a = analyze(s, millimetre_mark);
+    const auto bands = find_travel_bands(a);
+    REQUIRE(bands);
+    REQUIRE(bands->tubes);
+    CHECK(bands->tubes->gap_short.empty() == (a.shaft->plan.uncut.gap >= a.shaft->limits.gap_required));
+    CHECK(bands->tubes->overlap_short.empty() ==
+          (a.shaft->plan.uncut.overlap >= a.shaft->plan.uncut.overlap_needed));
+    CHECK(bands->travel == a.linkage->box.heights);
+    // A cut as proposed takes the gap's bands away.
+    REQUIRE_FALSE(bands->tubes->gap_short.empty());
+    s.choices.cut_tractor_half = known(a.shaft->plan.recommended.a);
+    s.choices.cut_implement_half = known(a.shaft->plan.recommended.b);
+    REQUIRE(find_travel_bands(analyze(s, millimetre_mark))->tubes->gap_short.empty());
+}
+
+TEST_CASE("travel bands: with a slot the bands hold what any slack may do", "[metamorphic]") {
+    Setup s = make_setup_a();
+    s.implement.upper_link_float = {UpperLinkKind::slot, known(0.05), Reading{}};
+    s.driveline.closed_length = known(0.72);
+    const Analysis a = analyze(s, millimetre_mark);
+    const auto bands = find_travel_bands(a);
+    REQUIRE(bands);
+    REQUIRE(bands->tubes);
+    const MountedModel& m = a.linkage->model;
+    const HeightRange lengths = effective_upper_lengths(m);
+    for (int i = 0; i < heights; ++i) {
+        const double share = static_cast<double>(i) / (heights - 1);
+        const double h = bands->travel.low + share * (bands->travel.high - bands->travel.low);
+        for (const double e : {lengths.low, 0.5 * (lengths.low + lengths.high), lengths.high}) {
+            const double length = find_shaft_state(m.ends, solve_kernel<double>(m.linkage, h, e)).length;
+            CAPTURE(h, e, length);
+            if (find_gap(m.halves, length) < -near_end) REQUIRE(holds(bands->tubes->bottoms_out, h));
+            if (find_overlap(m.halves, length) < -near_end) REQUIRE(holds(bands->tubes->apart, h));
+        }
+    }
+    SUCCEED("no height outside a band breaks its limit");
+}
+
+TEST_CASE("travel bands: without a linkage there are none, without a shaft only the travel", "[practice]") {
+    Setup s = make_setup_a();
+    s.implement.pic.fitted = false;
+    s.has_driveline = false;
+    const auto bands = find_travel_bands(analyze(s, millimetre_mark));
+    REQUIRE(bands);
+    CHECK_FALSE(bands->tubes);
+    CHECK_FALSE(bands->tractor_joint);
+    CHECK(bands->travel.low < bands->travel.high);
+    s.tractor.lower_link.length = Reading{};
+    CHECK_FALSE(find_travel_bands(analyze(s, millimetre_mark)));
+}

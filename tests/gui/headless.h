@@ -1,0 +1,45 @@
+// A window without a screen: Dear ImGui's input and output alone, frame by frame, with the mouse and keys of a test.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "gui/panels.h"
+
+namespace hitchwright::test {
+
+/// The viewer on one set-up, drawn frame by frame.
+class Headless {
+public:
+    explicit Headless(const std::string& setup, Edits edits = {}, ImVec2 size = {1280.0F, 800.0F});
+    ~Headless();
+    Headless(const Headless&) = delete;
+    Headless& operator=(const Headless&) = delete;
+
+    AppState& app() { return app_; }
+    /// Draws frames as the window does after an event.
+    void settle(int frames = 3);
+    void resize(float width, float height);
+    bool is_shown(const std::string& place) const { return app_.view.places.count(place) > 0; }
+    /// Middle of a control; fails the test when it was never shown.
+    ImVec2 middle_of(const std::string& place) const;
+    /// A point of a control by its shares of width and height.
+    ImVec2 point_of(const std::string& place, float across, float down) const;
+    void move_to(ImVec2 at);
+    void press_at(ImVec2 at);
+    void release();
+    void click(const std::string& place);
+    void wheel(ImVec2 at, float notches);
+    /// Clicks into a field, replaces its text and presses Enter.
+    void type_into(const std::string& place, std::string_view text);
+    /// Everything that was put on the screen: vertices of the last frame.
+    int vertices() const;
+
+private:
+    void tap(ImGuiKey key, bool control = false);
+    AppState app_;
+    Fonts fonts_;
+};
+
+}  // namespace hitchwright::test

@@ -1,0 +1,260 @@
+// The window without a screen: what a person does with mouse and keys, and what the state says afterwards.
+#include <catch2/catch.hpp>
+
+#include <cmath>
+#include <limits>
+
+#include "presets/load_setup.h"
+#include "tests/gui/headless.h"
+
+using namespace hitchwright;
+using hitchwright::test::Headless;
+
+namespace {
+
+constexpr double inch = 0.0254;
+
+/// A row of the hole table whose holes are not those in use.
+const HoleChoice& other_hole(const AppState& app) {
+    for (const HoleChoice& c : app.results.holes) {
+        if (!c.chosen) return c;
+    }
+    FAIL("the set-up has only one pair of holes");
+    return app.results.holes.front();
+}
+
+std::string place_of(const AppState& app, const HoleChoice& c) {
+    return std::string("hole ") + app.now.setup.tractor.upper_link_pins[c.tractor_pin].name + "/" +
+           app.now.setup.implement.mast_pins[c.mast_pin].name;
+}
+
+}  // namespace
+
+TEST_CASE("window: dragging the lift slider moves the pose to that share of the travel", "[gui]") {
+    Headless window("compact-tiller-bottoms-out");
+    const HeightRange travel = window.app().results.bands->travel;
+    const double before = shown_ball_height(window.app());
+    CHECK(before == Approx(15.0 * inch).margin(1e-12).epsilon(0));
+    // The control is six pixels wider than the track at both ends.
+    const auto at_share = [&](double share) {
+        const ScreenRect r = window.app().view.places.at("lift");
+        return ImVec2{r.left + 6.0F + static_cast<float>(share) * (r.right - r.left - 12.0F), (r.top + r.bottom) / 2.0F};
+    };
+    const double pixel = (travel.high - travel.low) / 200.0;  // a track is never narrower than 200 pixels here
+    window.press_at(at_share(0.25));
+    CHECK(shown_ball_height(window.app()) == Approx(travel.low + 0.25 * (travel.high - travel.low)).margin(pixel).epsilon(0));
+    window.move_to(at_share(0.75));
+    window.release();
+    CHECK(shown_ball_height(window.app()) == Approx(travel.low + 0.75 * (travel.high - travel.low)).margin(pixel).epsilon(0));
+    // The picture was placed anew for that height, and nothing of the set-up changed.
+    CHECK(window.app().view.picture.ball_height == shown_ball_height(window.app()));
+    CHECK_FALSE(can_undo(window.app()));
+    window.click("At work");
+    CHECK(shown_ball_height(window.app()) == before);
+}
+
+TEST_CASE("window: a lift dragged past either end stays inside the travel", "[gui]") {
+    Headless window("compact-tiller-bottoms-out");
+    const HeightRange travel = window.app().results.bands->travel;
+    window.press_at(window.middle_of("lift"));
+    window.move_to({-5000.0F, 300.0F});
+    CHECK(shown_ball_height(window.app()) == travel.low);
+    window.move_to({9000.0F, 300.0F});
+    window.release();
+    CHECK(shown_ball_height(window.app()) == travel.high);
+}
+
+TEST_CASE("window: a click on a hole row switches the hole, the numbers and the verdict; undo restores them", "[gui]") {
+    Headless window("compact-tiller-bottoms-out");
+    const Setup before = window.app().now.setup;
+    const Verdict verdict = window.app().results.analysis.verdict;
+    const double length = window.app().results.analysis.linkage->model.linkage.upper_length;
+    const HoleChoice other = other_hole(window.app());
+    window.click(place_of(window.app(), other));
+    const AppState& app = window.app();
+    CHECK(app.now.setup.choices.upper_link_pin == other.setup.choices.upper_link_pin);
+    CHECK(app.now.setup.choices.mast_pin == other.setup.choices.mast_pin);
+    // The row had promised what the whole analysis now says.
+    CHECK(app.results.analysis.verdict == other.verdict);
+    CHECK(app.results.analysis.linkage->model.linkage.upper_length == *other.upper_link_length);
+    CHECK(app.results.analysis.linkage->model.linkage.upper_length != length);
+    REQUIRE(has_changes(app));
+    CHECK(window.is_shown("unsaved"));
+    window.click("Undo");
+    CHECK(app.now.setup == before);
+    CHECK(app.results.analysis.verdict == verdict);
+    CHECK(app.results.analysis.linkage->model.linkage.upper_length == length);
+    CHECK_FALSE(has_changes(app));
+    window.click("Redo");
+    CHECK(app.now.setup.choices.upper_link_pin == other.setup.choices.upper_link_pin);
+}
+
+TEST_CASE("window: a length typed into a field counts, in the unit of the screen", "[gui]") {
+    Headless window("compact-tiller-bottoms-out");
+    const AppState& app = window.app();
+    window.type_into("choices.upper_link_length", "24 1/2");
+    CHECK(app.now.setup.choices.upper_link_length.value == Approx(24.5 * inch).margin(1e-12).epsilon(0));
+    CHECK(app.results.analysis.linkage->model.upper_link_source == UpperLinkSource::typed);
+    window.click("mm");
+    CHECK(app.view.units == UnitSystem::millimetre);
+    window.type_into("choices.upper_link_length", "600");
+    CHECK(app.now.setup.choices.upper_link_length.value == Approx(0.6).margin(1e-12).epsilon(0));
+    window.click("link for pitch");
+    CHECK_FALSE(app.now.setup.choices.upper_link_length.known);
+    CHECK(app.results.analysis.linkage->model.upper_link_source == UpperLinkSource::for_working_pitch);
+}
+
+TEST_CASE("window: rubbish in a length field is refused with a reason, kept in sight, and the old value counts",
+          "[gui]") {
+    Headless window("compact-tiller-bottoms-out");
+    const AppState& app = window.app();
+    const Setup before = app.now.setup;
+    for (const char* typed : {"rubbish", "1e400", "nan", "-7 ft", "3 1/0", "12 kg", "99999 in", "23,5", "\xC3\x28"}) {
+        INFO("typed " << typed);
+        window.type_into("choices.lift_stop", typed);
+        CHECK(app.now.setup == before);
+        const auto field = app.view.fields.find("choices.lift_stop");
+        REQUIRE(field != app.view.fields.end());
+        CHECK_FALSE(field->second.message.empty());
+        CHECK(field->second.message.find("nan)") == std::string::npos);
+        CHECK_FALSE(field->second.text.empty());
+        CHECK_FALSE(can_undo(app));
+    }
+    window.type_into("choices.lift_stop", "26 in");
+    CHECK(app.now.setup.choices.lift_stop.value == Approx(26.0 * inch).margin(1e-12).epsilon(0));
+    CHECK((app.view.fields.count("choices.lift_stop") == 0 || app.view.fields.at("choices.lift_stop").message.empty()));
+}
+
+TEST_CASE("window: the proposed cut tried takes the bottoming away", "[gui]") {
+    Headless window("compact-tiller-bottoms-out");
+    const AppState& app = window.app();
+    REQUIRE(app.results.analysis.verdict == Verdict::fits_after_change);
+    REQUIRE_FALSE(app.results.bands->tubes->bottoms_out.empty());
+    window.click("Try this cut");
+    CHECK(app.now.setup.choices.cut_tractor_half.value == Approx(3.625 * inch).margin(1e-12).epsilon(0));
+    CHECK(app.results.analysis.verdict == Verdict::fits);
+    CHECK(app.results.bands->tubes->bottoms_out.empty());
+    CHECK(app.results.bands->tubes->gap_short.empty());
+}
+
+TEST_CASE("window: another shaft takes the cuts of the one before with it, and says so", "[gui]") {
+    Headless window("compact-tiller-bottoms-out",
+                    {{"choices.cut_tractor_half=2 in", "choices.cut_implement_half=2 in"}, ""});
+    AppState& app = window.app();
+    REQUIRE(app.now.setup.choices.cut_tractor_half.known);
+    REQUIRE(change_driveline(app, "shaft-28").empty());
+    CHECK(app.now.setup.driveline.key == "shaft-28");
+    CHECK_FALSE(app.now.setup.choices.cut_tractor_half.known);
+    CHECK_FALSE(app.view.notice.empty());
+    undo(app);
+    CHECK(app.now.setup.choices.cut_tractor_half.known);
+}
+
+TEST_CASE("window: what the screen shows is what --set gives", "[gui]") {
+    Headless window("compact-tiller-bottoms-out");
+    window.type_into("choices.upper_link_length", "24 in");
+    window.type_into("choices.working_ball_height", "400 mm");
+    const AppState& app = window.app();
+    const LoadedSetup loaded = load_setup("compact-tiller-bottoms-out", Library(), {app.now.edits.sets, ""});
+    REQUIRE(loaded.ok());
+    CHECK(loaded.setup == app.now.setup);
+    CHECK(list_options(app.now.edits) == std::vector<std::string>{"--set 'choices.upper_link_length=24 in'",
+                                                                  "--set 'choices.working_ball_height=400 mm'"});
+}
+
+TEST_CASE("window: wheel zooms about the cursor, drag pans, the button fits again", "[gui]") {
+    Headless window("utility-cutter-fits");
+    const AppState& app = window.app();
+    REQUIRE(app.view.camera.fitted);
+    window.wheel(window.middle_of("side view"), 4.0F);
+    CHECK_FALSE(app.view.camera.fitted);
+    const double zoomed = app.view.camera.scale_denominator;
+    window.wheel(window.middle_of("side view"), 2.0F);
+    CHECK(app.view.camera.scale_denominator < zoomed);
+    const DrawingPoint middle = app.view.camera.middle;
+    window.press_at(window.point_of("side view", 0.6F, 0.9F));
+    window.move_to(window.point_of("side view", 0.5F, 0.8F));
+    window.release();
+    // Dragged to the left and up: the middle of the panel now shows what lay to the right and below.
+    CHECK(app.view.camera.middle.x > middle.x);
+    CHECK(app.view.camera.middle.z < middle.z);
+    window.click("Fit to window");
+    CHECK(app.view.camera.fitted);
+}
+
+TEST_CASE("window: any size is drawn, from a stamp to a wall", "[gui]") {
+    Headless window("compact-tiller-bottoms-out");
+    for (const auto& [width, height] : std::vector<std::pair<float, float>>{
+             {1024.0F, 700.0F}, {400.0F, 300.0F}, {120.0F, 90.0F}, {8.0F, 8.0F}, {1.0F, 1.0F}, {5000.0F, 3000.0F}, {300.0F, 2000.0F}}) {
+        INFO(width << " x " << height);
+        window.resize(width, height);
+        CHECK(window.vertices() > 0);
+    }
+    window.resize(1280.0F, 800.0F);
+    CHECK(window.is_shown("side view"));
+}
+
+TEST_CASE("window: cautions stand on the screen at every size that shows anything, with and without findings", "[gui]") {
+    for (const char* setup : {"compact-tiller-bottoms-out", "utility-cutter-fits", "compact-box-blade", "no-such-set-up"}) {
+        INFO(setup);
+        Headless window(setup);
+        for (const auto& [width, height] : std::vector<std::pair<float, float>>{{1280.0F, 800.0F}, {1024.0F, 700.0F}}) {
+            window.resize(width, height);
+            const ScreenRect r = window.app().view.places.at("cautions");
+            CHECK(r.top >= 0.0F);
+            CHECK(r.bottom <= height);
+            CHECK(r.bottom - r.top > 20.0F);
+        }
+    }
+}
+
+TEST_CASE("window: a set-up that cannot be read is shown with all its problems", "[gui]") {
+    Headless window("compact-tiller-bottoms-out", {{"choices.lift_stop=rubbish", "tractor.pto.no_such_key=3 in"}, ""});
+    CHECK(window.app().problems.size() == 2);
+    CHECK(window.is_shown("problems"));
+    CHECK_FALSE(window.is_shown("side view"));
+    window.click("Read files again");
+    CHECK(window.app().problems.size() == 2);
+}
+
+TEST_CASE("window: a linkage that cannot close gives words in place of a picture", "[gui]") {
+    Headless window("compact-tiller-bottoms-out", {{"choices.upper_link_length=60 in"}, ""});
+    const AppState& app = window.app();
+    CHECK_FALSE(app.results.analysis.linkage);
+    CHECK(window.is_shown("no picture"));
+    CHECK_FALSE(window.is_shown("lift"));
+    CHECK(app.results.analysis.verdict == Verdict::must_not_run);
+    // The way back is open.
+    window.type_into("choices.upper_link_length", "");
+    CHECK(window.is_shown("lift"));
+}
+
+TEST_CASE("window: a missing reading gives words in place of a picture", "[gui]") {
+    Headless window("compact-tiller-bottoms-out", {{"tractor.lower_link.length="}, ""});
+    CHECK(window.app().results.analysis.verdict == Verdict::not_known);
+    CHECK(window.is_shown("no picture"));
+}
+
+TEST_CASE("window: closing with changes asks, and can be taken back", "[gui]") {
+    Headless window("compact-tiller-bottoms-out");
+    AppState& app = window.app();
+    window.type_into("choices.lift_stop", "25 in");
+    REQUIRE(has_changes(app));
+    app.view.asks_to_close = true;
+    window.settle();
+    window.click("Keep the window open");
+    CHECK_FALSE(app.view.asks_to_close);
+    CHECK_FALSE(app.view.closed);
+    app.view.asks_to_close = true;
+    window.settle();
+    window.click("Close without saving");
+    CHECK(app.view.closed);
+}
+
+TEST_CASE("window: a height outside the travel is brought inside, and said", "[gui]") {
+    AppState app = open_app(Library(), "compact-tiller-bottoms-out", {}, UnitSystem::inch, sixteenth_inch_mark);
+    CHECK(stand_at(app, 20.0 * inch).empty());
+    CHECK(stand_at(app, 3.0).find("outside the travel") != std::string::npos);
+    CHECK(shown_ball_height(app) == app.results.bands->travel.high);
+    CHECK_FALSE(app.view.notice.empty());
+}
