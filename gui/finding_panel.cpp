@@ -72,7 +72,6 @@ void show_findings(Screen& screen) {
     ImGui::Separator();
     const TextStyle style{app.view.units, endless, false};
     show_quiet_text(format_bound_statement(analysis, style));
-    show_quiet_text(format_origins(app.now.setup, style));
     show_heading(screen, "Cautions");
     for (const Caution caution : list_closing_cautions(analysis)) show_warning(caution_sentence(caution));
 }

@@ -17,9 +17,9 @@ const char* short_verdict(Verdict verdict) {
         case Verdict::fits:
             return "fits";
         case Verdict::fits_after_change:
-            return "after change";
+            return "change";
         case Verdict::must_not_run:
-            return "MUST NOT RUN";
+            return "MUST NOT";
         case Verdict::too_close_to_call:
             return "too close";
         case Verdict::not_known:
@@ -30,7 +30,7 @@ const char* short_verdict(Verdict verdict) {
 
 std::string signed_angle(double radians) {
     const std::string text = format_angle(radians);
-    return radians > 0.0 ? "+" + text : text;
+    return radians > 0.0 && text != "0.0 deg" ? "+" + text : text;
 }
 
 std::array<std::string, 6> cells_of(const AppState& app, const HoleChoice& c) {
@@ -78,7 +78,7 @@ void show_holes(Screen& screen) {
                                       ImGuiTableFlags_SizingFixedFit | ImGuiTableFlags_ScrollX;
     if (!ImGui::BeginTable("holes", 6, flags)) return;
     ImGui::TableSetupScrollFreeze(0, 1);
-    for (const char* title : {"tractor", "mast", "link", "pitch, top", "joint, most", "verdict"})
+    for (const char* title : {"tractor", "mast", "link", "pitch at top", "worst joint", "verdict"})
         ImGui::TableSetupColumn(title);
     ImGui::TableHeadersRow();
     const HoleChoice* clicked = nullptr;

@@ -182,7 +182,7 @@ float find_travel_height(const Screen& screen) {
     if (b && b->tubes) rows += 2.0F;
     if (b && b->tractor_joint) rows += 2.0F;
     const float row = ImGui::GetTextLineHeight() + 8.0F;
-    return rows * row + 2.0F * ImGui::GetTextLineHeightWithSpacing() + 2.0F * ImGui::GetStyle().WindowPadding.y;
+    return rows * row + ImGui::GetTextLineHeightWithSpacing() + 2.0F * ImGui::GetStyle().WindowPadding.y;
 }
 
 void show_travel(Screen& screen) {

@@ -5,11 +5,13 @@
 #include "report/fit_report.h"
 #include "report/page_blocks.h"
 #include "report/side_view.h"
+#include "report/travel_table.h"
 
 namespace hitchwright {
 namespace {
 
 constexpr double far_below_mm = 1000.0;
+constexpr std::size_t endless = 100000;  // columns: the page wraps, not the text
 
 /// Draws a page whose part between `top` and `bottom` (mm) is to appear at the cursor, and takes that room.
 void show_page(Screen& screen, const PagePicture& page, double top, double bottom) {
@@ -27,7 +29,8 @@ std::string describe_machines(const AppState& app) {
                        name(s.implement.name, s.implement.key);
     if (s.has_driveline) text += "; " + name(s.driveline.name, s.driveline.key);
     else if (!s.implement.pic.fitted) text += "; no PTO input, no shaft";
-    return text + "; rules: " + name(s.rules.name, s.rules.key) + ".";
+    text += "; rules: " + name(s.rules.name, s.rules.key) + ". ";
+    return text + format_origins(s, {app.view.units, endless, false});
 }
 
 std::vector<std::string> list_standing_cautions(const AppState& app) {
