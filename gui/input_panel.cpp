@@ -18,10 +18,14 @@ void say(AppState& app, const std::vector<Problem>& problems) {
 std::optional<std::string> show_choice(Screen& screen, const char* label, const std::string& now,
                                        const std::vector<NamedPreset>& all) {
     std::optional<std::string> chosen;
+    const std::string shown = escape_text(now, 80);
+    // A name that the closed list would cut off stands in full above it.
+    const bool fits = ImGui::CalcTextSize(shown.c_str()).x + 2.5F * screen.em() < ImGui::GetContentRegionAvail().x;
     show_text(label);
+    if (!fits) show_text(shown, screen.fonts.bold, palette::ink);
     ImGui::SetNextItemWidth(-1.0F);
     ImGui::PushID(label);
-    if (ImGui::BeginCombo("##choice", escape_text(now, 80).c_str())) {
+    if (ImGui::BeginCombo("##choice", fits ? shown.c_str() : "choose another")) {
         for (const NamedPreset& preset : all) {
             if (ImGui::Selectable((preset.title + "##" + preset.key).c_str(), preset.title == now)) chosen = preset.key;
             remember_place(screen, std::string(label) + "/" + preset.key);

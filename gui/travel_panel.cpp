@@ -3,7 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <functional>
+#include <cmath>
 
 #include "geometry/pose_report.h"
 #include "gui/page_canvas.h"
@@ -13,7 +13,10 @@
 namespace hitchwright {
 namespace {
 
+constexpr float usual_em = 13.0F;            // pixels; what fixed sizes are given for
 constexpr double step_share = 1.0 / 200.0;  // of the travel, for the arrow keys
+
+float find_row_height(const Screen& screen) { return ImGui::GetTextLineHeight() + 8.0F * screen.em() / usual_em; }
 
 /// A kind of trouble on a track, with how it is drawn.
 struct Band {
@@ -30,7 +33,9 @@ struct Track {
 
 /// Where the tracks lie, pixels.
 struct TrackLayout {
-    float left = 0.0F, right = 0.0F, row = 0.0F;
+    float left = 0.0F, right = 0.0F;
+    float row = 0.0F, bar = 0.0F;  ///< height of a row, and of the track in it
+    float unit = 1.0F;             ///< a point of a usual screen
     HeightRange travel;
 
     float to_x(double height) const {
@@ -108,26 +113,38 @@ void draw_band(Screen& screen, Role role, ImVec2 least, ImVec2 most) {
 }
 
 /// Words in a band, on paper so that the hatch does not run through them; none where they do not fit.
-void draw_band_words(const char* words, ImVec2 least, ImVec2 most) {
+void draw_band_words(const char* words, ImVec2 least, ImVec2 most, float unit) {
     const ImVec2 size = ImGui::CalcTextSize(words);
-    if (size.x + 6.0F > most.x - least.x) return;
+    if (size.x + 10.0F * unit > most.x - least.x) return;
     ImDrawList& list = *ImGui::GetWindowDrawList();
-    const ImVec2 at{(least.x + most.x - size.x) / 2.0F, (least.y + most.y - size.y) / 2.0F};
-    list.AddRectFilled({at.x - 3.0F, least.y + 2.0F}, {at.x + size.x + 3.0F, most.y - 1.0F}, palette::paper);
+    const ImVec2 at{std::round((least.x + most.x - size.x) / 2.0F), std::round((least.y + most.y - size.y) / 2.0F)};
+    list.AddRectFilled({at.x - 3.0F * unit, least.y + 2.0F * unit}, {at.x + size.x + 3.0F * unit, most.y - unit},
+                       palette::paper);
     list.AddText(at, palette::ink, words);
+}
+
+/// Words of a band where no worse band lies over it.
+void draw_words_of(const Track& track, std::size_t index, const TrackLayout& layout, float top) {
+    const Band& band = track.bands[index];
+    for (const HeightRange& whole : *band.heights) {
+        std::vector<HeightRange> over;
+        if (index + 1 < track.bands.size()) over = *track.bands[index + 1].heights;
+        for (const HeightRange& r : find_remaining_heights(whole, over))
+            draw_band_words(band.words, {layout.to_x(r.low), top}, {layout.to_x(r.high), top + layout.bar}, layout.unit);
+    }
 }
 
 void draw_track(Screen& screen, const Track& track, const TrackLayout& layout, float top) {
     ImDrawList& list = *ImGui::GetWindowDrawList();
-    const float bottom = top + layout.row - 4.0F;
+    const float bottom = top + layout.bar;
     list.AddRectFilled({layout.left, top}, {layout.right, bottom}, palette::paper);
     for (const Band& band : track.bands) {
         for (const HeightRange& r : *band.heights) {
-            const ImVec2 least{layout.to_x(r.low), top}, most{std::max(layout.to_x(r.high), layout.to_x(r.low) + 2.0F), bottom};
-            draw_band(screen, band.form, least, most);
-            draw_band_words(band.words, least, most);
+            const float low = layout.to_x(r.low), high = std::max(layout.to_x(r.high), low + 2.0F * layout.unit);
+            draw_band(screen, band.form, {low, top}, {high, bottom});
         }
     }
+    for (std::size_t i = 0; i < track.bands.size(); ++i) draw_words_of(track, i, layout, top);
     list.AddRect({layout.left, top}, {layout.right, bottom}, palette::line);
 }
 
@@ -135,28 +152,29 @@ void draw_track(Screen& screen, const Track& track, const TrackLayout& layout, f
 void draw_height_track(Screen& screen, const TrackLayout& layout, float top) {
     ImDrawList& list = *ImGui::GetWindowDrawList();
     const TravelBands& b = *screen.app.results.bands;
-    const float bottom = top + layout.row - 4.0F, middle = (top + bottom) / 2.0F;
-    list.AddLine({layout.left, middle}, {layout.right, middle}, palette::quiet, 2.0F);
+    const float bottom = top + layout.bar, middle = (top + bottom) / 2.0F;
+    list.AddLine({layout.left, middle}, {layout.right, middle}, palette::quiet, 2.0F * layout.unit);
     const float low = layout.to_x(b.work.low), high = layout.to_x(b.work.high);
-    list.AddRectFilled({low - 1.0F, middle - 3.0F}, {high + 1.0F, middle + 3.0F}, palette::blue);
-    for (const float x : {layout.left, layout.right}) list.AddLine({x, top}, {x, bottom}, palette::quiet, 2.0F);
+    const float half = 3.0F * layout.unit;
+    list.AddRectFilled({low - 1.0F, middle - half}, {high + 1.0F, middle + half}, palette::blue);
+    for (const float x : {layout.left, layout.right}) list.AddLine({x, top}, {x, bottom}, palette::quiet, 2.0F * layout.unit);
 }
 
 /// The mark of the height shown, through all tracks.
 void draw_handle(const TrackLayout& layout, double height, float top, float bottom, bool active) {
     ImDrawList& list = *ImGui::GetWindowDrawList();
-    const float x = layout.to_x(height), half = 6.0F;
+    const float x = layout.to_x(height), half = 6.0F * layout.unit, width = 2.0F * layout.unit;
     const ImU32 colour = active ? palette::blue : palette::ink;
-    list.AddLine({x, top}, {x, bottom}, colour, 2.0F);
-    list.AddRectFilled({x - half, top}, {x + half, top + layout.row - 4.0F}, colour, 2.0F);
-    list.AddLine({x, top + 4.0F}, {x, top + layout.row - 8.0F}, palette::paper, 2.0F);
+    list.AddLine({x, top}, {x, bottom}, colour, width);
+    list.AddRectFilled({x - half, top}, {x + half, top + layout.bar}, colour, width);
+    list.AddLine({x, top + 2.0F * width}, {x, top + layout.bar - 2.0F * width}, palette::paper, width);
 }
 
 void show_row_words(const TrackLayout& layout, float left, float top, const std::string& label, const std::string& value) {
     ImDrawList& list = *ImGui::GetWindowDrawList();
-    const float y = top + (layout.row - 4.0F - ImGui::GetTextLineHeight()) / 2.0F;
+    const float y = top + (layout.bar - ImGui::GetTextLineHeight()) / 2.0F;
     list.AddText({left, y}, palette::ink, label.c_str());
-    list.AddText({layout.right + 8.0F, y}, palette::ink, value.c_str());
+    list.AddText({layout.right + 8.0F * layout.unit, y}, palette::ink, value.c_str());
 }
 
 void move_with_keys(AppState& app, const HeightRange& travel, double height) {
@@ -181,8 +199,7 @@ float find_travel_height(const Screen& screen) {
     float rows = 1.0F;
     if (b && b->tubes) rows += 2.0F;
     if (b && b->tractor_joint) rows += 2.0F;
-    const float row = ImGui::GetTextLineHeight() + 8.0F;
-    return rows * row + ImGui::GetTextLineHeightWithSpacing() + 2.0F * ImGui::GetStyle().WindowPadding.y;
+    return rows * find_row_height(screen) + ImGui::GetTextLineHeightWithSpacing() + 2.0F * ImGui::GetStyle().WindowPadding.y;
 }
 
 void show_travel(Screen& screen) {
@@ -195,12 +212,15 @@ void show_travel(Screen& screen) {
     const float width = ImGui::GetContentRegionAvail().x;
     TrackLayout layout;
     layout.travel = app.results.bands->travel;
-    layout.row = ImGui::GetTextLineHeight() + 8.0F;
-    layout.left = corner.x + ImGui::CalcTextSize("ball height  ").x;
-    layout.right = std::max(layout.left + 40.0F, corner.x + width - ImGui::CalcTextSize("12 15/16 in short, bottoms out").x);
+    layout.unit = screen.em() / usual_em;
+    layout.row = find_row_height(screen);
+    layout.bar = layout.row - 4.0F * layout.unit;
+    layout.left = corner.x + ImGui::CalcTextSize("ball height   ").x;
+    layout.right = std::max(layout.left + 3.0F * screen.em(), corner.x + width - ImGui::CalcTextSize("12 15/16 in short, bottoms out").x);
+    const float overhang = 6.0F * layout.unit;
     const float bottom = corner.y + layout.row * static_cast<float>(tracks.size() + 1);
-    ImGui::SetCursorScreenPos({layout.left - 6.0F, corner.y});
-    ImGui::InvisibleButton("lift", {layout.right - layout.left + 12.0F, bottom - corner.y});
+    ImGui::SetCursorScreenPos({layout.left - overhang, corner.y});
+    ImGui::InvisibleButton("lift", {layout.right - layout.left + 2.0F * overhang, bottom - corner.y});
     remember_place(screen, "lift");
     if (ImGui::IsItemActive()) app.view.ball_height = layout.to_height(ImGui::GetIO().MousePos.x);
     move_with_keys(app, layout.travel, height);
@@ -213,7 +233,7 @@ void show_travel(Screen& screen) {
         show_row_words(layout, corner.x, top, track.label, track.value);
         top += layout.row;
     }
-    draw_handle(layout, height, corner.y, bottom - 4.0F, ImGui::IsItemActive());
+    draw_handle(layout, height, corner.y, bottom - layout.row + layout.bar, ImGui::IsItemActive());
     ImGui::SetCursorScreenPos({corner.x, bottom});
     show_quiet_text(fmt::format("From {} to {}. Blue: where the shaft is driven. Drag, or arrow keys.",
                                 format_length(layout.travel.low, app.view.units),

@@ -42,7 +42,7 @@ TEST_CASE("edits: options are quoted for a shell", "[gui]") {
                                                           "--set 'y=3'\\''2\"'", "--set z=1in"});
 }
 
-TEST_CASE("history: a step back and forward gives the same inputs; a change after undo drops what was undone", "[gui]") {
+TEST_CASE("history: a step back and forward gives the same inputs, and a change after undo drops what was undone", "[gui]") {
     History history;
     Snapshot now;
     for (const char* set : {"a=1", "a=2", "a=3"}) {

@@ -64,7 +64,7 @@ TEST_CASE("window: a lift dragged past either end stays inside the travel", "[gu
     CHECK(shown_ball_height(window.app()) == travel.high);
 }
 
-TEST_CASE("window: a click on a hole row switches the hole, the numbers and the verdict; undo restores them", "[gui]") {
+TEST_CASE("window: a click on a hole row switches the hole, the numbers and the verdict, and undo restores them", "[gui]") {
     Headless window("compact-tiller-bottoms-out");
     const Setup before = window.app().now.setup;
     const Verdict verdict = window.app().results.analysis.verdict;
