@@ -97,6 +97,16 @@ std::vector<CommandSpec> make_commands() {
          "  hitchwright draw my-setup.toml -o side.pdf --paper a4 --caption \"north yard\"\n"
          "  hitchwright draw compact-tiller-bottoms-out -o lines.svg --view travel\n",
          {}},
+        {"shafts",
+         "which listed shafts fit: as they are, after a cut, or not and why",
+         {{"SETUP"}},
+         {"--rules", "--set", "--mark", "--units", "--format"},
+         "Puts every driveline of \"presets list driveline\" into the set-up, uncut, and judges length, guard, power and "
+         "splines over the whole travel. Names the closed and the extended length to order.",
+         "  hitchwright shafts compact-tiller-bottoms-out\n"
+         "  hitchwright shafts my-setup.toml --rules close --format csv\n",
+         "0 a listed shaft fits as it is; 1 one fits after a cut, or none fits; 5 too close to call, or not known; 2 wrong "
+         "command line; 3 wrong file or --set; 4 output that cannot be written, or an error of the program."},
         {"presets", "built-in files and your own", {}, {}, {}, {}, {}},
         {"presets list",
          "list them, all or of one kind",
@@ -125,6 +135,16 @@ std::vector<CommandSpec> make_commands() {
          "  hitchwright presets copy compact\n"
          "  hitchwright presets copy compact-tiller-bottoms-out --to my-setups\n",
          {}},
+        {"presets verify",
+         "read every file, and close every sensible pair of tractor and implement",
+         {},
+         {"--format"},
+         "A pair is sensible when the categories agree, the implement weighs no more than 30 % of the tractor, and the "
+         "tractor has the PTO speed it asks for. Each hole of the tractor with each hole of the mast is closed "
+         "over the whole travel of the lift.",
+         "  hitchwright presets verify\n",
+         "0 every pair closes; 1 one does not; 2 wrong command line; 3 a file has problems; 4 output that cannot be "
+         "written, or an error of the program."},
         {"rules", "rule sets: the limits a fit is judged by", {}, {}, {}, {}, {}},
         {"rules list",
          "list them with their main limits",

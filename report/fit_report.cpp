@@ -92,6 +92,18 @@ void add_upper_link(const std::vector<Finding>& findings, const FindingContext& 
     }
 }
 
+/// A reading that several findings want measured again is one step: that of the first of them.
+bool is_first_to_ask(const Finding& f, const Remedy& mine, const std::vector<Finding>& all) {
+    if (mine.kind != RemedyKind::measure) return true;
+    for (const Finding& g : all) {
+        if (&g == &f) return true;
+        const bool asks = !g.remedies.empty() && g.remedies.front().kind == RemedyKind::measure &&
+                          g.remedies.front().subject == mine.subject && g.other == f.other;
+        if (asks && asks_for_step(g)) return false;
+    }
+    return true;
+}
+
 std::vector<std::string> find_steps(const std::vector<Finding>& findings, const FindingContext& context) {
     std::vector<std::string> steps;
     const bool forbidden =
@@ -101,7 +113,7 @@ std::vector<std::string> find_steps(const std::vector<Finding>& findings, const 
         if (!asks_for_step(*f) || f->remedies.empty() || is_covered_by_other_shaft(*f, findings)) continue;
         const std::size_t count = needs_all_remedies(*f) ? f->remedies.size() : 1;
         for (std::size_t i = 0; i < count; ++i) {
-            if (!is_tightest(*f, f->remedies[i], findings)) continue;
+            if (!is_tightest(*f, f->remedies[i], findings) || !is_first_to_ask(*f, f->remedies[i], findings)) continue;
             std::string step = format_remedy(f->remedies[i], *f, context);
             if (f->kind == FindingKind::cut) step += " Not before a direct reading, shaft to shaft, agrees.";
             if (std::find(steps.begin(), steps.end(), step) == steps.end()) steps.push_back(std::move(step));

@@ -4,8 +4,6 @@
 #include <cmath>
 #include <numbers>
 
-#include "report/output_number.h"
-
 namespace hitchwright {
 
 JsonObject& JsonObject::add(std::string_view key, JsonValue value) {
@@ -15,7 +13,7 @@ JsonObject& JsonObject::add(std::string_view key, JsonValue value) {
 
 JsonObject& JsonObject::number(std::string_view key, double value) {
     if (!std::isfinite(value)) return unknown(key, "not a finite number");
-    return add(key, round_for_output(value));
+    return add(key, value);
 }
 
 JsonObject& JsonObject::unknown(std::string_view key, std::string_view reason) {

@@ -10,6 +10,7 @@
 #include "report/cut_report.h"
 #include "report/fit_report.h"
 #include "report/json_parts.h"
+#include "report/output_number.h"
 
 namespace hitchwright {
 namespace {
@@ -23,7 +24,7 @@ Json convert(const T& v) {
     if constexpr (std::is_same_v<T, std::monostate>) {
         return nullptr;
     } else if constexpr (std::is_same_v<T, double>) {
-        return std::isfinite(v) ? Json(v) : Json(nullptr);
+        return std::isfinite(v) ? Json(round_for_output(v)) : Json(nullptr);
     } else if constexpr (std::is_same_v<T, JsonArray>) {
         Json list = Json::array();
         for (const JsonValue& item : v) list.push_back(to_json(item));

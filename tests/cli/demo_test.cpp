@@ -23,9 +23,12 @@ struct Demo {
 // Decided by the shaft lengths of tests/validation/demo_setups.csv, found by a second program.
 const std::vector<Demo> demos = {
     {"compact-box-blade", "fits", 0, ""},
+    {"compact-flail-angle", "fits_after_change", 1, "joint_angle_over_travel"},
     {"compact-flail-separates", "must_not_run", 1, "separation"},
     {"compact-tiller-bottoms-out", "fits_after_change", 1, "gap_at_shortest"},
     {"utility-cutter-fits", "fits", 0, ""},
+    {"utility-cutter-wrong-hole", "must_not_run", 1, "clearance"},
+    {"utility-flail-no-cut", "must_not_run", 1, "gap_at_shortest"},
 };
 
 nlohmann::json fit_json(std::vector<std::string> args) {
@@ -81,6 +84,50 @@ TEST_CASE("demo set-ups: the change that the note names turns the verdict", "[cl
         args.insert(args.begin(), "fit");
         CHECK(run(args).code == (fitted ? 1 : 0));
     }
+}
+
+TEST_CASE("demo set-ups: the numbers are those of the second program", "[cli][oracle]") {
+    const std::string path = std::string(HITCHWRIGHT_SOURCE_DIR) + "/tests/validation/demo_setups.csv";
+    std::vector<std::string> names, columns;
+    for (const std::string& line : split_lines(read_file(path))) {
+        if (line.empty() || line.starts_with('#')) continue;
+        std::vector<std::string> cells;
+        for (std::size_t at = 0; at <= line.size();) {
+            const std::size_t end = std::min(line.find(',', at), line.size());
+            cells.push_back(line.substr(at, end - at));
+            at = end + 1;
+        }
+        if (columns.empty()) {
+            columns = cells;
+            continue;
+        }
+        REQUIRE(cells.size() == columns.size());
+        names.push_back(cells.front());
+        CAPTURE(cells.front());
+        const nlohmann::json json = fit_json({cells.front()});
+        const auto number = [&](const char* column) {
+            const auto at = std::find(columns.begin(), columns.end(), column);
+            REQUIRE(at != columns.end());
+            return std::stod(cells[static_cast<std::size_t>(at - columns.begin())]);
+        };
+        const auto same = [&](const nlohmann::json& value, const char* column, double factor, double margin) {
+            CAPTURE(column);
+            CHECK(value.get<double>() / factor == Approx(number(column)).epsilon(0).margin(margin));
+        };
+        constexpr double inch = 25.4, length = 2e-5, angle = 2e-4;
+        const nlohmann::json& linkage = json.at("linkage");
+        same(linkage.at("upper_link").at("length_mm"), "upper_link_in", inch, length);
+        same(linkage.at("poses").at("lowest").at("pitch_deg"), "pitch_low_deg", 1.0, angle);
+        same(linkage.at("poses").at("working").at("pitch_deg"), "pitch_work_deg", 1.0, angle);
+        same(linkage.at("poses").at("highest").at("pitch_deg"), "pitch_high_deg", 1.0, angle);
+        if (json.at("shaft").is_null()) continue;
+        const nlohmann::json& travel = json.at("shaft").at("travel");
+        same(travel.at("shortest").at("value_mm"), "shortest_in", inch, length);
+        same(travel.at("longest").at("value_mm"), "longest_in", inch, length);
+        same(travel.at("tractor_joint_angle").at("value_deg"), "joint1_most_deg", 1.0, angle);
+        same(travel.at("implement_joint_angle").at("value_deg"), "joint2_most_deg", 1.0, angle);
+    }
+    CHECK(names.size() == demos.size());
 }
 
 TEST_CASE("demo set-ups: what the answer proposes is what turns the verdict", "[cli][residual]") {
