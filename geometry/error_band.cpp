@@ -67,7 +67,7 @@ ErrorBands find_error_bands(const Setup& setup, const LinkageAnalysis& linkage, 
         std::array<Values, 2> at{};
         for (std::size_t i = 0; i < 2; ++i) {
             r.value = moved_to[i];
-            const MountedModelResult result = make_mounted_model(moved);
+            const MountedModelResult result = make_mounted_model(moved, &m.pin_decision);
             const bool ok = result.linkage_ok && result.model.has_shaft && result.model.has_halves &&
                             evaluate(result.model, places, at[i]);
             bands.known = bands.known && ok;
@@ -111,7 +111,7 @@ std::vector<ErrorBand> find_clearance_bands(const Setup& setup, const MountedMod
         if (!(moved_to[0] < moved_to[1])) return;
         for (std::size_t i = 0; i < 2; ++i) {
             r.value = moved_to[i];
-            const MountedModelResult result = make_mounted_model(moved);
+            const MountedModelResult result = make_mounted_model(moved, &model.pin_decision);
             for (std::size_t q = 0; q < count; ++q) {
                 at[i][q].reset();
                 if (!result.linkage_ok) continue;  // said elsewhere

@@ -294,7 +294,15 @@ private:
 
 }  // namespace
 
-MountedModelResult make_mounted_model(const Setup& setup) { return ModelBuilder(setup).build(); }
+MountedModelResult make_mounted_model(const Setup& setup, const PinDecision* decided) {
+    if (setup.tractor.ball_readings.empty()) return ModelBuilder(setup).build();
+    const HiddenPins pins = find_hidden_pins(setup.tractor, decided);
+    Setup resolved = setup;
+    resolved.tractor = apply_hidden_pins(setup.tractor, pins);
+    MountedModelResult result = ModelBuilder(resolved).build();
+    result.model.pin_decision = pins.decision;
+    return result;
+}
 
 HeightRange effective_upper_lengths(const MountedModel& m) {
     const double e = m.linkage.upper_length;

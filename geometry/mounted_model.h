@@ -10,6 +10,7 @@
 
 #include "geometry/closure.h"
 #include "geometry/height_range.h"
+#include "geometry/hidden_pins.h"
 #include "geometry/lift_travel.h"
 #include "geometry/planar_linkage.h"
 #include "geometry/setup.h"
@@ -38,6 +39,8 @@ struct MountedModel {
     bool working_pitch_typed = false;
     HeightRange working_band;     ///< heights at which the shaft is driven; the working height alone when not typed, always in it
     bool working_band_typed = false;
+
+    PinDecision pin_decision;     ///< what the ball readings were used for; empty without any
 
     bool has_shaft = false;       ///< the driveline's ends are known
     DrivelineEnds ends;
@@ -76,8 +79,9 @@ struct MountedModelResult {
     std::vector<ModelObstacle> shaft_obstacles;
 };
 
-/// Builds the model of a mounted set-up. Never throws on readings; errors are obstacles.
-MountedModelResult make_mounted_model(const Setup& setup);
+/// Builds the model of a mounted set-up. Never throws on readings; errors are obstacles. Pins nobody could tape come from
+/// the ball readings (hidden_pins.h); `decided`: with this use of them, for readings moved by their tolerances.
+MountedModelResult make_mounted_model(const Setup& setup, const PinDecision* decided = nullptr);
 
 /// Distances upper-link pin to mast pin that the link allows (m): the link's own length when rigid, [e, e + slack] for
 /// a slot or chain, [e - strap, e + strap] for a swing strap whose stops are not known (wider than any stops).

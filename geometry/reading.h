@@ -9,8 +9,9 @@
 
 namespace hitchwright {
 
-/// Where a value comes from. The origin stays visible on every screen and print.
-enum class Origin { measured, manual, preset, assumed };
+/// Where a value comes from. The origin stays visible on every screen and print. `computed`: from other readings
+/// (hidden_pins.h); no file can say that of a value.
+enum class Origin { measured, manual, preset, assumed, computed };
 
 /// Physical dimension of a reading; decides which units a text may carry.
 enum class Dimension { length, angle, mass, force, power, rotation_speed, ratio, length_per_turn };

@@ -48,6 +48,13 @@ struct LiftArmReadings {
     Reading pivot_x, pivot_z, length, half_spread, angle_low, angle_high;
     bool operator==(const LiftArmReadings&) const = default;
 };
+/// One position of the lower hitch point, read at some height of the lift, for pins nobody can tape (hidden_pins.h).
+struct BallReading {
+    std::string name;
+    Reading x, z;       ///< ball centre, frame T
+    Reading arm_angle;  ///< lift arm then, where it was read
+    bool operator==(const BallReading&) const = default;
+};
 struct TravelReadings {
     Reading ball_height_low, ball_height_high;
     bool operator==(const TravelReadings&) const = default;
@@ -94,6 +101,7 @@ struct Tractor {
     UpperLinkReadings upper_link;
     LiftArmReadings lift_arm;
     LiftRodReadings lift_rod;
+    std::vector<BallReading> ball_readings;
     TravelReadings travel;
     PtoReadings pto;
     DrawbarReadings drawbar;
@@ -210,6 +218,14 @@ struct Choices {
     bool operator==(const Choices&) const = default;
 };
 
+/// The distance from the PTO stub to the input shaft, taped in a straight line at one height of the lift.
+struct DirectReading {
+    std::string name;
+    Reading ball_height, distance;
+    LengthReference reference = LengthReference::locking_grooves;  ///< points on both machine shafts
+    bool operator==(const DirectReading&) const = default;
+};
+
 /// Everything a fit is computed from.
 struct Setup {
     std::string key, name, note;
@@ -219,6 +235,7 @@ struct Setup {
     Driveline driveline;
     RuleSet rules;
     Choices choices;
+    std::vector<DirectReading> direct_readings;
     bool operator==(const Setup&) const = default;
 };
 

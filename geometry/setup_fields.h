@@ -48,6 +48,7 @@ inline constexpr double degree = 3.14159265358979323846 / 180.0;
 inline constexpr double pin_error = inch / 16;    ///< tape between reachable pin centres
 inline constexpr double floor_error = inch / 8;   ///< tape to a floor or a plumb mark
 inline constexpr double hidden_error = inch * 3 / 8;  ///< plumbing a pivot one can hardly see
+inline constexpr double groove_error = inch / 8;  ///< locking groove to locking groove, in the air
 inline constexpr double frame_error = inch / 8;   ///< straight edge across the lower pins
 inline constexpr double angle_error = 0.3 * degree;
 
@@ -127,6 +128,12 @@ void visit_fields(Tractor& t, V&& v) {
         r.reading("pin_off_link", t.lift_rod.pin_off_link, length(-0.3, 0.3, floor_error, Need::optional, "lift-rod pin above the line from front pin to ball (below: negative)"));
         r.reading("free_rise", t.lift_rod.free_rise, length(0, 0.5, floor_error, Need::optional, "free rise of the ball in the slot of rod or ball end"));
     });
+    v.list("ball_reading", t.ball_readings, [](BallReading& b, auto& i) {
+        i.text("name", b.name, "name or number of the reading");
+        i.reading("x", b.x, length(-1, 4, floor_error, Need::file, "plumb the hub centre and the ball centre to the floor; ball behind the hub mark is positive"));
+        i.reading("z", b.z, length(-0.5, 3, floor_error, Need::file, "floor to ball centre, the links level with each other"));
+        i.reading("arm_angle", b.arm_angle, angle(-120, 150, Need::optional, "lift arm at this height, from level, rear end up positive"));
+    }, "positions of one ball at three or more heights, far apart, for a front pin that cannot be taped");
     v.table("travel", [&](auto& h) {
         h.reading("ball_height_low", t.travel.ball_height_low, length(-0.5, 2.5, floor_error, Need::linkage, "floor to ball centre, lever right down, implement on"));
         h.reading("ball_height_high", t.travel.ball_height_high, length(-0.5, 3, floor_error, Need::linkage, "floor to ball centre, lever right up, implement on"));
@@ -266,6 +273,18 @@ void visit_fields(Driveline& d, V&& v) {
     });
     v.table("tractor_joint", [&](auto& j) { visit_joint(d.tractor_joint, j); });
     v.table("implement_joint", [&](auto& j) { visit_joint(d.implement_joint, j); });
+}
+
+/// Visits the lists that belong to the set-up itself, neither to a machine nor to the choices.
+template <class V>
+void visit_setup_lists(std::vector<DirectReading>& readings, V&& v) {
+    using namespace field;
+    v.list("direct_reading", readings, [](DirectReading& d, auto& i) {
+        i.text("name", d.name, "name or number of the reading");
+        i.reading("ball_height", d.ball_height, length(-0.5, 3, floor_error, Need::file, "floor to ball centre when the distance was taken"));
+        i.reading("distance", d.distance, length(0.1, 6, groove_error, Need::file, "PTO stub to input shaft in a straight line, shaft off, implement on, between the points named by `reference`"));
+        i.choice("reference", d.reference, references, "points on both machine shafts: locking grooves, shaft ends, or where the joint centres come to lie");
+    }, "stub to input shaft, taped at the lowest, a middle and the highest height");
 }
 
 /// Visits the choices of a set-up.

@@ -61,6 +61,8 @@ void visit_readings(Setup& setup, F&& use) {
     detail::visit_part(setup.implement, "implement", use);
     if (setup.has_driveline) detail::visit_part(setup.driveline, "driveline", use);
     detail::visit_part(setup.choices, "choices", use);
+    detail::ReadingVisitor<F> own{use, {}};
+    visit_setup_lists(setup.direct_readings, own);
 }
 
 }  // namespace hitchwright

@@ -44,6 +44,14 @@ private:
     std::string prefix_;
 };
 
+/// The keys that belong to the set-up itself (visit_setup_lists).
+inline std::vector<std::string> list_setup_keys() {
+    std::vector<std::string> keys;
+    std::vector<DirectReading> readings;
+    visit_setup_lists(readings, KeyCollector(keys));
+    return keys;
+}
+
 /// The keys of T, each below `prefix`.
 template <class T>
 std::vector<std::string> list_keys(const std::string& prefix = {}) {

@@ -191,7 +191,8 @@ void read_top(Loading& loading, Setup& setup) {
         ReadContext context{set ? loading.command_line : loading.file, loading.findings.problems, loading.findings.notes};
         context.all_keys = [] {
             std::vector<std::string> keys = list_keys<Tractor>("tractor.");
-            for (auto more : {list_keys<Implement>("implement."), list_keys<Driveline>("driveline."), list_keys<Choices>("choices.")}) {
+            for (auto more : {list_keys<Implement>("implement."), list_keys<Driveline>("driveline."), list_keys<Choices>("choices."),
+                              list_setup_keys()}) {
                 keys.insert(keys.end(), more.begin(), more.end());
             }
             return keys;
@@ -199,6 +200,7 @@ void read_top(Loading& loading, Setup& setup) {
         FieldReader reader(set ? loading.overrides : loading.root, {}, context);
         reader.text("name", setup.name, "");
         reader.text("note", setup.note, "");
+        visit_setup_lists(setup.direct_readings, reader);
         for (const char* key : {"rules", "tractor", "implement", "driveline", "choices"}) {
             reader.leave(key);
         }

@@ -141,6 +141,7 @@ void check_contradictions(const Tractor& tractor, const std::string& prefix, con
     check.order({"lift_rod.pin_along_link", tractor.lift_rod.pin_along_link}, {"lower_link.length", tractor.lower_link.length}, true);
     check.names("upper_link_pin", tractor.upper_link_pins, true);
     check.names("cab_line", tractor.cab_line, false);
+    check.names("ball_reading", tractor.ball_readings, false);
 }
 
 void check_contradictions(const Implement& implement, const std::string& prefix, const FieldNotes& notes, std::vector<Problem>& problems) {
@@ -179,6 +180,7 @@ void check_contradictions(const Setup& setup, const FieldNotes& notes, std::vect
     }
     check.order({"choices.working_band_low", c.working_band_low}, {"choices.working_band_high", c.working_band_high}, true);
     check.order({"choices.lower_stop", c.lower_stop}, {"choices.lift_stop", c.lift_stop});
+    check.names("direct_reading", setup.direct_readings, false);
     check_choice(check, "choices.upper_link_pin", c.upper_link_pin, setup.tractor.upper_link_pins);
     check_choice(check, "choices.mast_pin", c.mast_pin, setup.implement.mast_pins);
 }

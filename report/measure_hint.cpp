@@ -11,6 +11,8 @@ Setup make_specimen() {
     s.has_driveline = true;
     s.tractor.upper_link_pins.resize(1);
     s.tractor.cab_line.resize(1);
+    s.tractor.ball_readings.resize(1);
+    s.direct_readings.resize(1);
     s.implement.mast_pins.resize(1);
     s.implement.pic.fitted = true;
     s.implement.ground_contacts.resize(1);

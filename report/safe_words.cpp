@@ -157,6 +157,8 @@ std::string_view origin_word(Origin origin) {
             return "preset";
         case Origin::assumed:
             return "assumed";
+        case Origin::computed:
+            return "computed";
     }
     return "assumed";
 }

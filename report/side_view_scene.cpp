@@ -45,7 +45,8 @@ TractorView make_tractor_view(const Setup& setup, const MountedModel& model) {
 }
 
 /// Lift arm and rod at a ball height, when all their readings are there and close.
-std::optional<LiftParts> find_lift_parts(const Tractor& t, const MountedModel& model, double ball_height) {
+std::optional<LiftParts> find_lift_parts(const Tractor& read, const MountedModel& model, double ball_height) {
+    const Tractor t = apply_hidden_pins(read, find_hidden_pins(read, &model.pin_decision));
     const LowerLinkReadings& link = t.lower_link;
     const bool known = t.lift_arm.pivot_x.known && t.lift_arm.pivot_z.known && t.lift_arm.length.known &&
                        t.lift_arm.half_spread.known && t.lift_rod.length.known && t.lift_rod.pin_along_link.known &&

@@ -187,7 +187,7 @@ std::string join_first(const std::vector<std::string>& names) {
 
 std::string format_origins(const Setup& setup, const TextStyle& style) {
     Setup copy = setup;
-    std::array<std::size_t, 4> counts{};
+    std::array<std::size_t, 5> counts{};
     std::vector<std::string> assumed;
     visit_readings(copy, [&](const std::string& key, const Reading& r, const FieldSpec&) {
         if (!r.known) return;
