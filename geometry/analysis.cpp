@@ -49,7 +49,7 @@ void set_convergence(const Setup& s, LinkageAnalysis& a) {
 void set_float(const Setup& s, LinkageAnalysis& a) {
     if (a.model.float_kind == UpperLinkKind::rigid || !a.working.pose.closes) return;
     a.working_band_of_pitch = find_float_band(a.model, a.model.working_height);
-    const std::vector<Contact> contacts = list_contacts(s.implement);
+    const std::vector<Contact> contacts = list_contacts(s.implement, a.model);
     if (contacts.empty()) return;
     const Point& ball = a.working.pose.ball;
     a.working_float = solve_float(ball, *a.working_band_of_pitch, solve_ground_rest(ball, contacts, {}), contacts, {});
@@ -165,6 +165,7 @@ void analyze_mounted(const Setup& s, const Mark& mark, Analysis& a) {
     append(a.findings, check_pto_match(s));
     if (!result.linkage_ok) return;
     a.linkage = analyze_linkage(s, result.model);
+    append(a.findings, check_parts(s, result.model));
     append(a.findings, check_linkage(s, *a.linkage));
     if (result.model.has_shaft) {
         a.shaft = analyze_shaft(s, *a.linkage, mark);
@@ -173,6 +174,8 @@ void analyze_mounted(const Setup& s, const Mark& mark, Analysis& a) {
         if (!a.shaft->has_plan && result.model.has_halves) a.findings.push_back(report_no_plan(a.shaft->plan));
         if (a.shaft->has_plan && !bands.known) a.findings.push_back(report_broken_by(bands));
     }
+    a.floating = study_float(s, result.model, a.linkage->box);
+    if (a.floating) append(a.findings, check_float_study(*a.floating));
     a.clearances = find_clearances(s, result.model, a.linkage->box);
     a.ground = find_ground_clearances(s, result.model);
     append(a.findings, check_clearances(s, result.model, a.clearances, a.ground));
@@ -181,6 +184,12 @@ void analyze_mounted(const Setup& s, const Mark& mark, Analysis& a) {
 }  // namespace
 
 Analysis analyze(const Setup& setup, const Mark& mark) {
+    Analysis a = analyze_alone(setup, mark);
+    if (setup.implement.attachment == Attachment::mounted) a.part_effects = compare_parts(setup, a, mark);
+    return a;
+}
+
+Analysis analyze_alone(const Setup& setup, const Mark& mark) {
     Analysis a;
     if (setup.implement.attachment == Attachment::drawn) a.findings.push_back(report_drawn());
     else analyze_mounted(setup, mark, a);

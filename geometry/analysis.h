@@ -11,10 +11,12 @@
 #include "geometry/clearance.h"
 #include "geometry/closable_heights.h"
 #include "geometry/finding.h"
+#include "geometry/float_study.h"
 #include "geometry/link_length.h"
 #include "geometry/linkage_quantities.h"
 #include "geometry/mounted_extremes.h"
 #include "geometry/mounted_model.h"
+#include "geometry/part_effect.h"
 #include "geometry/pose_report.h"
 #include "geometry/setup.h"
 #include "geometry/shaft_cut.h"
@@ -61,12 +63,17 @@ struct Analysis {
     std::optional<ShaftAnalysis> shaft;
     std::vector<Clearance> clearances;
     std::vector<GroundClearance> ground;
+    std::optional<FloatStudy> floating;  ///< for a floating upper link
     std::vector<Unjudged> unjudged;  ///< optional questions left open for want of readings
+    std::vector<PartEffect> part_effects;  ///< one for every add-on part that is fitted
     int evaluations = 0;  ///< function evaluations of all bounded searches
 };
 
 /// Analyses a set-up. Never throws on readings. `mark`: what cuts are rounded to.
 Analysis analyze(const Setup& setup, const Mark& mark);
+
+/// The same without comparing add-on parts: part_effects is empty.
+Analysis analyze_alone(const Setup& setup, const Mark& mark);
 
 /// Position reports at `count` >= 2 even steps of ball height over the travel; empty when the linkage does not close.
 std::vector<PoseReport> sweep_travel(const Setup& setup, int count);

@@ -71,22 +71,31 @@ public:
         return found_;
     }
 
+    std::vector<Clearance> run_deck_edges() {
+        if (model_.has_shaft && setup_.driveline.guard_radius.known) deck_edges(setup_.driveline.guard_radius.value);
+        return found_;
+    }
+
 private:
     bool is_wanted(ClearanceKind kind, const std::string& part) const {
         return !only_ || (only_->kind == kind && only_->part == part);
     }
 
-    void guard() {
-        const double radius = setup_.driveline.guard_radius.value;
+    void deck_edges(double radius) {
         for (const ImplementPoint& p : setup_.implement.points) {
             if (!p.deck_edge || !is_wanted(ClearanceKind::guard_to_deck_edge, p.name)) continue;
             const auto q = [&](const auto& pose) {
                 const auto [a, b] = find_shaft_line(model_, pose);
                 using T = std::decay_t<decltype(a.x)>;
-                return distance_squared(fixed<T>({p.x.value, p.z.value}), see_from_implement(pose, a), end_in_implement(pose, b));
+                return distance_squared(fixed<T>(find_body_point(model_, p.x, p.z)), see_from_implement(pose, a), end_in_implement(pose, b));
             };
             add(ClearanceKind::guard_to_deck_edge, p.name, find_least_distance(model_, box_, q, radius), false);
         }
+    }
+
+    void guard() {
+        const double radius = setup_.driveline.guard_radius.value;
+        deck_edges(radius);
         if (!is_wanted(ClearanceKind::guard_to_drawbar, "drawbar")) return;
         const DrawbarReadings& d = setup_.tractor.drawbar;
         if (d.out_of_the_way == YesNo::yes || !d.end_x.known || !d.end_z.known) return;
@@ -112,9 +121,9 @@ private:
         const bool widths = y.rear_track.known && y.rear_width.known && p.half_width.known;
         const double inner = 0.5 * (y.rear_track.value - y.rear_width.value);
         if (widths && p.half_width.value < inner) return;  // passes between the tyres
-        const Point hub(0.0, y.rear_radius.value);
+        const Point hub(0.0, y.rear_radius.value), point = find_body_point(model_, p.x, p.z);
         const auto q = [&](const auto& pose) {
-            const auto at = pose.place(p.x.value, p.z.value);
+            const auto at = pose.place(point.x(), point.y());
             return square(at.x - hub.x()) + square(at.z - hub.y());
         };
         add(ClearanceKind::point_to_tyre, p.name, find_least_distance(model_, box_, q, y.rear_radius.value), !widths);
@@ -140,8 +149,9 @@ private:
 
     /// The point lies ahead of the line, at a height the line covers, with the hitch at the bottom.
     bool starts_in_cab(const ImplementPoint& p) const {
+        const Point point = find_body_point(model_, p.x, p.z);
         const Vec2<double> at =
-            solve_kernel<double>(model_.linkage, box_.heights.low, box_.upper_lengths.low).place(p.x.value, p.z.value);
+            solve_kernel<double>(model_.linkage, box_.heights.low, box_.upper_lengths.low).place(point.x(), point.y());
         const std::vector<NamedPoint>& line = setup_.tractor.cab_line;
         for (std::size_t i = 0; i + 1 < line.size(); ++i) {
             const double top = line[i].z.value, bottom = line[i + 1].z.value;
@@ -154,8 +164,9 @@ private:
 
     TravelExtreme cab_segment(const ImplementPoint& p, const Point& from, const Point& to) const {
         const bool single = from == to;
+        const Point point = find_body_point(model_, p.x, p.z);
         const auto q = [&](const auto& pose) {
-            const auto at = pose.place(p.x.value, p.z.value);
+            const auto at = pose.place(point.x(), point.y());
             using T = std::decay_t<decltype(at.x)>;
             if (single) return square(at.x - from.x()) + square(at.z - from.y());
             return distance_squared(at, fixed<T>(from), fixed<T>(to));
@@ -168,7 +179,7 @@ private:
         const Point& mast = model_.linkage.mast_pin;
         const auto q = [&](const auto& pose) {
             using T = std::decay_t<decltype(pose.cos_pitch)>;
-            return distance_squared(fixed<T>({p.x.value, p.z.value}),
+            return distance_squared(fixed<T>(find_body_point(model_, p.x, p.z)),
                                     see_from_implement(pose, fixed<T>(model_.linkage.upper_pin)), fixed<T>(mast));
         };
         add(ClearanceKind::point_to_upper_link, p.name, find_least_distance(model_, box_, q, 0.0), false);
@@ -194,6 +205,10 @@ double find_height_above_ground(const MountedModel& m, double ball_height, doubl
 
 std::vector<Clearance> find_clearances(const Setup& setup, const MountedModel& model, const TravelBox& box) {
     return ClearanceSearch(setup, model, box, nullptr).run();
+}
+
+std::vector<Clearance> find_deck_edge_clearances(const Setup& setup, const MountedModel& model, const TravelBox& box) {
+    return ClearanceSearch(setup, model, box, nullptr).run_deck_edges();
 }
 
 std::optional<double> find_clearance_at(const Setup& setup, const MountedModel& model, const TravelBox& at,
@@ -223,9 +238,9 @@ std::vector<GroundClearance> find_ground_clearances(const Setup& setup, const Mo
         g.least_over_travel = find_least(model.linkage, box, q, PlainCloseness{length_closeness}).bound;
         found.push_back(g);
     };
-    for (const ImplementPoint& p : setup.implement.points) add(p.name, {p.x.value, p.z.value}, 0.0, false);
+    for (const ImplementPoint& p : setup.implement.points) add(p.name, find_body_point(model, p.x, p.z), 0.0, false);
     for (const GroundContact& c : setup.implement.ground_contacts) {
-        add(c.name, {c.x.value, c.z.value}, c.radius.value_or(0.0), true);
+        add(c.name, find_body_point(model, c.x, c.z), c.radius.value_or(0.0), true);
     }
     std::stable_sort(found.begin(), found.end(),
                      [](const GroundClearance& a, const GroundClearance& b) { return a.at_top < b.at_top; });

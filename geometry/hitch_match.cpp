@@ -111,12 +111,14 @@ void check_mast(const Setup& s, std::vector<Finding>& out) {
 std::vector<Finding> check_hitch_match(const Setup& s) {
     std::vector<Finding> out;
     check_category(s, out);
+    check_mast(s, out);
+    // A coupler's own pins are in the balls, the implement's are in its hooks.
+    if (s.parts.coupler.fitted) return out;
     check_pin("lower pin", "implement.hitch.lower_pin_diameter", s.implement.hitch.lower_pin_diameter,
               s.tractor.hitch.lower_ball_bore, s.choices.lower_bushings, out);
     check_pin("upper pin", "implement.hitch.upper_pin_diameter", s.implement.hitch.upper_pin_diameter,
               s.tractor.hitch.upper_pin_diameter, s.choices.upper_bushing, out);
     check_span(s, out);
-    check_mast(s, out);
     return out;
 }
 

@@ -75,6 +75,12 @@ Finding report_obstacle(const ModelObstacle& o) {
             f.remedies.push_back({RemedyKind::measure, 0, 0, o.key});
             f.cautions = {Caution::stop_before_touching};
             break;
+        case Kind::mast_beside_hook:
+            f = make(FindingKind::coupler_seat, Severity::forbids, "");
+            f.other = "beside";
+            f.remedies.push_back({RemedyKind::measure, 0, 0, o.key});
+            f.cautions = {Caution::never_under_raised};
+            break;
         case Kind::not_modelled:
             f = make(FindingKind::joint_model, Severity::unknown, o.key);
             f.other = "wide_angle_at_both_ends";

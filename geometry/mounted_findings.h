@@ -19,6 +19,12 @@ std::vector<Finding> check_linkage(const Setup& setup, const LinkageAnalysis& li
 std::vector<Finding> check_shaft(const Setup& setup, const LinkageAnalysis& linkage, const ShaftAnalysis& shaft,
                                  const ErrorBands& bands);
 
+/// How the mast sits in a coupler, what an extender of the lower links does.
+std::vector<Finding> check_parts(const Setup& setup, const MountedModel& model);
+
+/// How far a floating link follows humps and hollows.
+std::vector<Finding> check_float_study(const FloatStudy& study);
+
 /// Clearances through the travel and room above the ground.
 std::vector<Finding> check_clearances(const Setup& setup, const MountedModel& model,
                                       const std::vector<Clearance>& clearances,

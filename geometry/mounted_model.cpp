@@ -4,6 +4,7 @@
 #include <cmath>
 #include <optional>
 
+#include "geometry/add_on_lengths.h"
 #include "geometry/closable_heights.h"
 #include "geometry/link_length.h"
 #include "geometry/lower_link.h"
@@ -112,18 +113,35 @@ private:
     void build_linkage() {
         MountedModel& m = result_.model;
         const LowerLinkReadings& l = setup_.tractor.lower_link;
-        const ProjectedLength lower = project_length(LinkagePart::lower_link, l.length.value,
+        const ProjectedLength lower = project_length(LinkagePart::lower_link, find_lower_link_length(setup_),
                                                      l.half_spread_at_ball.value - l.half_spread_at_pivot.value);
         if (!lower.closure.closes()) return obstruct({Kind::cannot_close, "", lower.closure, 0.0, {}});
         const NamedPoint& u = setup_.tractor.upper_link_pins[m.tractor_pin];
-        const MastPin& p = setup_.implement.mast_pins[m.mast_pin];
         m.linkage.lower_pivot = Point(l.pivot_x.value, l.pivot_z.value);
-        m.linkage.lower_length = lower.length;
+        m.linkage.lower_length = m.lower_length_own = lower.length;
         m.linkage.upper_pin = Point(u.x.value, u.z.value);
-        m.linkage.mast_pin = Point(p.offset.value_or(0.0), p.height.value);
+        if (!set_mast_pin()) return;
         set_working();
         if (!set_travel() || !set_upper_link()) return;
         close_travel();
+    }
+
+    /// The pin the upper link acts on: that of the mast, or a coupler's own.
+    bool set_mast_pin() {
+        MountedModel& m = result_.model;
+        const MastPin& p = setup_.implement.mast_pins[m.mast_pin];
+        m.linkage.mast_pin = Point(p.offset.value_or(0.0), p.height.value);
+        const Coupler& c = setup_.parts.coupler;
+        if (!c.fitted) return true;
+        m.has_coupler = true;
+        m.coupler_fit = fit_coupler(c, p);
+        if (m.coupler_fit.seat == MastSeat::beside) {
+            obstruct({Kind::mast_beside_hook, "coupler.hook_offset", {}, 0.0, {}});
+            return false;
+        }
+        m.coupled = make_coupled_body(make_coupler_geometry(c), m.coupler_fit.tilt);
+        m.linkage.mast_pin = m.coupled.upper_link_pin;
+        return true;
     }
 
     void set_working() {
@@ -141,7 +159,7 @@ private:
     std::optional<HeightRange> find_arm_travel() {
         if (!has_lift_arm()) return std::nullopt;
         const Tractor& t = setup_.tractor;
-        const LowerLink link{t.lower_link.length.value, t.lower_link.half_spread_at_pivot.value,
+        const LowerLink link{find_lower_link_length(setup_), t.lower_link.half_spread_at_pivot.value,
                              t.lower_link.half_spread_at_ball.value, t.lift_rod.pin_along_link.value,
                              t.lift_rod.pin_off_link.value_or(0.0)};
         const ProjectedRodPin pin = project_rod_pin(link);
@@ -167,9 +185,10 @@ private:
     }
 
     /// Tape and lift arm together. An end that was not taped goes as far as the arm does.
-    CombinedTravel combine(const std::optional<HeightRange>& arm) const {
-        const TravelReadings& t = setup_.tractor.travel;
-        const double free_rise = setup_.tractor.lift_rod.free_rise.value_or(0.0);
+    CombinedTravel combine(const std::optional<HeightRange>& arm) {
+        TravelReadings t = setup_.tractor.travel;
+        double free_rise = setup_.tractor.lift_rod.free_rise.value_or(0.0);
+        carry_over_to_extender(t, free_rise);
         const bool low = t.ball_height_low.known, high = t.ball_height_high.known;
         if ((!low && !high) || (!arm && !(low && high))) return combine_travel(std::nullopt, arm, free_rise);
         const HeightRange typed{low ? t.ball_height_low.value : arm->low,
@@ -178,6 +197,26 @@ private:
         if (!low) travel.low.bound = TravelBound::lift_arm;
         if (!high) travel.high.bound = TravelBound::lift_arm;
         return travel;
+    }
+
+    /// Heights were taped without the extender. The same lift arm holds the lower link at the same angle, so that heights
+    /// over its pivot grow as its length in side view. (The spread of the longer links, a little less, moves the rod's pin
+    /// by some tenths of a millimetre; left out.)
+    void carry_over_to_extender(TravelReadings& t, double& free_rise) {
+        MountedModel& m = result_.model;
+        const LowerLinkReadings& l = setup_.tractor.lower_link;
+        if (find_added_link_length(setup_.parts) == 0.0) return;
+        const ProjectedLength own = project_length(LinkagePart::lower_link, l.length.value,
+                                                   l.half_spread_at_ball.value - l.half_spread_at_pivot.value);
+        if (!own.closure.closes() || own.length <= 0.0) return;
+        m.lower_length_own = own.length;
+        const double growth = m.linkage.lower_length / own.length;
+        for (Reading* r : {&t.ball_height_low, &t.ball_height_high}) {
+            if (!r->known) continue;
+            r->value = l.pivot_z.value + growth * (r->value - l.pivot_z.value);
+            m.travel_moved_by_extender = true;
+        }
+        free_rise *= growth;
     }
 
     bool set_travel() {
@@ -219,6 +258,8 @@ private:
         const FloatReadings& f = setup_.implement.upper_link_float;
         m.float_kind = f.kind;
         if (f.kind == UpperLinkKind::swing_strap) m.slack = f.strap_length.value;
+        m.strap_has_stops = f.kind == UpperLinkKind::swing_strap && f.strap_stop_low.known && f.strap_stop_high.known;
+        if (m.strap_has_stops) m.strap_stop_low = f.strap_stop_low.value, m.strap_stop_high = f.strap_stop_high.value;
         if (f.kind == UpperLinkKind::slot || f.kind == UpperLinkKind::chain) m.slack = f.slack.value;
         if (setup_.choices.upper_link_length.known) {
             m.upper_link_source = UpperLinkSource::typed;
@@ -302,6 +343,10 @@ MountedModelResult make_mounted_model(const Setup& setup, const PinDecision* dec
     MountedModelResult result = ModelBuilder(resolved).build();
     result.model.pin_decision = pins.decision;
     return result;
+}
+
+Point find_body_point(const MountedModel& m, const Reading& x, const Reading& z) {
+    return m.coupled.lower_hook + Point(x.value, z.value);
 }
 
 HeightRange effective_upper_lengths(const MountedModel& m) {

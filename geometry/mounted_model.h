@@ -2,13 +2,17 @@
 //
 // Turns readings into a planar linkage (lower_link.h projects), the travel in force (lift_travel.h: the narrower of tape
 // and lift arm, then stops), the upper link's length (typed, or the one that gives the working pitch), the driveline's
-// ends and halves. A reading that is needed and not there is named, never replaced. Frame T, SI.
+// ends and halves. Add-on parts that are fitted are in it: a longer lower link, a longer stub, a coupler. With a coupler
+// "frame I" of linkage, shaft and clearances is frame I moved to the ball (coupler.h): the link acts on the coupler's pin
+// and every point of the implement is shifted (find_body_point). A reading that is needed and not there is named, never
+// replaced. Frame T, SI.
 #pragma once
 
 #include <string>
 #include <vector>
 
 #include "geometry/closure.h"
+#include "geometry/coupler.h"
 #include "geometry/height_range.h"
 #include "geometry/hidden_pins.h"
 #include "geometry/lift_travel.h"
@@ -27,9 +31,16 @@ struct MountedModel {
     std::size_t tractor_pin = 0;  ///< index into tractor.upper_link_pins
     std::size_t mast_pin = 0;     ///< index into implement.mast_pins
     PlanarLinkage linkage;        ///< upper_length: the link as set, its slack not counted
+    bool has_coupler = false;     ///< the linkage's mast pin is then the coupler's own pin
+    CouplerFit coupler_fit;       ///< how the mast pin in use sits in it
+    CoupledBody coupled;          ///< with a coupler: its points in the moved frame I; else all at the ball
+    double lower_length_own = 0.0;  ///< projected lower link without an extender
+    bool travel_moved_by_extender = false;  ///< heights taped without the link extender were carried over to it
     UpperLinkSource upper_link_source = UpperLinkSource::for_working_pitch;
     UpperLinkKind float_kind = UpperLinkKind::rigid;
     double slack = 0.0;           ///< m, slot or chain: beyond upper_length; swing strap: its length
+    bool strap_has_stops = false; ///< swing strap whose two stops were given
+    double strap_stop_low = 0.0, strap_stop_high = 0.0;  ///< rad, frame I, mast pin to the upper link's pin
     HeightRange travel;           ///< ball heights in force
     CombinedTravel travel_bounds; ///< which information binds each end; stops not included
     bool lift_stop_binds = false, lower_stop_binds = false;
@@ -61,6 +72,7 @@ struct ModelObstacle {
         past_dead_centre, ///< the working pitch lies beyond the dead centre of upper link and mast
         empty_travel,   ///< typed travel, lift arm and stops leave no height
         bad_halves,     ///< lengths of the shaft or its guard (`key`) contradict each other, or a cut takes a whole tube
+        mast_beside_hook, ///< the mast is shorter than a coupler's top hook stands off sideways
         not_modelled    ///< wide-angle joints at both ends
     };
     Kind kind{};
@@ -82,6 +94,9 @@ struct MountedModelResult {
 /// Builds the model of a mounted set-up. Never throws on readings; errors are obstacles. Pins nobody could tape come from
 /// the ball readings (hidden_pins.h); `decided`: with this use of them, for readings moved by their tolerances.
 MountedModelResult make_mounted_model(const Setup& setup, const PinDecision* decided = nullptr);
+
+/// A point of the implement, read in frame I, where linkage and shaft see it: moved back by a coupler.
+Point find_body_point(const MountedModel& model, const Reading& x, const Reading& z);
 
 /// Distances upper-link pin to mast pin that the link allows (m): the link's own length when rigid, [e, e + slack] for
 /// a slot or chain, [e - strap, e + strap] for a swing strap whose stops are not known (wider than any stops).

@@ -4,6 +4,7 @@
 #include <string>
 #include <utility>
 
+#include "geometry/add_on_lengths.h"
 #include "geometry/driveline_geometry.h"
 #include "geometry/shaft_length.h"
 
@@ -31,8 +32,9 @@ public:
         DrivelineEnds& e = result_.model.ends;
         MachineShaft stub{Eigen::Vector3d(p.stub_x.value, p.stub_y.value_or(0.0), p.stub_z.value),
                           make_shaft_axis(p.stub_slope.value_or(0.0), p.stub_plan_angle.value_or(0.0)),
-                          d.tractor_joint.offset.value, 0.0};
-        MachineShaft input{Eigen::Vector3d(i.x.value, i.y.value_or(0.0), i.z.value),
+                          d.tractor_joint.offset.value, find_added_stub_length(setup_.parts)};
+        const Point input_end = find_body_point(result_.model, i.x, i.z);
+        MachineShaft input{Eigen::Vector3d(input_end.x(), i.y.value_or(0.0), input_end.y()),
                            make_shaft_axis(i.slope.value_or(0.0), i.plan_angle.value_or(0.0)),
                            d.implement_joint.offset.value, 0.0};
         e.tractor_joint = to_vec3(find_tractor_joint(stub));

@@ -20,7 +20,7 @@ double choose_upper_length(const Setup& setup, const MountedModel& m, double bal
     const HeightRange lengths = effective_upper_lengths(m);
     state = FloatState::carried;
     if (m.float_kind == UpperLinkKind::rigid) return lengths.low;
-    const std::vector<Contact> contacts = list_contacts(setup.implement);
+    const std::vector<Contact> contacts = list_contacts(setup.implement, m);
     if (contacts.empty()) {
         const bool raised = m.has_working_height && ball_height > m.working_height;
         state = raised ? FloatState::carried : FloatState::ground_borne;
@@ -54,17 +54,19 @@ void report_shaft(const MountedModel& m, double upper_length, PoseReport& r) {
 
 }  // namespace
 
-std::vector<Contact> list_contacts(const Implement& implement) {
+std::vector<Contact> list_contacts(const Implement& implement, const MountedModel& m) {
     std::vector<Contact> contacts;
     for (const GroundContact& c : implement.ground_contacts) {
-        contacts.push_back({Point(c.x.value, c.z.value), c.radius.value_or(0.0)});
+        contacts.push_back({find_body_point(m, c.x, c.z), c.radius.value_or(0.0)});
     }
     return contacts;
 }
 
 PitchBand find_float_band(const MountedModel& m, double ball_height) {
     if (m.float_kind == UpperLinkKind::swing_strap) {
-        return find_pitch_band(m.linkage, ball_height, SwingStrap{m.linkage.upper_length, m.slack});
+        SwingStrap strap{m.linkage.upper_length, m.slack};
+        if (m.strap_has_stops) strap.stop_low = m.strap_stop_low, strap.stop_high = m.strap_stop_high;
+        return find_pitch_band(m.linkage, ball_height, strap);
     }
     const HeightRange lengths = effective_upper_lengths(m);
     return find_pitch_band(m.linkage, ball_height, LinkStops{lengths.low, lengths.high});

@@ -27,8 +27,8 @@ struct PoseReport {
 /// Report at a ball height inside the model's travel.
 PoseReport make_pose_report(const Setup& setup, const MountedModel& model, double ball_height);
 
-/// Contacts of the implement with the ground, in frame I.
-std::vector<Contact> list_contacts(const Implement& implement);
+/// Contacts of the implement with the ground, in frame I (moved to the ball by a coupler).
+std::vector<Contact> list_contacts(const Implement& implement, const MountedModel& model);
 
 /// Pitches the floating link's stops allow at a ball height.
 PitchBand find_float_band(const MountedModel& model, double ball_height);

@@ -137,6 +137,7 @@ struct FloatReadings {
     UpperLinkKind kind = UpperLinkKind::rigid;
     Reading slack;         ///< slot or chain: free length beyond the link's own length
     Reading strap_length;  ///< swing strap: centre to centre
+    Reading strap_stop_low = {}, strap_stop_high = {};  ///< its stops in frame I: direction mast pin to upper-link pin; unknown: none
     bool operator==(const FloatReadings&) const = default;
 };
 struct GroundContact {
@@ -213,6 +214,7 @@ struct Choices {
     Reading lift_stop, lower_stop;             ///< limits set at the lever, ball heights
     Reading transport_ball_height;             ///< standard transport height for the transport pitch
     Reading cut_tractor_half, cut_implement_half;  ///< cuts already made or proposed
+    Reading hump_angle, hollow_angle;          ///< ground behind the tractor falls or rises against its own; unknown: assumed
     int pto_speed_rpm = 0;                     ///< 0: the implement's
     YesNo lower_bushings = YesNo::unknown, upper_bushing = YesNo::unknown;
     bool operator==(const Choices&) const = default;
@@ -226,6 +228,39 @@ struct DirectReading {
     bool operator==(const DirectReading&) const = default;
 };
 
+/// Quick coupler: a rigid frame between the linkage and the implement. Frame C: origin midway between the coupler's own
+/// lower pins (in the tractor's balls), axes as T with the coupler standing upright.
+struct Coupler {
+    bool fitted = false;  ///< the switch; false: as if it were not there
+    std::string name, note;
+    Reading set_back, hook_rise;       ///< lower hooks behind and above the own lower pins
+    Reading hook_height, hook_offset;  ///< seat of the top hook above and behind the lower hooks
+    Reading hook_depth;                ///< how far above its seat the top hook still holds a pin
+    Reading pin_height, pin_offset;    ///< own pin of the upper link, above and behind the own lower pins
+    bool operator==(const Coupler&) const = default;
+};
+/// Lengthens both lower links at their ball ends.
+struct LinkExtender {
+    bool fitted = false;  ///< the switch
+    std::string name, note;
+    Reading length;  ///< what it adds to the lower link, along it
+    bool operator==(const LinkExtender&) const = default;
+};
+/// Overrunning clutch or spline extender on the tractor's PTO stub.
+struct PtoAddOn {
+    bool fitted = false;  ///< the switch
+    std::string name, note;
+    Reading added_length;  ///< end of the stub to the end of the part's own shaft, along the axis
+    bool operator==(const PtoAddOn&) const = default;
+};
+/// Add-on parts. The tractor's readings are those without them.
+struct Parts {
+    Coupler coupler;
+    LinkExtender link_extender;
+    PtoAddOn overrunning_clutch, spline_extender;
+    bool operator==(const Parts&) const = default;
+};
+
 /// Everything a fit is computed from.
 struct Setup {
     std::string key, name, note;
@@ -236,6 +271,7 @@ struct Setup {
     RuleSet rules;
     Choices choices;
     std::vector<DirectReading> direct_readings;
+    Parts parts;
     bool operator==(const Setup&) const = default;
 };
 

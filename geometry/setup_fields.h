@@ -197,6 +197,8 @@ void visit_fields(Implement& m, V&& v) {
         f.choice("kind", m.upper_link_float.kind, upper_link_kinds, "how the upper link is held at the mast");
         f.reading("slack", m.upper_link_float.slack, length(0, 1, pin_error, Need::optional, "slot or chain: free travel, centre to centre of the pin's two ends"));
         f.reading("strap_length", m.upper_link_float.strap_length, length(0.02, 1, pin_error, Need::optional, "swing strap: hole centre to hole centre"));
+        f.reading("strap_stop_low", m.upper_link_float.strap_stop_low, angle(-360, 360, Need::optional, "swing strap on one stop: line from the mast pin to the upper link's pin, from level rearward, up positive (straight up 90, straight ahead 180), frame level"));
+        f.reading("strap_stop_high", m.upper_link_float.strap_stop_high, angle(-360, 360, Need::optional, "the same on its other stop, the greater angle"));
     });
     v.optional_table("pic", m.pic.fitted, [&](auto& p) {
         p.choice("type", m.pic.type, pto_types, "PTO type the input shaft is made for");
@@ -304,9 +306,58 @@ void visit_fields(Choices& c, V&& v) {
     v.reading("transport_ball_height", c.transport_ball_height, length(0, 3, 0, Need::optional, "ball height for the transport pitch; absent: the category's"));
     v.reading("cut_tractor_half", c.cut_tractor_half, length(0, 2, 0, Need::optional, "cut made to (or proposed for) the tractor half: tube and guard tube"));
     v.reading("cut_implement_half", c.cut_implement_half, length(0, 2, 0, Need::optional, "cut made to (or proposed for) the implement half: tube and guard tube"));
+    v.reading("hump_angle", c.hump_angle, {Dimension::angle, 0, 30 * degree, 0, Need::optional, "hump: the ground under the implement falls away behind the rear axle by this against the tractor's, for a floating upper link"});
+    v.reading("hollow_angle", c.hollow_angle, {Dimension::angle, 0, 30 * degree, 0, Need::optional, "hollow: the ground under the implement rises behind the rear axle by this against the tractor's, for a floating upper link"});
     v.whole("pto_speed_rpm", c.pto_speed_rpm, 100, 3000, "PTO speed chosen; absent: the implement's");
     v.choice("lower_bushings", c.lower_bushings, yes_no, "bushings on the lower hitch pins");
     v.choice("upper_bushing", c.upper_bushing, yes_no, "bushing on the upper pin");
+}
+
+/// First key of every add-on part, and what it is called.
+template <class P, class V>
+void visit_part_head(P& part, V&& v) {
+    v.flag("fitted", part.fitted, "the switch: false leaves the part off, its other values stay in the file; must be given");
+    v.text("name", part.name, "name shown");
+    v.text("note", part.note, "free text");
+}
+
+/// Visits the fields of a quick coupler.
+template <class V>
+void visit_fields(Coupler& c, V&& v) {
+    using namespace field;
+    visit_part_head(c, v);
+    v.reading("set_back", c.set_back, length(-0.2, 0.6, pin_error, Need::linkage, "coupler upright: its own lower pins to the centre of a pin in its lower hooks, level, behind positive"));
+    v.reading("hook_rise", c.hook_rise, length(-0.4, 0.4, pin_error, Need::optional, "coupler upright: centre of a pin in the lower hooks above its own lower pins (below: negative)"));
+    v.reading("hook_height", c.hook_height, length(0.1, 2, pin_error, Need::linkage, "coupler upright: centre of a pin in the lower hooks to the centre of a pin seated in the top hook, plumb"));
+    v.reading("hook_offset", c.hook_offset, length(-0.5, 0.5, frame_error, Need::optional, "coupler upright: pin in the top hook, against its rear lip, behind the pins in the lower hooks (ahead: negative)"));
+    v.reading("hook_depth", c.hook_depth, length(0, 0.5, pin_error, Need::optional, "seat of the top hook to where its rear lip or latch lets the pin go, plumb"));
+    v.reading("pin_height", c.pin_height, length(0.1, 2, pin_error, Need::linkage, "coupler upright: its own lower pins to its own pin for the upper link, plumb"));
+    v.reading("pin_offset", c.pin_offset, length(-0.6, 0.6, frame_error, Need::optional, "coupler upright: its own pin for the upper link behind its own lower pins (ahead: negative)"));
+}
+
+/// Visits the fields of an extender of the lower links.
+template <class V>
+void visit_fields(LinkExtender& e, V&& v) {
+    using namespace field;
+    visit_part_head(e, v);
+    v.reading("length", e.length, length(0, 1, pin_error, Need::linkage, "ball centre without it to ball centre with it, along the lower link"));
+}
+
+/// Visits the fields of an overrunning clutch or a spline extender on the PTO stub.
+template <class V>
+void visit_fields(PtoAddOn& a, V&& v) {
+    using namespace field;
+    visit_part_head(a, v);
+    v.reading("added_length", a.added_length, length(0, 0.5, pin_error, Need::driveline, "part locked on the stub: end of the stub to the end of the part's own splined shaft, along the axis"));
+}
+
+/// Calls `use(key, part)` for every add-on part, in walking order from the tractor.
+template <class P, class F>
+void visit_parts(P& parts, F&& use) {
+    use("link_extender", parts.link_extender);
+    use("coupler", parts.coupler);
+    use("overrunning_clutch", parts.overrunning_clutch);
+    use("spline_extender", parts.spline_extender);
 }
 
 }  // namespace hitchwright

@@ -54,12 +54,16 @@ void visit_part(T& part, const char* prefix, F& use) {
 
 }  // namespace detail
 
-/// Calls `use(const std::string& key, Reading&, const FieldSpec&)` for every reading of the set-up, in file order.
+/// Calls `use(const std::string& key, Reading&, const FieldSpec&)` for every reading of the set-up, in file order. A part
+/// that is switched off has none.
 template <class F>
 void visit_readings(Setup& setup, F&& use) {
     detail::visit_part(setup.tractor, "tractor", use);
     detail::visit_part(setup.implement, "implement", use);
     if (setup.has_driveline) detail::visit_part(setup.driveline, "driveline", use);
+    visit_parts(setup.parts, [&use](const char* key, auto& part) {
+        if (part.fitted) detail::visit_part(part, key, use);
+    });
     detail::visit_part(setup.choices, "choices", use);
     detail::ReadingVisitor<F> own{use, {}};
     visit_setup_lists(setup.direct_readings, own);

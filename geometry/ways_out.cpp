@@ -52,6 +52,7 @@ void visit_other_holes(const Setup& setup, const F& look) {
         }
         const MountedModelResult r = make_mounted_model(other);
         if (!r.linkage_ok || !r.linkage_obstacles.empty() || !r.model.has_shaft) return;
+        if (r.model.coupler_fit.seat != MastSeat::held) return;
         const UpperLinkReadings& link = setup.tractor.upper_link;
         const double e = r.model.linkage.upper_length;
         if (link.length_least.known && e < link.length_least.value) return;

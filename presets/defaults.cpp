@@ -33,6 +33,9 @@ constexpr DefaultValue values[] = {
      "about 1 1/4 in from the end of the stub to the joint centre (judgement)", "driveline.shaft.closed_length"},
     {"driveline.implement_joint.offset", 1.25 * inch, inch / 2, Grade::P,
      "about 1 1/4 in from the end of the input shaft to the joint centre (judgement)", "driveline.shaft.closed_length"},
+    {"coupler.hook_rise", 0, inch / 2, Grade::P, "lower hooks level with the coupler's own lower pins", "coupler.set_back"},
+    {"coupler.hook_offset", 0, inch / 2, Grade::P, "top hook straight above the lower hooks", "coupler.hook_height"},
+    {"coupler.pin_offset", 0, inch / 2, Grade::P, "the coupler's pin of the upper link straight above its own lower pins", "coupler.pin_height"},
 };
 
 // "tractor.upper_link_pin[2].z" -> "tractor.upper_link_pin[].z"; brackets inside a name do no harm, since

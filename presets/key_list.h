@@ -61,4 +61,14 @@ std::vector<std::string> list_keys(const std::string& prefix = {}) {
     return keys;
 }
 
+/// The keys of all add-on parts ("coupler.set_back").
+inline std::vector<std::string> list_part_keys() {
+    std::vector<std::string> keys;
+    Parts parts;
+    visit_parts(parts, [&keys](const char* key, auto& part) {
+        visit_fields(part, KeyCollector(keys, std::string(key) + "."));
+    });
+    return keys;
+}
+
 }  // namespace hitchwright

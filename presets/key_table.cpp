@@ -130,7 +130,9 @@ public:
         add({shown_ + key, "list of whole numbers", fmt::format("each {} to {}", least, most), "-", "unknown", "-", what});
     }
     void flag(const char* key, bool&, const char* what) {
-        add({shown_ + key, "true or false", "-", "-", "`false`", "-", what});
+        // A part that is listed has its switch; see load_setup.cpp.
+        const bool must = std::string_view(key) == "fitted";
+        add({shown_ + key, "true or false", "-", "-", must ? "none: must be given" : "`false`", must ? "the part" : "-", what});
     }
     template <class F>
     void table(const char* key, F&& visit_members) {
@@ -191,6 +193,11 @@ void add_setup_rows(std::string& rows) {
     add_fields<Choices>(rows, "choices.", "choices.");
     std::vector<DirectReading> readings;
     visit_setup_lists(readings, RowCollector(rows, {}, {}));
+    Parts parts;
+    visit_parts(parts, [&rows](const char* key, auto& part) {
+        const std::string prefix = std::string(key) + ".";
+        visit_fields(part, RowCollector(rows, prefix, prefix));
+    });
 }
 
 }  // namespace

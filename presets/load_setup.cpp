@@ -185,6 +185,29 @@ void read_choices(Loading& loading, Setup& setup) {
     }
 }
 
+// The add-on parts. A table of values without its switch says nothing: taken as off it would be lost, taken as on assumed.
+void read_parts(Loading& loading, Setup& setup) {
+    visit_parts(setup.parts, [&](const char* key, auto& part) {
+        const std::string prefix = std::string(key) + ".";
+        const SourceNode* own = find_table(loading.root, key, loading.file, loading.findings);
+        const SourceNode* set = find_table(loading.overrides, key, loading.command_line, loading.findings);
+        bool switched = false;
+        for (const SourceNode* table : {own, set}) {
+            if (table == nullptr) {
+                continue;
+            }
+            read_machine_table(part, *table, table == own ? loading.file : loading.command_line, prefix, loading.findings);
+            const SourceNode* fitted = table->find("fitted");
+            switched = fitted == nullptr ? switched : fitted->kind != SourceKind::removed;
+        }
+        const SourceNode* last = set != nullptr ? set : own;
+        if (last != nullptr && !switched) {
+            ReadContext context{set != nullptr ? loading.command_line : loading.file, loading.findings.problems, loading.findings.notes};
+            add_problem(context, *last, prefix + "fitted", "whether the part is fitted is not said", {}, "fitted = true or false");
+        }
+    });
+}
+
 // Name, note, and the keys that do not belong at the top.
 void read_top(Loading& loading, Setup& setup) {
     for (const bool set : {false, true}) {
@@ -195,6 +218,8 @@ void read_top(Loading& loading, Setup& setup) {
                               list_setup_keys()}) {
                 keys.insert(keys.end(), more.begin(), more.end());
             }
+            const std::vector<std::string> parts = list_part_keys();
+            keys.insert(keys.end(), parts.begin(), parts.end());
             return keys;
         };
         FieldReader reader(set ? loading.overrides : loading.root, {}, context);
@@ -204,6 +229,7 @@ void read_top(Loading& loading, Setup& setup) {
         for (const char* key : {"rules", "tractor", "implement", "driveline", "choices"}) {
             reader.leave(key);
         }
+        visit_parts(setup.parts, [&reader](const char* key, const auto&) { reader.leave(key); });
         if (!set) {
             for (const std::string& key : header_keys()) {
                 reader.leave(key.c_str());
@@ -221,6 +247,7 @@ void read_all(Loading& loading, Setup& setup, const LoadOptions& options) {
     read_machine(loading, setup.implement, "implement", FileKind::implement);
     read_driveline(loading, setup);
     read_rules_of(loading, setup, options.rules);
+    read_parts(loading, setup);
     read_choices(loading, setup);
 }
 

@@ -58,5 +58,8 @@ template void read_machine_table(Tractor&, const SourceNode&, const SourceFile&,
 template void read_machine_table(Implement&, const SourceNode&, const SourceFile&, const std::string&, Findings&);
 template void read_machine_table(Driveline&, const SourceNode&, const SourceFile&, const std::string&, Findings&);
 template void read_machine_table(Choices&, const SourceNode&, const SourceFile&, const std::string&, Findings&);
+template void read_machine_table(Coupler&, const SourceNode&, const SourceFile&, const std::string&, Findings&);
+template void read_machine_table(LinkExtender&, const SourceNode&, const SourceFile&, const std::string&, Findings&);
+template void read_machine_table(PtoAddOn&, const SourceNode&, const SourceFile&, const std::string&, Findings&);
 
 }  // namespace hitchwright

@@ -1,7 +1,7 @@
 // Tractor, implement and driveline from a file, or from a table of a set-up laid over what is there.
 //
 // Each function adds to the problems and notes it is given and goes on; a value with a problem is left as
-// it was. Instantiated for Tractor, Implement, Driveline and (tables only) Choices.
+// it was. Instantiated for Tractor, Implement, Driveline and (tables only) Choices and the add-on parts.
 #pragma once
 
 #include <string>

@@ -7,6 +7,7 @@
 
 #include <fmt/format.h>
 
+#include "geometry/angle.h"
 #include "presets/library.h"
 #include "presets/nearest.h"
 #include "presets/overrides.h"
@@ -130,6 +131,20 @@ void check_choice(const Checker& check, const char* key, const std::string& chos
     }
 }
 
+void check_strap_stops(const Checker& check, const FloatReadings& f) {
+    const Named low{"upper_link_float.strap_stop_low", f.strap_stop_low}, high{"upper_link_float.strap_stop_high", f.strap_stop_high};
+    if (f.strap_stop_low.known != f.strap_stop_high.known) {
+        const bool has_low = f.strap_stop_low.known;
+        check.add(has_low ? low.key : high.key, has_low ? low.key : high.key, "a strap has two stops or none: the other one is missing",
+                  has_low ? high.key : low.key);
+    }
+    check.order(low, high, true);
+    constexpr double turn = 2 * pi;
+    if (f.strap_stop_low.known && f.strap_stop_high.known && f.strap_stop_high.value - f.strap_stop_low.value > turn + 1e-9) {
+        check.add(high.key, low.key, "the stops of the strap are more than one turn apart", "at most 360 deg from one to the other");
+    }
+}
+
 }  // namespace
 
 void check_contradictions(const Tractor& tractor, const std::string& prefix, const FieldNotes& notes, std::vector<Problem>& problems) {
@@ -146,6 +161,7 @@ void check_contradictions(const Tractor& tractor, const std::string& prefix, con
 
 void check_contradictions(const Implement& implement, const std::string& prefix, const FieldNotes& notes, std::vector<Problem>& problems) {
     const Checker check(prefix, notes, problems);
+    check_strap_stops(check, implement.upper_link_float);
     check.names("mast_pin", implement.mast_pins, true);
     check.names("ground_contact", implement.ground_contacts, false);
     check.names("point", implement.points, false);

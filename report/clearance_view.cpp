@@ -43,12 +43,14 @@ const char* other_part(ClearanceKind kind) {
 }
 
 /// The implement's point (or the drawbar's end) of a clearance, in the pose where it is least.
-std::optional<DrawingPoint> find_clearance_point(const Setup& setup, const TractorView& tractor, const Clearance& c,
+std::optional<DrawingPoint> find_clearance_point(const Setup& setup, const MountedModel& model,
+                                                 const TractorView& tractor, const Clearance& c,
                                                  const KernelPose<double>& k) {
     if (c.kind == ClearanceKind::guard_to_drawbar) return tractor.drawbar_end;
     for (const ImplementPoint& p : setup.implement.points) {
         if (p.name != c.part) continue;
-        const Vec2<double> at = k.place(p.x.value, p.z.value);
+        const Point point = find_body_point(model, p.x, p.z);
+        const Vec2<double> at = k.place(point.x(), point.y());
         return DrawingPoint{at.x, at.z};
     }
     return std::nullopt;
@@ -57,7 +59,7 @@ std::optional<DrawingPoint> find_clearance_point(const Setup& setup, const Tract
 std::optional<ClearanceView> make_clearance_view(const Setup& setup, const MountedModel& model,
                                                  const TractorView& tractor, const Clearance& c, UnitSystem units) {
     const KernelPose<double> k = solve_kernel<double>(model.linkage, c.least.height, c.least.upper_length);
-    const auto point = find_clearance_point(setup, tractor, c, k);
+    const auto point = find_clearance_point(setup, model, tractor, c, k);
     if (!point) return std::nullopt;
     ClearanceView view;
     view.to = *point;

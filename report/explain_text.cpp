@@ -150,6 +150,14 @@ std::string_view finding_formula(FindingKind kind) {
             return "z_H + x sin p + z cos p, less the wheel's radius";
         case FindingKind::floating_link_band:
             return "pitch at the two stops of the link, e to e + slack (swing strap: e - w to e + w)";
+        case FindingKind::floating_link_slot:
+            return "distance of the link's pins with the implement on ground that falls or rises behind the rear axle, "
+                   "against its stops";
+        case FindingKind::coupler_seat:
+            return "R(k) M = (t_x, sqrt(|M|^2 - t_x^2)), frame of the coupler; above the seat by sqrt(|M|^2 - t_x^2) - t_z, "
+                   "from 0 to the hook's depth; k: tilt";
+        case FindingKind::link_extender:
+            return "z_P + (h - z_P) c2'/c1' for a height h taped without it; lift at the balls falls to c1'/c2'";
         case FindingKind::category_match:
             return "category of the implement = category of the tractor, narrow hitches likewise";
         case FindingKind::pin_match:
@@ -218,6 +226,13 @@ std::vector<std::string_view> list_input_keys(FindingKind kind) {
             return {"implement.point", "implement.ground_contact"};
         case FindingKind::floating_link_band:
             return {"implement.upper_link_float.", "implement.ground_contact"};
+        case FindingKind::floating_link_slot:
+            return {"implement.upper_link_float.", "implement.ground_contact", "choices.hump_angle",
+                    "choices.hollow_angle"};
+        case FindingKind::coupler_seat:
+            return {"coupler.", "implement.mast_pin"};
+        case FindingKind::link_extender:
+            return {"link_extender.", "tractor.lower_link.", "tractor.travel."};
         case FindingKind::category_match:
             return {};
         case FindingKind::pin_match:

@@ -22,6 +22,10 @@ Sentences say(const Finding& f, const FindingContext& context) {
         case FindingKind::travel_bound:
         case FindingKind::floating_link_band:
             return say_linkage(f, context);
+        case FindingKind::coupler_seat:
+        case FindingKind::link_extender:
+        case FindingKind::floating_link_slot:
+            return say_part(f, context);
         case FindingKind::gap_at_shortest:
         case FindingKind::overlap_at_longest:
         case FindingKind::overlap_in_work:

@@ -10,6 +10,8 @@
 #include "report/caution_text.h"
 #include "report/explain_text.h"
 #include "report/finding_text.h"
+#include "report/float_text.h"
+#include "report/part_effect_text.h"
 #include "report/travel_table.h"
 
 namespace hitchwright {
@@ -24,6 +26,7 @@ int find_work_order(FindingKind kind) {
         case FindingKind::missing_reading:
             return 0;
         case FindingKind::linkage_cannot_close:
+        case FindingKind::coupler_seat:
         case FindingKind::travel_bound:
         case FindingKind::dead_centre_in_travel:
             return 1;
@@ -290,7 +293,7 @@ std::string format_fit_report(const Setup& setup, const Analysis& analysis, cons
         text += '\n' + format_pose_table(analysis, style) + format_travel_bounds(analysis, style) +
                 format_bound_statement(analysis, style);
     }
-    text += '\n' + format_unjudged(analysis, style) + format_origins(setup, style) + format_grades(style);
+    text += '\n' + format_float_study(analysis, style) + format_part_effects(analysis, style) + format_unjudged(analysis, style) + format_origins(setup, style) + format_grades(style);
     return text + '\n' + format_cautions(analysis, style);
 }
 

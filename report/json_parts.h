@@ -17,6 +17,8 @@ JsonValue make_shaft_json(const Analysis& analysis);
 JsonValue make_cut_json(const CutCase& cut_case, UnitSystem units);
 JsonValue make_pose_json(const PoseReport& pose, const SweepContents& contents);
 JsonValue make_clearances_json(const Analysis& analysis);
+JsonValue make_floating_json(const Analysis& analysis);
+JsonValue make_part_effects_json(const Analysis& analysis);
 JsonValue make_unjudged_json(const Analysis& analysis);
 JsonValue make_ground_json(const Analysis& analysis);
 /// Every known reading with value, unit, origin and tolerance.

@@ -81,7 +81,10 @@ std::string format_fit_json(const Setup& setup, const Analysis& analysis, UnitSy
              "no PTO input, no shaft, or a reading is missing: see findings");
     add_part(o, "cut", context.cut ? make_cut_json(*context.cut, units) : JsonValue(), context.cut.has_value(),
              "no shaft whose halves are known: see findings");
+    add_part(o, "floating", make_floating_json(analysis), analysis.floating.has_value(),
+             "the upper link does not float, or see findings");
     o.add("clearances", make_clearances_json(analysis)).add("ground_clearances", make_ground_json(analysis));
+    o.add("part_effects", make_part_effects_json(analysis));
     o.add("inputs", make_inputs_json(setup)).add("evaluations", analysis.evaluations);
     return format_json_value(o.add("cautions", make_cautions_json(list_closing_cautions(analysis))).build());
 }

@@ -19,6 +19,7 @@ constexpr double ground_tick = 0.03;
 constexpr double ground_tick_spacing = 0.18;
 constexpr double cab_shown = 0.12;  // above everything else
 constexpr double frame_width = 0.030;
+constexpr double coupler_width = 0.022;
 constexpr double stand_width = 0.09;
 constexpr double longest_stand = 0.6;
 constexpr double pin_marker_mm = 1.9;
@@ -132,10 +133,18 @@ void draw_tractor(Drawing& d, const TractorView& t) {
     }
 }
 
+void draw_coupler(Drawing& d, const PoseView& pose) {
+    const CouplerView& c = *pose.coupler;
+    const DrawingPoint ball = pose.lower_hitch_point, own = pose.upper_hitch_point;
+    for (const auto& [from, to] : {std::pair(ball, own), std::pair(ball, c.lower_hook), std::pair(own, c.top_hook)})
+        add_shape(d, Role::mast, make_bar(from, to, coupler_width), "coupler");
+    d.labels.push_back({point_between(ball, own, 0.75), "coupler", 6, false});
+}
+
 void draw_implement(Drawing& d, const PoseView& pose) {
     for (const std::vector<DrawingPoint>& outline : pose.outlines)
         add_shape(d, Role::implement_outline, Polygon{outline}, "implement");
-    const DrawingPoint hitch = pose.lower_hitch_point;
+    const DrawingPoint hitch = pose.coupler ? pose.coupler->lower_hook : pose.lower_hitch_point;
     if (const auto p = nearest_outline_point(pose, hitch))
         add_shape(d, Role::implement_outline, make_bar(hitch, *p, frame_width), "hitch frame");
     for (const ContactWheel& wheel : pose.wheels) {
@@ -150,13 +159,14 @@ void draw_implement(Drawing& d, const PoseView& pose) {
     for (const DrawingPoint& p : pose.points)
         add_shape(d, Role::implement_outline, Marker{p, MarkerForm::cross, 1.8}, "measured point");
     const DrawingPoint ball = hitch;
-    DrawingPoint top = pose.upper_hitch_point;
+    DrawingPoint top = pose.coupler ? pose.coupler->top_hook : pose.upper_hitch_point;
     for (const PinHole& pin : pose.mast_pins) {
         if (std::hypot(pin.at.x - ball.x, pin.at.z - ball.z) > std::hypot(top.x - ball.x, top.z - ball.z)) top = pin.at;
     }
     add_shape(d, Role::mast, make_bar(ball, top, mast_width), "mast");
     d.labels.push_back({point_between(ball, top, 0.6), "mast", 6, false});
     draw_pins(d, pose.mast_pins, "mast hole");
+    if (pose.coupler) draw_coupler(d, pose);
 }
 
 void draw_input_shaft(Drawing& d, const PoseView& pose) {

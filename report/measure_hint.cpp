@@ -17,6 +17,7 @@ Setup make_specimen() {
     s.implement.pic.fitted = true;
     s.implement.ground_contacts.resize(1);
     s.implement.points.resize(1);
+    visit_parts(s.parts, [](const char*, auto& part) { part.fitted = true; });
     return s;
 }
 

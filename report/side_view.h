@@ -49,10 +49,17 @@ struct TractorView {
     std::vector<DrawingPoint> cab_line;       ///< rear of cab or ROPS, top to bottom
 };
 
+/// A quick coupler between linkage and implement.
+struct CouplerView {
+    DrawingPoint lower_hook;  ///< where the implement's lower pins are
+    DrawingPoint top_hook;    ///< where its mast pin is
+};
+
 /// Linkage and implement at one ball height.
 struct PoseView {
     DrawingPoint lower_hitch_point;
-    DrawingPoint upper_hitch_point;  ///< mast pin in use
+    DrawingPoint upper_hitch_point;  ///< pin the upper link acts on: the mast pin in use, or a coupler's own
+    std::optional<CouplerView> coupler;
     std::vector<PinHole> mast_pins;
     std::vector<std::vector<DrawingPoint>> outlines;  ///< closed outlines of the implement
     std::vector<ContactWheel> wheels;

@@ -102,7 +102,7 @@ void add_lifted(Drawing& d, const SideViewScene& scene, const TractorView& tract
     add_shape(d, Role::ghost, make_bar(tractor.lower_link_pivot, ball, lower_link_width), "lower link, lifted");
     if (const auto front = upper_link_front(tractor))
         add_shape(d, Role::ghost, make_bar(*front, pose.upper_hitch_point, upper_link_width), "upper link, lifted");
-    add_shape(d, Role::ghost, make_bar(ball, pose.upper_hitch_point, mast_width), "mast, lifted");
+    add_shape(d, Role::ghost, make_bar(ball, pose.upper_hitch_point, mast_width), pose.coupler ? "coupler, lifted" : "mast, lifted");
     for (const std::vector<DrawingPoint>& outline : pose.outlines)
         add_shape(d, Role::ghost, Polygon{outline}, "implement, lifted");
     for (const ContactWheel& wheel : pose.wheels) {

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/add_on_lengths.h"
 #include "geometry/lift_linkage.h"
 #include "geometry/lower_link.h"
 #include "report/clearance_view.h"
@@ -45,15 +46,17 @@ TractorView make_tractor_view(const Setup& setup, const MountedModel& model) {
 }
 
 /// Lift arm and rod at a ball height, when all their readings are there and close.
-std::optional<LiftParts> find_lift_parts(const Tractor& read, const MountedModel& model, double ball_height) {
-    const Tractor t = apply_hidden_pins(read, find_hidden_pins(read, &model.pin_decision));
+std::optional<LiftParts> find_lift_parts(const Setup& setup, const MountedModel& model, double ball_height) {
+    Setup resolved = setup;
+    resolved.tractor = apply_hidden_pins(setup.tractor, find_hidden_pins(setup.tractor, &model.pin_decision));
+    const Tractor& t = resolved.tractor;
     const LowerLinkReadings& link = t.lower_link;
     const bool known = t.lift_arm.pivot_x.known && t.lift_arm.pivot_z.known && t.lift_arm.length.known &&
                        t.lift_arm.half_spread.known && t.lift_rod.length.known && t.lift_rod.pin_along_link.known &&
                        link.half_spread_at_pivot.known && link.half_spread_at_ball.known && link.length.known;
     if (!known) return std::nullopt;
     const ProjectedRodPin pin =
-        project_rod_pin({link.length.value, link.half_spread_at_pivot.value, link.half_spread_at_ball.value,
+        project_rod_pin({find_lower_link_length(resolved), link.half_spread_at_pivot.value, link.half_spread_at_ball.value,
                          t.lift_rod.pin_along_link.value, t.lift_rod.pin_off_link.value_or(0.0)});
     const ProjectedLength rod =
         project_lift_rod(t.lift_rod.length.value, t.lift_arm.half_spread.value, pin.half_spread);
@@ -71,17 +74,17 @@ std::optional<LiftParts> find_lift_parts(const Tractor& read, const MountedModel
     return LiftParts{to_drawing(lift.arm_pivot), to_drawing(pose.arm_end), to_drawing(pose.rod_pin)};
 }
 
-/// Points of the implement that the sketch goes through, frame I. What stands above the input shaft (a gearbox) would
+/// Points of the implement that the sketch goes through, in the frame of the linkage. What stands above the input shaft (a gearbox) would
 /// hide the shaft and is only marked.
-std::vector<DrawingPoint> outline_points(const Implement& implement) {
+std::vector<DrawingPoint> outline_points(const Implement& implement, const MountedModel& model) {
     std::vector<DrawingPoint> points;
     const bool has_input = implement.pic.fitted && implement.pic.z.known;
     for (const ImplementPoint& p : implement.points) {
         const bool above_input = has_input && p.z.value > implement.pic.z.value;
-        if (p.x.known && p.z.known && !above_input) points.push_back({p.x.value, p.z.value});
+        if (p.x.known && p.z.known && !above_input) points.push_back(to_drawing(find_body_point(model, p.x, p.z)));
     }
     for (const GroundContact& c : implement.ground_contacts) {
-        if (c.x.known && c.z.known && c.radius.value_or(0.0) == 0.0) points.push_back({c.x.value, c.z.value});
+        if (c.x.known && c.z.known && c.radius.value_or(0.0) == 0.0) points.push_back(to_drawing(find_body_point(model, c.x, c.z)));
     }
     return points;
 }
@@ -89,7 +92,7 @@ std::vector<DrawingPoint> outline_points(const Implement& implement) {
 void place_shaft(PoseView& view, const Setup& setup, const MountedModel& model, const PoseReport& report) {
     const PicReadings& pic = setup.implement.pic;
     if (pic.fitted && pic.x.known && pic.z.known) {
-        view.input_shaft_end = to_drawing(place_point(report.pose, Point(pic.x.value, pic.z.value)));
+        view.input_shaft_end = to_drawing(place_point(report.pose, find_body_point(model, pic.x, pic.z)));
     }
     if (!model.has_shaft) return;
     const KernelPose<double> kernel = solve_kernel<double>(model.linkage, report.pose.ball_height, report.upper_length);
@@ -109,22 +112,26 @@ PoseView make_pose_view(const Setup& setup, const MountedModel& model, const Pos
     view.pitch = pose.pitch;
     const std::vector<MastPin>& pins = setup.implement.mast_pins;
     for (std::size_t i = 0; i < pins.size(); ++i) {
-        const Point at(pins[i].offset.value_or(0.0), pins[i].height.value);
-        if (pins[i].height.known)
+        if (pins[i].height.known) {
+            const Point at = find_body_point(model, make_reading(pins[i].offset.value_or(0.0)), pins[i].height);
             view.mast_pins.push_back({to_drawing(place_point(pose, at)), pins[i].name, i == model.mast_pin});
+        }
     }
+    if (model.has_coupler)
+        view.coupler = CouplerView{to_drawing(place_point(pose, model.coupled.lower_hook)),
+                                   to_drawing(place_point(pose, model.coupled.top_hook))};
     const double work = model.has_working_height ? model.working_height : model.travel.low;
-    std::vector<DrawingPoint> outline = sketch_outline(outline_points(setup.implement), -work);
+    std::vector<DrawingPoint> outline = sketch_outline(outline_points(setup.implement, model), -work);
     for (DrawingPoint& p : outline) p = to_drawing(place_point(pose, Point(p.x, p.z)));
     if (!outline.empty()) view.outlines.push_back(outline);
     for (const GroundContact& c : setup.implement.ground_contacts) {
         if (c.x.known && c.z.known)
-            view.wheels.push_back({to_drawing(place_point(pose, Point(c.x.value, c.z.value))), c.radius.value_or(0.0)});
+            view.wheels.push_back({to_drawing(place_point(pose, find_body_point(model, c.x, c.z))), c.radius.value_or(0.0)});
     }
     for (const ImplementPoint& p : setup.implement.points) {
-        if (p.x.known && p.z.known) view.points.push_back(to_drawing(place_point(pose, Point(p.x.value, p.z.value))));
+        if (p.x.known && p.z.known) view.points.push_back(to_drawing(place_point(pose, find_body_point(model, p.x, p.z))));
     }
-    view.lift = find_lift_parts(setup.tractor, model, pose.ball_height);
+    view.lift = find_lift_parts(setup, model, pose.ball_height);
     place_shaft(view, setup, model, report);
     return view;
 }

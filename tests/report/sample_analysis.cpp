@@ -250,6 +250,18 @@ Analysis full_analysis() {
     rest.hollow_left = 3.0 * inch;
     rest.hump_left = 2.0 * inch;
     l.working_float = rest;
+    FloatStudy study;
+    study.at_low = study.at_high = band;
+    study.at_working = band;
+    study.ground = GroundFollowing{};
+    study.ground->hump.pose.state = study.ground->level.pose.state = study.ground->hollow.pose.state = FloatState::ground_borne;
+    study.ground->falls_to = study.ground->rises_to = study.ground->length_to_set = 0.1;
+    study.deck_edges = {{"front of the hood", extreme(4.5 * inch, 27.0), 4.5 * inch, 5.0 * inch}};
+    a.floating = study;
+    PartFigures part;
+    part.upper_link_length = part.height_at_top = part.pitch_at_top = 0.5;
+    part.shaft = ShaftFigures{0.8, 1.1, 0.2, 0.3, 0.05, 0.2};
+    a.part_effects = {{PartKind::coupler, "hooks", part, part}};
     a.shaft->has_guard = true;
     a.shaft->guard = {HalvesStatus::ok, true, -1.0 * inch, 19.0 * inch};
     a.clearances = {{ClearanceKind::guard_to_deck_edge, "front of the hood", extreme(4.5 * inch, 27.0), false}};
@@ -267,6 +279,12 @@ std::vector<std::string> list_others(FindingKind kind) {
             return {"typed", "for_working_pitch"};
         case FindingKind::travel_bound:
             return {"typed", "lift_arm", "empty_travel", "outside"};
+        case FindingKind::coupler_seat:
+            return {"held", "below_seat", "above_lip", "beside"};
+        case FindingKind::floating_link_slot:
+            return {"typed", "assumed", "no_pitch"};
+        case FindingKind::link_extender:
+            return {"taped", "lift_arm"};
         case FindingKind::joint_angle_over_travel:
             return {"", "pto_off", "no_work", "lift_stop", "pto_off_with_stop"};
         case FindingKind::guard_gap:

@@ -1,0 +1,82 @@
+// Sentences about add-on parts; see finding_sentences.h.
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "report/finding_sentences.h"
+
+namespace hitchwright {
+namespace {
+
+constexpr double level = 0.00087;  ///< rad, 0.05 deg: below what is printed
+
+std::string format_tilt(double tilt) {
+    if (std::fabs(tilt) < level) return "The implement stands in it without a tilt. ";
+    return fmt::format("The implement stands in it tilted by {}, rear {}. ", format_angle(std::fabs(tilt)),
+                       tilt > 0.0 ? "up" : "down");
+}
+
+Sentences say_seat(const Finding& f, const SafeWords& w) {
+    const std::string pin = f.subject.empty() ? "Mast pin" : "Mast pin " + printable_text(f.subject, 24);
+    if (f.other == "below_seat")
+        return {fmt::format("{} does not reach the coupler's top hook: short by {}", pin, w.need(-f.value)),
+                "The top hook would not hold the implement. Numbers below are for the pin at the hook's lip, where it "
+                "would stand."};
+    if (f.other == "above_lip")
+        return {fmt::format("{} stands above the coupler's top hook, {} beyond its lip", pin, w.need(-f.margin)),
+                "The top hook does not hold it."};
+    if (f.other == "beside")
+        return {fmt::format("{} cannot meet the coupler's top hook", pin),
+                "The hook stands farther behind or ahead of the lower hooks than the mast is long. Check both readings."};
+    Sentences s{fmt::format("{} sits in the coupler's top hook", pin), format_tilt(find_term(f, "tilt"))};
+    if (f.severity == Severity::good && f.value > find_term(f, "error"))
+        s.headline += fmt::format(", {} above its seat", w.place(f.value));
+    else if (f.severity != Severity::good && f.margin < 0.0)
+        s.headline = fmt::format("{} and the coupler's top hook: too close to tell that it holds", pin);
+    else if (f.severity != Severity::good)
+        s.headline += fmt::format(", {} above its seat: see that the hook still holds it", w.place(f.value));
+    s.detail += "Hook up and look before lifting; how the pins fit the hooks is not judged.";
+    return s;
+}
+
+Sentences say_extender(const Finding& f, const SafeWords& w) {
+    const double less = (1.0 - find_term(f, "lift_share", 1.0)) * 100.0;
+    Sentences s{fmt::format("Lower links longer by {}: the balls lift {:.0f} % less", w.place(f.value), std::ceil(less)), {}};
+    s.detail = f.other == "taped"
+                   ? "The travel is reckoned from heights taped without the extender, the links at the same angles: "
+                     "tape them again with it on. "
+                   : "";
+    s.detail += "The implement also stands farther behind: weigh before you rely on it.";
+    return s;
+}
+
+Sentences say_slot(const Finding& f, const SafeWords& w) {
+    const bool hump = f.subject == "hump";
+    const std::string where = fmt::format("{} of {}", hump ? "hump" : "hollow", format_angle(find_term(f, "ground_angle")));
+    const std::string way = hump ? "stretch" : "close";
+    Sentences s;
+    if (f.other == "no_pitch") {
+        s.headline = fmt::format("Floating upper link: no stand on a {}", where);
+        s.detail = "The balls at the working height are too low or too high there for what the implement stands on.";
+        return s;
+    }
+    if (f.margin < 0.0)
+        s.headline = fmt::format("Floating upper link: free travel {} too short on a {}", w.need(-f.margin), where);
+    else
+        s.headline = fmt::format("Floating upper link: {} left to {} on a {}", w.have(f.margin), way, where);
+    s.detail = fmt::format("The ground behind the rear axle {} by that against the tractor's{}. ", hump ? "falls away" : "rises",
+                           f.other == "assumed" ? ", an angle assumed" : "");
+    if (f.margin < 0.0)
+        s.detail += hump ? "The link goes taut and lifts the implement off its wheels or skids."
+                         : "The link meets its other stop and pushes the implement down.";
+    return s;
+}
+
+}  // namespace
+
+Sentences say_part(const Finding& f, const FindingContext& context) {
+    if (f.kind == FindingKind::floating_link_slot) return say_slot(f, context.words);
+    return f.kind == FindingKind::coupler_seat ? say_seat(f, context.words) : say_extender(f, context.words);
+}
+
+}  // namespace hitchwright
