@@ -29,10 +29,11 @@ void widen(std::optional<DrawingBox>& box, const std::optional<DrawingBox>& othe
     box->most = {std::max(box->most.x, other->most.x), std::max(box->most.z, other->most.z)};
 }
 
-/// Box around lowest, working and highest position, so that the picture does not jump while the lift moves.
+/// Box around lowest and highest position, so that the picture does not jump while the lift moves.
 std::optional<DrawingBox> find_drawn_box(const Setup& setup, const Analysis& analysis, UnitSystem units) {
     std::optional<DrawingBox> box;
-    if (!analysis.linkage) return box;
+    if (!analysis.linkage)
+        return find_bounding_box(draw_side_view(make_pose_scene(setup, analysis, 0.0, units)));
     const HeightRange& travel = analysis.linkage->model.travel;
     for (const double height : {travel.low, travel.high})
         widen(box, find_bounding_box(draw_side_view(make_pose_scene(setup, analysis, height, units))));

@@ -11,6 +11,7 @@
 namespace hitchwright {
 namespace {
 
+constexpr std::size_t longest_mark_beside = 5;  // "WATCH"
 constexpr std::size_t endless = 100000;  // columns: the panel wraps, not the text
 
 ImU32 mark_colour(Severity severity) {
@@ -40,6 +41,8 @@ void show_steps(Screen& screen) {
 /// The headline; a click moves the lift to where it happens.
 void show_headline(Screen& screen, const Finding& finding, const FindingText& text) {
     show_text(text.mark, screen.fonts.bold, mark_colour(finding.severity));
+    // A long mark would leave a narrow column for the headline.
+    if (text.mark.size() <= longest_mark_beside) ImGui::SameLine();
     show_text(text.headline, screen.fonts.bold, palette::ink);
     if (!finding.has_height || !screen.app.results.bands) return;
     if (ImGui::IsItemHovered()) {
@@ -60,6 +63,18 @@ void show_finding(Screen& screen, const Finding& finding, const FindingContext& 
     ImGui::Spacing();
 }
 
+/// What the answer says nothing about, and the readings that would let it.
+void show_unjudged(Screen& screen) {
+    const std::vector<Unjudged>& unjudged = screen.app.results.analysis.unjudged;
+    if (unjudged.empty()) return;
+    show_heading(screen, "Not judged, for want of readings");
+    for (const Unjudged& u : unjudged) {
+        std::string keys;
+        for (const std::string& key : u.readings) keys += (keys.empty() ? "" : ", ") + key;
+        show_text(fmt::format("{}: {}", u.question, keys));
+    }
+}
+
 }  // namespace
 
 void show_findings(Screen& screen) {
@@ -71,6 +86,7 @@ void show_findings(Screen& screen) {
     for (const Finding& finding : analysis.findings) show_finding(screen, finding, context);
     ImGui::Separator();
     const TextStyle style{app.view.units, endless, false};
+    show_unjudged(screen);
     show_quiet_text(format_bound_statement(analysis, style));
     show_heading(screen, "Cautions");
     for (const Caution caution : list_closing_cautions(analysis)) show_warning(caution_sentence(caution));

@@ -138,6 +138,7 @@ void show_shaft(Screen& screen) {
     AppState& app = screen.app;
     const Setup& s = app.now.setup;
     if (!s.implement.pic.fitted) return;
+    ImGui::Separator();
     show_heading(screen, "4 Shaft");
     std::vector<NamedPreset> all{{"", "the file's own"}};
     all.insert(all.end(), app.drivelines.begin(), app.drivelines.end());
@@ -160,7 +161,6 @@ void show_inputs(Screen& screen) {
     show_upper_link(screen);
     ImGui::Separator();
     show_implement(screen);
-    ImGui::Separator();
     show_shaft(screen);
     ImGui::Separator();
     show_heading(screen, "5 Rules");

@@ -5,7 +5,7 @@
 namespace hitchwright {
 namespace {
 
-constexpr double side_margin_mm = 12.0, top_margin_mm = 10.0, bottom_margin_mm = 5.0;
+constexpr double side_margin_mm = 8.0, top_margin_mm = 9.0, bottom_margin_mm = 5.0;
 
 PagePoint middle_of(const PageRect& area) { return {(area.left + area.right) / 2.0, (area.top + area.bottom) / 2.0}; }
 

@@ -13,14 +13,19 @@ namespace {
 
 constexpr double zoom_per_notch = 1.15;
 constexpr double least_panel_mm = 15.0;
+constexpr double narrow_panel_mm = 110.0;
+constexpr int last_rank_of_numbers = 4;  // ranks of side_view_drawing.cpp: names of parts come after
 
 bool inside(const PageRect& r, PagePoint p) {
     return p.x >= r.left && p.x <= r.right && p.y >= r.top && p.y <= r.bottom;
 }
 
-/// Words for what lies outside the panel would only point past its edge.
-Drawing without_words_outside(Drawing drawing, const Placement& placement, const PageRect& area) {
-    std::erase_if(drawing.labels, [&](const Label& l) { return !inside(area, placement.to_page(l.at)); });
+/// Words for what lies outside the panel would only point past its edge; in a small panel names of parts would bury the
+/// parts, and the numbers of the position come first.
+Drawing with_fitting_words(Drawing drawing, const Placement& placement, const PageRect& area) {
+    const int most_rank = area.width() < narrow_panel_mm ? last_rank_of_numbers : 100;
+    std::erase_if(drawing.labels,
+                  [&](const Label& l) { return l.rank > most_rank || !inside(area, placement.to_page(l.at)); });
     std::erase_if(drawing.dimensions, [&](const DimensionMark& d) {
         return !inside(area, placement.to_page(d.from)) || !inside(area, placement.to_page(d.to));
     });
@@ -37,7 +42,7 @@ const PlacedPicture& place_picture(Screen& screen, const PageRect& area, const P
     if (same) return p;
     p = {app.results.revision, height, app.view.camera, area, app.view.units, {}, {}};
     const SideViewScene scene = make_pose_scene(app.now.setup, app.results.analysis, height, app.view.units);
-    const Drawing drawing = without_words_outside(draw_side_view(scene), placement, area);
+    const Drawing drawing = with_fitting_words(draw_side_view(scene), placement, area);
     const ScreenTextMeasure measure(screen.fonts);
     const PageRect bar = add_scale_bar(p.page, placement.scale_denominator, app.view.units,
                                        {area.right - 2.0, area.bottom - 1.5}, measure);
@@ -70,12 +75,10 @@ void show_view_buttons(Screen& screen, ImVec2 corner) {
 }
 
 void show_no_picture(Screen& screen, ImVec2 corner) {
-    const Analysis& analysis = screen.app.results.analysis;
     ImGui::SetCursorScreenPos({corner.x + screen.em(), corner.y + screen.em()});
     ImGui::BeginGroup();
     show_text("No picture", screen.fonts.large, palette::alarm);
-    show_text(analysis.linkage ? "The linkage does not close through its travel. The findings name the part and what it lacks."
-                               : "A reading of the linkage is missing, or the linkage cannot close. The findings name it.");
+    show_text("A reading of the linkage is missing, or the linkage cannot close. The findings name it.");
     ImGui::EndGroup();
     remember_place(screen, "no picture");
 }
@@ -102,6 +105,10 @@ void show_side_view(Screen& screen) {
     draw_page(list, picture.page.shapes, {corner, ppm}, screen.fonts);
     list.PopClipRect();
     show_view_buttons(screen, corner);
+    if (app.results.analysis.linkage) return;
+    ImGui::SetCursorScreenPos({corner.x + 0.5F * screen.em(), corner.y + 3.0F * screen.em()});
+    show_text("The linkage does not close here", screen.fonts.large, palette::alarm);
+    remember_place(screen, "does not close");
 }
 
 }  // namespace hitchwright

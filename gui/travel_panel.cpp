@@ -235,9 +235,10 @@ void show_travel(Screen& screen) {
     }
     draw_handle(layout, height, corner.y, bottom - layout.row + layout.bar, ImGui::IsItemActive());
     ImGui::SetCursorScreenPos({corner.x, bottom});
-    show_quiet_text(fmt::format("From {} to {}. Blue: where the shaft is driven. Drag, or arrow keys.",
+    show_quiet_text(fmt::format("From {} to {}. Blue: {}. Drag, or arrow keys.",
                                 format_length(layout.travel.low, app.view.units),
-                                format_length(layout.travel.high, app.view.units)));
+                                format_length(layout.travel.high, app.view.units),
+                                app.results.bands->tractor_joint ? "where the shaft is driven" : "working height"));
 }
 
 }  // namespace hitchwright

@@ -73,7 +73,7 @@ void show_window(Screen& screen) {
     const float cautions = find_caution_height(screen) + ImGui::GetStyle().ItemSpacing.y;
     const float height = std::max(ImGui::GetContentRegionAvail().y - cautions, 4.0F);
     if (app.problems.empty()) show_columns(screen, height);
-    else show_panel(screen, "problem list", {0.0F, height}, show_problems);
+    else show_panel(screen, "problem list", {ImGui::GetContentRegionAvail().x, height}, show_problems);
     show_cautions(screen);
     ImGui::End();
     show_close_question(screen);

@@ -16,6 +16,7 @@
 #include "geometry/telescoping.h"
 #include "report/drawing.h"
 #include "report/format_length.h"
+#include "report/open_linkage.h"
 #include "report/page.h"
 
 namespace hitchwright {
@@ -111,6 +112,7 @@ struct SideViewScene {
     std::optional<PoseView> working;                  ///< none: no position can be drawn, and `no_position` says why
     std::string position_words = "working position";  ///< what the solid position is
     std::string no_position;                          ///< reason in one sentence, shown in place of the position
+    std::optional<OpenLinkage> open;                  ///< in place of a position: where the linkage does not close
     std::optional<PoseView> lifted;                   ///< ghosted
     std::string lifted_words = "lifted";              ///< what the ghosted position is
     std::optional<double> upper_link_length;          ///< m, pin to pin, as set

@@ -176,6 +176,7 @@ Drawing draw_side_view(const SideViewScene& scene) {
                                 "ball height " + format_length(ball.z, scene.units),
                                 1});
     }
+    if (scene.open) draw_open_linkage(d, *scene.open);
     draw_pins(d, scene.tractor->upper_link_pins, "hole");
     if (scene.lifted) add_lifted(d, scene, *scene.tractor, *scene.lifted);
     add_travel(d, scene);

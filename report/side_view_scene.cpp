@@ -229,6 +229,17 @@ bool has_travel(const Analysis& analysis) {
     return analysis.linkage && analysis.linkage->low.pose.closes && analysis.linkage->high.pose.closes;
 }
 
+/// Tractor, link and mast where they do not meet, when that is what is wrong.
+void add_open_linkage(SideViewScene& scene, const Setup& setup, const Analysis& analysis, UnitSystem units) {
+    scene.open = find_open_linkage(setup);
+    if (!scene.open) return;
+    scene.tractor = make_tractor_view(setup, make_mounted_model(setup).model);
+    const auto cannot_close = [](const Finding& f) { return f.kind == FindingKind::linkage_cannot_close; };
+    const auto found = std::find_if(analysis.findings.begin(), analysis.findings.end(), cannot_close);
+    if (found != analysis.findings.end())
+        scene.open->words = describe_finding(*found, make_finding_context(setup, analysis, units)).headline;
+}
+
 const char* const no_position_words =
     "No picture: a reading of the linkage is missing or the linkage cannot close; the findings name it.";
 
@@ -239,6 +250,7 @@ SideViewScene make_pose_scene(const Setup& setup, const Analysis& analysis, doub
     scene.units = units;
     if (!has_travel(analysis)) {
         scene.no_position = no_position_words;
+        add_open_linkage(scene, setup, analysis, units);
         return scene;
     }
     const LinkageAnalysis& linkage = *analysis.linkage;

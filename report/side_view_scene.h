@@ -28,7 +28,8 @@ SideViewScene make_side_view_scene(const Setup& setup, const Analysis& analysis,
 
 /// The machine alone at one ball height (m, inside the travel; brought inside otherwise), with the working position
 /// ghosted where there is one: for a picture that moves. No verdict, findings or clearances, which are those of the
-/// whole travel. Without a linkage in the analysis it has no position and says so.
+/// whole travel. Without a linkage in the analysis it has no position and says so; where upper link and mast do not meet
+/// it shows them.
 SideViewScene make_pose_scene(const Setup& setup, const Analysis& analysis, double ball_height, UnitSystem units);
 
 }  // namespace hitchwright
