@@ -13,6 +13,7 @@ namespace {
 
 constexpr double zoom_per_notch = 1.15;
 constexpr double least_panel_mm = 15.0;
+constexpr double button_strip_mm = 6.5;  // kept free of words
 constexpr double narrow_panel_mm = 110.0;
 constexpr int last_rank_of_numbers = 4;  // ranks of side_view_drawing.cpp: names of parts come after
 
@@ -46,7 +47,8 @@ const PlacedPicture& place_picture(Screen& screen, const PageRect& area, const P
     const ScreenTextMeasure measure(screen.fonts);
     const PageRect bar = add_scale_bar(p.page, placement.scale_denominator, app.view.units,
                                        {area.right - 2.0, area.bottom - 1.5}, measure);
-    p.unplaced = add_drawing(p.page, drawing, placement, area, {grown(bar, 0.5)}, measure);
+    const PageRect buttons{area.left, area.top, area.right, area.top + button_strip_mm};
+    p.unplaced = add_drawing(p.page, drawing, placement, area, {grown(bar, 0.5), buttons}, measure);
     return p;
 }
 
@@ -72,6 +74,18 @@ void show_view_buttons(Screen& screen, ImVec2 corner) {
     ImGui::SameLine();
     if (ImGui::Button("At work")) screen.app.view.ball_height.reset();
     remember_place(screen, "At work");
+}
+
+/// Words for which the picture has no room go under it: nothing that was to be said is dropped.
+void show_unplaced(const PlacedPicture& picture, ImVec2 corner, ImVec2 room) {
+    if (picture.unplaced.empty()) return;
+    std::string text = "No room in the picture for: ";
+    for (const std::string& words : picture.unplaced) text += (&words == &picture.unplaced.front() ? "" : "; ") + words;
+    const ImVec2 size = ImGui::CalcTextSize(text.c_str(), nullptr, false, room.x);
+    const ImVec2 at{corner.x + 2.0F, corner.y + room.y - size.y};
+    ImGui::GetWindowDrawList()->AddRectFilled(at, {corner.x + room.x, corner.y + room.y}, palette::paper);
+    ImGui::SetCursorScreenPos(at);
+    show_quiet_text(text);
 }
 
 void show_no_picture(Screen& screen, ImVec2 corner) {
@@ -104,10 +118,11 @@ void show_side_view(Screen& screen) {
     list.PushClipRect(corner, {corner.x + room.x, corner.y + room.y}, true);
     draw_page(list, picture.page.shapes, {corner, ppm}, screen.fonts);
     list.PopClipRect();
+    show_unplaced(picture, corner, room);
     show_view_buttons(screen, corner);
     if (app.results.analysis.linkage) return;
-    ImGui::SetCursorScreenPos({corner.x + 0.5F * screen.em(), corner.y + 3.0F * screen.em()});
-    show_text("The linkage does not close here", screen.fonts.large, palette::alarm);
+    ImGui::SameLine();
+    show_text("The linkage does not close here", screen.fonts.bold, palette::alarm);
     remember_place(screen, "does not close");
 }
 

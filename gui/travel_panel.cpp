@@ -204,7 +204,7 @@ float find_travel_height(const Screen& screen) {
 
 void show_travel(Screen& screen) {
     AppState& app = screen.app;
-    if (!app.results.bands) return show_quiet_text("No travel to move through: the findings say what is missing.");
+    if (!app.results.bands) return show_quiet_text("No travel to move through: the findings say why.");
     const double height = shown_ball_height(app);
     const PoseReport pose = make_pose_report(app.now.setup, app.results.analysis.linkage->model, height);
     std::vector<Track> tracks = list_tracks(app, pose);
