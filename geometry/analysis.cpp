@@ -32,10 +32,9 @@ void set_upper_link_facts(const Setup& s, LinkageAnalysis& a) {
 }
 
 void set_transport(const Setup& s, LinkageAnalysis& a) {
-    const Figure standard = find_category_figures(s.tractor.hitch.category).transport_height;
-    const Reading& typed = s.choices.transport_ball_height;
-    a.transport_height = typed.known ? typed.value : standard.value;
-    a.transport_grade = typed.known ? Grade::D : standard.grade;
+    const Figure height = find_transport_height(s.tractor.hitch.category, s.choices.transport_ball_height);
+    a.transport_height = height.value;
+    a.transport_grade = height.grade;
     if (a.transport_height > 0.0) a.transport = solve_transport_pitch(a.model.linkage, a.transport_height);
 }
 

@@ -22,6 +22,10 @@ CategoryFigures find_category_figures(Category category) {
     return {"none", {}, {}, {}, {}, {}, {}};
 }
 
+Figure find_transport_height(Category category, const Reading& typed) {
+    return typed.known ? Figure{typed.value, Grade::D} : find_category_figures(category).transport_height;
+}
+
 PtoFigures find_pto_figures(PtoType type) {
     switch (type) {
         case PtoType::type1: return {"1", 6, {0.035, Grade::A}, 540};

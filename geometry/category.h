@@ -28,6 +28,9 @@ struct CategoryFigures {
 /// Figures of a category; for `none` all are 0. Narrow (N) hitches have the span of the next smaller category.
 CategoryFigures find_category_figures(Category category);
 
+/// Standard transport height: as typed (grade D), else the category's; value 0: neither is known. m.
+Figure find_transport_height(Category category, const Reading& typed);
+
 /// Figures of a PTO type of ISO 500-1.
 struct PtoFigures {
     const char* name;

@@ -1,0 +1,296 @@
+#include "geometry/hole_numbers.h"
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include "geometry/category.h"
+#include "geometry/joint_findings.h"
+#include "geometry/linkage_quantities.h"
+#include "geometry/pose_report.h"
+#include "geometry/shared_extremes.h"
+#include "geometry/ways_out.h"
+
+namespace hitchwright {
+namespace {
+
+double to_angle(double cosine) { return std::acos(std::clamp(cosine, -1.0, 1.0)); }
+
+TravelExtreme make_extreme(const BoundedExtreme<1>& e, const TravelBox& box) {
+    return {e.value, e.bound, e.at[0], box.upper_lengths.low, e.evaluations, e.converged};
+}
+/// A least value of the negated quantity is a greatest one.
+TravelExtreme negate(TravelExtreme e) {
+    e.value = -e.value;
+    e.bound = -e.bound;
+    return e;
+}
+TravelExtreme make_angle(TravelExtreme e) {
+    e.value = to_angle(e.value);
+    e.bound = to_angle(e.bound);
+    return e;
+}
+
+/// Everything searched together over one range of heights with a rigid link: least of S, -S, the joints' cosines, rise, -rise.
+struct Searched {
+    TravelExtreme shortest, longest, tractor_angle, implement_angle, rise_least, rise_most;
+    int evaluations = 0;
+};
+
+/// `with_shaft`, `with_rise`: what is looked for; the other functions are constants that settle at once.
+Searched search_together(const MountedModel& m, const TravelBox& box, const Point& load, bool with_shaft, bool with_rise) {
+    constexpr std::size_t count = 6;
+    const auto functions = [&](const auto& height) {
+        using T = std::decay_t<decltype(height)>;
+        std::array<T, count> f{};
+        const auto pose = solve_jet_pose(m.linkage, height, T(box.upper_lengths.low));
+        if (with_shaft) {
+            const auto s = find_shaft_state(m.ends, pose);
+            f[0] = s.length;
+            f[1] = -s.length;
+            f[2] = s.cos_tractor_joint;
+            f[3] = s.cos_implement_joint;
+        }
+        if (with_rise) {
+            f[4] = find_load_rise(m.linkage, pose, load);
+            f[5] = -f[4];
+        }
+        return f;
+    };
+    const auto close = [](std::size_t k, double value, double bound) {
+        if (k == 2 || k == 3) return std::fabs(to_angle(value) - to_angle(bound)) <= angle_closeness;
+        return std::fabs(value - bound) <= (k < 2 ? length_closeness : rise_closeness);
+    };
+    const auto found = find_minima_together<count>(functions, Interval(box.heights.low, box.heights.high), close);
+    std::array<TravelExtreme, count> e;
+    for (std::size_t k = 0; k < count; ++k) e[k] = make_extreme(found[k], box);
+    return {e[0], negate(e[1]), make_angle(e[2]), make_angle(e[3]), e[4], negate(e[5]), found[0].evaluations};
+}
+
+/// The same with slack: two variables, one search each.
+Searched search_box(const MountedModel& m, const TravelBox& box) {
+    const LengthExtremes length = find_length_extremes(m, box);
+    const AngleExtremes angle = find_angle_extremes(m, box);
+    Searched r;
+    r.shortest = length.shortest;
+    r.longest = length.longest;
+    r.tractor_angle = angle.tractor;
+    r.implement_angle = angle.implement;
+    r.evaluations = length.shortest.evaluations + length.longest.evaluations + angle.tractor.evaluations +
+                    angle.implement.evaluations;
+    return r;
+}
+
+void set_greater(const Searched& s, TravelExtreme& angle, JointEnd& joint) {
+    const bool implement = s.implement_angle.bound > s.tractor_angle.bound;
+    joint = implement ? JointEnd::implement : JointEnd::tractor;
+    angle = implement ? s.implement_angle : s.tractor_angle;
+}
+
+std::vector<HeightRange> overlap(const std::vector<HeightRange>& a, const std::vector<HeightRange>& b) {
+    std::vector<HeightRange> both;
+    for (const HeightRange& x : a) {
+        for (const HeightRange& y : b) {
+            const HeightRange r{std::max(x.low, y.low), std::min(x.high, y.high)};
+            if (r.low <= r.high) both.push_back(r);
+        }
+    }
+    return both;
+}
+
+/// Builds the row of one combination, part by part.
+class RowBuilder {
+public:
+    RowBuilder(const Setup& setup, const MountedModelResult& result, const Mark& mark)
+        : setup_(setup), model_(result.model), mark_(mark), box_(make_travel_box(result.model)) {
+        row_.has_numbers = true;
+        row_.whole_travel = result.linkage_obstacles.empty();
+    }
+
+    HoleNumbers build() {
+        set_link();
+        set_poses();
+        set_transport();
+        set_raised_points();
+        row_.dead_centre = find_dead_centre_room(model_.linkage, box_);
+        row_.lift = choose_load_point(setup_.implement);
+        row_.lift.known = has_bounded_rise(model_);
+        search();
+        return row_;
+    }
+
+private:
+    void set_link() {
+        row_.travel = model_.travel;
+        row_.upper_length = model_.linkage.upper_length;
+        row_.for_working_attitude = model_.upper_link_source == UpperLinkSource::for_working_pitch;
+        const UpperLinkReadings& u = setup_.tractor.upper_link;
+        if (u.length_least.known && u.length_most.known) {
+            row_.reach = check_upper_link_reach(row_.upper_length, u.length_least.value, u.length_most.value);
+        }
+        const Reading& now = setup_.choices.upper_link_length_now;
+        if (now.known && u.advance_per_turn.known) {
+            row_.turns = find_turns(row_.upper_length, now.value, u.advance_per_turn.value);
+        }
+    }
+
+    void set_poses() {
+        const PoseReport low = make_pose_report(setup_, model_, model_.travel.low);
+        row_.pitch_low = low.pose.pitch;
+        row_.pitch_top = make_pose_report(setup_, model_, model_.travel.high).pose.pitch;
+        row_.inverse_hitch_distance = low.inverse_hitch_distance;
+        if (!model_.has_working_height || !model_.travel.contains(model_.working_height)) return;
+        const PoseReport working = make_pose_report(setup_, model_, model_.working_height);
+        if (!working.pose.closes) return;
+        row_.pitch_working = working.pose.pitch;
+        row_.inverse_hitch_distance = working.inverse_hitch_distance;
+    }
+
+    void set_transport() {
+        row_.transport_height =
+            find_transport_height(setup_.tractor.hitch.category, setup_.choices.transport_ball_height).value;
+        if (row_.transport_height <= 0.0) return;
+        const TransportPitch t = solve_transport_pitch(model_.linkage, row_.transport_height);
+        if (t.closure.closes() && !t.past_dead_centre) row_.transport_pitch = t.pitch;
+    }
+
+    /// Rearmost and lowest of all points and contacts, hitch fully raised, a floating link at its longest.
+    void set_raised_points() {
+        const KernelPose<double> top = solve_kernel<double>(model_.linkage, box_.heights.high, box_.upper_lengths.high);
+        double rearmost = 0.0;
+        const auto take = [&](const std::string& name, const Reading& x, const Reading& z, double radius) {
+            const RaisedPoint p{name, top.place(x.value, z.value).z - radius};
+            if (!row_.tail || x.value > rearmost) {
+                row_.tail = p;
+                rearmost = x.value;
+            }
+            if (!row_.lowest || p.height < row_.lowest->height) row_.lowest = p;
+        };
+        for (const ImplementPoint& p : setup_.implement.points) take(p.name, p.x, p.z, 0.0);
+        for (const GroundContact& c : setup_.implement.ground_contacts) take(c.name, c.x, c.z, c.radius.value_or(0.0));
+    }
+
+    void search() {
+        const bool rigid = box_.upper_lengths.low == box_.upper_lengths.high;
+        TravelBox raised = box_;
+        raised.upper_lengths.low = raised.upper_lengths.high;
+        const Searched together = search_together(model_, raised, row_.lift.at, rigid && model_.has_shaft, row_.lift.known);
+        row_.lift.rise_least = together.rise_least;
+        row_.lift.rise_most = together.rise_most;
+        row_.evaluations = together.evaluations;
+        if (model_.has_shaft) set_shaft(rigid, together);
+    }
+
+    Searched search_shaft(bool rigid, const TravelBox& box) {
+        const Searched s = rigid ? search_together(model_, box, row_.lift.at, true, false) : search_box(model_, box);
+        row_.evaluations += s.evaluations;
+        return s;
+    }
+
+    void set_shaft(bool rigid, const Searched& together) {
+        const Searched travel = rigid ? together : search_shaft(false, box_);
+        TravelBox band = box_;
+        band.heights = model_.working_band;
+        const Searched work = search_shaft(rigid, band);
+        HoleShaft s;
+        s.shortest = travel.shortest;
+        s.longest = travel.longest;
+        set_greater(travel, s.travel_angle, s.travel_joint);
+        set_greater(work, s.work_angle, s.work_joint);
+        set_heights(travel, s);
+        if (model_.has_halves) {
+            const ShaftTravel lengths{s.shortest.bound, s.longest.bound, std::min(work.longest.bound, s.longest.bound)};
+            s.plan = plan_cut(model_.halves, lengths, make_cut_limits(setup_.rules), mark_);
+            s.has_plan = is_answered(s.plan);
+        }
+        row_.shaft = std::move(s);
+    }
+
+    /// A joint whose greatest angle keeps the limit keeps it everywhere: only the other is searched for heights.
+    std::vector<HeightRange> find_heights(const Limit& limit, JointEnd joint, const TravelExtreme& greatest) const {
+        if (!limit.set || greatest.bound <= limit.value) return {box_.heights};
+        return find_heights_within_angle(model_, box_, joint, limit.value);
+    }
+
+    void set_heights(const Searched& travel, HoleShaft& s) const {
+        const JointLimits t = find_joint_limits(setup_, JointEnd::tractor), i = find_joint_limits(setup_, JointEnd::implement);
+        s.work_heights = overlap(find_heights(t.free, JointEnd::tractor, travel.tractor_angle),
+                                 find_heights(i.free, JointEnd::implement, travel.implement_angle));
+        s.pto_heights = overlap(find_heights(t.pto_off, JointEnd::tractor, travel.tractor_angle),
+                                find_heights(i.pto_off, JointEnd::implement, travel.implement_angle));
+    }
+
+    const Setup& setup_;
+    const MountedModel& model_;
+    const Mark& mark_;
+    TravelBox box_;
+    HoleNumbers row_;
+};
+
+template <class Pin>
+bool is_named(const std::vector<Pin>& pins, std::size_t index, const std::string& chosen) {
+    return chosen.empty() ? pins.size() == 1 : pins[index].name == chosen;
+}
+
+/// Holes are chosen by name. Where names are missing or the same (a file with that is refused) they are numbered.
+template <class Pin>
+void name_apart(std::vector<Pin>& pins) {
+    std::set<std::string> names;
+    for (const Pin& p : pins) {
+        if (!p.name.empty()) names.insert(p.name);
+    }
+    if (names.size() == pins.size()) return;
+    for (std::size_t i = 0; i < pins.size(); ++i) pins[i].name = std::to_string(i + 1);
+}
+
+}  // namespace
+
+std::vector<HoleChoice> list_hole_choices(const Setup& setup) {
+    std::vector<HoleChoice> list;
+    for (std::size_t t = 0; t < setup.tractor.upper_link_pins.size(); ++t) {
+        for (std::size_t m = 0; m < setup.implement.mast_pins.size(); ++m) list.push_back({t, m});
+    }
+    return list;
+}
+
+Setup choose_holes(const Setup& setup, const HoleChoice& choice) {
+    Setup s = setup;
+    name_apart(s.tractor.upper_link_pins);
+    name_apart(s.implement.mast_pins);
+    s.choices.upper_link_pin = s.tractor.upper_link_pins[choice.tractor_pin].name;
+    s.choices.mast_pin = s.implement.mast_pins[choice.mast_pin].name;
+    if (s.choices.working_ball_height.known || s.implement.work.ball_height.known) s.choices.upper_link_length = Reading{};
+    return s;
+}
+
+bool is_chosen(const Setup& setup, const HoleChoice& c) {
+    return is_named(setup.tractor.upper_link_pins, c.tractor_pin, setup.choices.upper_link_pin) &&
+           is_named(setup.implement.mast_pins, c.mast_pin, setup.choices.mast_pin);
+}
+
+HoleNumbers find_hole_numbers(const Setup& chosen, const MountedModelResult& result, const HoleChoice& choice,
+                              const Mark& mark) {
+    HoleNumbers row;
+    if (result.linkage_ok) row = RowBuilder(chosen, result, mark).build();
+    row.choice = choice;
+    row.tractor_pin = chosen.tractor.upper_link_pins[choice.tractor_pin].name;
+    row.mast_pin = chosen.implement.mast_pins[choice.mast_pin].name;
+    return row;
+}
+
+std::vector<HoleNumbers> find_all_hole_numbers(const Setup& setup, const Mark& mark) {
+    std::vector<HoleNumbers> rows;
+    if (setup.implement.attachment == Attachment::drawn) return rows;
+    const std::vector<HoleChoice> choices = list_hole_choices(setup);
+    if (choices.empty()) return rows;
+    Setup chosen = choose_holes(setup, choices.front());
+    for (const HoleChoice& choice : choices) {
+        chosen.choices.upper_link_pin = chosen.tractor.upper_link_pins[choice.tractor_pin].name;
+        chosen.choices.mast_pin = chosen.implement.mast_pins[choice.mast_pin].name;
+        rows.push_back(find_hole_numbers(chosen, make_mounted_model(chosen), choice, mark));
+        rows.back().is_present = is_chosen(setup, choice);
+    }
+    return rows;
+}
+
+}  // namespace hitchwright

@@ -1,0 +1,143 @@
+#include "geometry/hole_study.h"
+
+#include <algorithm>
+
+#include "geometry/hole_ranking.h"
+
+namespace hitchwright {
+namespace {
+
+bool wants_change(const Finding& f) { return f.severity == Severity::change; }
+bool forbids(const Finding& f) { return f.severity == Severity::forbids; }
+
+/// Findings that a cut of the shaft answers.
+bool is_about_cut(const Finding& f) {
+    return f.kind == FindingKind::cut || f.kind == FindingKind::gap_at_shortest ||
+           (f.kind == FindingKind::guard_gap && f.other == "cured_by_cut");
+}
+
+/// Findings that another shaft, longer or with more overlap, answers.
+bool is_about_shaft_length(const Finding& f) {
+    switch (f.kind) {
+        case FindingKind::no_cut_works:
+        case FindingKind::separation:
+        case FindingKind::gap_at_shortest:
+        case FindingKind::overlap_at_longest:
+        case FindingKind::overlap_in_work:
+        case FindingKind::guard_gap:
+        case FindingKind::guard_overlap: return true;
+        default: return false;
+    }
+}
+
+bool is_about_closing(const Finding& f) {
+    return f.kind == FindingKind::linkage_cannot_close || f.kind == FindingKind::dead_centre_in_travel ||
+           f.kind == FindingKind::travel_bound;
+}
+
+template <class P>
+bool any(const std::vector<Finding>& findings, const P& p) {
+    return std::any_of(findings.begin(), findings.end(), p);
+}
+
+HoleStanding find_standing(const Analysis& a) {
+    if (any(a.findings, [](const Finding& f) { return forbids(f) && is_about_closing(f); })) return HoleStanding::does_not_close;
+    const bool shaft_only = !any(a.findings, [](const Finding& f) { return forbids(f) && !is_about_shaft_length(f); });
+    const bool out_of_reach =
+        any(a.findings, [](const Finding& f) { return wants_change(f) && f.kind == FindingKind::upper_link_reach; });
+    switch (a.verdict) {
+        case Verdict::must_not_run:
+            if (!shaft_only) return HoleStanding::must_not_run;
+            return out_of_reach ? HoleStanding::link_out_of_reach : HoleStanding::other_shaft;
+        case Verdict::too_close_to_call:
+        case Verdict::not_known: return out_of_reach ? HoleStanding::link_out_of_reach : HoleStanding::not_decided;
+        case Verdict::fits: return HoleStanding::fits;
+        case Verdict::fits_after_change: break;
+    }
+    if (out_of_reach) return HoleStanding::link_out_of_reach;
+    const bool cut_only = !any(a.findings, [](const Finding& f) { return wants_change(f) && !is_about_cut(f); });
+    return cut_only ? HoleStanding::cut : HoleStanding::change;
+}
+
+HoleResult study_one(const Setup& setup, const HoleChoice& choice, const Mark& mark) {
+    const Setup chosen = choose_holes(setup, choice);
+    HoleResult r;
+    r.numbers = find_hole_numbers(chosen, make_mounted_model(chosen), choice, mark);
+    r.numbers.is_present = is_chosen(setup, choice);
+    r.analysis = analyze(chosen, mark);
+    r.standing = find_standing(r.analysis);
+    const auto count = [&](Severity s) {
+        return static_cast<int>(std::count_if(r.analysis.findings.begin(), r.analysis.findings.end(),
+                                              [s](const Finding& f) { return f.severity == s; }));
+    };
+    r.changes = count(Severity::change);
+    r.conditions = count(Severity::condition);
+    return r;
+}
+
+}  // namespace
+
+HoleStudy study_holes(const Setup& setup, const Mark& mark, HoleWish wish) {
+    HoleStudy study;
+    study.wish = study.judged_by = wish;
+    const std::vector<HoleChoice> choices = list_hole_choices(setup);
+    study.combinations = choices.size();
+    const bool drawn = setup.implement.attachment == Attachment::drawn;
+    if (drawn || choices.empty()) study.findings = analyze(setup, mark).findings;
+    if (drawn || choices.size() > most_hole_combinations) return study;
+    for (const HoleChoice& choice : choices) study.results.push_back(study_one(setup, choice, mark));
+    study.typed_link_ignored = setup.choices.upper_link_length.known && !study.results.empty() &&
+                               !choose_holes(setup, choices.front()).choices.upper_link_length.known;
+    rank_holes(study);
+    return study;
+}
+
+std::string_view hole_wish_word(HoleWish w) {
+    switch (w) {
+        case HoleWish::general: return "general";
+        case HoleWish::level_carry: return "level-carry";
+        case HoleWish::tail_high: return "tail-high";
+        case HoleWish::most_lift: return "most-lift";
+        case HoleWish::shallow_joints: return "shallow-joints";
+    }
+    return "general";
+}
+
+std::string_view hole_standing_word(HoleStanding s) {
+    switch (s) {
+        case HoleStanding::fits: return "fits";
+        case HoleStanding::cut: return "cut";
+        case HoleStanding::change: return "change";
+        case HoleStanding::not_decided: return "not_decided";
+        case HoleStanding::other_shaft: return "other_shaft";
+        case HoleStanding::link_out_of_reach: return "link_out_of_reach";
+        case HoleStanding::must_not_run: return "must_not_run";
+        case HoleStanding::does_not_close: return "does_not_close";
+    }
+    return "does_not_close";
+}
+
+std::string_view hole_measure_word(HoleMeasure m) {
+    switch (m) {
+        case HoleMeasure::standing: return "standing";
+        case HoleMeasure::changes: return "changes";
+        case HoleMeasure::conditions: return "conditions";
+        case HoleMeasure::points: return "points";
+        case HoleMeasure::joint_angle: return "joint_angle";
+        case HoleMeasure::joint_angle_in_work: return "joint_angle_in_work";
+        case HoleMeasure::lift_ratio: return "lift_ratio";
+        case HoleMeasure::pitch_change: return "pitch_change";
+        case HoleMeasure::tail_height: return "tail_height";
+        case HoleMeasure::pitch_top: return "pitch_top";
+        case HoleMeasure::thread_left: return "thread_left";
+    }
+    return "standing";
+}
+
+const std::vector<HoleWish>& all_hole_wishes() {
+    static const std::vector<HoleWish> all{HoleWish::general, HoleWish::level_carry, HoleWish::tail_high,
+                                           HoleWish::most_lift, HoleWish::shallow_joints};
+    return all;
+}
+
+}  // namespace hitchwright

@@ -1,0 +1,51 @@
+#include "geometry/lift_ratio.h"
+
+#include <cmath>
+
+#include "geometry/dead_centre_room.h"
+#include "geometry/mounted_extremes.h"
+
+namespace hitchwright {
+namespace {
+
+/// Nearer to a dead centre than this the rise changes so fast that no number is worth printing (rad, 1 deg).
+constexpr double least_link_angle = 0.01745;
+/// Steepest lower link (sine) whose ball still rises by the link's turning.
+constexpr double steepest_link = 0.9998;
+
+/// Lift published for a point behind the balls: ISO 789-2, OECD Code 2.
+constexpr double behind_balls = 0.610;
+
+}  // namespace
+
+LiftRatio choose_load_point(const Implement& implement) {
+    const ImplementMassReadings& m = implement.mass;
+    LiftRatio r;
+    r.at = Point(behind_balls, 0.0);
+    if (!m.cg_x.known) return r;
+    r.point = m.cg_z.known ? LoadPoint::centre_of_gravity : LoadPoint::centre_of_gravity_height_unknown;
+    r.at = Point(m.cg_x.value, m.cg_z.value_or(0.0));
+    return r;
+}
+
+bool has_bounded_rise(const MountedModel& m) {
+    for (const double h : {m.travel.low, m.travel.high}) {
+        if (std::fabs(h - m.linkage.lower_pivot.y()) > steepest_link * m.linkage.lower_length) return false;
+    }
+    return find_dead_centre_room(m.linkage, make_travel_box(m)).angle >= least_link_angle;
+}
+
+LiftRatio find_lift_ratio(const Setup& setup, const MountedModel& m) {
+    LiftRatio r = choose_load_point(setup.implement);
+    if (!has_bounded_rise(m)) return r;
+    r.known = true;
+    TravelBox box = make_travel_box(m);
+    box.upper_lengths.low = box.upper_lengths.high;
+    const auto rise = [&](const auto& pose) { return find_load_rise(m.linkage, pose, r.at); };
+    const PlainCloseness close{rise_closeness};
+    r.rise_most = find_greatest(m.linkage, box, rise, close);
+    r.rise_least = find_least(m.linkage, box, rise, close);
+    return r;
+}
+
+}  // namespace hitchwright

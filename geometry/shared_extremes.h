@@ -1,0 +1,127 @@
+// Several extremes of one motion found in one search: each piece of the travel is enclosed once for all of them.
+//
+// Method: that of bounded_extreme.h for one variable. A piece carries a mark for every function that may still have its
+// minimum there; it is halved while any mark is left. For one function a piece is settled when
+//   - its enclosure lies above the best value attained,
+//   - the function is monotone over it (the minimum is at an end, which belongs to a neighbour as well, or to the whole
+//     range; the ends of the whole range are evaluated first), or
+//   - its lower bound is close enough to the best value: the bound then counts for the result.
+// The enclosure of a pose costs most of an evaluation, so K extremes together cost little more than the hardest of them.
+// Functions must be smooth over the range; none of them is sampled.
+#pragma once
+
+#include <array>
+#include <cstddef>
+#include <limits>
+#include <vector>
+
+#include "geometry/bounded_extreme.h"
+
+namespace hitchwright {
+
+namespace detail {
+
+template <std::size_t K, class F, class Close>
+class SharedSearch {
+public:
+    SharedSearch(const F& functions, const Interval& whole, const Close& close)
+        : functions_(functions), close_(close), whole_(whole) {}
+
+    std::array<BoundedExtreme<1>, K> run() {
+        for (std::size_t k = 0; k < K; ++k) best_[k].value = resolved_[k] = std::numeric_limits<double>::infinity();
+        settle_end(whole_.lo);
+        if (whole_.hi > whole_.lo) {
+            settle_end(whole_.hi);
+            waiting_.push_back({whole_, all_marks()});
+        }
+        // First in, first out: coarse pieces attain good values early, which settles many of the fine ones.
+        for (std::size_t next = 0; next < waiting_.size(); ++next) look(waiting_[next]);
+        for (std::size_t k = 0; k < K; ++k) {
+            best_[k].bound = std::min(best_[k].value, resolved_[k]);
+            best_[k].evaluations = evaluations_;
+            best_[k].converged = close_(k, best_[k].value, best_[k].bound);
+        }
+        return best_;
+    }
+
+private:
+    using Marks = std::array<bool, K>;
+    struct Piece {
+        Interval range;
+        Marks open;  ///< functions that may have their minimum here
+    };
+
+    static Marks all_marks() {
+        Marks m;
+        m.fill(true);
+        return m;
+    }
+
+    std::array<IntervalJet<0>, K> attain(double x) {
+        ++evaluations_;
+        const std::array<IntervalJet<0>, K> f = functions_(IntervalJet<0>(x));
+        for (std::size_t k = 0; k < K; ++k) {
+            if (f[k].v.hi >= best_[k].value) continue;
+            best_[k].value = f[k].v.hi;
+            best_[k].at[0] = x;
+        }
+        return f;
+    }
+
+    void settle_end(double x) {
+        const std::array<IntervalJet<0>, K> f = attain(x);
+        for (std::size_t k = 0; k < K; ++k) resolved_[k] = std::min(resolved_[k], f[k].v.lo);
+    }
+
+    /// Takes off the marks that the natural enclosure or the slopes settle; true when one is left.
+    bool settle_by_enclosure(const std::array<IntervalJet<1>, K>& f, Marks& open) const {
+        bool any = false;
+        for (std::size_t k = 0; k < K; ++k) {
+            const bool monotone = f[k].d[0].lo > 0.0 || f[k].d[0].hi < 0.0;
+            open[k] = open[k] && !monotone && f[k].v.lo <= best_[k].value;
+            any = any || open[k];
+        }
+        return any;
+    }
+
+    void look(Piece piece) {  // by value: `waiting_` grows
+        ++evaluations_;
+        const std::array<IntervalJet<1>, K> f = functions_(IntervalJet<1>::variable(piece.range, 0));
+        if (!settle_by_enclosure(f, piece.open)) return;
+        const double middle = piece.range.middle();
+        const std::array<IntervalJet<0>, K> at_middle = attain(middle);
+        const bool finest = !(piece.range.lo < middle && middle < piece.range.hi) || evaluations_ >= evaluation_limit;
+        bool any = false;
+        for (std::size_t k = 0; k < K; ++k) {
+            if (!piece.open[k]) continue;
+            const double least = std::max(f[k].v.lo, find_mean_value_form<1>(at_middle[k].v, f[k], {piece.range}).lo);
+            piece.open[k] = false;
+            if (least > best_[k].value) continue;
+            if (finest || close_(k, best_[k].value, least)) resolved_[k] = std::min(resolved_[k], least);
+            else any = piece.open[k] = true;
+        }
+        if (!any) return;
+        waiting_.push_back({{piece.range.lo, middle}, piece.open});
+        waiting_.push_back({{middle, piece.range.hi}, piece.open});
+    }
+
+    const F& functions_;
+    const Close& close_;
+    Interval whole_;
+    std::vector<Piece> waiting_;
+    std::array<BoundedExtreme<1>, K> best_{};
+    std::array<double, K> resolved_{};  ///< lower bounds over pieces that are settled by closeness, and at the ends
+    int evaluations_ = 0;
+};
+
+}  // namespace detail
+
+/// Least values of K functions over `range`. `functions(x)` takes an interval jet (with one slope or none) and gives an
+/// array of K of them; `close(k, value, bound)` says when function k is known well enough. All results carry the
+/// evaluations of the whole search.
+template <std::size_t K, class F, class Close>
+std::array<BoundedExtreme<1>, K> find_minima_together(const F& functions, const Interval& range, const Close& close) {
+    return detail::SharedSearch<K, F, Close>(functions, range, close).run();
+}
+
+}  // namespace hitchwright
