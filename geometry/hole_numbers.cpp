@@ -4,11 +4,13 @@
 #include <cmath>
 #include <set>
 
+#include "geometry/angle.h"
 #include "geometry/category.h"
 #include "geometry/joint_findings.h"
 #include "geometry/linkage_quantities.h"
 #include "geometry/pose_report.h"
 #include "geometry/shared_extremes.h"
+#include "geometry/shared_inside.h"
 #include "geometry/ways_out.h"
 
 namespace hitchwright {
@@ -37,33 +39,62 @@ struct Searched {
     int evaluations = 0;
 };
 
-/// `with_shaft`, `with_rise`: what is looked for; the other functions are constants that settle at once.
-Searched search_together(const MountedModel& m, const TravelBox& box, const Point& load, bool with_shaft, bool with_rise) {
-    constexpr std::size_t count = 6;
-    const auto functions = [&](const auto& height) {
-        using T = std::decay_t<decltype(height)>;
-        std::array<T, count> f{};
-        const auto pose = solve_jet_pose(m.linkage, height, T(box.upper_lengths.low));
-        if (with_shaft) {
-            const auto s = find_shaft_state(m.ends, pose);
+/// K functions of a pose as the searches want them: `evaluate(pose, asked)` gives an array of values or jets.
+template <std::size_t K, class Evaluate>
+struct PoseFunctions {
+    const PlanarLinkage& linkage;
+    double upper_length;
+    Evaluate evaluate;
+
+    PointValues<K> at_point(double height, const FunctionMarks<K>& asked) const {
+        return evaluate(solve_jet_pose(linkage, IntervalJet<0>(height), IntervalJet<0>(upper_length)), asked);
+    }
+    PieceValues<K> over_piece(const Interval& heights, const FunctionMarks<K>& asked) const {
+        using Jet = IntervalJet<0>;
+        KernelPose<Interval> m{};
+        const auto pose = solve_jet_pose(linkage, IntervalJet<1>::variable(heights, 0), IntervalJet<1>(upper_length), &m);
+        const KernelPose<Jet> middle{{m.ball.x, m.ball.z}, {m.mast_arm.x, m.mast_arm.z}, m.cos_pitch, m.sin_pitch};
+        return {evaluate(pose, asked), evaluate(middle, asked)};
+    }
+};
+template <std::size_t K, class Evaluate>
+PoseFunctions<K, Evaluate> make_pose_functions(const PlanarLinkage& linkage, double upper_length, Evaluate evaluate) {
+    return {linkage, upper_length, evaluate};
+}
+
+constexpr std::size_t searched = 6;
+
+/// What is looked for.
+struct Wanted {
+    bool lengths = false, angles = false, rise = false;
+};
+
+Searched search_together(const MountedModel& m, const TravelBox& box, const Point& load, const Wanted& wanted) {
+    const auto evaluate = [&](const auto& pose, const FunctionMarks<searched>& asked) {
+        using T = std::decay_t<decltype(pose.cos_pitch)>;
+        std::array<T, searched> f{};
+        if (asked[0] || asked[1] || asked[2] || asked[3]) {
+            const ShaftState<T> s = find_shaft_state(m.ends, pose);
             f[0] = s.length;
             f[1] = -s.length;
             f[2] = s.cos_tractor_joint;
             f[3] = s.cos_implement_joint;
         }
-        if (with_rise) {
+        if (asked[4] || asked[5]) {
             f[4] = find_load_rise(m.linkage, pose, load);
             f[5] = -f[4];
         }
         return f;
     };
+    const auto functions = make_pose_functions<searched>(m.linkage, box.upper_lengths.low, evaluate);
+    const FunctionMarks<searched> asked{wanted.lengths, wanted.lengths, wanted.angles, wanted.angles, wanted.rise, wanted.rise};
     const auto close = [](std::size_t k, double value, double bound) {
         if (k == 2 || k == 3) return std::fabs(to_angle(value) - to_angle(bound)) <= angle_closeness;
         return std::fabs(value - bound) <= (k < 2 ? length_closeness : rise_closeness);
     };
-    const auto found = find_minima_together<count>(functions, Interval(box.heights.low, box.heights.high), close);
-    std::array<TravelExtreme, count> e;
-    for (std::size_t k = 0; k < count; ++k) e[k] = make_extreme(found[k], box);
+    const auto found = find_minima_together<searched>(functions, Interval(box.heights.low, box.heights.high), close, asked);
+    std::array<TravelExtreme, searched> e;
+    for (std::size_t k = 0; k < searched; ++k) e[k] = make_extreme(found[k], box);
     return {e[0], negate(e[1]), make_angle(e[2]), make_angle(e[3]), e[4], negate(e[5]), found[0].evaluations};
 }
 
@@ -79,6 +110,32 @@ Searched search_box(const MountedModel& m, const TravelBox& box) {
     r.evaluations = length.shortest.evaluations + length.longest.evaluations + angle.tractor.evaluations +
                     angle.implement.evaluations;
     return r;
+}
+
+/// Heights at which the tractor's and the implement's joint keep two limits each (rad; in the order T, I, T, I). Where a
+/// limit is not `broken` anywhere it is the whole travel.
+std::array<std::vector<HeightRange>, 4> find_heights_inside_angles(const MountedModel& m, const TravelBox& box,
+                                                                   const std::array<double, 4>& angles,
+                                                                   const FunctionMarks<4>& broken) {
+    std::array<std::vector<HeightRange>, 4> inside;
+    const bool any = std::any_of(broken.begin(), broken.end(), [](bool b) { return b; });
+    if (any && box.upper_lengths.low == box.upper_lengths.high) {
+        const auto evaluate = [&](const auto& pose, const FunctionMarks<4>&) {
+            const auto s = find_shaft_state(m.ends, pose);
+            const auto tractor = -s.cos_tractor_joint, implement = -s.cos_implement_joint;
+            return std::array{tractor, implement, tractor, implement};
+        };
+        std::array<double, 4> levels{};
+        for (std::size_t k = 0; k < 4; ++k) levels[k] = -std::cos(angles[k]);
+        const auto functions = make_pose_functions<4>(m.linkage, box.upper_lengths.low, evaluate);
+        inside = find_inside_together<4>(functions, levels, Interval(box.heights.low, box.heights.high), broken);
+    }
+    for (std::size_t k = 0; k < 4; ++k) {
+        const JointEnd joint = k % 2 == 0 ? JointEnd::tractor : JointEnd::implement;
+        if (!broken[k]) inside[k] = {box.heights};
+        else if (box.upper_lengths.low != box.upper_lengths.high) inside[k] = find_heights_within_angle(m, box, joint, angles[k]);
+    }
+    return inside;
 }
 
 void set_greater(const Searched& s, TravelExtreme& angle, JointEnd& joint) {
@@ -174,24 +231,29 @@ private:
         const bool rigid = box_.upper_lengths.low == box_.upper_lengths.high;
         TravelBox raised = box_;
         raised.upper_lengths.low = raised.upper_lengths.high;
-        const Searched together = search_together(model_, raised, row_.lift.at, rigid && model_.has_shaft, row_.lift.known);
+        const bool shaft = rigid && model_.has_shaft;
+        const Searched together = search_together(model_, raised, row_.lift.at, {shaft, shaft, row_.lift.known});
         row_.lift.rise_least = together.rise_least;
         row_.lift.rise_most = together.rise_most;
         row_.evaluations = together.evaluations;
-        if (model_.has_shaft) set_shaft(rigid, together);
+        if (!model_.has_shaft) return;
+        if (rigid) return set_shaft(together);
+        const Searched in_box = search_box(model_, box_);
+        row_.evaluations += in_box.evaluations;
+        set_shaft(in_box);
     }
 
-    Searched search_shaft(bool rigid, const TravelBox& box) {
-        const Searched s = rigid ? search_together(model_, box, row_.lift.at, true, false) : search_box(model_, box);
-        row_.evaluations += s.evaluations;
-        return s;
-    }
-
-    void set_shaft(bool rigid, const Searched& together) {
-        const Searched travel = rigid ? together : search_shaft(false, box_);
+    /// The working band: angles always, the longest length where the rules ask for overlap in work.
+    Searched search_work() const {
         TravelBox band = box_;
         band.heights = model_.working_band;
-        const Searched work = search_shaft(rigid, band);
+        if (box_.upper_lengths.low != box_.upper_lengths.high) return search_box(model_, band);
+        return search_together(model_, band, row_.lift.at, {setup_.rules.overlap_fraction_work.set, true, false});
+    }
+
+    void set_shaft(const Searched& travel) {
+        const Searched work = search_work();
+        row_.evaluations += work.evaluations;
         HoleShaft s;
         s.shortest = travel.shortest;
         s.longest = travel.longest;
@@ -199,26 +261,27 @@ private:
         set_greater(work, s.work_angle, s.work_joint);
         set_heights(travel, s);
         if (model_.has_halves) {
-            const ShaftTravel lengths{s.shortest.bound, s.longest.bound, std::min(work.longest.bound, s.longest.bound)};
+            const bool in_work = setup_.rules.overlap_fraction_work.set;
+            const ShaftTravel lengths{s.shortest.bound, s.longest.bound,
+                                      in_work ? std::min(work.longest.bound, s.longest.bound) : 0.0};
             s.plan = plan_cut(model_.halves, lengths, make_cut_limits(setup_.rules), mark_);
             s.has_plan = is_answered(s.plan);
         }
         row_.shaft = std::move(s);
     }
 
-    /// A joint whose greatest angle keeps the limit keeps it everywhere: only the other is searched for heights.
-    std::vector<HeightRange> find_heights(const Limit& limit, JointEnd joint, const TravelExtreme& greatest) const {
-        if (!limit.set || greatest.bound <= limit.value) return {box_.heights};
-        return find_heights_within_angle(model_, box_, joint, limit.value);
-    }
-
     void set_heights(const Searched& travel, HoleShaft& s) const {
         const JointLimits t = find_joint_limits(setup_, JointEnd::tractor), i = find_joint_limits(setup_, JointEnd::implement);
-        s.work_heights = overlap(find_heights(t.free, JointEnd::tractor, travel.tractor_angle),
-                                 find_heights(i.free, JointEnd::implement, travel.implement_angle));
-        s.pto_heights = overlap(find_heights(t.pto_off, JointEnd::tractor, travel.tractor_angle),
-                                find_heights(i.pto_off, JointEnd::implement, travel.implement_angle));
+        const std::array<double, 4> limits{angle_of(t.free), angle_of(i.free), angle_of(t.pto_off), angle_of(i.pto_off)};
+        const std::array<double, 2> greatest{travel.tractor_angle.bound, travel.implement_angle.bound};
+        FunctionMarks<4> broken{};  // a joint whose greatest angle keeps the limit keeps it everywhere
+        for (std::size_t k = 0; k < 4; ++k) broken[k] = greatest[k % 2] > limits[k];
+        const auto inside = find_heights_inside_angles(model_, box_, limits, broken);
+        s.work_heights = overlap(inside[0], inside[1]);
+        s.pto_heights = overlap(inside[2], inside[3]);
     }
+
+    static double angle_of(const Limit& limit) { return limit.set ? limit.value : pi; }
 
     const Setup& setup_;
     const MountedModel& model_;

@@ -3,8 +3,8 @@
 // Further variables (slack) are whatever they may be: x counts as inside when f(x, e) <= limit for every e of their range.
 // Method: a piece of x is bounded by natural and mean-value form (bounded_extreme.h). Those e that keep the limit all over
 // the piece are dropped; one that breaks it all over decides the piece; where f is monotone in an e only the greater end
-// is kept. When every e left makes f rise, or every one makes it fall, the piece holds at most one crossing, found by
-// bisection with rigorous signs. Everything else is halved. What is still open at `finest_piece`, or after
+// is kept. When every e left makes f rise, or every one makes it fall, the piece holds at most one crossing, bracketed
+// with rigorous signs. Everything else is halved. What is still open at `finest_piece`, or after
 // `evaluation_limit` evaluations, counts as outside, and every end is rounded inward: the answer is never too wide.
 #pragma once
 
@@ -12,15 +12,14 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
+#include <limits>
 #include <vector>
 
 #include "geometry/bounded_extreme.h"
+#include "geometry/crossing.h"
 #include "geometry/height_range.h"
 
 namespace hitchwright {
-
-/// Pieces narrower than this stay undecided and count as outside; ends are found to a hundredth of it. 0.1 micrometre.
-inline constexpr double finest_piece = 1.0e-7;
 
 namespace detail {
 
@@ -62,7 +61,10 @@ private:
         std::array<IntervalJet<0>, N> x;
         for (std::size_t i = 0; i < N; ++i) x[i] = IntervalJet<0>(box[i].middle());
         ++evaluations_;
-        return function_(x).v;
+        const Interval value = function_(x).v;
+        last_at_ = box[0].middle();
+        last_ = value.middle();
+        return value;
     }
 
     /// Values and slopes over the box; where the natural form does not decide, the mean-value form helps.
@@ -74,6 +76,7 @@ private:
         ++evaluations_;
         IntervalJet<N> f = function_(x);
         if (f.v.hi <= limit_ || f.v.lo > limit_) return f;
+        if (N == 1 && (f.d[0].lo > 0.0 || f.d[0].hi < 0.0)) return f;  // at most one crossing: looked for at once
         const Interval mean = find_mean_value_form(at_middle(box), f, box);
         f.v = Interval(std::max(f.v.lo, mean.lo), std::min(f.v.hi, mean.hi));
         return f;
@@ -151,13 +154,13 @@ private:
         }
     }
 
-    /// The crossing between an inside and an outside point, returned on the inside.
+    /// The crossing between an inside and an outside point, returned on the inside. Only one variable gives values to aim by.
     double cross(double in, double out, const std::vector<Rest>& rests) {
-        while (std::fabs(out - in) > 0.01 * finest_piece) {
-            const double middle = in + 0.5 * (out - in);
-            (inside(middle, rests) ? in : out) = middle;
-        }
-        return in;
+        const auto value = [&](double x) {
+            if constexpr (N == 1) return last_at_ == x ? last_ - limit_ : at_middle({Interval(x)}).middle() - limit_;
+            return 0.0;
+        };
+        return find_crossing(in, out, [&](double x) { return inside(x, rests); }, value);
     }
 
     void look_monotone(const Interval& piece, const std::vector<Rest>& rests) {
@@ -185,6 +188,8 @@ private:
     double limit_;
     std::vector<HeightRange> found_;
     int evaluations_ = 0;
+    double last_at_ = std::numeric_limits<double>::quiet_NaN();  ///< where and what `at_middle` gave last
+    double last_ = 0.0;
 };
 
 }  // namespace detail

@@ -24,11 +24,13 @@ struct PoseSlopes {
     Interval ball_x_by_height, pitch_by_height, pitch_by_length;
 };
 
-inline PoseSlopes find_pose_slopes(const PlanarLinkage& k, const KernelPose<Interval>& pose, const Interval& length) {
+/// `with_length`: the slope with the upper link's length is wanted too.
+inline PoseSlopes find_pose_slopes(const PlanarLinkage& k, const KernelPose<Interval>& pose, const Interval& length,
+                                   bool with_length) {
     const Interval tangent = (pose.ball.z - k.lower_pivot.y()) / (pose.ball.x - k.lower_pivot.x());
     const Vec2<Interval> link{pose.ball.x + pose.mast_arm.x - k.upper_pin.x(), pose.ball.z + pose.mast_arm.z - k.upper_pin.y()};
     const Interval lever = link.z * pose.mast_arm.x - link.x * pose.mast_arm.z;
-    return {-tangent, (link.x * tangent - link.z) / lever, length / lever};
+    return {-tangent, (link.x * tangent - link.z) / lever, with_length ? length / lever : Interval()};
 }
 
 /// The part of `known` inside `found`; `known` when rounding leaves none.
@@ -63,9 +65,11 @@ IntervalJet<N> make_jet(const Interval& value, const Interval& slope, const std:
 
 }  // namespace detail
 
-/// Enclosure of the poses over h and e with their slopes. Only for heights that close throughout.
+/// Enclosure of the poses over h and e with their slopes. Only for heights that close throughout. `middle_pose`: takes the
+/// pose at the middle of the box, which the search may want as well.
 template <std::size_t N>
-KernelPose<IntervalJet<N>> solve_jet_pose(const PlanarLinkage& k, const IntervalJet<N>& h, const IntervalJet<N>& e) {
+KernelPose<IntervalJet<N>> solve_jet_pose(const PlanarLinkage& k, const IntervalJet<N>& h, const IntervalJet<N>& e,
+                                          KernelPose<Interval>* middle_pose = nullptr) {
     KernelPose<Interval> box = solve_kernel<Interval>(k, h.v, e.v);
     if constexpr (N == 0) {
         return {{box.ball.x, box.ball.z}, {box.mast_arm.x, box.mast_arm.z}, box.cos_pitch, box.sin_pitch};
@@ -73,16 +77,19 @@ KernelPose<IntervalJet<N>> solve_jet_pose(const PlanarLinkage& k, const Interval
     const bool point = h.v.lo == h.v.hi && e.v.lo == e.v.hi;
     const KernelPose<Interval> middle =
         point ? box : solve_kernel<Interval>(k, Interval(h.v.middle()), Interval(e.v.middle()));
+    if (middle_pose) *middle_pose = middle;
+    // A length that is one number and moves with nothing has no slope to bound.
+    const bool with_length = e.v.lo != e.v.hi || e.d != std::array<Interval, N>{};
     // Turning keeps lengths: bounds that hold whatever the intervals have lost.
     const double reach = rounding::above(k.mast_pin.norm());
     for (Interval* side : {&box.mast_arm.x, &box.mast_arm.z}) *side = detail::narrow(*side, Interval(-reach, reach));
     for (Interval* side : {&box.cos_pitch, &box.sin_pitch}) *side = detail::narrow(*side, Interval(-1.0, 1.0));
-    detail::PoseSlopes slopes = detail::find_pose_slopes(k, box, e.v);
+    detail::PoseSlopes slopes = detail::find_pose_slopes(k, box, e.v, with_length);
     if (!point) {
         detail::sharpen(box, middle, slopes, h.v, e.v);
-        slopes = detail::find_pose_slopes(k, box, e.v);
+        slopes = detail::find_pose_slopes(k, box, e.v, with_length);
         detail::sharpen(box, middle, slopes, h.v, e.v);
-        slopes = detail::find_pose_slopes(k, box, e.v);
+        slopes = detail::find_pose_slopes(k, box, e.v, with_length);
     }
     std::array<Interval, N> turn;
     for (std::size_t i = 0; i < N; ++i) {

@@ -19,24 +19,43 @@
 
 namespace hitchwright {
 
+/// Values of K functions at a point.
+template <std::size_t K>
+using PointValues = std::array<IntervalJet<0>, K>;
+
+/// Values and slopes of K functions over a piece, and their values at its middle.
+template <std::size_t K>
+struct PieceValues {
+    std::array<IntervalJet<1>, K> over;
+    PointValues<K> middle;
+};
+
+/// Which of K functions are asked for.
+template <std::size_t K>
+using FunctionMarks = std::array<bool, K>;
+
 namespace detail {
 
 template <std::size_t K, class F, class Close>
 class SharedSearch {
 public:
-    SharedSearch(const F& functions, const Interval& whole, const Close& close)
-        : functions_(functions), close_(close), whole_(whole) {}
+    SharedSearch(const F& functions, const Interval& whole, const Close& close, const FunctionMarks<K>& asked)
+        : functions_(functions), close_(close), whole_(whole), asked_(asked) {}
 
     std::array<BoundedExtreme<1>, K> run() {
         for (std::size_t k = 0; k < K; ++k) best_[k].value = resolved_[k] = std::numeric_limits<double>::infinity();
         settle_end(whole_.lo);
         if (whole_.hi > whole_.lo) {
             settle_end(whole_.hi);
-            waiting_.push_back({whole_, all_marks()});
+            waiting_.push_back({whole_, asked_});
         }
         // First in, first out: coarse pieces attain good values early, which settles many of the fine ones.
         for (std::size_t next = 0; next < waiting_.size(); ++next) look(waiting_[next]);
         for (std::size_t k = 0; k < K; ++k) {
+            if (!asked_[k]) {
+                best_[k] = {};
+                continue;
+            }
             best_[k].bound = std::min(best_[k].value, resolved_[k]);
             best_[k].evaluations = evaluations_;
             best_[k].converged = close_(k, best_[k].value, best_[k].bound);
@@ -45,31 +64,29 @@ public:
     }
 
 private:
-    using Marks = std::array<bool, K>;
+    using Marks = FunctionMarks<K>;
     struct Piece {
         Interval range;
         Marks open;  ///< functions that may have their minimum here
     };
 
-    static Marks all_marks() {
-        Marks m;
-        m.fill(true);
-        return m;
-    }
-
-    std::array<IntervalJet<0>, K> attain(double x) {
+    PointValues<K> attain(double x) {
         ++evaluations_;
-        const std::array<IntervalJet<0>, K> f = functions_(IntervalJet<0>(x));
-        for (std::size_t k = 0; k < K; ++k) {
-            if (f[k].v.hi >= best_[k].value) continue;
-            best_[k].value = f[k].v.hi;
-            best_[k].at[0] = x;
-        }
+        const PointValues<K> f = functions_.at_point(x, asked_);
+        keep_best(x, f, asked_);
         return f;
     }
 
+    void keep_best(double x, const PointValues<K>& f, const Marks& asked) {
+        for (std::size_t k = 0; k < K; ++k) {
+            if (!asked[k] || f[k].v.hi >= best_[k].value) continue;
+            best_[k].value = f[k].v.hi;
+            best_[k].at[0] = x;
+        }
+    }
+
     void settle_end(double x) {
-        const std::array<IntervalJet<0>, K> f = attain(x);
+        const PointValues<K> f = attain(x);
         for (std::size_t k = 0; k < K; ++k) resolved_[k] = std::min(resolved_[k], f[k].v.lo);
     }
 
@@ -86,15 +103,16 @@ private:
 
     void look(Piece piece) {  // by value: `waiting_` grows
         ++evaluations_;
-        const std::array<IntervalJet<1>, K> f = functions_(IntervalJet<1>::variable(piece.range, 0));
-        if (!settle_by_enclosure(f, piece.open)) return;
+        const PieceValues<K> values = functions_.over_piece(piece.range, piece.open);
+        const auto& f = values.over;
         const double middle = piece.range.middle();
-        const std::array<IntervalJet<0>, K> at_middle = attain(middle);
+        keep_best(middle, values.middle, piece.open);
+        if (!settle_by_enclosure(f, piece.open)) return;
         const bool finest = !(piece.range.lo < middle && middle < piece.range.hi) || evaluations_ >= evaluation_limit;
         bool any = false;
         for (std::size_t k = 0; k < K; ++k) {
             if (!piece.open[k]) continue;
-            const double least = std::max(f[k].v.lo, find_mean_value_form<1>(at_middle[k].v, f[k], {piece.range}).lo);
+            const double least = std::max(f[k].v.lo, find_mean_value_form<1>(values.middle[k].v, f[k], {piece.range}).lo);
             piece.open[k] = false;
             if (least > best_[k].value) continue;
             if (finest || close_(k, best_[k].value, least)) resolved_[k] = std::min(resolved_[k], least);
@@ -108,6 +126,7 @@ private:
     const F& functions_;
     const Close& close_;
     Interval whole_;
+    Marks asked_;
     std::vector<Piece> waiting_;
     std::array<BoundedExtreme<1>, K> best_{};
     std::array<double, K> resolved_{};  ///< lower bounds over pieces that are settled by closeness, and at the ends
@@ -116,12 +135,16 @@ private:
 
 }  // namespace detail
 
-/// Least values of K functions over `range`. `functions(x)` takes an interval jet (with one slope or none) and gives an
-/// array of K of them; `close(k, value, bound)` says when function k is known well enough. All results carry the
-/// evaluations of the whole search.
+/// Least values over `range` of those of K functions that are asked for; the others come back empty. `functions` has
+///   PointValues<K> at_point(double x, const FunctionMarks<K>& asked) const;
+///   PieceValues<K> over_piece(const Interval& range, const FunctionMarks<K>& asked) const;
+/// which need not compute what is not asked.
+/// `close(k, value, bound)` says when function k is known well enough. Every result carries the evaluations of the whole
+/// search.
 template <std::size_t K, class F, class Close>
-std::array<BoundedExtreme<1>, K> find_minima_together(const F& functions, const Interval& range, const Close& close) {
-    return detail::SharedSearch<K, F, Close>(functions, range, close).run();
+std::array<BoundedExtreme<1>, K> find_minima_together(const F& functions, const Interval& range, const Close& close,
+                                                          const FunctionMarks<K>& asked) {
+    return detail::SharedSearch<K, F, Close>(functions, range, close, asked).run();
 }
 
 }  // namespace hitchwright

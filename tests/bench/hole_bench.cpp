@@ -15,7 +15,11 @@ namespace {
 Setup make_many_holes(bool slack) {
     Setup s = make_setup_a();
     s.tractor.upper_link_pins.clear();
-    for (int i = 0; i < 5; ++i) s.tractor.upper_link_pins.push_back({std::to_string(i + 1), known(0.240), known(0.900 + 0.030 * i)});
+    double height = 0.900;
+    for (const char* name : {"1", "2", "3", "4", "5"}) {
+        s.tractor.upper_link_pins.push_back({name, known(0.240), known(height)});
+        height += 0.030;
+    }
     s.implement.mast_pins = {{"low", known(0.560), known(0.020)}, {"high", known(0.610), known(0.0)}};
     s.tractor.travel.ball_height_high = known(0.850);
     s.implement.mass.cg_x = known(0.800);
