@@ -6,139 +6,16 @@
 
 #include "geometry/angle.h"
 #include "geometry/category.h"
+#include "geometry/hole_search.h"
 #include "geometry/joint_findings.h"
 #include "geometry/linkage_quantities.h"
 #include "geometry/pose_report.h"
-#include "geometry/shared_extremes.h"
-#include "geometry/shared_inside.h"
 #include "geometry/ways_out.h"
 
 namespace hitchwright {
 namespace {
 
-double to_angle(double cosine) { return std::acos(std::clamp(cosine, -1.0, 1.0)); }
-
-TravelExtreme make_extreme(const BoundedExtreme<1>& e, const TravelBox& box) {
-    return {e.value, e.bound, e.at[0], box.upper_lengths.low, e.evaluations, e.converged};
-}
-/// A least value of the negated quantity is a greatest one.
-TravelExtreme negate(TravelExtreme e) {
-    e.value = -e.value;
-    e.bound = -e.bound;
-    return e;
-}
-TravelExtreme make_angle(TravelExtreme e) {
-    e.value = to_angle(e.value);
-    e.bound = to_angle(e.bound);
-    return e;
-}
-
-/// Everything searched together over one range of heights with a rigid link: least of S, -S, the joints' cosines, rise, -rise.
-struct Searched {
-    TravelExtreme shortest, longest, tractor_angle, implement_angle, rise_least, rise_most;
-    int evaluations = 0;
-};
-
-/// K functions of a pose as the searches want them: `evaluate(pose, asked)` gives an array of values or jets.
-template <std::size_t K, class Evaluate>
-struct PoseFunctions {
-    const PlanarLinkage& linkage;
-    double upper_length;
-    Evaluate evaluate;
-
-    PointValues<K> at_point(double height, const FunctionMarks<K>& asked) const {
-        return evaluate(solve_jet_pose(linkage, IntervalJet<0>(height), IntervalJet<0>(upper_length)), asked);
-    }
-    PieceValues<K> over_piece(const Interval& heights, const FunctionMarks<K>& asked) const {
-        using Jet = IntervalJet<0>;
-        KernelPose<Interval> m{};
-        const auto pose = solve_jet_pose(linkage, IntervalJet<1>::variable(heights, 0), IntervalJet<1>(upper_length), &m);
-        const KernelPose<Jet> middle{{m.ball.x, m.ball.z}, {m.mast_arm.x, m.mast_arm.z}, m.cos_pitch, m.sin_pitch};
-        return {evaluate(pose, asked), evaluate(middle, asked)};
-    }
-};
-template <std::size_t K, class Evaluate>
-PoseFunctions<K, Evaluate> make_pose_functions(const PlanarLinkage& linkage, double upper_length, Evaluate evaluate) {
-    return {linkage, upper_length, evaluate};
-}
-
-constexpr std::size_t searched = 6;
-
-/// What is looked for.
-struct Wanted {
-    bool lengths = false, angles = false, rise = false;
-};
-
-Searched search_together(const MountedModel& m, const TravelBox& box, const Point& load, const Wanted& wanted) {
-    const auto evaluate = [&](const auto& pose, const FunctionMarks<searched>& asked) {
-        using T = std::decay_t<decltype(pose.cos_pitch)>;
-        std::array<T, searched> f{};
-        if (asked[0] || asked[1] || asked[2] || asked[3]) {
-            const ShaftState<T> s = find_shaft_state(m.ends, pose);
-            f[0] = s.length;
-            f[1] = -s.length;
-            f[2] = s.cos_tractor_joint;
-            f[3] = s.cos_implement_joint;
-        }
-        if (asked[4] || asked[5]) {
-            f[4] = find_load_rise(m.linkage, pose, load);
-            f[5] = -f[4];
-        }
-        return f;
-    };
-    const auto functions = make_pose_functions<searched>(m.linkage, box.upper_lengths.low, evaluate);
-    const FunctionMarks<searched> asked{wanted.lengths, wanted.lengths, wanted.angles, wanted.angles, wanted.rise, wanted.rise};
-    const auto close = [](std::size_t k, double value, double bound) {
-        if (k == 2 || k == 3) return std::fabs(to_angle(value) - to_angle(bound)) <= angle_closeness;
-        return std::fabs(value - bound) <= (k < 2 ? length_closeness : rise_closeness);
-    };
-    const auto found = find_minima_together<searched>(functions, Interval(box.heights.low, box.heights.high), close, asked);
-    std::array<TravelExtreme, searched> e;
-    for (std::size_t k = 0; k < searched; ++k) e[k] = make_extreme(found[k], box);
-    return {e[0], negate(e[1]), make_angle(e[2]), make_angle(e[3]), e[4], negate(e[5]), found[0].evaluations};
-}
-
-/// The same with slack: two variables, one search each.
-Searched search_box(const MountedModel& m, const TravelBox& box) {
-    const LengthExtremes length = find_length_extremes(m, box);
-    const AngleExtremes angle = find_angle_extremes(m, box);
-    Searched r;
-    r.shortest = length.shortest;
-    r.longest = length.longest;
-    r.tractor_angle = angle.tractor;
-    r.implement_angle = angle.implement;
-    r.evaluations = length.shortest.evaluations + length.longest.evaluations + angle.tractor.evaluations +
-                    angle.implement.evaluations;
-    return r;
-}
-
-/// Heights at which the tractor's and the implement's joint keep two limits each (rad; in the order T, I, T, I). Where a
-/// limit is not `broken` anywhere it is the whole travel.
-std::array<std::vector<HeightRange>, 4> find_heights_inside_angles(const MountedModel& m, const TravelBox& box,
-                                                                   const std::array<double, 4>& angles,
-                                                                   const FunctionMarks<4>& broken) {
-    std::array<std::vector<HeightRange>, 4> inside;
-    const bool any = std::any_of(broken.begin(), broken.end(), [](bool b) { return b; });
-    if (any && box.upper_lengths.low == box.upper_lengths.high) {
-        const auto evaluate = [&](const auto& pose, const FunctionMarks<4>&) {
-            const auto s = find_shaft_state(m.ends, pose);
-            const auto tractor = -s.cos_tractor_joint, implement = -s.cos_implement_joint;
-            return std::array{tractor, implement, tractor, implement};
-        };
-        std::array<double, 4> levels{};
-        for (std::size_t k = 0; k < 4; ++k) levels[k] = -std::cos(angles[k]);
-        const auto functions = make_pose_functions<4>(m.linkage, box.upper_lengths.low, evaluate);
-        inside = find_inside_together<4>(functions, levels, Interval(box.heights.low, box.heights.high), broken);
-    }
-    for (std::size_t k = 0; k < 4; ++k) {
-        const JointEnd joint = k % 2 == 0 ? JointEnd::tractor : JointEnd::implement;
-        if (!broken[k]) inside[k] = {box.heights};
-        else if (box.upper_lengths.low != box.upper_lengths.high) inside[k] = find_heights_within_angle(m, box, joint, angles[k]);
-    }
-    return inside;
-}
-
-void set_greater(const Searched& s, TravelExtreme& angle, JointEnd& joint) {
+void set_greater(const MotionExtremes& s, TravelExtreme& angle, JointEnd& joint) {
     const bool implement = s.implement_angle.bound > s.tractor_angle.bound;
     joint = implement ? JointEnd::implement : JointEnd::tractor;
     angle = implement ? s.implement_angle : s.tractor_angle;
@@ -232,27 +109,27 @@ private:
         TravelBox raised = box_;
         raised.upper_lengths.low = raised.upper_lengths.high;
         const bool shaft = rigid && model_.has_shaft;
-        const Searched together = search_together(model_, raised, row_.lift.at, {shaft, shaft, row_.lift.known});
+        const MotionExtremes together = find_motion_extremes(model_, raised, row_.lift.at, {shaft, shaft, row_.lift.known});
         row_.lift.rise_least = together.rise_least;
         row_.lift.rise_most = together.rise_most;
         row_.evaluations = together.evaluations;
         if (!model_.has_shaft) return;
         if (rigid) return set_shaft(together);
-        const Searched in_box = search_box(model_, box_);
+        const MotionExtremes in_box = find_motion_extremes_with_slack(model_, box_);
         row_.evaluations += in_box.evaluations;
         set_shaft(in_box);
     }
 
     /// The working band: angles always, the longest length where the rules ask for overlap in work.
-    Searched search_work() const {
+    MotionExtremes search_work() const {
         TravelBox band = box_;
         band.heights = model_.working_band;
-        if (box_.upper_lengths.low != box_.upper_lengths.high) return search_box(model_, band);
-        return search_together(model_, band, row_.lift.at, {setup_.rules.overlap_fraction_work.set, true, false});
+        if (box_.upper_lengths.low != box_.upper_lengths.high) return find_motion_extremes_with_slack(model_, band);
+        return find_motion_extremes(model_, band, row_.lift.at, {setup_.rules.overlap_fraction_work.set, true, false});
     }
 
-    void set_shaft(const Searched& travel) {
-        const Searched work = search_work();
+    void set_shaft(const MotionExtremes& travel) {
+        const MotionExtremes work = search_work();
         row_.evaluations += work.evaluations;
         HoleShaft s;
         s.shortest = travel.shortest;
@@ -270,11 +147,11 @@ private:
         row_.shaft = std::move(s);
     }
 
-    void set_heights(const Searched& travel, HoleShaft& s) const {
+    void set_heights(const MotionExtremes& travel, HoleShaft& s) const {
         const JointLimits t = find_joint_limits(setup_, JointEnd::tractor), i = find_joint_limits(setup_, JointEnd::implement);
-        const std::array<double, 4> limits{angle_of(t.free), angle_of(i.free), angle_of(t.pto_off), angle_of(i.pto_off)};
+        const AngleLimits limits{angle_of(t.free), angle_of(i.free), angle_of(t.pto_off), angle_of(i.pto_off)};
         const std::array<double, 2> greatest{travel.tractor_angle.bound, travel.implement_angle.bound};
-        FunctionMarks<4> broken{};  // a joint whose greatest angle keeps the limit keeps it everywhere
+        AngleMarks broken{};  // a joint whose greatest angle keeps the limit keeps it everywhere
         for (std::size_t k = 0; k < 4; ++k) broken[k] = greatest[k % 2] > limits[k];
         const auto inside = find_heights_inside_angles(model_, box_, limits, broken);
         s.work_heights = overlap(inside[0], inside[1]);
@@ -308,50 +185,50 @@ void name_apart(std::vector<Pin>& pins) {
 
 }  // namespace
 
-std::vector<HoleChoice> list_hole_choices(const Setup& setup) {
-    std::vector<HoleChoice> list;
+std::vector<HoleCombination> list_hole_combinations(const Setup& setup) {
+    std::vector<HoleCombination> list;
     for (std::size_t t = 0; t < setup.tractor.upper_link_pins.size(); ++t) {
         for (std::size_t m = 0; m < setup.implement.mast_pins.size(); ++m) list.push_back({t, m});
     }
     return list;
 }
 
-Setup choose_holes(const Setup& setup, const HoleChoice& choice) {
+Setup choose_holes(const Setup& setup, const HoleCombination& holes) {
     Setup s = setup;
     name_apart(s.tractor.upper_link_pins);
     name_apart(s.implement.mast_pins);
-    s.choices.upper_link_pin = s.tractor.upper_link_pins[choice.tractor_pin].name;
-    s.choices.mast_pin = s.implement.mast_pins[choice.mast_pin].name;
+    s.choices.upper_link_pin = s.tractor.upper_link_pins[holes.tractor_pin].name;
+    s.choices.mast_pin = s.implement.mast_pins[holes.mast_pin].name;
     if (s.choices.working_ball_height.known || s.implement.work.ball_height.known) s.choices.upper_link_length = Reading{};
     return s;
 }
 
-bool is_chosen(const Setup& setup, const HoleChoice& c) {
+bool is_chosen(const Setup& setup, const HoleCombination& c) {
     return is_named(setup.tractor.upper_link_pins, c.tractor_pin, setup.choices.upper_link_pin) &&
            is_named(setup.implement.mast_pins, c.mast_pin, setup.choices.mast_pin);
 }
 
-HoleNumbers find_hole_numbers(const Setup& chosen, const MountedModelResult& result, const HoleChoice& choice,
+HoleNumbers find_hole_numbers(const Setup& chosen, const MountedModelResult& result, const HoleCombination& holes,
                               const Mark& mark) {
     HoleNumbers row;
     if (result.linkage_ok) row = RowBuilder(chosen, result, mark).build();
-    row.choice = choice;
-    row.tractor_pin = chosen.tractor.upper_link_pins[choice.tractor_pin].name;
-    row.mast_pin = chosen.implement.mast_pins[choice.mast_pin].name;
+    row.holes = holes;
+    row.tractor_pin = chosen.tractor.upper_link_pins[holes.tractor_pin].name;
+    row.mast_pin = chosen.implement.mast_pins[holes.mast_pin].name;
     return row;
 }
 
 std::vector<HoleNumbers> find_all_hole_numbers(const Setup& setup, const Mark& mark) {
     std::vector<HoleNumbers> rows;
     if (setup.implement.attachment == Attachment::drawn) return rows;
-    const std::vector<HoleChoice> choices = list_hole_choices(setup);
-    if (choices.empty()) return rows;
-    Setup chosen = choose_holes(setup, choices.front());
-    for (const HoleChoice& choice : choices) {
-        chosen.choices.upper_link_pin = chosen.tractor.upper_link_pins[choice.tractor_pin].name;
-        chosen.choices.mast_pin = chosen.implement.mast_pins[choice.mast_pin].name;
-        rows.push_back(find_hole_numbers(chosen, make_mounted_model(chosen), choice, mark));
-        rows.back().is_present = is_chosen(setup, choice);
+    const std::vector<HoleCombination> all = list_hole_combinations(setup);
+    if (all.empty()) return rows;
+    Setup chosen = choose_holes(setup, all.front());
+    for (const HoleCombination& holes : all) {
+        chosen.choices.upper_link_pin = chosen.tractor.upper_link_pins[holes.tractor_pin].name;
+        chosen.choices.mast_pin = chosen.implement.mast_pins[holes.mast_pin].name;
+        rows.push_back(find_hole_numbers(chosen, make_mounted_model(chosen), holes, mark));
+        rows.back().is_present = is_chosen(setup, holes);
     }
     return rows;
 }

@@ -19,9 +19,9 @@
 namespace hitchwright {
 
 /// A combination of holes, by place in the lists of tractor and implement.
-struct HoleChoice {
+struct HoleCombination {
     std::size_t tractor_pin = 0, mast_pin = 0;
-    bool operator==(const HoleChoice&) const = default;
+    bool operator==(const HoleCombination&) const = default;
 };
 
 /// A point of the implement and its height above level ground, hitch fully raised.
@@ -42,9 +42,9 @@ struct HoleShaft {
     CutPlan plan;  ///< gap and overlap (plan.uncut), and what to cut
 };
 
-/// One row of the study. Without `has_numbers` only choice, names and `is_present` mean anything.
+/// One row of the study. Without `has_numbers` only holes, names and `is_present` mean anything.
 struct HoleNumbers {
-    HoleChoice choice;
+    HoleCombination holes;
     std::string tractor_pin, mast_pin;  ///< names as on the machine
     bool is_present = false;            ///< what the set-up has chosen
     bool has_numbers = false;           ///< the linkage closes somewhere in the travel
@@ -71,17 +71,17 @@ struct HoleNumbers {
 };
 
 /// All combinations in the order of the lists; empty when a list is.
-std::vector<HoleChoice> list_hole_choices(const Setup& setup);
+std::vector<HoleCombination> list_hole_combinations(const Setup& setup);
 
 /// The set-up with these holes chosen. With a working height known the link's typed length is taken away, since
 /// another hole wants another length.
-Setup choose_holes(const Setup& setup, const HoleChoice& choice);
+Setup choose_holes(const Setup& setup, const HoleCombination& holes);
 
 /// True when the set-up itself chooses these holes.
-bool is_chosen(const Setup& setup, const HoleChoice& choice);
+bool is_chosen(const Setup& setup, const HoleCombination& holes);
 
 /// The numbers of one combination. `chosen` as from choose_holes, `result` its model.
-HoleNumbers find_hole_numbers(const Setup& chosen, const MountedModelResult& result, const HoleChoice& choice,
+HoleNumbers find_hole_numbers(const Setup& chosen, const MountedModelResult& result, const HoleCombination& holes,
                               const Mark& mark);
 
 /// The numbers of all combinations without verdicts: for a table that follows a slider. Order of the lists.

@@ -59,11 +59,11 @@ HoleStanding find_standing(const Analysis& a) {
     return cut_only ? HoleStanding::cut : HoleStanding::change;
 }
 
-HoleResult study_one(const Setup& setup, const HoleChoice& choice, const Mark& mark) {
-    const Setup chosen = choose_holes(setup, choice);
+HoleResult study_one(const Setup& setup, const HoleCombination& holes, const Mark& mark) {
+    const Setup chosen = choose_holes(setup, holes);
     HoleResult r;
-    r.numbers = find_hole_numbers(chosen, make_mounted_model(chosen), choice, mark);
-    r.numbers.is_present = is_chosen(setup, choice);
+    r.numbers = find_hole_numbers(chosen, make_mounted_model(chosen), holes, mark);
+    r.numbers.is_present = is_chosen(setup, holes);
     r.analysis = analyze(chosen, mark);
     r.standing = find_standing(r.analysis);
     const auto count = [&](Severity s) {
@@ -80,14 +80,14 @@ HoleResult study_one(const Setup& setup, const HoleChoice& choice, const Mark& m
 HoleStudy study_holes(const Setup& setup, const Mark& mark, HoleWish wish) {
     HoleStudy study;
     study.wish = study.judged_by = wish;
-    const std::vector<HoleChoice> choices = list_hole_choices(setup);
-    study.combinations = choices.size();
+    const std::vector<HoleCombination> all = list_hole_combinations(setup);
+    study.combinations = all.size();
     const bool drawn = setup.implement.attachment == Attachment::drawn;
-    if (drawn || choices.empty()) study.findings = analyze(setup, mark).findings;
-    if (drawn || choices.size() > most_hole_combinations) return study;
-    for (const HoleChoice& choice : choices) study.results.push_back(study_one(setup, choice, mark));
+    if (drawn || all.empty()) study.findings = analyze(setup, mark).findings;
+    if (drawn || all.size() > most_hole_combinations) return study;
+    for (const HoleCombination& holes : all) study.results.push_back(study_one(setup, holes, mark));
     study.typed_link_ignored = setup.choices.upper_link_length.known && !study.results.empty() &&
-                               !choose_holes(setup, choices.front()).choices.upper_link_length.known;
+                               !choose_holes(setup, all.front()).choices.upper_link_length.known;
     rank_holes(study);
     return study;
 }

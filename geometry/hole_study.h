@@ -53,7 +53,7 @@ enum class HoleMeasure {
 /// One combination, judged.
 struct HoleResult {
     HoleNumbers numbers;
-    Analysis analysis;      ///< as `fit` of choose_holes(setup, numbers.choice)
+    Analysis analysis;      ///< as `fit` of choose_holes(setup, numbers.holes)
     HoleStanding standing = HoleStanding::does_not_close;
     int changes = 0;        ///< findings that want a change
     int conditions = 0;

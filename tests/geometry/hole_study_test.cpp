@@ -86,7 +86,7 @@ TEST_CASE("hole study: each wish puts first what it asks for", "[analytic]") {
     CHECK(is_best(study(s, HoleWish::shallow_joints), HoleMeasure::joint_angle));
     // Tail high and level carry pull opposite ways here, so that the order is really turned by the wish.
     const HoleStudy high = study(s, HoleWish::tail_high), level = study(s, HoleWish::level_carry);
-    CHECK(high.results.front().numbers.choice != level.results.front().numbers.choice);
+    CHECK(high.results.front().numbers.holes != level.results.front().numbers.holes);
     CHECK(measure(high.results.front(), HoleMeasure::tail_height) > measure(level.results.front(), HoleMeasure::tail_height));
     CHECK(measure(high.results.front(), HoleMeasure::pitch_change) > measure(level.results.front(), HoleMeasure::pitch_change));
 }

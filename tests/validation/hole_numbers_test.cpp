@@ -44,7 +44,7 @@ struct OwnPose {
 /// One set of holes from the readings, side view and space.
 class OwnMachine {
 public:
-    OwnMachine(const Setup& s, const HoleChoice& c) : setup_(s) {
+    OwnMachine(const Setup& s, const HoleCombination& c) : setup_(s) {
         const LowerLinkReadings& l = s.tractor.lower_link;
         const double sideways = l.half_spread_at_ball.value - l.half_spread_at_pivot.value;
         link_ = std::sqrt(l.length.value * l.length.value - sideways * sideways);
@@ -176,7 +176,7 @@ double slope(const std::function<double(double)>& f, double x) {
 /// Everything of one row against the own route.
 class RowJudge {
 public:
-    RowJudge(const Setup& s, const HoleNumbers& row) : s_(s), row_(row), own_(s, row.choice) {
+    RowJudge(const Setup& s, const HoleNumbers& row) : s_(s), row_(row), own_(s, row.holes) {
         work_ = s.implement.work.ball_height.value;
         e_ = own_.link_for(work_, s.implement.work.pitch.value);
     }
@@ -369,7 +369,7 @@ TEST_CASE("hole study: a combination has numbers just when the circles meet", "[
         s.tractor.travel.ball_height_high.value += 0.08;
         for (const HoleNumbers& row : find_all_hole_numbers(s, millimetre_mark)) {
             CAPTURE(seed, i, row.tractor_pin, row.mast_pin);
-            const OwnMachine own(s, row.choice);
+            const OwnMachine own(s, row.holes);
             const double work = s.implement.work.ball_height.value;
             const double e = own.link_for(work, s.implement.work.pitch.value);
             const auto set = own.pose(work, e);
@@ -461,7 +461,7 @@ TEST_CASE("hole study: with slack the extremes are those of a grid over heights 
         s.implement.upper_link_float = {UpperLinkKind::slot, known(0.03 + 0.01 * i), Reading{}};
         for (const HoleNumbers& row : find_all_hole_numbers(s, millimetre_mark)) {
             CAPTURE(seed, i, row.tractor_pin, row.mast_pin);
-            const OwnMachine own(s, row.choice);
+            const OwnMachine own(s, row.holes);
             const double slack = s.implement.upper_link_float.slack.value;
             const double e = own.link_for(s.implement.work.ball_height.value, s.implement.work.pitch.value) - 0.5 * slack;
             double shortest = 1e9, longest = 0.0, angle = 0.0;
