@@ -2,13 +2,15 @@
 //
 // Frames (docs/frames.md): tractor frame T has its origin on the ground below the rear axle, x rearward,
 // y to the right seen from the seat, z up. Implement frame I has its origin midway between the lower hitch
-// points. Angles in side view run from +x to +z; shaft axes point rearward, slope positive when the rear end is up.
+// points, or in the hitch joint of a drawn implement (drawn_readings.h). Angles in side view run from +x to +z; shaft
+// axes point rearward, slope positive when the rear end is up.
 // Which keys these members have in a file, their units, ranges and how to measure them: setup_fields.h.
 #pragma once
 
 #include <string>
 #include <vector>
 
+#include "geometry/drawn_readings.h"
 #include "geometry/reading.h"
 #include "geometry/rule_set.h"
 
@@ -26,8 +28,6 @@ enum class UpperLinkKind { rigid, slot, chain, swing_strap };
 enum class LengthReference { joint_centres, locking_grooves, shaft_ends };
 /// Joint at one end of the driveline.
 enum class JointKind { plain, wide_angle };
-/// Answer to a question that may not have been asked yet.
-enum class YesNo { unknown, yes, no };
 
 /// A named point in side view, with the half-width beside the median plane where it matters.
 struct NamedPoint {
@@ -79,11 +79,6 @@ struct PtoReadings {
     Reading stub_x, stub_y, stub_z, stub_slope, stub_plan_angle;
     bool operator==(const PtoReadings&) const = default;
 };
-struct DrawbarReadings {
-    Reading end_x, end_z;  ///< rearmost upper edge of the drawbar, for clearance
-    YesNo out_of_the_way = YesNo::unknown;
-    bool operator==(const DrawbarReadings&) const = default;
-};
 struct TyreReadings {
     Reading rear_radius, rear_width, rear_track, front_radius;
     bool operator==(const TyreReadings&) const = default;
@@ -105,7 +100,10 @@ struct Tractor {
     TravelReadings travel;
     PtoReadings pto;
     DrawbarReadings drawbar;
+    std::vector<DrawbarPin> drawbar_pins;
     TyreReadings tyre;
+    FrontAxleReadings front_axle;
+    SteeringReadings steering;
     TractorMassReadings mass;
     std::vector<NamedPoint> cab_line;  ///< points of the rear of cab or ROPS, from top to bottom
     bool operator==(const Tractor&) const = default;
@@ -143,6 +141,7 @@ struct FloatReadings {
 struct GroundContact {
     std::string name;
     Reading x, z, radius;  ///< wheel centre (or skid point with radius 0) in frame I
+    Reading half_track;    ///< drawn: the two wheels of this axle stand so far beside the middle
     bool operator==(const GroundContact&) const = default;
 };
 /// What a named implement point is checked against.
@@ -173,6 +172,7 @@ struct Implement {
     WorkReadings work;
     std::vector<GroundContact> ground_contacts;
     std::vector<ImplementPoint> points;
+    DrawnImplementReadings drawn;
     ImplementMassReadings mass;
     bool operator==(const Implement&) const = default;
 };
@@ -217,6 +217,7 @@ struct Choices {
     Reading hump_angle, hollow_angle;          ///< ground behind the tractor falls or rises against its own; unknown: assumed
     int pto_speed_rpm = 0;                     ///< 0: the implement's
     YesNo lower_bushings = YesNo::unknown, upper_bushing = YesNo::unknown;
+    DrawnChoices drawn;
     bool operator==(const Choices&) const = default;
 };
 

@@ -19,46 +19,13 @@
 
 #include <vector>
 
+#include "geometry/drawn_fields.h"
+#include "geometry/field_spec.h"
 #include "geometry/setup.h"
 
 namespace hitchwright {
 
-/// Who needs a field: the file itself, every linkage answer, the driveline answer, or nobody by force.
-enum class Need { file, linkage, driveline, optional };
-
-/// What is known about a numeric field besides its key.
-struct FieldSpec {
-    Dimension dimension;
-    double least, most;  ///< SI, both allowed
-    double tolerance;    ///< usual error, two sigma, SI; used when the file states none and the origin is measured
-    Need need;
-    const char* measure;  ///< from where to where, or what it is
-};
-
-/// A word of a file and the value it stands for.
-template <class E>
-struct ChoiceName {
-    const char* word;
-    E value;
-};
-
 namespace field {
-inline constexpr double inch = 0.0254;
-inline constexpr double degree = 3.14159265358979323846 / 180.0;
-inline constexpr double pin_error = inch / 16;    ///< tape between reachable pin centres
-inline constexpr double floor_error = inch / 8;   ///< tape to a floor or a plumb mark
-inline constexpr double hidden_error = inch * 3 / 8;  ///< plumbing a pivot one can hardly see
-inline constexpr double groove_error = inch / 8;  ///< locking groove to locking groove, in the air
-inline constexpr double frame_error = inch / 8;   ///< straight edge across the lower pins
-inline constexpr double angle_error = 0.3 * degree;
-
-constexpr FieldSpec length(double least, double most, double tolerance, Need need, const char* measure) {
-    return {Dimension::length, least, most, tolerance, need, measure};
-}
-constexpr FieldSpec angle(double least_deg, double most_deg, Need need, const char* measure) {
-    return {Dimension::angle, least_deg * degree, most_deg * degree, angle_error, need, measure};
-}
-
 inline constexpr ChoiceName<Category> categories[] = {
     {"none", Category::none}, {"0", Category::cat0}, {"1", Category::cat1},
     {"2", Category::cat2},    {"3", Category::cat3}, {"4", Category::cat4}};
@@ -154,14 +121,18 @@ void visit_fields(Tractor& t, V&& v) {
     v.table("drawbar", [&](auto& d) {
         d.reading("end_x", t.drawbar.end_x, length(-1, 3, inch / 4, Need::optional, "rearmost point of the drawbar behind the hub mark"));
         d.reading("end_z", t.drawbar.end_z, length(0.05, 1.5, floor_error, Need::optional, "floor to the top of the drawbar at its end"));
+        visit_drawbar(t.drawbar, d);
         d.choice("out_of_the_way", t.drawbar.out_of_the_way, yes_no, "yes: the drawbar is taken off or pushed in for this implement");
     });
+    visit_drawbar_pins(t.drawbar_pins, v);
     v.table("tyre", [&](auto& y) {
         y.reading("rear_radius", t.tyre.rear_radius, length(0.1, 1.5, floor_error, Need::optional, "floor to rear hub centre, tyres at working pressure"));
         y.reading("rear_width", t.tyre.rear_width, length(0.05, 1.5, inch / 4, Need::optional, "width of the rear tyre at its widest"));
         y.reading("rear_track", t.tyre.rear_track, length(0.4, 4, inch / 4, Need::optional, "middle of the left to middle of the right rear tyre"));
         y.reading("front_radius", t.tyre.front_radius, length(0.05, 1.5, floor_error, Need::optional, "floor to front hub centre"));
+        visit_front_axle(t.front_axle, y);
     });
+    visit_steering(t.steering, v);
     v.table("mass", [&](auto& m) {
         m.reading("mass", t.mass.mass, {Dimension::mass, 100, 50000, 0, Need::optional, "tractor empty, with fluids"});
         m.reading("front_share", t.mass.front_share, {Dimension::ratio, 0.05, 0.95, 0, Need::optional, "share of the empty mass on the front axle, 0 to 1"});
@@ -207,9 +178,9 @@ void visit_fields(Implement& m, V&& v) {
         p.reading("shaft_diameter", m.pic.shaft_diameter, length(0.01, 0.1, 0.0005, Need::optional, "diameter of the input shaft"));
         p.choice("rotation", m.pic.rotation, rotations, "rotation of the input shaft seen from behind the tractor");
         p.reading("power", m.pic.power, {Dimension::power, 100, 1.0e6, 0, Need::optional, "most power the implement takes or its input may carry"});
-        p.reading("x", m.pic.x, length(-1, 4, frame_error, Need::driveline, "straight edge across the lower pins to the end of the input shaft, behind positive"));
+        p.reading("x", m.pic.x, length(-1, 4, frame_error, Need::driveline, "straight edge across the lower pins (drawn: the hitch pin) to the end of the input shaft, behind positive"));
         p.reading("y", m.pic.y, length(-1, 1, frame_error, Need::optional, "input shaft to the right of the middle of the lower pins"));
-        p.reading("z", m.pic.z, length(-1, 2, frame_error, Need::driveline, "line of the lower pins to the centre of the input shaft, above positive, frame level"));
+        p.reading("z", m.pic.z, length(-1, 2, frame_error, Need::driveline, "line of the lower pins (drawn: middle of the hitch joint) to the centre of the input shaft, above positive, frame level"));
         p.reading("slope", m.pic.slope, angle(-30, 30, Need::optional, "input shaft against the frame, rear end up positive"));
         p.reading("plan_angle", m.pic.plan_angle, angle(-45, 45, Need::optional, "input shaft turned to the right in plan view"));
     });
@@ -219,9 +190,10 @@ void visit_fields(Implement& m, V&& v) {
     });
     v.list("ground_contact", m.ground_contacts, [](GroundContact& g, auto& i) {
         i.text("name", g.name, "wheel, roller or skid");
-        i.reading("x", g.x, length(-2, 6, inch / 4, Need::file, "lower pins to the axle (wheel) or contact point (skid), behind positive"));
-        i.reading("z", g.z, length(-2, 2, inch / 4, Need::file, "lower pins to the axle or contact point, above positive"));
+        i.reading("x", g.x, length(-2, 6, inch / 4, Need::file, "lower pins (drawn: hitch pin) to the axle (wheel) or contact point (skid), behind positive"));
+        i.reading("z", g.z, length(-2, 2, inch / 4, Need::file, "lower pins (drawn: middle of the hitch joint) to the axle or contact point, above positive"));
         i.reading("radius", g.radius, length(0, 1, floor_error, Need::optional, "loaded radius of the wheel; none for a skid"));
+        i.reading("half_track", g.half_track, length(0, 6, inch / 4, Need::optional, "drawn: half the distance between the left and the right wheel of this axle, middle to middle"));
     }, "wheels, rollers and skids the implement stands on");
     v.list("point", m.points, [](ImplementPoint& p, auto& i) {
         i.text("name", p.name, "name of the point");
@@ -230,6 +202,7 @@ void visit_fields(Implement& m, V&& v) {
         i.reading("half_width", p.half_width, length(0, 6, inch / 4, Need::optional, "half the width of the implement there"));
         i.flag("deck_edge", p.deck_edge, "true: an edge the guard of the shaft could rub on");
     }, "outline points that could touch something");
+    visit_drawn_implement(m.drawn, v);
     v.table("mass", [&](auto& w) {
         w.reading("mass", m.mass.mass, {Dimension::mass, 5, 30000, 0, Need::optional, "mass of the implement"});
         w.reading("cg_x", m.mass.cg_x, length(-1, 6, 2 * inch, Need::optional, "centre of gravity behind the lower pins"));
@@ -311,6 +284,7 @@ void visit_fields(Choices& c, V&& v) {
     v.whole("pto_speed_rpm", c.pto_speed_rpm, 100, 3000, "PTO speed chosen; absent: the implement's");
     v.choice("lower_bushings", c.lower_bushings, yes_no, "bushings on the lower hitch pins");
     v.choice("upper_bushing", c.upper_bushing, yes_no, "bushing on the upper pin");
+    visit_drawn_choices(c.drawn, v);
 }
 
 /// First key of every add-on part, and what it is called.
