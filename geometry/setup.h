@@ -141,7 +141,7 @@ struct FloatReadings {
 struct GroundContact {
     std::string name;
     Reading x, z, radius;  ///< wheel centre (or skid point with radius 0) in frame I
-    Reading half_track;    ///< drawn: the two wheels of this axle stand so far beside the middle
+    Reading half_track = {};  ///< drawn: the two wheels of this axle stand so far beside the middle
     bool operator==(const GroundContact&) const = default;
 };
 /// What a named implement point is checked against.
