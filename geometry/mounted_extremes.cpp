@@ -5,26 +5,6 @@
 namespace hitchwright {
 namespace {
 
-/// A joint bent as far as this counts as one that cannot turn (rad, 89.9 deg): the speed ratio passes 500.
-constexpr double no_turning = 1.569;
-
-double angle_from_negated_cosine(double x) { return std::acos(std::clamp(-x, -1.0, 1.0)); }
-
-/// Turns an extreme of a monotone rising function of a quantity into one of the quantity.
-template <class F>
-TravelExtreme convert(TravelExtreme e, const F& back) {
-    e.value = back(e.value);
-    e.bound = back(e.bound);
-    return e;
-}
-
-/// Closeness of the quantity when the search runs on a rising function of it; the last step back to the quantity
-/// is a library call with an error far below the tolerance.
-template <class F>
-auto close_in(const F& back, double tolerance) {
-    return [&back, tolerance](double value, double bound) { return std::fabs(back(value) - back(bound)) <= tolerance; };
-}
-
 template <class T>
 T length_of(const ShaftState<T>& s) { return s.length; }
 template <class T>
@@ -46,8 +26,8 @@ PitchExtremes find_pitch_extremes(const MountedModel& m, const TravelBox& box) {
     const auto half_tangent = [](const auto& pose) { return pose.sin_pitch / (pose.cos_pitch + 1.0); };
     const auto back = [](double x) { return 2.0 * std::atan(x); };
     const auto close = close_in(back, angle_closeness);
-    return {convert(find_least(m.linkage, box, half_tangent, close), back),
-            convert(find_greatest(m.linkage, box, half_tangent, close), back)};
+    return {convert_extreme(find_least(m.linkage, box, half_tangent, close), back),
+            convert_extreme(find_greatest(m.linkage, box, half_tangent, close), back)};
 }
 
 LengthExtremes find_length_extremes(const MountedModel& m, const TravelBox& box) {
@@ -60,8 +40,8 @@ AngleExtremes find_angle_extremes(const MountedModel& m, const TravelBox& box) {
     const auto tractor = over_poses(m.ends, [](const auto& s) { return tractor_of(s); });
     const auto implement = over_poses(m.ends, [](const auto& s) { return implement_of(s); });
     const auto close = close_in(angle_from_negated_cosine, angle_closeness);
-    return {convert(find_greatest(m.linkage, box, tractor, close), angle_from_negated_cosine),
-            convert(find_greatest(m.linkage, box, implement, close), angle_from_negated_cosine)};
+    return {convert_extreme(find_greatest(m.linkage, box, tractor, close), angle_from_negated_cosine),
+            convert_extreme(find_greatest(m.linkage, box, implement, close), angle_from_negated_cosine)};
 }
 
 ShaftExtremes find_shaft_extremes(const MountedModel& m, const TravelBox& box) {
@@ -75,8 +55,7 @@ ShaftExtremes find_shaft_extremes(const MountedModel& m, const TravelBox& box) {
     r.turns = angle.tractor.bound < no_turning && angle.implement.bound < no_turning;
     if (!r.turns) return r;
     const auto ripple = over_poses(m.ends, [&m](const auto& s) { return find_non_uniformity_squared(m.ends, s); });
-    const auto root = [](double x) { return std::sqrt(std::max(0.0, x)); };
-    r.non_uniformity = convert(find_greatest(m.linkage, box, ripple, close_in(root, ratio_closeness)), root);
+    r.non_uniformity = convert_extreme(find_greatest(m.linkage, box, ripple, close_in(root_of_square, ratio_closeness)), root_of_square);
     return r;
 }
 

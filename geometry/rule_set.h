@@ -29,6 +29,9 @@ struct RuleSet {
     Limit non_uniformity; ///< two-joint speed non-uniformity (max minus min ratio) above which it is named
     Limit clearance;      ///< least room between the turning shaft's guard or the implement and anything else
     Limit guard_overlap;  ///< least overlap of the guard tubes
+    Limit turn_plain;       ///< drawn: sharpest turn (yaw) with plain joints
+    Limit turn_wide_angle;  ///< drawn: sharpest turn with a wide-angle joint
+    Limit relative_pitch;   ///< drawn: pitch of the implement against the tractor either way
 
     bool operator==(const RuleSet&) const = default;
 };

@@ -1,6 +1,8 @@
-// The driveline kernel for a mounted implement: length, joint angles and ripple of a pose, over any scalar.
+// The driveline kernel: length, joint angles and ripple, over any scalar.
 //
-//   K = H + R(p) K_I,  u_B = R(p) u_BI,  V = K - Q,  S = |V|
+// One function takes the joint centre K and the shaft axis u_B of the implement as they stand in frame T; a mounted
+// implement is placed by the pose of its linkage here, a drawn one by its attitude about the hitch (drawn_kernel.h).
+//   mounted: K = H + R(p) K_I,  u_B = R(p) u_BI;   V = K - Q,  S = |V|
 //   cos B1 = u_A.V/S,  cos B2 = u_B.V/S                                        (plain joints)
 // Non-uniformity NU = 1/cos B_e - cos B_e of the equivalent joint (two_joint.h), without its singular places: with
 // n1 = u_A x v, n2 = v x u_B, phase error g,
@@ -45,6 +47,13 @@ struct ShaftState {
     Vec3<T> stub_axis, input_axis;
 };
 
+/// The implement's end of the driveline as it stands in frame T.
+template <class T>
+struct PlacedInput {
+    Vec3<T> joint;  ///< K, m
+    Vec3<T> axis;   ///< u_B, unit, rearward
+};
+
 namespace detail {
 template <class T>
 Vec3<T> lift(const Vec3<double>& a) { return {T(a.x), T(a.y), T(a.z)}; }
@@ -81,15 +90,15 @@ WideAngleReach<T> reach_wide_angle(const Vec3<T>& centre, const Vec3<T>& u, cons
 }
 }  // namespace detail
 
-/// The driveline at a pose.
+/// The driveline from the tractor's end to an implement's end as placed.
 template <class T>
-ShaftState<T> find_shaft_state(const DrivelineEnds& ends, const KernelPose<T>& pose) {
+ShaftState<T> find_shaft_state(const DrivelineEnds& ends, const PlacedInput<T>& input) {
     using std::sqrt;
     ShaftState<T> s;
     s.stub_axis = detail::lift<T>(ends.stub_axis);
-    s.input_axis = detail::turn_in_space(pose, ends.input_axis);
+    s.input_axis = input.axis;
     s.from = detail::lift<T>(ends.tractor_joint);
-    s.to = detail::place_in_space(pose, ends.implement_joint);
+    s.to = input.joint;
     if (ends.wide_angle == WideAngleEnd::none) {
         const Vec3<T> v = s.to - s.from;
         s.length = sqrt(square(v.x) + square(v.y) + square(v.z));
@@ -109,6 +118,35 @@ ShaftState<T> find_shaft_state(const DrivelineEnds& ends, const KernelPose<T>& p
     return s;
 }
 
+/// The driveline of a mounted implement at a pose of its linkage.
+template <class T>
+ShaftState<T> find_shaft_state(const DrivelineEnds& ends, const KernelPose<T>& pose) {
+    return find_shaft_state(ends, PlacedInput<T>{detail::place_in_space(pose, ends.implement_joint),
+                                                 detail::turn_in_space(pose, ends.input_axis)});
+}
+
+/// Square of the non-uniformity of two plain joints one after the other: shaft axes u_a, v, u_b (unit vectors), their
+/// cosines u_a.v and v.u_b, and the error of phase of the yokes on v (rad).
+template <class T>
+T find_pair_non_uniformity_squared(const Vec3<T>& u_a, const Vec3<T>& v, const Vec3<T>& u_b, const T& cos_a,
+                                   const T& cos_b, double phase) {
+    const Vec3<T> n1 = cross(u_a, v), n2 = cross(v, u_b);
+    const T turned = std::cos(phase) * dot(v, cross(n2, n1)) + std::sin(phase) * dot(n1, n2);
+    const T sum = square(cos_a) + square(cos_b) + square(turned);
+    const T difference = square(cos_a - cos_b) + square(turned);
+    const T product = cos_a * cos_b;
+    // (F^2/p)^2 - 4 = (F^2 - 2p)(F^2 + 2p)/p^2, and F^2 - 2p is a sum of squares: no cancellation.
+    return difference * (sum + 2.0 * product) / square(product);
+}
+
+/// Unit vector along the straight shaft piece, rearward.
+template <class T>
+Vec3<T> find_shaft_direction(const ShaftState<T>& s) {
+    using std::sqrt;
+    const Vec3<T> v = s.to - s.from;
+    return (T(1.0) / sqrt(square(v.x) + square(v.y) + square(v.z))) * v;
+}
+
 /// Square of the non-uniformity (greatest minus least speed ratio) of the whole driveline. Both joints below 90 deg.
 template <class T>
 T find_non_uniformity_squared(const DrivelineEnds& ends, const ShaftState<T>& s) {
@@ -117,14 +155,8 @@ T find_non_uniformity_squared(const DrivelineEnds& ends, const ShaftState<T>& s)
         return square(1.0 - c2) / c2;
     }
     const Vec3<T> v = (T(1.0) / s.length) * (s.to - s.from);
-    const Vec3<T> n1 = cross(s.stub_axis, v), n2 = cross(v, s.input_axis);
-    const T turned = std::cos(ends.yoke_phase_error) * dot(v, cross(n2, n1)) +
-                     std::sin(ends.yoke_phase_error) * dot(n1, n2);
-    const T sum = square(s.cos_tractor_joint) + square(s.cos_implement_joint) + square(turned);
-    const T difference = square(s.cos_tractor_joint - s.cos_implement_joint) + square(turned);
-    const T product = s.cos_tractor_joint * s.cos_implement_joint;
-    // (F^2/p)^2 - 4 = (F^2 - 2p)(F^2 + 2p)/p^2, and F^2 - 2p is a sum of squares: no cancellation.
-    return difference * (sum + 2.0 * product) / square(product);
+    return find_pair_non_uniformity_squared(s.stub_axis, v, s.input_axis, s.cos_tractor_joint, s.cos_implement_joint,
+                                            ends.yoke_phase_error);
 }
 
 }  // namespace hitchwright

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "geometry/bounded_extreme.h"
+#include "geometry/closeness.h"
 #include "geometry/inside_intervals.h"
 #include "geometry/jet_pose.h"
 
@@ -29,12 +30,6 @@ struct TravelExtreme {
     bool converged = false;
     bool operator==(const TravelExtreme&) const = default;
 };
-
-/// Error asked for: 0.01 mm and 0.001 deg are promised, a tenth of each is used. A speed ratio is judged at 0.03; a finer
-/// search is costly where the ripple vanishes throughout (parallel shafts on a parallelogram).
-inline constexpr double length_closeness = 1.0e-6;  ///< m
-inline constexpr double angle_closeness = 1.7e-6;   ///< rad
-inline constexpr double ratio_closeness = 1.0e-4;
 
 namespace detail {
 

@@ -1,0 +1,136 @@
+// The driveline of a drawn implement at an attitude about the hitch, over any scalar.
+//
+//   R = Rz(yaw) Ry(-pitch) Rx(roll)    K = A + R K_I    u_B = R u_BI    A: articulation centre on the drawbar, frame T
+// Each vector is turned about x, then y, then z: with intervals that loses less than the written-out matrix. Length and
+// joint angles are those of shaft_kernel.h, which mounted implements use too.
+// A steady bearing on the tongue: u_B is then the fixed shaft behind the bearing, and a third joint leads on to the
+// input shaft u_C. A joint takes the arm a of the yoke before it to u x a on the shaft u behind it (square to both), and
+// yokes on one shaft differ by the turn g about it, so that three joints are the linear map
+//   a -> u_C x G2(u_B x G1(v x a)),   NU^2 = (F^2/p)^2 - 4,  F^2 = |map|^2 over the plane square to u_A,  p = c1 c2 c3
+// as for two (two_joint.h). A wide-angle joint at the tractor turns evenly: joints 2 and 3 are then a pair. Lengths m.
+#pragma once
+
+#include <cmath>
+
+#include "geometry/interval_trig.h"
+#include "geometry/shaft_kernel.h"
+
+namespace hitchwright {
+
+/// Sines and cosines of an attitude.
+template <class T>
+struct AttitudeKernel {
+    T cos_yaw, sin_yaw, cos_pitch, sin_pitch, cos_roll, sin_roll;
+
+    /// A vector of frame I seen in T.
+    Vec3<T> turn(const Vec3<double>& a) const {
+        const T y = a.y * cos_roll - a.z * sin_roll, z = a.y * sin_roll + a.z * cos_roll;  // roll: right side up
+        const T along = a.x * cos_pitch - z * sin_pitch;                                   // pitch: rear up
+        return {along * cos_yaw - y * sin_yaw, along * sin_yaw + y * cos_yaw, a.x * sin_pitch + z * cos_pitch};
+    }
+};
+
+template <class T>
+AttitudeKernel<T> make_attitude_kernel(const T& yaw, const T& pitch, const T& roll) {
+    using std::cos;
+    using std::sin;
+    return {cos(yaw), sin(yaw), cos(pitch), sin(pitch), cos(roll), sin(roll)};
+}
+
+/// The fixed shaft between a steady bearing and the input shaft. ends.implement_joint is the bearing's joint then,
+/// ends.input_axis the fixed shaft.
+struct FixedShaft {
+    bool fitted = false;
+    Vec3<double> last_axis{1, 0, 0};  ///< u_C, the input shaft, frame I
+    double phase = 0.0;               ///< g2, rad
+};
+
+/// Driveline of a drawn implement: both ends, the hitch between them, and what follows behind a steady bearing.
+struct DrawnDriveline {
+    DrivelineEnds ends;
+    Vec3<double> pin{0, 0, 0};  ///< A, articulation centre, frame T
+    FixedShaft fixed;
+};
+
+/// State of the driveline at an attitude.
+template <class T>
+struct DrawnState {
+    ShaftState<T> shaft;
+    Vec3<T> last_axis;  ///< u_C, frame T; only with a fixed shaft
+};
+
+template <class T>
+DrawnState<T> find_drawn_state(const DrawnDriveline& d, const T& yaw, const T& pitch, const T& roll) {
+    const AttitudeKernel<T> turned = make_attitude_kernel(yaw, pitch, roll);
+    const PlacedInput<T> input{detail::lift<T>(d.pin) + turned.turn(d.ends.implement_joint), turned.turn(d.ends.input_axis)};
+    DrawnState<T> s{find_shaft_state(d.ends, input), input.axis};
+    if (d.fixed.fitted) s.last_axis = turned.turn(d.fixed.last_axis);
+    return s;
+}
+
+namespace detail {
+
+/// `arm`, square to the unit vector `axis`, turned about it.
+template <class T>
+Vec3<T> turn_arm(const Vec3<T>& axis, const Vec3<T>& arm, double angle) {
+    return T(std::cos(angle)) * arm + T(std::sin(angle)) * cross(axis, arm);
+}
+
+/// Two unit vectors that make a right-handed frame with the unit vector `u`.
+struct Across {
+    Vec3<double> first, second;
+};
+inline Across make_across(const Vec3<double>& u) {
+    const Vec3<double> helper = std::fabs(u.z) < 0.9 ? Vec3<double>{0, 0, 1} : Vec3<double>{0, 1, 0};
+    Vec3<double> first = cross(u, helper);
+    first = (1.0 / std::sqrt(dot(first, first))) * first;
+    return {first, cross(u, first)};
+}
+
+template <class T>
+T find_three_joint_non_uniformity_squared(const DrawnDriveline& d, const DrawnState<T>& s, const T& cos_last) {
+    const Vec3<T> v = find_shaft_direction(s.shaft);
+    const Vec3<T>& fixed = s.shaft.input_axis;
+    const Across across = make_across(d.ends.stub_axis);
+    T sum(0.0);
+    for (const Vec3<double>& arm : {across.first, across.second}) {
+        const Vec3<T> inner = turn_arm(v, cross(v, lift<T>(arm)), d.ends.yoke_phase_error);
+        const Vec3<T> last = cross(s.last_axis, turn_arm(fixed, cross(fixed, inner), d.fixed.phase));
+        sum = sum + square(last.x) + square(last.y) + square(last.z);
+    }
+    const T product = s.shaft.cos_tractor_joint * s.shaft.cos_implement_joint * cos_last;
+    return (sum - 2.0 * product) * (sum + 2.0 * product) / square(product);
+}
+
+}  // namespace detail
+
+/// Square of the non-uniformity of the whole driveline, the joint behind a steady bearing counted in. All joints below
+/// 90 deg.
+template <class T>
+T find_non_uniformity_squared(const DrawnDriveline& d, const DrawnState<T>& s) {
+    if (!d.fixed.fitted) return find_non_uniformity_squared(d.ends, s.shaft);
+    const T cos_last = T(dot(d.ends.input_axis, d.fixed.last_axis));
+    if (d.ends.wide_angle == WideAngleEnd::none) {
+        return detail::find_three_joint_non_uniformity_squared(d, s, cos_last);
+    }
+    return find_pair_non_uniformity_squared(find_shaft_direction(s.shaft), s.shaft.input_axis, s.last_axis,
+                                            s.shaft.cos_implement_joint, cos_last, d.fixed.phase);
+}
+
+/// Joints bent less than this (rad, 2 deg) have no bending plane worth naming.
+inline constexpr double least_bend = 0.034906585039886591;
+
+/// Square of the sine of the angle between the two bending planes, taken modulo half a turn: 0 where both joints bend in
+/// one plane, 1 where the planes are square to each other. Where a joint bends by less than `least_bend` the sine counts
+/// less, in proportion to the sine of its bend, since a straight joint has no plane.
+template <class T>
+T find_twist_sine_squared(const ShaftState<T>& s) {
+    const Vec3<T> v = find_shaft_direction(s);
+    const Vec3<T> n1 = cross(s.stub_axis, v), n2 = cross(v, s.input_axis);
+    const double floor = std::sin(least_bend) * std::sin(least_bend);
+    const T first = square(n1.x) + square(n1.y) + square(n1.z), second = square(n2.x) + square(n2.y) + square(n2.z);
+    // A sine: whatever intervals lose, it is not above 1.
+    return at_most(square(dot(v, cross(n2, n1))) / (at_least(first, floor) * at_least(second, floor)), 1.0);
+}
+
+}  // namespace hitchwright
