@@ -41,9 +41,6 @@ AngleExtremes find_angle_extremes(const MountedModel& model, const TravelBox& bo
 /// Needs model.has_shaft.
 ShaftExtremes find_shaft_extremes(const MountedModel& model, const TravelBox& box);
 
-/// Which joint of the driveline.
-enum class JointEnd { tractor, implement };
-
 /// Ball heights at which a joint's angle does not exceed `limit` (rad, below pi). Needs model.has_shaft.
 std::vector<HeightRange> find_heights_within_angle(const MountedModel& model, const TravelBox& box, JointEnd joint,
                                                    double limit);

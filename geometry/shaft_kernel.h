@@ -23,6 +23,9 @@
 
 namespace hitchwright {
 
+/// Which joint of the driveline.
+enum class JointEnd { tractor, implement };
+
 /// Which end carries a wide-angle joint.
 enum class WideAngleEnd { none, tractor, implement };
 

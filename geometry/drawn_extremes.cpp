@@ -1,0 +1,105 @@
+#include "geometry/drawn_extremes.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "geometry/bounded_extreme.h"
+#include "geometry/closeness.h"
+#include "geometry/driveline_geometry.h"
+#include "geometry/two_joint.h"
+
+namespace hitchwright {
+namespace {
+
+Interval to_interval(const AngleRange& r) { return {r.low, r.high}; }
+
+/// Least value of `quantity(state)` over the box.
+template <class Q, class Close>
+AttitudeExtreme find_least(const DrawnModel& m, const AttitudeBox& box, const Q& quantity, const Close& close) {
+    const auto f = [&](const auto& x) { return quantity(find_drawn_state(m.driveline, x[0], x[1], x[2])); };
+    const IntervalBox<3> sides{to_interval(box.yaw), to_interval(box.pitch), to_interval(box.roll)};
+    const BoundedExtreme<3> e = find_minimum<3>(f, sides, close);
+    return {e.value, e.bound, Attitude{e.at[1], e.at[2], e.at[0]}, e.evaluations, e.converged};
+}
+
+template <class Q, class Close>
+AttitudeExtreme find_greatest(const DrawnModel& m, const AttitudeBox& box, const Q& quantity, const Close& close) {
+    const auto negated = [&quantity](const auto& s) { return -quantity(s); };
+    const auto negated_close = [&close](double value, double bound) { return close(-value, -bound); };
+    AttitudeExtreme e = find_least(m, box, negated, negated_close);
+    e.value = -e.value;
+    e.bound = -e.bound;
+    return e;
+}
+
+/// An angle in [0, pi/2] from the square of its sine.
+double angle_from_sine_squared(double x) { return std::asin(std::sqrt(std::clamp(x, 0.0, 1.0))); }
+
+double angle_from_cosine(double x) { return std::acos(std::clamp(x, -1.0, 1.0)); }
+
+Eigen::Vector3d to_eigen(const Vec3<double>& v) { return {v.x, v.y, v.z}; }
+
+}  // namespace
+
+AttitudeBox make_turn_box(const DrawnModel& m) {
+    return {m.box.yaw, {m.level_pitch, m.level_pitch}, {0.0, 0.0}};
+}
+
+AttitudeExtreme find_shortest(const DrawnModel& m, const AttitudeBox& box) {
+    return find_least(m, box, [](const auto& s) { return s.shaft.length; }, PlainCloseness{length_closeness});
+}
+
+AttitudeExtreme find_longest(const DrawnModel& m, const AttitudeBox& box) {
+    return find_greatest(m, box, [](const auto& s) { return s.shaft.length; }, PlainCloseness{length_closeness});
+}
+
+AttitudeExtreme find_greatest_joint_angle(const DrawnModel& m, const AttitudeBox& box, JointEnd joint) {
+    const auto close = close_in(angle_from_negated_cosine, angle_closeness);
+    const auto tractor = [](const auto& s) { return -s.shaft.cos_tractor_joint; };
+    const auto implement = [](const auto& s) { return -s.shaft.cos_implement_joint; };
+    const AttitudeExtreme e = joint == JointEnd::tractor ? find_greatest(m, box, tractor, close)
+                                                         : find_greatest(m, box, implement, close);
+    return convert_extreme(e, angle_from_negated_cosine);
+}
+
+DrawnExtremes find_drawn_extremes(const DrawnModel& m, const AttitudeBox& box) {
+    DrawnExtremes r;
+    r.shortest = find_shortest(m, box);
+    r.longest = find_longest(m, box);
+    r.tractor_angle = find_greatest_joint_angle(m, box, JointEnd::tractor);
+    r.implement_angle = find_greatest_joint_angle(m, box, JointEnd::implement);
+    const auto twist = [](const auto& s) { return find_twist_sine_squared(s.shaft); };
+    r.twist = convert_extreme(find_greatest(m, box, twist, close_in(angle_from_sine_squared, angle_closeness)),
+                              angle_from_sine_squared);
+    r.turns = r.tractor_angle.bound < no_turning && r.implement_angle.bound < no_turning && m.last_joint_angle < no_turning;
+    if (!r.turns) return r;
+    const auto ripple = [&m](const auto& s) { return find_non_uniformity_squared(m.driveline, s); };
+    r.non_uniformity = convert_extreme(find_greatest(m, box, ripple, close_in(root_of_square, ratio_closeness)), root_of_square);
+    return r;
+}
+
+int count_evaluations(const DrawnExtremes& e) {
+    int n = 0;
+    for (const AttitudeExtreme* x : {&e.shortest, &e.longest, &e.tractor_angle, &e.implement_angle, &e.non_uniformity, &e.twist}) {
+        n += x->evaluations;
+    }
+    return n;
+}
+
+DrivelineState find_driveline_state(const DrawnModel& m, const Attitude& attitude) {
+    const DrawnState<double> s = find_drawn_state(m, attitude);
+    DrivelineState r;
+    r.length = s.shaft.length;
+    const WideAngleEnd wide = m.driveline.ends.wide_angle;
+    const Eigen::Vector3d stub = to_eigen(s.shaft.stub_axis), along = to_eigen(find_shaft_direction(s.shaft)),
+                          input = to_eigen(s.shaft.input_axis);
+    r.tractor_angle = wide == WideAngleEnd::tractor ? angle_from_cosine(s.shaft.cos_tractor_joint) : find_angle_between(stub, along);
+    r.implement_angle = wide == WideAngleEnd::implement ? angle_from_cosine(s.shaft.cos_implement_joint) : find_angle_between(along, input);
+    r.last_angle = m.last_joint_angle;
+    r.bending_plane_angle = find_bending_plane_angle(stub, along, input);
+    r.turns = r.tractor_angle < no_turning && r.implement_angle < no_turning && r.last_angle < no_turning;
+    if (r.turns) r.non_uniformity = root_of_square(find_non_uniformity_squared(m.driveline, s));
+    return r;
+}
+
+}  // namespace hitchwright
