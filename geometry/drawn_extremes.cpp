@@ -32,12 +32,17 @@ AttitudeExtreme find_greatest(const DrawnModel& m, const AttitudeBox& box, const
     return e;
 }
 
-/// An angle in [0, pi/2] from the square of its sine.
-double angle_from_sine_squared(double x) { return std::asin(std::sqrt(std::clamp(x, 0.0, 1.0))); }
+/// Closeness of a product of three sines: 1e-5, about 0.001 deg where two of them are near 1.
+constexpr double sine_closeness = 1.0e-5;
 
 double angle_from_cosine(double x) { return std::acos(std::clamp(x, -1.0, 1.0)); }
 
 Eigen::Vector3d to_eigen(const Vec3<double>& v) { return {v.x, v.y, v.z}; }
+
+AttitudeExtreme find_out_of_plane(const DrawnModel& m, const AttitudeBox& box) {
+    const auto leaving = [](const auto& s) { return find_out_of_plane_squared(s.shaft); };
+    return convert_extreme(find_greatest(m, box, leaving, close_in(root_of_square, sine_closeness)), root_of_square);
+}
 
 }  // namespace
 
@@ -68,9 +73,7 @@ DrawnExtremes find_drawn_extremes(const DrawnModel& m, const AttitudeBox& box) {
     r.longest = find_longest(m, box);
     r.tractor_angle = find_greatest_joint_angle(m, box, JointEnd::tractor);
     r.implement_angle = find_greatest_joint_angle(m, box, JointEnd::implement);
-    const auto twist = [](const auto& s) { return find_twist_sine_squared(s.shaft); };
-    r.twist = convert_extreme(find_greatest(m, box, twist, close_in(angle_from_sine_squared, angle_closeness)),
-                              angle_from_sine_squared);
+    if (m.driveline.ends.wide_angle == WideAngleEnd::none) r.out_of_plane = find_out_of_plane(m, box);
     r.turns = r.tractor_angle.bound < no_turning && r.implement_angle.bound < no_turning && m.last_joint_angle < no_turning;
     if (!r.turns) return r;
     const auto ripple = [&m](const auto& s) { return find_non_uniformity_squared(m.driveline, s); };
@@ -80,7 +83,7 @@ DrawnExtremes find_drawn_extremes(const DrawnModel& m, const AttitudeBox& box) {
 
 int count_evaluations(const DrawnExtremes& e) {
     int n = 0;
-    for (const AttitudeExtreme* x : {&e.shortest, &e.longest, &e.tractor_angle, &e.implement_angle, &e.non_uniformity, &e.twist}) {
+    for (const AttitudeExtreme* x : {&e.shortest, &e.longest, &e.tractor_angle, &e.implement_angle, &e.non_uniformity, &e.out_of_plane}) {
         n += x->evaluations;
     }
     return n;

@@ -26,8 +26,9 @@ struct DrawnExtremes {
     AttitudeExtreme tractor_angle, implement_angle;  ///< greatest
     bool turns = true;              ///< false: a joint reaches 90 deg and cannot turn there; no non-uniformity then
     AttitudeExtreme non_uniformity; ///< greatest minus least speed ratio, greatest over the box
-    AttitudeExtreme twist;          ///< greatest angle between the bending planes, 0 to 90 deg; joints bent less than 2 deg
-                                    ///< count less (drawn_kernel.h)
+    AttitudeExtreme out_of_plane;   ///< greatest sin B1 sin B2 |sin f|, f: angle between the bending planes (drawn_kernel.h);
+                                    ///< what yokes in one plane cannot cancel. f itself: find_driveline_state at `at`. Not
+                                    ///< searched with a wide-angle joint, which leaves nothing to cancel
 };
 
 /// The turn on level ground: yaw of the box at the level attitude.

@@ -12,6 +12,7 @@
 
 #include <cmath>
 
+#include "geometry/bounded_extreme.h"
 #include "geometry/interval_trig.h"
 #include "geometry/shaft_kernel.h"
 
@@ -59,12 +60,54 @@ struct DrawnState {
     Vec3<T> last_axis;  ///< u_C, frame T; only with a fixed shaft
 };
 
+namespace detail {
+
 template <class T>
-DrawnState<T> find_drawn_state(const DrawnDriveline& d, const T& yaw, const T& pitch, const T& roll) {
+DrawnState<T> evaluate_drawn_state(const DrawnDriveline& d, const T& yaw, const T& pitch, const T& roll) {
     const AttitudeKernel<T> turned = make_attitude_kernel(yaw, pitch, roll);
-    const PlacedInput<T> input{detail::lift<T>(d.pin) + turned.turn(d.ends.implement_joint), turned.turn(d.ends.input_axis)};
+    const PlacedInput<T> input{lift<T>(d.pin) + turned.turn(d.ends.implement_joint), turned.turn(d.ends.input_axis)};
     DrawnState<T> s{find_shaft_state(d.ends, input), input.axis};
     if (d.fixed.fitted) s.last_axis = turned.turn(d.fixed.last_axis);
+    return s;
+}
+
+/// Narrows a jet over a box by the mean-value form about its value in the middle of the box.
+template <std::size_t N>
+void narrow_by_mean(IntervalJet<N>& f, const Interval& middle, const IntervalBox<N>& box) {
+    const Interval mean = find_mean_value_form(middle, f, box);
+    const Interval both(std::max(f.v.lo, mean.lo), std::min(f.v.hi, mean.hi));
+    if (both.lo <= both.hi) f.v = both;
+}
+template <std::size_t N>
+void narrow_by_mean(Vec3<IntervalJet<N>>& f, const Vec3<Interval>& middle, const IntervalBox<N>& box) {
+    narrow_by_mean(f.x, middle.x, box);
+    narrow_by_mean(f.y, middle.y, box);
+    narrow_by_mean(f.z, middle.z, box);
+}
+
+}  // namespace detail
+
+/// The driveline at an attitude.
+template <class T>
+DrawnState<T> find_drawn_state(const DrawnDriveline& d, const T& yaw, const T& pitch, const T& roll) {
+    return detail::evaluate_drawn_state(d, yaw, pitch, roll);
+}
+
+/// Over a box of attitudes, whose sides yaw, pitch and roll must be (variables 0, 1 and 2): every part of the state is
+/// narrowed by its mean-value form before more is made of it, so that searches need far fewer boxes.
+inline DrawnState<IntervalJet<3>> find_drawn_state(const DrawnDriveline& d, const IntervalJet<3>& yaw,
+                                                   const IntervalJet<3>& pitch, const IntervalJet<3>& roll) {
+    const IntervalBox<3> box{yaw.v, pitch.v, roll.v};
+    DrawnState<IntervalJet<3>> s = detail::evaluate_drawn_state(d, yaw, pitch, roll);
+    const DrawnState<Interval> middle = detail::evaluate_drawn_state(d, Interval(yaw.v.middle()), Interval(pitch.v.middle()),
+                                                                     Interval(roll.v.middle()));
+    detail::narrow_by_mean(s.shaft.length, middle.shaft.length, box);
+    detail::narrow_by_mean(s.shaft.cos_tractor_joint, middle.shaft.cos_tractor_joint, box);
+    detail::narrow_by_mean(s.shaft.cos_implement_joint, middle.shaft.cos_implement_joint, box);
+    detail::narrow_by_mean(s.shaft.from, middle.shaft.from, box);
+    detail::narrow_by_mean(s.shaft.to, middle.shaft.to, box);
+    detail::narrow_by_mean(s.shaft.input_axis, middle.shaft.input_axis, box);
+    if (d.fixed.fitted) detail::narrow_by_mean(s.last_axis, middle.last_axis, box);
     return s;
 }
 
@@ -117,20 +160,12 @@ T find_non_uniformity_squared(const DrawnDriveline& d, const DrawnState<T>& s) {
                                             s.shaft.cos_implement_joint, cos_last, d.fixed.phase);
 }
 
-/// Joints bent less than this (rad, 2 deg) have no bending plane worth naming.
-inline constexpr double least_bend = 0.034906585039886591;
-
-/// Square of the sine of the angle between the two bending planes, taken modulo half a turn: 0 where both joints bend in
-/// one plane, 1 where the planes are square to each other. Where a joint bends by less than `least_bend` the sine counts
-/// less, in proportion to the sine of its bend, since a straight joint has no plane.
+/// Square of u_A . (v x u_B) = sin B1 sin B2 sin f: how far the three axes leave one plane. 0 where both joints bend in
+/// one plane, and smooth where a joint is straight; the angle f between the bending planes itself jumps there and takes
+/// every value near by, so that it has no extreme worth naming over a box that holds such an attitude.
 template <class T>
-T find_twist_sine_squared(const ShaftState<T>& s) {
-    const Vec3<T> v = find_shaft_direction(s);
-    const Vec3<T> n1 = cross(s.stub_axis, v), n2 = cross(v, s.input_axis);
-    const double floor = std::sin(least_bend) * std::sin(least_bend);
-    const T first = square(n1.x) + square(n1.y) + square(n1.z), second = square(n2.x) + square(n2.y) + square(n2.z);
-    // A sine: whatever intervals lose, it is not above 1.
-    return at_most(square(dot(v, cross(n2, n1))) / (at_least(first, floor) * at_least(second, floor)), 1.0);
+T find_out_of_plane_squared(const ShaftState<T>& s) {
+    return square(dot(s.stub_axis, cross(find_shaft_direction(s), s.input_axis)));
 }
 
 }  // namespace hitchwright

@@ -67,24 +67,4 @@ IntervalJet<N> sin(const IntervalJet<N>& a) {
     return r;
 }
 
-/// The greater of a quantity and a number. Where they may change places the slope lies between zero and the quantity's
-/// own, which is all that the mean-value form and the test for a falling or rising quantity need.
-inline double at_least(double a, double floor) { return std::max(a, floor); }
-inline Interval at_least(const Interval& a, double floor) { return {std::max(a.lo, floor), std::max(a.hi, floor)}; }
-template <std::size_t N>
-IntervalJet<N> at_least(const IntervalJet<N>& a, double floor) {
-    IntervalJet<N> r(at_least(a.v, floor));
-    if (a.v.hi <= floor) return r;
-    for (std::size_t i = 0; i < N; ++i) {
-        r.d[i] = a.v.lo >= floor ? a.d[i] : Interval(std::min(a.d[i].lo, 0.0), std::max(a.d[i].hi, 0.0));
-    }
-    return r;
-}
-
-/// The lesser of a quantity and a number, likewise.
-template <class T>
-T at_most(const T& a, double ceiling) {
-    return -at_least(-a, -ceiling);
-}
-
 }  // namespace hitchwright
