@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "geometry/bounded_extreme.h"
 #include "geometry/closeness.h"
@@ -39,9 +40,16 @@ double angle_from_cosine(double x) { return std::acos(std::clamp(x, -1.0, 1.0));
 
 Eigen::Vector3d to_eigen(const Vec3<double>& v) { return {v.x, v.y, v.z}; }
 
-AttitudeExtreme find_out_of_plane(const DrawnModel& m, const AttitudeBox& box) {
-    const auto leaving = [](const auto& s) { return find_out_of_plane_squared(s.shaft); };
-    return convert_extreme(find_greatest(m, box, leaving, close_in(root_of_square, sine_closeness)), root_of_square);
+/// The greater of both signs.
+AttitudeExtreme find_greatest_out_of_plane(const DrawnModel& m, const AttitudeBox& box) {
+    const PlainCloseness close{sine_closeness};
+    AttitudeExtreme most = find_greatest(m, box, [](const auto& s) { return find_out_of_plane(s.shaft); }, close);
+    AttitudeExtreme other = find_greatest(m, box, [](const auto& s) { return -find_out_of_plane(s.shaft); }, close);
+    if (other.value > most.value) std::swap(most, other);
+    most.bound = std::max(most.bound, other.bound);
+    most.evaluations += other.evaluations;
+    most.converged = most.converged && other.converged;
+    return most;
 }
 
 }  // namespace
@@ -73,7 +81,7 @@ DrawnExtremes find_drawn_extremes(const DrawnModel& m, const AttitudeBox& box) {
     r.longest = find_longest(m, box);
     r.tractor_angle = find_greatest_joint_angle(m, box, JointEnd::tractor);
     r.implement_angle = find_greatest_joint_angle(m, box, JointEnd::implement);
-    if (m.driveline.ends.wide_angle == WideAngleEnd::none) r.out_of_plane = find_out_of_plane(m, box);
+    if (m.driveline.ends.wide_angle == WideAngleEnd::none) r.out_of_plane = find_greatest_out_of_plane(m, box);
     r.turns = r.tractor_angle.bound < no_turning && r.implement_angle.bound < no_turning && m.last_joint_angle < no_turning;
     if (!r.turns) return r;
     const auto ripple = [&m](const auto& s) { return find_non_uniformity_squared(m.driveline, s); };

@@ -160,12 +160,12 @@ T find_non_uniformity_squared(const DrawnDriveline& d, const DrawnState<T>& s) {
                                             s.shaft.cos_implement_joint, cos_last, d.fixed.phase);
 }
 
-/// Square of u_A . (v x u_B) = sin B1 sin B2 sin f: how far the three axes leave one plane. 0 where both joints bend in
+/// u_A . (v x u_B), in size sin B1 sin B2 |sin f|: how far the three axes leave one plane. 0 where both joints bend in
 /// one plane, and smooth where a joint is straight; the angle f between the bending planes itself jumps there and takes
 /// every value near by, so that it has no extreme worth naming over a box that holds such an attitude.
 template <class T>
-T find_out_of_plane_squared(const ShaftState<T>& s) {
-    return square(dot(s.stub_axis, cross(find_shaft_direction(s), s.input_axis)));
+T find_out_of_plane(const ShaftState<T>& s) {
+    return dot(s.stub_axis, cross(find_shaft_direction(s), s.input_axis));
 }
 
 }  // namespace hitchwright
