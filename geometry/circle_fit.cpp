@@ -2,6 +2,7 @@
 #include "geometry/circle_fit.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 
@@ -227,14 +228,17 @@ void describe(const Task& task, const Parameters& c, CircleFit& fit) {
         fit.residuals.push_back(row.value * row.sigma);
         fit.checks.push_back(find_check(row.value, row.sigma, row.slope.dot(fit.covariance * row.slope)));
     }
+    std::array<FitCheck, 3> prior_checks{};
     for (int member = 0; member < 3; ++member) {
         const std::optional<NormalPrior>& prior = prior_of(task.priors, member);
         if (!prior) continue;
         ++fit.freedom;
-        FitCheck& check = member == 0 ? fit.check_x : member == 1 ? fit.check_z : fit.check_radius;
-        check = find_check((prior->mean - c[member]) / prior->sigma, prior->sigma,
+        prior_checks[static_cast<std::size_t>(member)] = find_check((prior->mean - c[member]) / prior->sigma, prior->sigma,
                            fit.covariance(member, member) / (prior->sigma * prior->sigma));
     }
+    fit.check_x = prior_checks[0];
+    fit.check_z = prior_checks[1];
+    fit.check_radius = prior_checks[2];
 }
 
 /// Turn seen from the centre: the whole less the greatest empty sector.

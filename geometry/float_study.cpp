@@ -7,6 +7,7 @@
 #include "geometry/link_length.h"
 #include "geometry/lower_link.h"
 #include "geometry/pose_report.h"
+#include "geometry/visit_readings.h"
 
 namespace hitchwright {
 namespace {
@@ -97,6 +98,29 @@ std::vector<DeckEdgeFloat> study_deck_edges(const Setup& setup, const MountedMod
     return edges;
 }
 
+/// First-order bands, each reading moved by its tolerance both ways (error_band.h). A reading whose tolerance makes the
+/// linkage impossible is left out: that is said elsewhere.
+GroundBands find_ground_bands(const Setup& setup) {
+    double hump = 0.0, hollow = 0.0;
+    Setup moved = setup;
+    visit_readings(moved, [&](const std::string&, Reading& r, const FieldSpec& spec) {
+        if (!r.known || r.tolerance <= 0.0) return;
+        const double value = r.value, low = std::max(value - r.tolerance, spec.least), high = std::min(value + r.tolerance, spec.most);
+        std::optional<GroundFollowing> at[2];
+        for (int i = 0; i < 2; ++i) {
+            r.value = i == 0 ? low : high;
+            const MountedModelResult result = make_mounted_model(moved);
+            if (result.linkage_ok) at[i] = study_ground(moved, result.model);
+        }
+        r.value = value;
+        if (!at[0] || !at[1] || !(low < high)) return;
+        const double scale = r.tolerance / (high - low);
+        hump += square(scale * (at[1]->hump.left_to_stretch - at[0]->hump.left_to_stretch));
+        hollow += square(scale * (at[1]->hollow.left_to_close - at[0]->hollow.left_to_close));
+    });
+    return {std::sqrt(hump), std::sqrt(hollow)};
+}
+
 }  // namespace
 
 std::optional<double> find_touching_slope(const Point& ball, double pitch, std::span<const Contact> contacts) {
@@ -112,6 +136,14 @@ std::optional<double> find_touching_slope(const Point& ball, double pitch, std::
     return least;
 }
 
+std::optional<GroundFollowing> study_ground(const Setup& setup, const MountedModel& model) {
+    if (!model.has_working_height || !model.travel.contains(model.working_height)) return std::nullopt;
+    std::vector<Contact> contacts = list_contacts(setup.implement, model);
+    const PitchBand band = find_float_band(model, model.working_height);
+    if (contacts.empty() || !band.closure.closes()) return std::nullopt;
+    return GroundStudy(model, band, std::move(contacts)).run(setup.choices);
+}
+
 std::optional<FloatStudy> study_float(const Setup& setup, const MountedModel& model, const TravelBox& box) {
     if (model.float_kind == UpperLinkKind::rigid) return std::nullopt;
     FloatStudy study;
@@ -122,9 +154,8 @@ std::optional<FloatStudy> study_float(const Setup& setup, const MountedModel& mo
     if (model.has_shaft) study.deck_edges = study_deck_edges(setup, model, box);
     if (!model.has_working_height || !box.heights.contains(model.working_height)) return study;
     study.at_working = find_float_band(model, model.working_height);
-    std::vector<Contact> contacts = list_contacts(setup.implement, model);
-    if (contacts.empty() || !study.at_working->closure.closes()) return study;
-    study.ground = GroundStudy(model, *study.at_working, std::move(contacts)).run(setup.choices);
+    study.ground = study_ground(setup, model);
+    if (study.ground) study.bands = find_ground_bands(setup);
     return study;
 }
 

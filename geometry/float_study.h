@@ -52,14 +52,25 @@ struct DeckEdgeFloat {
     double at_shortest = 0.0;  ///< m, the same with the link pushed in
 };
 
+/// What is left on hump and in hollow with the readings' errors, 95 %; see error_band.h.
+struct GroundBands {
+    double hump = 0.0, hollow = 0.0;  ///< m
+
+    bool operator==(const GroundBands&) const = default;
+};
+
 struct FloatStudy {
     HeightRange heights;            ///< the travel
     PitchBand at_low, at_high;      ///< pitches the stops allow at both ends of the travel
     std::optional<PitchBand> at_working;
     bool strap_without_stops = false;  ///< a swing strap whose stops nobody gave: taken as free to turn all round
     std::optional<GroundFollowing> ground;  ///< with ground contacts and a working height inside the travel
+    GroundBands bands;  ///< of ground->hump.left_to_stretch and ground->hollow.left_to_close
     std::vector<DeckEdgeFloat> deck_edges;
 };
+
+/// Humps and hollows alone; nothing without ground contacts, a working height inside the travel, or a pose there.
+std::optional<GroundFollowing> study_ground(const Setup& setup, const MountedModel& model);
 
 /// The study of a floating link; nothing for a rigid one. `box` from make_travel_box.
 std::optional<FloatStudy> study_float(const Setup& setup, const MountedModel& model, const TravelBox& box);

@@ -17,7 +17,7 @@ HoleChoice judge(const Setup& setup, std::size_t tractor_pin, std::size_t mast_p
     c.setup = with_holes(setup, tractor_pin, mast_pin);
     c.chosen = is_chosen(setup.tractor.upper_link_pins, tractor_pin, setup.choices.upper_link_pin) &&
                is_chosen(setup.implement.mast_pins, mast_pin, setup.choices.mast_pin);
-    const Analysis a = analyze(c.setup, mark);
+    const Analysis a = analyze_alone(c.setup, mark);
     c.verdict = a.verdict;
     if (!a.linkage) return c;
     c.upper_link_length = a.linkage->model.linkage.upper_length;

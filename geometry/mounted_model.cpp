@@ -200,8 +200,8 @@ private:
     }
 
     /// Heights were taped without the extender. The same lift arm holds the lower link at the same angle, so that heights
-    /// over its pivot grow as its length in side view. (The spread of the longer links, a little less, moves the rod's pin
-    /// by some tenths of a millimetre; left out.)
+    /// over its pivot grow as its length in side view. (The longer links lie at a smaller spread, which moves the rod's
+    /// pin: left out, 2.5 mm at the top of linkage A.)
     void carry_over_to_extender(TravelReadings& t, double& free_rise) {
         MountedModel& m = result_.model;
         const LowerLinkReadings& l = setup_.tractor.lower_link;

@@ -37,14 +37,21 @@ private:
         const ImplementHitchReadings& i = s_.implement.hitch;
         ask("category", {{"tractor.hitch.category", t.category != Category::none},
                          {"implement.hitch.category", i.category != Category::none}});
+        const bool coupler = s_.parts.coupler.fitted;
+        if (coupler) ask("how high the coupler's top hook still holds a pin", {{"coupler.hook_depth", s_.parts.coupler.hook_depth.known}});
+        // The implement's pins are in the coupler's hooks then, not in the tractor's balls.
+        if (!coupler) ask_pins(i, t);
+        const UpperLinkReadings& u = s_.tractor.upper_link;
+        ask("reach of the upper link", {{"tractor.upper_link.length_least", u.length_least.known},
+                                        {"tractor.upper_link.length_most", u.length_most.known}});
+    }
+
+    void ask_pins(const ImplementHitchReadings& i, const HitchReadings& t) {
         ask("lower pins in their balls", {{"tractor.hitch.lower_ball_bore", t.lower_ball_bore.known},
                                           {"implement.hitch.lower_pin_diameter", i.lower_pin_diameter.known}});
         ask("upper pin in its hole", {{"tractor.hitch.upper_pin_diameter", t.upper_pin_diameter.known},
                                       {"implement.hitch.upper_pin_diameter", i.upper_pin_diameter.known}});
         ask("span of the lower hitch points", {{"implement.hitch.shoulder_span", i.shoulder_span.known}});
-        const UpperLinkReadings& u = s_.tractor.upper_link;
-        ask("reach of the upper link", {{"tractor.upper_link.length_least", u.length_least.known},
-                                        {"tractor.upper_link.length_most", u.length_most.known}});
     }
 
     void room() {

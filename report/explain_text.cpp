@@ -69,7 +69,8 @@ std::string format_inputs(const Finding& f, const Setup& setup, const TextStyle&
 }
 
 constexpr std::string_view link_inputs[] = {"tractor.lower_link.", "tractor.upper_link_pin",    "implement.mast_pin",
-                                            "tractor.travel.",     "choices.upper_link_length", "choices.working_"};
+                                            "tractor.travel.",     "choices.upper_link_length", "choices.working_",
+                                            "coupler.",            "link_extender."};
 constexpr std::string_view shaft_inputs[] = {"driveline.shaft.closed_length",
                                              "driveline.shaft.tractor_tube",
                                              "driveline.shaft.implement_tube",
@@ -85,7 +86,11 @@ constexpr std::string_view shaft_inputs[] = {"driveline.shaft.closed_length",
                                              "tractor.travel.",
                                              "choices.cut_",
                                              "choices.lift_stop",
-                                             "choices.lower_stop"};
+                                             "choices.lower_stop",
+                                             "coupler.",
+                                             "link_extender.",
+                                             "overrunning_clutch.",
+                                             "spline_extender."};
 constexpr std::string_view joint_inputs[] = {"tractor.pto.stub_",
                                              "implement.pic.x",
                                              "implement.pic.y",
@@ -93,7 +98,10 @@ constexpr std::string_view joint_inputs[] = {"tractor.pto.stub_",
                                              "implement.pic.slope",
                                              "driveline.tractor_joint.",
                                              "driveline.implement_joint.",
-                                             "choices.working_"};
+                                             "choices.working_",
+                                             "coupler.",
+                                             "overrunning_clutch.",
+                                             "spline_extender."};
 
 template <std::size_t N>
 std::vector<std::string_view> as_list(const std::string_view (&keys)[N]) {

@@ -171,6 +171,19 @@ std::string name_or_key(const std::string& name, const std::string& key) {
     return printable_text(name.empty() ? (key.empty() ? "(no name)" : key) : name, 120);
 }
 
+/// "coupler (hooks), overrunning clutch".
+std::string list_fitted_parts(const Parts& parts) {
+    std::string text;
+    const auto add = [&text](PartKind kind, const auto& part) {
+        if (part.fitted) text += (text.empty() ? "" : ", ") + part_name(kind, part.name);
+    };
+    add(PartKind::link_extender, parts.link_extender);
+    add(PartKind::coupler, parts.coupler);
+    add(PartKind::overrunning_clutch, parts.overrunning_clutch);
+    add(PartKind::spline_extender, parts.spline_extender);
+    return text;
+}
+
 std::string format_title(const Setup& s, const Analysis& a, const TextStyle& style) {
     std::string text = format_paragraph(name_or_key(s.name, s.key), style.width, 0, 0);
     const auto add = [&](const char* what, const std::string& name) {
@@ -181,12 +194,16 @@ std::string format_title(const Setup& s, const Analysis& a, const TextStyle& sty
     if (s.has_driveline)
         add("shaft", name_or_key(s.driveline.name, s.driveline.key) + mark_preset(s.driveline, "driveline"));
     add("rules", name_or_key(s.rules.name, s.rules.key));
+    if (const std::string parts = list_fitted_parts(s.parts); !parts.empty()) add("fitted", parts);
     if (!a.linkage) return text;
     const MountedModel& m = a.linkage->model;
     if (m.tractor_pin >= s.tractor.upper_link_pins.size() || m.mast_pin >= s.implement.mast_pins.size()) return text;
-    add("upper link", fmt::format("in hole {} on the tractor, hole {} on the mast",
-                                  printable_text(s.tractor.upper_link_pins[m.tractor_pin].name, 24),
-                                  printable_text(s.implement.mast_pins[m.mast_pin].name, 24)));
+    const std::string pin = printable_text(s.tractor.upper_link_pins[m.tractor_pin].name, 24);
+    const std::string mast = printable_text(s.implement.mast_pins[m.mast_pin].name, 24);
+    if (m.has_coupler)
+        add("upper link", fmt::format("in hole {} on the tractor, on the coupler's own pin; mast pin {} in the top hook", pin, mast));
+    else
+        add("upper link", fmt::format("in hole {} on the tractor, hole {} on the mast", pin, mast));
     return text;
 }
 

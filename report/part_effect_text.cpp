@@ -17,14 +17,6 @@ using Words = std::function<std::string(double)>;
 
 constexpr const char* not_computed = "not computed";
 
-std::string part_name(const PartEffect& e) {
-    const char* kind = "coupler";
-    if (e.part == PartKind::link_extender) kind = "link extender";
-    if (e.part == PartKind::overrunning_clutch) kind = "overrunning clutch";
-    if (e.part == PartKind::spline_extender) kind = "spline extender";
-    return e.name.empty() || e.name == kind ? kind : std::string(kind) + " (" + printable_text(e.name, 40) + ")";
-}
-
 std::string format_change(double change, const Words& size) {
     const std::string text = size(std::fabs(change));
     if (text == size(0.0)) return "none";
@@ -77,10 +69,18 @@ std::string format_effect(const PartEffect& e, const SafeWords& w) {
     add_shaft(rows, e, w);
     if (with.lift_share < 1.0 && e.part == PartKind::link_extender)
         rows.push_back({"lift at the balls", format_percent(with.lift_share, Rounding::down), format_percent(1.0), ""});
-    return "With and without the " + part_name(e) + '\n' + format_columns(rows, 2) + '\n';
+    return "With and without the " + part_name(e.part, e.name) + '\n' + format_columns(rows, 2) + '\n';
 }
 
 }  // namespace
+
+std::string part_name(PartKind part, std::string_view own_name) {
+    std::string kind = "coupler";
+    if (part == PartKind::link_extender) kind = "link extender";
+    if (part == PartKind::overrunning_clutch) kind = "overrunning clutch";
+    if (part == PartKind::spline_extender) kind = "spline extender";
+    return own_name.empty() || own_name == kind ? kind : kind + " (" + printable_text(own_name, 40) + ")";
+}
 
 std::string_view part_word(PartKind part) {
     switch (part) {

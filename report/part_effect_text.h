@@ -12,6 +12,9 @@ namespace hitchwright {
 /// Fixed word of a part, as in files: coupler, link_extender, overrunning_clutch, spline_extender.
 std::string_view part_word(PartKind part);
 
+/// What a part is called in sentences, with the set-up's own name for it: "coupler (hooks)".
+std::string part_name(PartKind part, std::string_view own_name);
+
 /// "With and without the coupler" for every fitted part; empty when none is.
 std::string format_part_effects(const Analysis& analysis, const TextStyle& style);
 

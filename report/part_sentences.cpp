@@ -60,7 +60,9 @@ Sentences say_slot(const Finding& f, const SafeWords& w) {
         s.detail = "The balls at the working height are too low or too high there for what the implement stands on.";
         return s;
     }
-    if (f.margin < 0.0)
+    if (f.severity != Severity::good && std::fabs(f.margin) < f.band)
+        s.headline = fmt::format("Floating upper link: too close to tell whether its free travel is enough on a {}", where);
+    else if (f.margin < 0.0)
         s.headline = fmt::format("Floating upper link: free travel {} too short on a {}", w.need(-f.margin), where);
     else
         s.headline = fmt::format("Floating upper link: {} left to {} on a {}", w.have(f.margin), way, where);

@@ -168,7 +168,8 @@ TEST_CASE("clearance: guard of the shaft against a deck edge and the drawbar's e
     Setup s = make_level_setup();
     s.implement.points = {make_point(0.05, 0.25, true)};
     s.driveline.guard_radius = known(0.06);
-    s.tractor.drawbar = {known(0.6), known(0.45), YesNo::unknown};
+    s.tractor.drawbar.end_x = known(0.6);
+    s.tractor.drawbar.end_z = known(0.45);
     const Point q(0.38, 0.6);
     const auto edge = [&](double h) {
         return distance_to_segment(ball_at(h) + Point(0.05, 0.25), q, ball_at(h) + Point(0.47, 0.25)) - 0.06;

@@ -142,7 +142,7 @@ TEST_CASE("float study: a hump or hollow is judged on both sides of the slope at
 TEST_CASE("float study: the length named leaves as much on the hump as in the hollow, or more slack is asked for",
           "[geometry][float][residual]") {
     Setup s = make_floating_setup();
-    s.choices.upper_link_length = known(0.500);  // stands near the outer stop
+    s.choices.upper_link_length = known(0.480);  // stands near the outer stop
     s.choices.hump_angle = known(to_radians(3.0));
     s.choices.hollow_angle = known(to_radians(2.0));
     const Analysis off = answer(s);
@@ -163,6 +163,31 @@ TEST_CASE("float study: the length named leaves as much on the hump as in the ho
     CHECK(find_remedy(*any, RemedyKind::match_part)->value == Approx(needed).epsilon(0).margin(1e-9));
     s.implement.upper_link_float.slack = known(needed + 1e-6);
     CHECK(study_of(answer(s)).ground->length_to_set);
+}
+
+TEST_CASE("float study: the readings' errors reach what is left, and what they cannot decide is too close to call",
+          "[geometry][float][analytic]") {
+    Setup s = make_floating_setup();
+    s.choices.hump_angle = known(to_radians(2.0));
+    s.choices.hollow_angle = known(to_radians(2.0));
+    CHECK(study_of(answer(s)).bands == GroundBands{});
+    // Stretch left = length + slack - distance of the pins: each error counts once, independent ones as squares.
+    s.choices.upper_link_length.tolerance = 0.003;
+    CHECK(study_of(answer(s)).bands.hump == Approx(0.003).epsilon(0).margin(1e-9));
+    CHECK(study_of(answer(s)).bands.hollow == Approx(0.003).epsilon(0).margin(1e-9));
+    s.implement.upper_link_float.slack.tolerance = 0.004;
+    CHECK(study_of(answer(s)).bands.hump == Approx(0.005).epsilon(0).margin(1e-9));
+    CHECK(study_of(answer(s)).bands.hollow == Approx(0.003).epsilon(0).margin(1e-9));
+    const double left = study_of(answer(s)).ground->hump.left_to_stretch;
+    REQUIRE(left > 0.01);
+    const auto severity = [&](double wanted) {
+        s.choices.upper_link_length.value += wanted - study_of(answer(s)).ground->hump.left_to_stretch;
+        return find_finding(answer(s), FindingKind::floating_link_slot, "hump")->severity;
+    };
+    CHECK(severity(0.0051) == Severity::good);
+    CHECK(severity(0.0049) == Severity::unknown);
+    CHECK(severity(-0.0049) == Severity::unknown);
+    CHECK(severity(-0.0051) == Severity::change);
 }
 
 TEST_CASE("float study: stops of a strap narrow the band, and stops one turn apart are none", "[geometry][float][metamorphic]") {

@@ -45,6 +45,17 @@ TEST_CASE("open questions: a blade is asked nothing about the shaft", "[analytic
     CHECK(find_question(list_unjudged(s), "category"));
 }
 
+TEST_CASE("open questions: with a coupler its hook is asked for, not the pins in the tractor's balls", "[analytic]") {
+    Setup s = make_setup_a();
+    REQUIRE(find_question(list_unjudged(s), "lower pins in their balls"));
+    s.parts.coupler.fitted = true;
+    CHECK_FALSE(find_question(list_unjudged(s), "lower pins in their balls"));
+    const char* const hook = "how high the coupler's top hook still holds a pin";
+    REQUIRE(find_question(list_unjudged(s), hook));
+    s.parts.coupler.hook_depth = known(0.03);
+    CHECK_FALSE(find_question(list_unjudged(s), hook));
+}
+
 TEST_CASE("open questions: a drawbar out of the way needs no readings", "[analytic]") {
     Setup s = make_setup_a();
     REQUIRE(find_question(list_unjudged(s), "room between shaft and drawbar"));

@@ -250,6 +250,8 @@ TEST_CASE("defaults: every key of the list is a key of a set-up, with reason and
     setup.tractor.lift_rod.length = make_reading(0.4);
     setup.implement.pic.x = make_reading(0.3);
     setup.driveline.closed_length = make_reading(0.8);
+    setup.parts.coupler.fitted = true;
+    setup.parts.coupler.set_back = setup.parts.coupler.hook_height = setup.parts.coupler.pin_height = make_reading(0.4);
     FieldNotes notes;
     fill_defaults(setup, notes);
     CHECK(notes.size() == default_values().size());

@@ -112,6 +112,12 @@ std::vector<Finding> in_order(std::vector<Finding> all) {
     return all;
 }
 
+/// Humps and hollows begin below the rear axle, which a moved frame leaves where it is: no twins there.
+Analysis without_humps(Analysis a) {
+    std::erase_if(a.findings, [](const Finding& f) { return f.kind == FindingKind::floating_link_slot; });
+    return a;
+}
+
 void compare_findings(const Analysis& a, const Analysis& b, double scale) {
     REQUIRE(a.findings.size() == b.findings.size());
     const std::vector<Finding> first = in_order(a.findings), second = in_order(b.findings);
@@ -148,7 +154,8 @@ void compare(const std::string& what, const Analysis& a, const Twin& twin) {
     CAPTURE(what);
     const Analysis b = analyze(twin.setup, twin.mark);
     CHECK(verdict_word(a.verdict) == verdict_word(b.verdict));
-    compare_findings(a, b, twin.scale);
+    if (what == "moved") compare_findings(without_humps(a), without_humps(b), twin.scale);
+    else compare_findings(a, b, twin.scale);
     REQUIRE((a.linkage && b.linkage && a.shaft && b.shaft));
     compare_poses(a.linkage->low, b.linkage->low, twin.scale);
     compare_poses(a.linkage->working, b.linkage->working, twin.scale);
