@@ -37,7 +37,8 @@ Setup make_full_setup(std::mt19937& random, int index) {
     s.driveline.guard_radius = known(between(0.05, 0.09));
     s.driveline.guard_closed_length = known(s.driveline.closed_length.value - 0.02);
     s.driveline.guard_overlap_closed = known(0.7 * s.driveline.tractor_tube.value);
-    s.tractor.drawbar = {known(between(0.3, 0.6)), known(between(0.25, 0.40)), YesNo::unknown};
+    s.tractor.drawbar.end_x = known(between(0.3, 0.6));
+    s.tractor.drawbar.end_z = known(between(0.25, 0.40));
     s.tractor.upper_link = {known(0.45), known(0.75), known(0.005)};
     s.choices.upper_link_length_now = known(0.6);
     s.tractor.cab_line = {{"top", known(-0.3), known(2.1)}, {"bottom", known(-0.1), known(1.2)}};
