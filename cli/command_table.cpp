@@ -6,7 +6,7 @@
 namespace hitchwright {
 namespace {
 
-constexpr std::array<OptionSpec, 24> options = {{
+constexpr std::array<OptionSpec, 23> options = {{
     {"--explain", "", "",
      "behind each finding: the formula, the numbers put in, and where the limit comes from (JSON always has them)"},
     {"--closed", "", "LENGTH", "closed length of the shaft, pushed fully home"},
@@ -24,7 +24,6 @@ constexpr std::array<OptionSpec, 24> options = {{
     {"--view", "", "VIEW",
      "side: the machines from the left (default); travel: shaft length, joint angles and pitch over ball height"},
     {"--height", "", "LENGTH", "ball height of the solid position; default the working height"},
-    {"--blank", "", "", "leave out the values known so far"},
     {"--caption", "", "TEXT", "a line of your own under the header: customer, date, machine"},
     {"--paper", "", "SIZE", "a4 or letter; default letter with --units in, a4 with --units mm"},
     {"--kind", "", "KIND",
@@ -108,18 +107,6 @@ std::vector<CommandSpec> make_commands() {
          "  hitchwright shafts my-setup.toml --rules close --format csv\n",
          "0 a listed shaft fits as it is; 1 one fits after a cut, or none fits; 5 too close to call, or not known; 2 wrong "
          "command line; 3 wrong file or --set; 4 output that cannot be written, or an error of the program."},
-        {"measure",
-         "a measuring card: what this job needs, in walking order",
-         {{"SETUP"}},
-         {"--blank", "--set", "--units", "--format"},
-         "Lists only the readings the set-up's parts call for (no shaft for a blade, no slot for a plain pin): from "
-         "where to where, the usual error, a line to write on, and the key to type it in by. What the set-up has so far "
-         "stands in brackets with its origin. A set-up that is only partly typed will do: what an answer waits for is "
-         "marked NEEDED.",
-         "  hitchwright measure compact-tiller-bottoms-out\n"
-         "  hitchwright measure my-setup.toml --blank --units mm\n"
-         "  hitchwright measure my-setup.toml --format csv\n",
-         {}},
         {"presets", "built-in files and your own", {}, {}, {}, {}, {}},
         {"presets list",
          "list them, all or of one kind",

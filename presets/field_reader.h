@@ -41,7 +41,6 @@ public:
             read_reading(*node, prefix_ + key, field, spec, context_);
         } else if (new_item_ && spec.need == Need::file && table_.find(key) == nullptr) {
             add_problem(context_, table_, prefix_ + key, "this value is missing", {}, spec.measure);
-            context_.problems.back().missing = true;
         }
     }
 

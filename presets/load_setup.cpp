@@ -114,7 +114,6 @@ void need_table(Loading& loading, const char* key) {
     if (loading.root.find(key) == nullptr && loading.overrides.find(key) == nullptr) {
         ReadContext context{loading.file, loading.findings.problems, loading.findings.notes};
         add_problem(context, loading.root, key, "this table is missing", {}, fmt::format("[{}] and use = \"NAME\" below it", key));
-        loading.findings.problems.back().missing = true;
     }
 }
 

@@ -20,7 +20,6 @@ struct Problem {
     std::string read;         ///< the value as typed; may be empty
     std::string allowed;      ///< what would be right, with an example; may be empty
     std::string nearest_key;  ///< the known key or name that looks most like the one read; may be empty
-    bool missing = false;     ///< nothing is wrong with what was written: something is still to be added
 
     bool operator==(const Problem&) const = default;
 };

@@ -177,10 +177,8 @@ void check_contradictions(const Driveline& driveline, const std::string& prefix,
     check.order({"guard.overlap_closed", driveline.guard_overlap_closed}, {"guard.closed_length", driveline.guard_closed_length});
     const bool length = driveline.closed_length.known || driveline.longest_usable.known;
     if (length && !notes.contains(prefix + "shaft.reference")) {
-        const std::size_t before = problems.size();
         check.add("shaft.reference", "shaft.closed_length", "a shaft length says nothing without the points it was taken between",
                   "reference = \"joint_centres\", \"locking_grooves\" or \"shaft_ends\"");
-        if (problems.size() > before) problems.back().missing = true;
     }
 }
 
