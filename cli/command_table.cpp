@@ -6,7 +6,7 @@
 namespace hitchwright {
 namespace {
 
-constexpr std::array<OptionSpec, 23> options = {{
+constexpr std::array<OptionSpec, 24> options = {{
     {"--explain", "", "",
      "behind each finding: the formula, the numbers put in, and where the limit comes from (JSON always has them)"},
     {"--closed", "", "LENGTH", "closed length of the shaft, pushed fully home"},
@@ -25,6 +25,7 @@ constexpr std::array<OptionSpec, 23> options = {{
      "side: the machines from the left (default); travel: shaft length, joint angles and pitch over ball height"},
     {"--height", "", "LENGTH", "ball height of the solid position; default the working height"},
     {"--caption", "", "TEXT", "a line of your own under the header: customer, date, machine"},
+    {"--blank", "", "", "leave out the values the set-up has so far: to take every reading without knowing the last"},
     {"--paper", "", "SIZE", "a4 or letter; default letter with --units in, a4 with --units mm"},
     {"--kind", "", "KIND",
      "tractor, implement, driveline, setup, rules or specification_list, where a name exists in several"},
@@ -107,6 +108,20 @@ std::vector<CommandSpec> make_commands() {
          "  hitchwright shafts my-setup.toml --rules close --format csv\n",
          "0 a listed shaft fits as it is; 1 one fits after a cut, or none fits; 5 too close to call, or not known; 2 wrong "
          "command line; 3 wrong file or --set; 4 output that cannot be written, or an error of the program."},
+        {"measure",
+         "a blank card of the readings this job needs, in walking order",
+         {{"SETUP", false}},
+         {"--output", "--blank", "--paper", "--kind", "--set", "--units", "--format"},
+         "From where to where, how, with which usual error, and the key to type the reading under. Only what this job "
+         "needs is on it: a blade has no shaft to measure. What the set-up has so far stands in brackets with its "
+         "origin; what is missing is marked. A set-up that is typed in part is enough; without one give --kind.",
+         "  hitchwright measure compact-box-blade\n"
+         "  hitchwright measure --kind mounted-pto\n"
+         "  hitchwright measure my-setup.toml -o card.pdf --paper a4\n",
+         {},
+         {{"--output", "FILE",
+           "PDF with sketches to write instead; its numbers are those of the text. A file of that name is replaced"},
+          {"--kind", "KIND", "without a SETUP: mounted-pto, or mounted-blade for an implement without a shaft"}}},
         {"presets", "built-in files and your own", {}, {}, {}, {}, {}},
         {"presets list",
          "list them, all or of one kind",

@@ -24,6 +24,13 @@ struct NameSpec {
     bool required = true;
 };
 
+/// What an option means to one command, where that differs from its meaning elsewhere.
+struct OwnMeaning {
+    std::string_view option;   ///< "--output"
+    std::string_view value;    ///< what it takes here
+    std::string_view meaning;  ///< sentence for the help
+};
+
 /// A command, or a group of commands (then `names` and `options` are empty).
 struct CommandSpec {
     std::string_view name;     ///< "fit", "presets list"
@@ -34,6 +41,7 @@ struct CommandSpec {
         details;  ///< paragraphs, separated by empty lines; a line that begins with a space is left as it is
     std::string_view examples;  ///< lines, left as they are
     std::string_view codes;     ///< exit codes; empty: the general ones
+    std::vector<OwnMeaning> meanings = {};
 };
 
 /// All options in the order of the help.

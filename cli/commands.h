@@ -21,6 +21,7 @@ Outcome run_cut(const CommandContext& context);
 Outcome run_sweep(const CommandContext& context);
 Outcome run_draw(const CommandContext& context);
 Outcome run_shafts(const CommandContext& context);
+Outcome run_measure(const CommandContext& context);
 Outcome run_presets_list(const CommandContext& context);
 Outcome run_presets_show(const CommandContext& context);
 Outcome run_presets_copy(const CommandContext& context);

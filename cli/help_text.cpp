@@ -37,15 +37,23 @@ std::string format_paragraphs(std::string_view text) {
     return result;
 }
 
+OwnMeaning find_meaning(const CommandSpec& command, const OptionSpec& option) {
+    for (const OwnMeaning& own : command.meanings) {
+        if (own.option == option.name) return own;
+    }
+    return {option.name, option.value, option.meaning};
+}
+
 std::string format_options(const CommandSpec& command) {
     std::string text = "\nOptions (before or behind the command; --name VALUE or --name=VALUE):\n";
     for (const OptionSpec& option : option_specs()) {
         const bool own =
             std::find(command.options.begin(), command.options.end(), option.name) != command.options.end();
         if (!own && option.name != "--help") continue;
+        const OwnMeaning words = find_meaning(command, option);
         std::string name = option.short_name.empty() ? std::string{} : std::string(option.short_name) + ", ";
-        name += std::string(option.name) + (option.value.empty() ? "" : " ") + std::string(option.value);
-        std::string meaning(option.meaning);
+        name += std::string(option.name) + (words.value.empty() ? "" : " ") + std::string(words.value);
+        std::string meaning(words.meaning);
         if (option.repeatable) meaning += "; may be repeated";
         text += format_entry(name, meaning);
     }

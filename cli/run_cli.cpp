@@ -27,6 +27,7 @@ Command find_runner(std::string_view name) {
         {"sweep", run_sweep},
         {"draw", run_draw},
         {"shafts", run_shafts},
+        {"measure", run_measure},
         {"presets list", run_presets_list},
         {"presets show", run_presets_show},
         {"presets copy", run_presets_copy},

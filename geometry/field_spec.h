@@ -8,8 +8,44 @@
 
 namespace hitchwright {
 
-/// Who needs a field: the file itself, every linkage answer, the driveline answer, or nobody by force.
-enum class Need { file, linkage, driveline, optional };
+/// Who needs a field: the file itself, every linkage answer, the driveline answer, the answer of a set-up that has the
+/// part (a slot, a wide-angle joint), or nobody by force.
+enum class Need { file, linkage, driveline, part, optional };
+
+/// Where a person stands to take a reading, in walking order round the machine: the tractor alone, the implement, the
+/// shaft on the bench, and last everything coupled. `none`: not a reading.
+enum class Station {
+    rear_axle,
+    lower_links,
+    upper_link,
+    lift,
+    pto,
+    drawbar,
+    cab,
+    implement_pins,
+    mast,
+    input,
+    outline,
+    contacts,
+    weight,
+    shaft,
+    coupled,
+    none
+};
+
+/// Which jobs ask for a reading.
+enum class Asked {
+    always,           ///< every mounted implement
+    as_found,         ///< a list that may stay empty: as many as there are
+    with_shaft,       ///< the implement has a PTO input
+    slot_or_chain,    ///< the upper link is held by one
+    swing_strap,      ///< the upper link is held by one
+    wide_angle,       ///< the joint at that end is one
+    locking_grooves,  ///< lengths of the shaft are taken between them
+    shaft_ends,       ///< lengths of the shaft are taken between them
+    if_known,         ///< another way to an answer: where the set-up has a value already, since it then counts
+    other             ///< a decision, or a figure that no answer uses so far
+};
 
 /// What is known about a numeric field besides its key.
 struct FieldSpec {
@@ -18,7 +54,23 @@ struct FieldSpec {
     double tolerance;    ///< usual error, two sigma, SI; used when the file states none and the origin is measured
     Need need;
     const char* measure;  ///< from where to where, or what it is
+    bool own_job = false;        ///< true: `asked` holds instead of what the table says
+    Asked asked = Asked::always;
+
+    /// The same field, asked for by the given jobs only.
+    constexpr FieldSpec when(Asked jobs) const {
+        FieldSpec spec = *this;
+        spec.own_job = true;
+        spec.asked = jobs;
+        return spec;
+    }
 };
+
+/// Says where the fields behind it are taken and who asks for them; visitors that do not care never hear of it.
+template <class V>
+constexpr void stand_at(V& visitor, Station station, Asked asked = Asked::always) {
+    if constexpr (requires { visitor.stand_at(station, asked); }) visitor.stand_at(station, asked);
+}
 
 /// A word of a file and the value it stands for.
 template <class E>

@@ -15,6 +15,8 @@
 //   template <class F> void table(const char* key, F&& visit_members);            // [key]
 //   template <class F> void optional_table(const char* key, bool& present, F&&);  // [key], may be absent
 //   template <class T, class F> void list(const char* key, std::vector<T>&, F&& visit_item, const char* what);  // [[key]]
+// and, if it wants to know where a person stands to take a reading, and whether a job has it at all:
+//   void stand_at(Station, Asked);  // holds for the fields behind it in the same table, and for tables below it
 #pragma once
 
 #include <vector>
@@ -61,27 +63,35 @@ void visit_fields(Tractor& t, V&& v) {
     v.text("name", t.name, "name shown");
     v.text("note", t.note, "free text");
     v.table("hitch", [&](auto& h) {
+        stand_at(h, Station::lower_links);
         h.choice("category", t.hitch.category, categories, "three-point category (ISO 730)");
+        stand_at(h, Station::none, Asked::other);
         h.choice("narrow", t.hitch.narrow, yes_no, "narrow (N) hitch: span of the next smaller category");
+        stand_at(h, Station::lower_links);
         h.reading("lower_ball_bore", t.hitch.lower_ball_bore, length(0.01, 0.1, 0.0005, Need::optional, "bore of the lower-link balls"));
+        stand_at(h, Station::upper_link);
         h.reading("upper_pin_diameter", t.hitch.upper_pin_diameter, length(0.01, 0.1, 0.0005, Need::optional, "bore of the upper link's ball at the implement end, for its pin"));
     });
     v.table("lower_link", [&](auto& l) {
+        stand_at(l, Station::lower_links);
         l.reading("pivot_x", t.lower_link.pivot_x, length(-1.5, 2, hidden_error, Need::linkage, "plumb the rear hub centre and the front pin of the lower link to the floor; pin behind the hub mark is positive"));
         l.reading("pivot_z", t.lower_link.pivot_z, length(0.05, 2, inch / 4, Need::linkage, "floor to the front pin centre of the lower link, both sides, average"));
         l.reading("length", t.lower_link.length, length(0.2, 2.5, floor_error, Need::linkage, "lower link: front pin centre to ball centre, ends latched"));
         l.reading("half_spread_at_pivot", t.lower_link.half_spread_at_pivot, length(0, 1, floor_error, Need::linkage, "half the distance between the two front pin centres, across the tractor, at the middle of the link eyes"));
         l.reading("half_spread_at_ball", t.lower_link.half_spread_at_ball, length(0.1, 1, pin_error, Need::linkage, "half the distance between the two ball centres"));
     });
+    stand_at(v, Station::upper_link);
     v.list("upper_link_pin", t.upper_link_pins, [](NamedPoint& p, auto& i) {
         visit_named_point(p, i, Need::file, "plumb the hub centre and the hole of the upper-link bracket to the floor; hole behind the hub mark is positive", "floor to the hole centre");
     }, "each hole of the upper-link bracket on the tractor");
     v.table("upper_link", [&](auto& l) {
+        stand_at(l, Station::upper_link);
         l.reading("length_least", t.upper_link.length_least, length(0.1, 2, pin_error, Need::optional, "upper link screwed right in: pin centre to pin centre"));
         l.reading("length_most", t.upper_link.length_most, length(0.1, 2.5, pin_error, Need::optional, "upper link at its longest with the least thread still holding (never past the groove): pin centre to pin centre"));
         l.reading("advance_per_turn", t.upper_link.advance_per_turn, {Dimension::length_per_turn, 0.0005, 0.05, 0.0002, Need::optional, "change of length in one turn of the body, both threads together"});
     });
     v.table("lift_arm", [&](auto& a) {
+        stand_at(a, Station::lift, Asked::if_known);
         a.reading("pivot_x", t.lift_arm.pivot_x, length(-1.5, 2, hidden_error, Need::optional, "rockshaft centre behind the hub mark, plumbed"));
         a.reading("pivot_z", t.lift_arm.pivot_z, length(0.1, 3, inch / 4, Need::optional, "floor to rockshaft centre"));
         a.reading("length", t.lift_arm.length, length(0.05, 1.5, floor_error, Need::optional, "rockshaft centre to the pin of the lift rod"));
@@ -90,22 +100,26 @@ void visit_fields(Tractor& t, V&& v) {
         a.reading("angle_high", t.lift_arm.angle_high, angle(-120, 150, Need::optional, "arm angle with the lever right up"));
     });
     v.table("lift_rod", [&](auto& r) {
+        stand_at(r, Station::lift, Asked::if_known);
         r.reading("length", t.lift_rod.length, length(0.1, 2, pin_error, Need::optional, "lift rod: pin centre to pin centre"));
         r.reading("pin_along_link", t.lift_rod.pin_along_link, length(0.05, 2.5, floor_error, Need::optional, "front pin centre of the lower link to the lift-rod pin, along the link"));
         r.reading("pin_off_link", t.lift_rod.pin_off_link, length(-0.3, 0.3, floor_error, Need::optional, "lift-rod pin above the line from front pin to ball (below: negative)"));
         r.reading("free_rise", t.lift_rod.free_rise, length(0, 0.5, floor_error, Need::optional, "free rise of the ball in the slot of rod or ball end"));
     });
     v.list("ball_reading", t.ball_readings, [](BallReading& b, auto& i) {
+        stand_at(i, Station::lower_links, Asked::as_found);
         i.text("name", b.name, "name or number of the reading");
         i.reading("x", b.x, length(-1, 4, floor_error, Need::file, "plumb the hub centre and the ball centre to the floor; ball behind the hub mark is positive"));
         i.reading("z", b.z, length(-0.5, 3, floor_error, Need::file, "floor to ball centre, the links level with each other"));
         i.reading("arm_angle", b.arm_angle, angle(-120, 150, Need::optional, "lift arm at this height, from level, rear end up positive"));
     }, "positions of one ball at three or more heights, far apart, for a front pin that cannot be taped");
     v.table("travel", [&](auto& h) {
+        stand_at(h, Station::coupled);
         h.reading("ball_height_low", t.travel.ball_height_low, length(-0.5, 2.5, floor_error, Need::linkage, "floor to ball centre, lever right down, implement on"));
         h.reading("ball_height_high", t.travel.ball_height_high, length(-0.5, 3, floor_error, Need::linkage, "floor to ball centre, lever right up, implement on"));
     });
     v.table("pto", [&](auto& p) {
+        stand_at(p, Station::pto, Asked::with_shaft);
         p.choice("type", t.pto.type, pto_types, "PTO type (ISO 500-1): 1 = 35 mm 6 splines, 2 = 35 mm 21 splines, 3 = 45 mm 20 splines");
         p.whole_list("speeds_rpm", t.pto.speeds_rpm, 100, 3000, "speeds the PTO can be set to");
         p.whole("splines", t.pto.splines, 3, 60, "splines of the stub, counted");
@@ -119,27 +133,36 @@ void visit_fields(Tractor& t, V&& v) {
         p.reading("stub_plan_angle", t.pto.stub_plan_angle, angle(-20, 20, Need::optional, "stub turned to the right in plan view"));
     });
     v.table("drawbar", [&](auto& d) {
+        stand_at(d, Station::drawbar);
         d.reading("end_x", t.drawbar.end_x, length(-1, 3, inch / 4, Need::optional, "rearmost point of the drawbar behind the hub mark"));
         d.reading("end_z", t.drawbar.end_z, length(0.05, 1.5, floor_error, Need::optional, "floor to the top of the drawbar at its end"));
+        stand_at(d, Station::drawbar, Asked::other);
         visit_drawbar(t.drawbar, d);
+        stand_at(d, Station::drawbar);
         d.choice("out_of_the_way", t.drawbar.out_of_the_way, yes_no, "yes: the drawbar is taken off or pushed in for this implement");
     });
+    stand_at(v, Station::drawbar, Asked::other);
     visit_drawbar_pins(t.drawbar_pins, v);
     v.table("tyre", [&](auto& y) {
+        stand_at(y, Station::rear_axle);
         y.reading("rear_radius", t.tyre.rear_radius, length(0.1, 1.5, floor_error, Need::optional, "floor to rear hub centre, tyres at working pressure"));
         y.reading("rear_width", t.tyre.rear_width, length(0.05, 1.5, inch / 4, Need::optional, "width of the rear tyre at its widest"));
         y.reading("rear_track", t.tyre.rear_track, length(0.4, 4, inch / 4, Need::optional, "middle of the left to middle of the right rear tyre"));
-        y.reading("front_radius", t.tyre.front_radius, length(0.05, 1.5, floor_error, Need::optional, "floor to front hub centre"));
+        y.reading("front_radius", t.tyre.front_radius, length(0.05, 1.5, floor_error, Need::optional, "floor to front hub centre").when(Asked::other));
+        stand_at(y, Station::rear_axle, Asked::other);
         visit_front_axle(t.front_axle, y);
     });
+    stand_at(v, Station::none, Asked::other);
     visit_steering(t.steering, v);
     v.table("mass", [&](auto& m) {
+        stand_at(m, Station::weight, Asked::other);
         m.reading("mass", t.mass.mass, {Dimension::mass, 100, 50000, 0, Need::optional, "tractor empty, with fluids"});
         m.reading("front_share", t.mass.front_share, {Dimension::ratio, 0.05, 0.95, 0, Need::optional, "share of the empty mass on the front axle, 0 to 1"});
         m.reading("wheelbase", t.mass.wheelbase, length(0.8, 6, inch / 4, Need::optional, "front hub to rear hub"));
         m.reading("lift_at_610", t.mass.lift_at_610, {Dimension::force, 100, 1.0e6, 0, Need::optional, "published lift 610 mm (24 in) behind the balls"});
         m.reading("lift_at_balls", t.mass.lift_at_balls, {Dimension::force, 100, 1.0e6, 0, Need::optional, "published lift at the ball ends"});
     });
+    stand_at(v, Station::cab, Asked::as_found);
     v.list("cab_line", t.cab_line, [](NamedPoint& p, auto& i) {
         visit_named_point(p, i, Need::file, "behind the hub mark", "above the floor");
     }, "points along the rear of cab, window or ROPS, from top to bottom");
@@ -151,26 +174,35 @@ void visit_fields(Implement& m, V&& v) {
     using namespace field;
     v.text("name", m.name, "name shown");
     v.text("note", m.note, "free text");
+    stand_at(v, Station::none, Asked::other);
     v.choice("attachment", m.attachment, attachments, "mounted on the three-point linkage, or drawn on the drawbar");
     v.table("hitch", [&](auto& h) {
+        stand_at(h, Station::implement_pins);
         h.choice("category", m.hitch.category, categories, "three-point category (ISO 730)");
+        stand_at(h, Station::none, Asked::other);
         h.choice("narrow", m.hitch.narrow, yes_no, "narrow (N) hitch: span of the next smaller category");
+        stand_at(h, Station::implement_pins);
         h.reading("lower_pin_diameter", m.hitch.lower_pin_diameter, length(0.01, 0.1, 0.0005, Need::optional, "diameter of the lower hitch pins"));
+        stand_at(h, Station::mast);
         h.reading("upper_pin_diameter", m.hitch.upper_pin_diameter, length(0.01, 0.1, 0.0005, Need::optional, "diameter of the pin for the upper link"));
+        stand_at(h, Station::implement_pins);
         h.reading("shoulder_span", m.hitch.shoulder_span, length(0.2, 2, pin_error, Need::optional, "shoulder to shoulder of the lower hitch pins"));
     });
+    stand_at(v, Station::mast);
     v.list("mast_pin", m.mast_pins, [](MastPin& p, auto& i) {
         i.text("name", p.name, "name or number of the hole");
         i.reading("height", p.height, length(0.1, 2, pin_error, Need::file, "lower pin centre to upper pin centre, square to the frame"));
         i.reading("offset", p.offset, length(-1, 1, frame_error, Need::optional, "straight edge up from the lower pins: upper pin behind it is positive, ahead negative"));
     }, "each hole of the mast");
     v.table("upper_link_float", [&](auto& f) {
+        stand_at(f, Station::mast);
         f.choice("kind", m.upper_link_float.kind, upper_link_kinds, "how the upper link is held at the mast");
-        f.reading("slack", m.upper_link_float.slack, length(0, 1, pin_error, Need::optional, "slot or chain: free travel, centre to centre of the pin's two ends"));
-        f.reading("strap_length", m.upper_link_float.strap_length, length(0.02, 1, pin_error, Need::optional, "swing strap: hole centre to hole centre"));
-        f.reading("strap_stop_low", m.upper_link_float.strap_stop_low, angle(-360, 360, Need::optional, "swing strap on one stop: line from the mast pin to the upper link's pin, from level rearward, up positive (straight up 90, straight ahead 180), frame level"));
-        f.reading("strap_stop_high", m.upper_link_float.strap_stop_high, angle(-360, 360, Need::optional, "the same on its other stop, the greater angle"));
+        f.reading("slack", m.upper_link_float.slack, length(0, 1, pin_error, Need::part, "slot or chain: free travel, centre to centre of the pin's two ends").when(Asked::slot_or_chain));
+        f.reading("strap_length", m.upper_link_float.strap_length, length(0.02, 1, pin_error, Need::part, "swing strap: hole centre to hole centre").when(Asked::swing_strap));
+        f.reading("strap_stop_low", m.upper_link_float.strap_stop_low, angle(-360, 360, Need::optional, "swing strap on one stop: line from the mast pin to the upper link's pin, from level rearward, up positive (straight up 90, straight ahead 180), frame level").when(Asked::swing_strap));
+        f.reading("strap_stop_high", m.upper_link_float.strap_stop_high, angle(-360, 360, Need::optional, "the same on its other stop, the greater angle").when(Asked::swing_strap));
     });
+    stand_at(v, Station::input, Asked::with_shaft);
     v.optional_table("pic", m.pic.fitted, [&](auto& p) {
         p.choice("type", m.pic.type, pto_types, "PTO type the input shaft is made for");
         p.whole("speed_rpm", m.pic.speed_rpm, 100, 3000, "speed the implement is made for");
@@ -184,10 +216,13 @@ void visit_fields(Implement& m, V&& v) {
         p.reading("slope", m.pic.slope, angle(-30, 30, Need::optional, "input shaft against the frame, rear end up positive"));
         p.reading("plan_angle", m.pic.plan_angle, angle(-45, 45, Need::optional, "input shaft turned to the right in plan view"));
     });
+    // A set-up's choices ask for these two, once for all.
     v.table("work", [&](auto& w) {
+        stand_at(w, Station::coupled, Asked::other);
         w.reading("ball_height", m.work.ball_height, length(-0.5, 2.5, floor_error, Need::optional, "floor to lower pin centre when working"));
         w.reading("pitch", m.work.pitch, angle(-30, 30, Need::optional, "pitch when working, rear end up positive; 0 is level"));
     });
+    stand_at(v, Station::contacts, Asked::as_found);
     v.list("ground_contact", m.ground_contacts, [](GroundContact& g, auto& i) {
         i.text("name", g.name, "wheel, roller or skid");
         i.reading("x", g.x, length(-2, 6, inch / 4, Need::file, "lower pins (drawn: hitch pin) to the axle (wheel) or contact point (skid), behind positive"));
@@ -195,6 +230,7 @@ void visit_fields(Implement& m, V&& v) {
         i.reading("radius", g.radius, length(0, 1, floor_error, Need::optional, "loaded radius of the wheel; none for a skid"));
         i.reading("half_track", g.half_track, length(0, 6, inch / 4, Need::optional, "drawn: half the distance between the left and the right wheel of this axle, middle to middle"));
     }, "wheels, rollers and skids the implement stands on");
+    stand_at(v, Station::outline, Asked::as_found);
     v.list("point", m.points, [](ImplementPoint& p, auto& i) {
         i.text("name", p.name, "name of the point");
         i.reading("x", p.x, length(-2, 8, inch / 4, Need::file, "behind the lower pins"));
@@ -202,9 +238,11 @@ void visit_fields(Implement& m, V&& v) {
         i.reading("half_width", p.half_width, length(0, 6, inch / 4, Need::optional, "half the width of the implement there"));
         i.flag("deck_edge", p.deck_edge, "true: an edge the guard of the shaft could rub on");
     }, "outline points that could touch something");
+    stand_at(v, Station::none, Asked::other);
     visit_drawn_implement(m.drawn, v);
     v.table("mass", [&](auto& w) {
-        w.reading("mass", m.mass.mass, {Dimension::mass, 5, 30000, 0, Need::optional, "mass of the implement"});
+        stand_at(w, Station::weight);
+        w.reading("mass", m.mass.mass, FieldSpec{Dimension::mass, 5, 30000, 0, Need::optional, "mass of the implement"}.when(Asked::other));
         w.reading("cg_x", m.mass.cg_x, length(-1, 6, 2 * inch, Need::optional, "centre of gravity behind the lower pins"));
         w.reading("cg_z", m.mass.cg_z, length(-1, 3, 2 * inch, Need::optional, "centre of gravity above the lower pins"));
     });
@@ -216,9 +254,9 @@ void visit_joint(JointReadings& j, V&& v) {
     using namespace field;
     v.choice("kind", j.kind, joint_kinds, "plain cross joint or wide-angle (double) joint");
     v.reading("offset", j.offset, length(-0.2, 0.6, floor_error, Need::driveline, "end of the machine's shaft to the joint centre, along the axis, coupled"));
-    v.reading("centre_to_groove", j.centre_to_groove, length(-0.1, 0.6, pin_error, Need::optional, "joint centre to the locking groove, away from the tubes"));
-    v.reading("centre_to_end", j.centre_to_end, length(0, 0.6, pin_error, Need::optional, "joint centre to the end of the outer yoke, away from the tubes"));
-    v.reading("spacing", j.spacing, length(0.02, 0.5, pin_error, Need::optional, "wide-angle joint: cross centre to cross centre"));
+    v.reading("centre_to_groove", j.centre_to_groove, length(-0.1, 0.6, pin_error, Need::part, "joint centre to the locking groove, away from the tubes").when(Asked::locking_grooves));
+    v.reading("centre_to_end", j.centre_to_end, length(0, 0.6, pin_error, Need::part, "joint centre to the end of the outer yoke, away from the tubes").when(Asked::shaft_ends));
+    v.reading("spacing", j.spacing, length(0.02, 0.5, pin_error, Need::part, "wide-angle joint: cross centre to cross centre").when(Asked::wide_angle));
     v.reading("angle_most", j.angle_most, angle(5, 90, Need::optional, "the maker's stop of this joint"));
     v.whole("splines", j.splines, 3, 60, "splines of the yoke");
 }
@@ -229,13 +267,14 @@ void visit_fields(Driveline& d, V&& v) {
     using namespace field;
     v.text("name", d.name, "name shown");
     v.text("note", d.note, "free text");
+    stand_at(v, Station::shaft, Asked::with_shaft);
     v.table("shaft", [&](auto& s) {
-        s.reading("closed_length", d.closed_length, length(0.2, 4, pin_error, Need::driveline, "pushed fully home, between the points named by `reference`"));
         s.choice("reference", d.reference, references, "between which points the lengths of this file are taken");
+        s.reading("closed_length", d.closed_length, length(0.2, 4, pin_error, Need::driveline, "pushed fully home, between the points named by `reference`"));
         s.reading("tractor_tube", d.tractor_tube, length(0.03, 3, pin_error, Need::optional, "free tube of the tractor half: root (where the tube leaves yoke or bell) to tube end"));
         s.reading("implement_tube", d.implement_tube, length(0.03, 3, pin_error, Need::optional, "free tube of the implement half, root to end"));
-        s.reading("overlap_closed", d.overlap_closed, length(0.03, 3, pin_error, Need::optional, "overlap of the tubes when pushed fully home"));
-        s.reading("longest_usable", d.longest_usable, length(0.2, 5, pin_error, Need::optional, "longest length of the maker's table; leaves half the overlap, never the point of separation"));
+        s.reading("overlap_closed", d.overlap_closed, length(0.03, 3, pin_error, Need::optional, "overlap of the tubes when pushed fully home").when(Asked::if_known));
+        s.reading("longest_usable", d.longest_usable, length(0.2, 5, pin_error, Need::optional, "longest length of the maker's table; leaves half the overlap, never the point of separation").when(Asked::if_known));
         s.reading("yoke_phase_error", d.yoke_phase_error, {Dimension::angle, -90 * degree, 90 * degree, 2 * degree, Need::optional, "turn of one inner yoke against the other; ears in one plane is 0"});
         s.reading("power_540", d.power_540, {Dimension::power, 500, 1.0e6, 0, Need::optional, "power it may carry at 540 rpm"});
         s.reading("power_1000", d.power_1000, {Dimension::power, 500, 1.0e6, 0, Need::optional, "power it may carry at 1000 rpm"});
@@ -266,24 +305,33 @@ void visit_setup_lists(std::vector<DirectReading>& readings, V&& v) {
 template <class V>
 void visit_fields(Choices& c, V&& v) {
     using namespace field;
+    stand_at(v, Station::upper_link);
     v.text("upper_link_pin", c.upper_link_pin, "name of the tractor hole the upper link is in");
+    stand_at(v, Station::mast);
     v.text("mast_pin", c.mast_pin, "name of the mast hole");
-    v.reading("upper_link_length", c.upper_link_length, length(0.1, 3, pin_error, Need::optional, "upper link as set, pin centre to pin centre; absent: the length that gives the working pitch"));
+    stand_at(v, Station::upper_link);
+    v.reading("upper_link_length", c.upper_link_length, length(0.1, 3, pin_error, Need::optional, "upper link as set, pin centre to pin centre; absent: the length that gives the working pitch").when(Asked::if_known));
     v.reading("upper_link_length_now", c.upper_link_length_now, length(0.1, 3, pin_error, Need::optional, "upper link as it is now, to count the turns from"));
+    stand_at(v, Station::coupled);
     v.reading("working_ball_height", c.working_ball_height, length(-0.5, 2.5, floor_error, Need::optional, "floor to ball centre when working; absent: the implement's own"));
     v.reading("working_pitch", c.working_pitch, angle(-30, 30, Need::optional, "pitch wanted when working, rear end up positive"));
-    v.reading("working_band_low", c.working_band_low, length(-0.5, 2.5, 0, Need::optional, "lowest ball height at which the shaft is driven"));
-    v.reading("working_band_high", c.working_band_high, length(-0.5, 2.5, 0, Need::optional, "greatest ball height at which the shaft is driven"));
+    v.reading("working_band_low", c.working_band_low, length(-0.5, 2.5, 0, Need::optional, "lowest ball height at which the shaft is driven").when(Asked::with_shaft));
+    v.reading("working_band_high", c.working_band_high, length(-0.5, 2.5, 0, Need::optional, "greatest ball height at which the shaft is driven").when(Asked::with_shaft));
     v.reading("lift_stop", c.lift_stop, length(-0.5, 3, 0, Need::optional, "ball height of a fixed lift stop; the travel ends there"));
     v.reading("lower_stop", c.lower_stop, length(-0.5, 3, 0, Need::optional, "ball height of a fixed stop downwards; the travel begins there"));
+    stand_at(v, Station::none, Asked::other);
     v.reading("transport_ball_height", c.transport_ball_height, length(0, 3, 0, Need::optional, "ball height for the transport pitch; absent: the category's"));
     v.reading("cut_tractor_half", c.cut_tractor_half, length(0, 2, 0, Need::optional, "cut made to (or proposed for) the tractor half: tube and guard tube"));
     v.reading("cut_implement_half", c.cut_implement_half, length(0, 2, 0, Need::optional, "cut made to (or proposed for) the implement half: tube and guard tube"));
-    v.reading("hump_angle", c.hump_angle, {Dimension::angle, 0, 30 * degree, 0, Need::optional, "hump: the ground under the implement falls away behind the rear axle by this against the tractor's, for a floating upper link"});
-    v.reading("hollow_angle", c.hollow_angle, {Dimension::angle, 0, 30 * degree, 0, Need::optional, "hollow: the ground under the implement rises behind the rear axle by this against the tractor's, for a floating upper link"});
+    v.reading("hump_angle", c.hump_angle, FieldSpec{Dimension::angle, 0, 30 * degree, 0, Need::optional, "hump: the ground under the implement falls away behind the rear axle by this against the tractor's, for a floating upper link"}.when(Asked::other));
+    v.reading("hollow_angle", c.hollow_angle, FieldSpec{Dimension::angle, 0, 30 * degree, 0, Need::optional, "hollow: the ground under the implement rises behind the rear axle by this against the tractor's, for a floating upper link"}.when(Asked::other));
+    stand_at(v, Station::pto, Asked::with_shaft);
     v.whole("pto_speed_rpm", c.pto_speed_rpm, 100, 3000, "PTO speed chosen; absent: the implement's");
+    stand_at(v, Station::implement_pins);
     v.choice("lower_bushings", c.lower_bushings, yes_no, "bushings on the lower hitch pins");
+    stand_at(v, Station::mast);
     v.choice("upper_bushing", c.upper_bushing, yes_no, "bushing on the upper pin");
+    stand_at(v, Station::none, Asked::other);
     visit_drawn_choices(c.drawn, v);
 }
 

@@ -69,6 +69,7 @@ std::string format_need(Need need) {
         case Need::file: return "every item";
         case Need::linkage: return "linkage";
         case Need::driveline: return "driveline";
+        case Need::part: return "set-ups that have it";
         case Need::optional: break;
     }
     return "-";

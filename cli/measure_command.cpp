@@ -1,0 +1,104 @@
+// measure: the readings a job needs, as a card to print or as a list for machines.
+#include <fmt/format.h>
+
+#include "cli/commands.h"
+#include "cli/records.h"
+#include "cli/setup_input.h"
+#include "report/atomic_file.h"
+#include "report/card_text.h"
+#include "report/card_words.h"
+#include "report/safe_words.h"
+
+namespace hitchwright {
+namespace {
+
+/// A job without a set-up.
+enum class GenericJob { none, mounted_pto, mounted_blade };
+
+std::string join_allowed(const CardLine& line) {
+    if (line.form == CardForm::whole || line.form == CardForm::whole_list) {
+        return fmt::format("{} to {}", line.least, line.most);
+    }
+    std::string text;
+    for (const std::string& word : line.words) text += (text.empty() ? "" : ", ") + word;
+    return text;
+}
+
+// JSON is in mm and degrees whatever the reader's units; a CSV goes into somebody's sheet, in theirs.
+double in_card_unit(double value, Dimension dimension, UnitSystem units) {
+    switch (dimension) {
+        case Dimension::length:
+        case Dimension::length_per_turn: return units == UnitSystem::inch ? value / metres_per_inch : value * 1e3;
+        case Dimension::angle: return value / field::degree;
+        default: return value;
+    }
+}
+
+Record make_record(const CardLine& line, UnitSystem units, bool blank) {
+    const bool measured = line.form == CardForm::quantity && line.spec.tolerance > 0.0;
+    const bool shown = line.known && !blank;
+    Record record = {{"number", line.number},
+                     {"station", std::string(station_word(line.station))},
+                     {"key", line.key},
+                     {"from_to", card_question(line)},
+                     {"needed", line.needed},
+                     {"missing", line.missing()},
+                     {"unit", card_unit(line, units)},
+                     {"allowed", join_allowed(line)},
+                     {"usual_error", {}},
+                     {"value", {}},
+                     {"origin", {}}};
+    if (measured) record[8].second = in_card_unit(line.spec.tolerance, line.spec.dimension, units);
+    if (!shown) return record;
+    if (line.form != CardForm::quantity) {
+        record[9].second = line.text;
+    } else {
+        record[9].second = card_value(line, units);
+        record[10].second = std::string(origin_word(line.reading.origin));
+    }
+    return record;
+}
+
+std::vector<Record> make_records(const Setup& setup, UnitSystem units, bool blank) {
+    std::vector<Record> records;
+    for (const CardLine& line : list_card_lines(setup)) records.push_back(make_record(line, units, blank));
+    return records;
+}
+
+std::variant<Setup, Failure> find_setup(const CommandContext& context, OptionReader& reader, const CommonValues& common) {
+    const bool named = !context.arguments.names.empty();
+    const auto kind = reader.choice<GenericJob>(
+        "--kind", {{"mounted-pto", GenericJob::mounted_pto}, {"mounted-blade", GenericJob::mounted_blade}},
+        GenericJob::none);
+    if (named && context.arguments.has("--kind")) {
+        reader.add_problem({"--kind", "a SETUP says itself what the job is; give one of the two", {}});
+    } else if (!named && !context.arguments.has("--kind")) {
+        reader.add_problem({{}, "give a SETUP, or --kind mounted-pto or mounted-blade", {}});
+    } else if (!named && !common.sets.empty()) {
+        reader.add_problem({"--set", "there is no SETUP whose value it could change", {}});
+    }
+    if (!reader.ok()) return make_failure(reader.problems(), context.arguments.command);
+    if (!named) return make_blank_setup(kind == GenericJob::mounted_pto);
+    return load_named_setup(context, common);
+}
+
+}  // namespace
+
+Outcome run_measure(const CommandContext& context) {
+    OptionReader reader(context.arguments);
+    const CommonValues common = read_common(reader, context.arguments, {Form::text, Form::json, Form::csv});
+    const auto found = find_setup(context, reader, common);
+    if (const auto* failure = std::get_if<Failure>(&found)) return *failure;
+    const auto& setup = std::get<Setup>(found);
+    const bool blank = context.arguments.has("--blank");
+    switch (common.form) {
+        case Form::json:
+            return Answer{exit_code::fits,
+                          format_json("measuring_card", "readings", make_records(setup, UnitSystem::millimetre, blank))};
+        case Form::csv: return Answer{exit_code::fits, format_csv(make_records(setup, common.units, blank))};
+        case Form::text: break;
+    }
+    return Answer{exit_code::fits, format_card_text(setup, {common.units, blank})};
+}
+
+}  // namespace hitchwright

@@ -1,0 +1,102 @@
+// Two or more rows for each line: number, mark, from where to where; below it the line to write on, the unit, the usual
+// error, the value known so far, and the key under which it is typed in.
+#include "report/card_text.h"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "report/card_words.h"
+#include "report/safe_words.h"
+
+namespace hitchwright {
+namespace {
+
+constexpr std::size_t number_width = 5;
+constexpr std::size_t answer_indent = 8;
+constexpr std::string_view writing_line = "________________";
+
+std::string mark_of(const CardLine& line) { return line.missing() ? "NEEDED " : line.needed ? "* " : ""; }
+
+std::string format_answer(const CardLine& line, const CardOptions& options) {
+    std::string text;
+    if (line.form == CardForm::word) {
+        for (const std::string& word : line.words) {
+            if (word != "unknown") text += fmt::format("{}[ ] {}", text.empty() ? "" : "  ", word);
+        }
+    } else {
+        text = writing_line;
+        const std::string unit = card_unit(line, options.units);
+        if (!unit.empty()) text += " " + unit;
+    }
+    const std::string error = card_error(line, options.units);
+    if (!error.empty()) text += "  " + error;
+    const std::string value = options.blank ? std::string{} : card_value(line, options.units);
+    if (!value.empty()) text += fmt::format("  [{}]", value);
+    return text;
+}
+
+// The key stands at the right end of the row where there is room, else on a row of its own.
+std::string format_line(const CardLine& line, const CardOptions& options, std::size_t width) {
+    const std::string number = pad_left(fmt::format("{}", line.number), number_width - 1) + "  ";
+    std::string text = format_labelled(number, mark_of(line) + card_question(line), width, 0, number_width + 1);
+    const std::string answer = std::string(answer_indent, ' ') + format_answer(line, options);
+    const std::string key = printable_text(line.key, 70);
+    const std::size_t used = count_columns(answer) + count_columns(key) + 2;
+    if (used <= width) return text + pad_right(answer, width - count_columns(key)) + key + "\n";
+    return text + answer + "\n" + pad_left(key, width) + "\n";
+}
+
+std::string format_station(Station station, std::size_t width) {
+    std::string text = fmt::format("\n{}\n", station_title(station));
+    text += format_paragraph(station_method(station), width, 0, 0);
+    for (const std::string& caution : station_cautions(station)) text += format_paragraph("! " + caution, width, 0, 2);
+    return text;
+}
+
+std::string format_head(const Setup& setup, const std::vector<CardLine>& lines, std::size_t width) {
+    std::string text = format_paragraph("Measuring card: " + card_title(setup), width, 0, 2);
+    text += fmt::format("{} in walking order. Date ____________  Taken by ____________________\n\n",
+                        format_count(lines.size(), "reading"));
+    for (const std::string& caution : opening_cautions()) text += format_paragraph("! " + caution, width, 0, 2);
+    text += "\n" + format_paragraph(card_preparation(has_shaft_job(setup)), width, 0, 0);
+    text += "\n" + format_paragraph("* an answer depends on it. NEEDED: it does, and the set-up has no value yet. +- the "
+                                    "usual error. [ ] what the set-up has so far, and where it comes from. At the right, "
+                                    "the key under which the reading is typed in.",
+                                    width, 0, 0);
+    const std::string missing = format_missing_numbers(lines);
+    return text + "\n" +
+           format_paragraph(missing.empty() ? "Every reading an answer depends on has a value; those marked preset or "
+                                              "assumed are not yours until you have taken them."
+                                            : "Needed first: " + missing + ".",
+                            width, 0, 0);
+}
+
+}  // namespace
+
+std::string format_missing_numbers(const std::vector<CardLine>& lines) {
+    std::string text;
+    for (std::size_t i = 0; i < lines.size(); ++i) {
+        if (!lines[i].missing()) continue;
+        std::size_t end = i;
+        while (end + 1 < lines.size() && lines[end + 1].missing()) ++end;
+        text += fmt::format("{}{}", text.empty() ? "" : ", ", lines[i].number);
+        if (end > i) text += fmt::format("{}{}", end == i + 1 ? ", " : " to ", lines[end].number);
+        i = end;
+    }
+    return text;
+}
+
+std::string format_card_text(const Setup& setup, const CardOptions& options, std::size_t width) {
+    const std::vector<CardLine> lines = list_card_lines(setup);
+    std::string text = format_head(setup, lines, width);
+    Station station = Station::none;
+    for (const CardLine& line : lines) {
+        if (line.station != station) text += format_station(line.station, width);
+        station = line.station;
+        text += format_line(line, options, width);
+    }
+    return text;
+}
+
+}  // namespace hitchwright

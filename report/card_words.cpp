@@ -1,0 +1,192 @@
+#include "report/card_words.h"
+
+#include <fmt/format.h>
+
+#include "report/caution_text.h"
+#include "report/safe_words.h"
+#include "report/text_layout.h"
+
+namespace hitchwright {
+namespace {
+
+struct StationWords {
+    Station station;
+    std::string_view word, title, method;
+};
+
+constexpr StationWords words[] = {
+    {Station::rear_axle, "rear_axle", "Tractor: rear axle",
+     "Hang a plumb line at the centre of the rear hub and mark the floor, left and right. The line between the marks is "
+     "the hub mark: everything behind it is measured on the floor, from this line rearward."},
+    {Station::lower_links, "lower_links", "Tractor: lower links",
+     "To pin centres: to the near edge of a pin, plus half the pin. The front pin is hidden; take it twice, left and "
+     "right."},
+    {Station::upper_link, "upper_link", "Tractor: upper link",
+     "Every hole of the bracket, named as the manual names them. Then the link itself: as it is now, screwed right in, "
+     "and at its longest; count the turns of its body for a measured inch."},
+    {Station::lift, "lift", "Tractor: lift arm and rod",
+     "Not needed where ball heights are taped and the rods stay as they are. These are here because the set-up has "
+     "values for them, which count."},
+    {Station::pto, "pto", "Tractor: PTO stub",
+     "The end of the stub is plumbed to the floor and measured back to the hub mark. Angle finder on the machined stub, "
+     "zeroed on the floor."},
+    {Station::drawbar, "drawbar", "Tractor: drawbar", "Its rearmost upper edge, in the place it will have at work."},
+    {Station::cab, "cab", "Tractor: rear of cab or ROPS",
+     "The points a raised implement or its mast could touch, from top to bottom. None near: leave them empty."},
+    {Station::implement_pins, "implement_pins", "Implement: hitch pins",
+     "Frame level, on the ground or on stands. Which pins, and whether bushings go with them."},
+    {Station::mast, "mast", "Implement: mast",
+     "Straight edge up from the line of the lower pins, square to the frame. Every hole. Pull the upper link by hand: "
+     "does its pin have free travel at the mast?"},
+    {Station::input, "input", "Implement: input shaft (PIC)",
+     "Straight edge across the two lower pins, frame level. To the end of the shaft, not to its groove."},
+    {Station::outline, "outline", "Implement: points that could touch",
+     "Front edge of the deck, top of the gearbox or mast, rear end: from the line of the lower pins, frame level."},
+    {Station::contacts, "contacts", "Implement: what it stands on",
+     "Wheel or roller: its axle. Skid or edge: the point that touches."},
+    {Station::weight, "weight", "Implement: balance",
+     "Pins on one scale, rear on another: what the rear scale shows, divided by what both show, times the distance from "
+     "the pins to the rear scale. Or from the manual."},
+    {Station::shaft, "shaft", "Shaft, on the bench",
+     "Pushed fully home first, then pulled apart. Both ends between points of the same kind: joint centres, locking "
+     "grooves, or shaft ends. For the joint offset slide each yoke over its machine's shaft until it locks, measure, "
+     "pull it off."},
+    {Station::coupled, "coupled", "Coupled, shaft off",
+     "Implement on, holes and rods as they will be used. Three heights: lever right down, working, lever right up. At "
+     "each, engine off again and the implement on stands or on the ground before anybody measures."},
+};
+
+const StationWords& find_words(Station station) {
+    for (const StationWords& w : words) {
+        if (w.station == station) return w;
+    }
+    return words[0];
+}
+
+// Small things are read with a calliper, and 1/16 in says little about a pin.
+bool is_fine(const FieldSpec& spec) {
+    return spec.dimension == Dimension::length && spec.tolerance > 0.0 && spec.tolerance < metres_per_sixteenth / 2.0;
+}
+
+std::string format_value(double value, const FieldSpec& spec, UnitSystem units) {
+    switch (spec.dimension) {
+        case Dimension::length: return is_fine(spec) ? SafeWords{units}.fine(value) : format_length(value, units);
+        case Dimension::angle: return format_angle(value);
+        case Dimension::mass: return format_mass(value, units);
+        case Dimension::force: return format_force(value, units);
+        case Dimension::power: return format_power(value, units);
+        case Dimension::rotation_speed: return format_rotation_speed(value);
+        case Dimension::ratio: return format_ratio(value);
+        case Dimension::length_per_turn: break;
+    }
+    return format_length(value, units, Rounding::nearest, MillimetrePlaces::tenth) + "/turn";
+}
+
+// "tractor.upper_link_pin[].x" -> "hole", "tractor.cab_line[].x" -> "point".
+std::string_view item_word(std::string_view pattern) {
+    if (pattern.find("_pin[]") != std::string_view::npos) return "hole";
+    if (pattern.find("ground_contact[]") != std::string_view::npos) return "contact";
+    return "point";
+}
+
+}  // namespace
+
+std::string_view station_title(Station station) { return find_words(station).title; }
+std::string_view station_word(Station station) { return find_words(station).word; }
+std::string_view station_method(Station station) { return find_words(station).method; }
+
+std::vector<std::string> station_cautions(Station station) {
+    const auto said = [](Caution caution) { return std::string(caution_sentence(caution)); };
+    switch (station) {
+        case Station::lift:
+            return {"Keep hands out from between arm, rod and link: they come down when pressure is let go."};
+        case Station::pto: return {"Key out, PTO lever off, nothing turns: before a hand touches the stub."};
+        case Station::implement_pins: return {said(Caution::never_under_raised)};
+        case Station::outline:
+        case Station::contacts:
+            return {"Measure beside it, not below it. " + said(Caution::never_under_raised)};
+        case Station::weight:
+            return {"Lift only with gear rated for more than its weight; nobody below or beside where it would fall."};
+        case Station::shaft:
+            return {"Never couple, slide or cut a shaft with the key in the tractor.",
+                    "Hold both halves when they come apart: the heavier end drops. Lay it where it cannot roll."};
+        case Station::coupled:
+            return {said(Caution::nobody_between),
+                    "For the lever one person sits on the seat, alone at the controls; all others stand clear until the "
+                    "engine is off, the key is out and the implement is on stands or on the ground."};
+        default: break;
+    }
+    return {};
+}
+
+std::vector<std::string> opening_cautions() {
+    std::vector<std::string> list;
+    for (const Caution caution : {Caution::stop_before_touching, Caution::never_under_raised, Caution::nobody_between,
+                                  Caution::manual_rules}) {
+        list.emplace_back(caution_sentence(caution));
+    }
+    list.insert(list.begin() + 1, "Brake on. Wait until nothing turns.");
+    return list;
+}
+
+std::string_view card_preparation(bool with_shaft) {
+    return with_shaft
+               ? "Hard, level floor; tyres at working pressure, left and right the same. Implement coupled as it will be "
+                 "used, on the ground or on stands, the shaft taken off. Tape, straight edge, plumb line, angle finder, "
+                 "chalk, two stands. To centres, not edges. Write down what you read and what you did not get: a gap is "
+                 "better than a guess."
+               : "Hard, level floor; tyres at working pressure, left and right the same. Implement coupled as it will be "
+                 "used, on the ground or on stands. Tape, straight edge, plumb line, angle finder, chalk, two stands. To "
+                 "centres, not edges. Write down what you read and what you did not get: a gap is better than a guess.";
+}
+
+std::string card_unit(const CardLine& line, UnitSystem units) {
+    if (line.form != CardForm::quantity) return {};
+    const bool inch = units == UnitSystem::inch;
+    switch (line.spec.dimension) {
+        case Dimension::length: return inch ? "in" : "mm";
+        case Dimension::angle: return "deg";
+        case Dimension::mass: return inch ? "lb" : "kg";
+        case Dimension::force: return inch ? "lbf" : "N";
+        case Dimension::power: return inch ? "hp" : "kW";
+        case Dimension::rotation_speed: return "rpm";
+        case Dimension::ratio: return {};
+        case Dimension::length_per_turn: break;
+    }
+    return inch ? "in/turn" : "mm/turn";
+}
+
+std::string card_error(const CardLine& line, UnitSystem units) {
+    const FieldSpec& spec = line.spec;
+    if (line.form != CardForm::quantity || !(spec.tolerance > 0.0)) return {};
+    const bool fine = is_fine(spec) || spec.dimension == Dimension::length_per_turn;
+    // Small errors in tenths; whole millimetres would make 1/16 in a third too large.
+    const std::string shown = !fine && units == UnitSystem::inch && spec.dimension == Dimension::length
+                                  ? format_inches(spec.tolerance)
+                              : spec.dimension == Dimension::length && units == UnitSystem::millimetre
+                                  ? format_millimetres(spec.tolerance, MillimetrePlaces::tenth)
+                              : fine ? SafeWords{units}.fine(spec.tolerance)
+                                     : format_value(spec.tolerance, spec, units);
+    return "+-" + shown;
+}
+
+std::string card_value(const CardLine& line, UnitSystem units) {
+    if (line.form != CardForm::quantity) return printable_text(line.text);
+    if (!line.known) return {};
+    return fmt::format("{}, {}", format_value(line.reading.value, line.spec, units), origin_word(line.reading.origin));
+}
+
+std::string card_question(const CardLine& line) {
+    if (line.pattern.find("[]") == std::string::npos) return line.what;
+    const std::string_view kind = item_word(line.pattern);
+    if (line.blank_item) return fmt::format("{} ______: {}", kind, line.what);
+    return fmt::format("{} {}: {}", kind, printable_text(line.item, 24), line.what);
+}
+
+std::string card_title(const Setup& setup) {
+    if (!setup.name.empty()) return printable_text(setup.name, 100);
+    if (!setup.key.empty()) return printable_text(setup.key, 100);
+    return has_shaft_job(setup) ? "mounted implement with a PTO shaft" : "mounted implement without a shaft";
+}
+
+}  // namespace hitchwright
