@@ -100,6 +100,7 @@ public:
     void flag(const char* key, bool& value, const char* what) {
         if (!is_asked(asked_, value)) return;
         CardLine& line = add(key, CardForm::flag, what);
+        line.words = {"true", "false"};
         line.known = value;
         line.text = value ? "true" : std::string{};
     }

@@ -35,7 +35,7 @@ struct CardLine {
     CardForm form = CardForm::quantity;
     FieldSpec spec{};  ///< of a quantity
     std::string what;  ///< from where to where, or what to look for
-    std::vector<std::string> words;  ///< of a word, in the order of the file form
+    std::vector<std::string> words;  ///< of a word or a flag, in the order of the file form
     int least = 0, most = 0;         ///< of whole numbers
     bool needed = false;             ///< an answer of this job cannot be given without it
     bool known = false;              ///< the set-up has a value

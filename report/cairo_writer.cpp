@@ -162,19 +162,28 @@ private:
 
 }  // namespace
 
-RenderResult render_pdf(const PagePicture& picture) {
+RenderResult render_pdf(const PagePicture& picture) { return render_pdf(std::vector<PagePicture>{picture}); }
+
+RenderResult render_pdf(const std::vector<PagePicture>& pages) {
     RenderResult result;
-    result.error = check_page(picture);
+    if (pages.empty()) result.error = "there is no page to draw";
+    for (const PagePicture& page : pages) {
+        if (result.ok()) result.error = check_page(page);
+    }
     if (!result.ok()) return result;
-    const Surface surface(cairo_pdf_surface_create_for_stream(
-        append_bytes, &result.bytes, picture.width_mm * points_per_mm, picture.height_mm * points_per_mm));
+    const Surface surface(cairo_pdf_surface_create_for_stream(append_bytes, &result.bytes,
+                                                              pages.front().width_mm * points_per_mm,
+                                                              pages.front().height_mm * points_per_mm));
     // No date of creation: the same set-up gives the same bytes.
     cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_CREATE_DATE, "");
-    cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_TITLE, clean_text(picture.title).c_str());
+    cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_TITLE, clean_text(pages.front().title).c_str());
     const Context context(cairo_create(surface.get()));
     cairo_scale(context.get(), points_per_mm, points_per_mm);
-    draw_picture(context.get(), picture);
-    cairo_show_page(context.get());
+    for (const PagePicture& page : pages) {
+        cairo_pdf_surface_set_size(surface.get(), page.width_mm * points_per_mm, page.height_mm * points_per_mm);
+        draw_picture(context.get(), page);
+        cairo_show_page(context.get());
+    }
     result.error = error_of(cairo_status(context.get()));
     cairo_surface_finish(surface.get());
     if (result.ok()) result.error = error_of(cairo_surface_status(surface.get()));

@@ -27,6 +27,9 @@ inline constexpr double most_png_dpi = 600.0;
 /// The picture as a PDF of one page of the picture's size, fonts embedded.
 RenderResult render_pdf(const PagePicture& picture);
 
+/// The pictures as one PDF, a page each, of their own sizes; the first one's title is the file's. No page: an error.
+RenderResult render_pdf(const std::vector<PagePicture>& pages);
+
 /// The picture as a PNG; `dpi` in dots per inch of paper, from least_png_dpi to most_png_dpi.
 RenderResult render_png(const PagePicture& picture, double dpi = 150.0);
 

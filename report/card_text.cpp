@@ -20,7 +20,7 @@ std::string mark_of(const CardLine& line) { return line.missing() ? "NEEDED " : 
 
 std::string format_answer(const CardLine& line, const CardOptions& options) {
     std::string text;
-    if (line.form == CardForm::word) {
+    if (!line.words.empty()) {
         for (const std::string& word : line.words) {
             if (word != "unknown") text += fmt::format("{}[ ] {}", text.empty() ? "" : "  ", word);
         }
