@@ -4,6 +4,7 @@
 #include "cli/commands.h"
 #include "cli/records.h"
 #include "cli/setup_input.h"
+#include "presets/units.h"
 #include "report/atomic_file.h"
 #include "report/cairo_writer.h"
 #include "report/card_pages.h"
@@ -27,18 +28,16 @@ std::string join_allowed(const CardLine& line) {
 }
 
 // JSON is in mm and degrees whatever the reader's units; a CSV goes into somebody's sheet, in theirs.
-double in_card_unit(double value, Dimension dimension, UnitSystem units) {
-    switch (dimension) {
-        case Dimension::length:
-        case Dimension::length_per_turn: return units == UnitSystem::inch ? value / metres_per_inch : value * 1e3;
-        case Dimension::angle: return value / field::degree;
-        default: return value;
-    }
+RecordValue in_card_unit(double value, const CardLine& line, UnitSystem units) {
+    const bool per_turn = line.spec.dimension == Dimension::length_per_turn;
+    std::string name = card_unit(line, units);
+    name = name.substr(0, name.find('/'));
+    const Unit* unit = find_unit(name, per_turn ? Dimension::length : line.spec.dimension);
+    return unit == nullptr ? value : unit->from_si(value);
 }
 
 Record make_record(const CardLine& line, UnitSystem units, bool blank) {
     const bool measured = line.form == CardForm::quantity && line.spec.tolerance > 0.0;
-    const bool shown = line.known && !blank;
     Record record = {{"number", line.number},
                      {"station", std::string(station_word(line.station))},
                      {"key", line.key},
@@ -49,14 +48,20 @@ Record make_record(const CardLine& line, UnitSystem units, bool blank) {
                      {"allowed", join_allowed(line)},
                      {"usual_error", {}},
                      {"value", {}},
+                     {"text", {}},
                      {"origin", {}}};
-    if (measured) record[8].second = in_card_unit(line.spec.tolerance, line.spec.dimension, units);
-    if (!shown) return record;
+    const auto set = [&record](std::string_view name, RecordValue value) {
+        for (auto& [key, field] : record) {
+            if (key == name) field = std::move(value);
+        }
+    };
+    if (measured) set("usual_error", in_card_unit(line.spec.tolerance, line, units));
+    if (blank) return record;
     if (line.form != CardForm::quantity) {
-        record[9].second = line.text;
-    } else {
-        record[9].second = card_value(line, units);
-        record[10].second = std::string(origin_word(line.reading.origin));
+        if (!line.text.empty()) set("text", line.text);
+    } else if (line.known) {
+        set("value", in_card_unit(line.reading.value, line, units));
+        set("origin", std::string(origin_word(line.reading.origin)));
     }
     return record;
 }

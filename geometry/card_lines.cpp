@@ -13,7 +13,7 @@ struct Job {
     bool with_shaft = false;
     bool arm_known = false;    ///< the travel follows from arm and rod
     bool closed_length_known = false;
-    bool halves_known = false;  ///< the tubes follow from overlap or longest length
+    bool halves_known = false;  ///< the tractor half's tube follows from the other one, the overlap or the longest length
     UpperLinkKind float_kind = UpperLinkKind::rigid;
     LengthReference reference = LengthReference::joint_centres;
     std::size_t upper_link_holes = 0, mast_holes = 0;
@@ -26,7 +26,7 @@ Job find_job(const Setup& s) {
     job.with_shaft = has_shaft_job(s);
     job.arm_known = a.pivot_x.known && a.pivot_z.known && a.length.known && a.half_spread.known && a.angle_low.known &&
                     a.angle_high.known && r.length.known && r.pin_along_link.known;
-    job.halves_known = s.driveline.overlap_closed.known || s.driveline.longest_usable.known;
+    job.halves_known = s.driveline.implement_tube.known || s.driveline.overlap_closed.known || s.driveline.longest_usable.known;
     job.closed_length_known = s.driveline.closed_length.known;
     job.float_kind = s.implement.upper_link_float.kind;
     job.reference = s.driveline.reference;
@@ -53,7 +53,7 @@ public:
         line.spec = spec;
         line.known = r.known;
         line.reading = r;
-        line.needed = is_needed(line.pattern, spec.need);
+        line.needed = is_needed(line.pattern, spec.need, r.known);
     }
     template <class E, std::size_t N>
     void choice(const char* key, E& value, const ChoiceName<E> (&names)[N], const char* what) {
@@ -182,7 +182,7 @@ private:
         return false;
     }
 
-    bool is_needed(const std::string& pattern, Need need) const {
+    bool is_needed(const std::string& pattern, Need need, bool known) const {
         switch (need) {
             // One hole is enough to go on with; what may stay away altogether is not needed by its blanks.
             case Need::file: return !blank_item_ || (asked_ != Asked::as_found && key_.ends_with("[1]"));
@@ -192,7 +192,7 @@ private:
             case Need::optional: break;
         }
         // One tube, the other taken as equal, or the overlap: without any of them there is no gap and no overlap.
-        return pattern == "driveline.shaft.tractor_tube" && !job_.halves_known;
+        return pattern == "driveline.shaft.tractor_tube" && (known || !job_.halves_known);
     }
 
     bool is_choice_of_hole(std::string_view pattern) const {

@@ -18,7 +18,7 @@ constexpr std::string_view writing_line = "________________";
 
 std::string mark_of(const CardLine& line) { return line.missing() ? "NEEDED " : line.needed ? "* " : ""; }
 
-std::string format_answer(const CardLine& line, const CardOptions& options) {
+std::string format_answer(const CardLine& line, const CardOptions& options, std::size_t width) {
     std::string text;
     if (!line.words.empty()) {
         for (const std::string& word : line.words) {
@@ -32,18 +32,22 @@ std::string format_answer(const CardLine& line, const CardOptions& options) {
     const std::string error = card_error(line, options.units);
     if (!error.empty()) text += "  " + error;
     const std::string value = options.blank ? std::string{} : card_value(line, options.units);
-    if (!value.empty()) text += fmt::format("  [{}]", value);
-    return text;
+    if (value.empty()) return text;
+    const bool fits = answer_indent + count_columns(text) + count_columns(value) + 4 <= width;
+    return text + (fits ? "  [" : "\n" + std::string(answer_indent, ' ') + "[") + value + "]";
 }
 
 // The key stands at the right end of the row where there is room, else on a row of its own.
 std::string format_line(const CardLine& line, const CardOptions& options, std::size_t width) {
     const std::string number = pad_left(fmt::format("{}", line.number), number_width - 1) + "  ";
     std::string text = format_labelled(number, mark_of(line) + card_question(line), width, 0, number_width + 1);
-    const std::string answer = std::string(answer_indent, ' ') + format_answer(line, options);
+    const std::string answer = std::string(answer_indent, ' ') + format_answer(line, options, width);
     const std::string key = printable_text(line.key, 70);
-    const std::size_t used = count_columns(answer) + count_columns(key) + 2;
-    if (used <= width) return text + pad_right(answer, width - count_columns(key)) + key + "\n";
+    const std::size_t row = answer.rfind('\n') == std::string::npos ? 0 : answer.rfind('\n') + 1;
+    const std::size_t used = count_columns(answer.substr(row)) + count_columns(key) + 2;
+    if (used <= width) {
+        return text + answer.substr(0, row) + pad_right(answer.substr(row), width - count_columns(key)) + key + "\n";
+    }
     return text + answer + "\n" + pad_left(key, width) + "\n";
 }
 
@@ -59,13 +63,14 @@ std::string format_head(const Setup& setup, const std::vector<CardLine>& lines, 
     text += fmt::format("{} in walking order. Date ____________  Taken by ____________________\n\n",
                         format_count(lines.size(), "reading"));
     for (const std::string& caution : opening_cautions()) text += format_paragraph("! " + caution, width, 0, 2);
-    text += "\n" + format_paragraph(card_preparation(has_shaft_job(setup)), width, 0, 0);
-    text += "\n" + format_paragraph("* an answer depends on it. NEEDED: it does, and the set-up has no value yet. +- the "
+    text += fmt::format("\n{}", format_paragraph(card_preparation(has_shaft_job(setup)), width, 0, 0));
+    text += fmt::format("\n{}", format_paragraph("* an answer depends on it. NEEDED: it does, and the set-up has no value yet. +- the "
                                     "usual error. [ ] what the set-up has so far, and where it comes from. At the right, "
                                     "the key under which the reading is typed in.",
-                                    width, 0, 0);
+                                    width, 0, 0));
     const std::string missing = format_missing_numbers(lines);
-    return text + "\n" +
+    text += '\n';
+    return text +
            format_paragraph(missing.empty() ? "Every reading an answer depends on has a value; those marked preset or "
                                               "assumed are not yours until you have taken them."
                                             : "Needed first: " + missing + ".",
