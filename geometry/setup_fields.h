@@ -106,8 +106,8 @@ void visit_fields(Tractor& t, V&& v) {
         r.reading("pin_off_link", t.lift_rod.pin_off_link, length(-0.3, 0.3, floor_error, Need::optional, "lift-rod pin above the line from front pin to ball (below: negative)"));
         r.reading("free_rise", t.lift_rod.free_rise, length(0, 0.5, floor_error, Need::optional, "free rise of the ball in the slot of rod or ball end"));
     });
+    stand_at(v, Station::lower_links, Asked::if_known);
     v.list("ball_reading", t.ball_readings, [](BallReading& b, auto& i) {
-        stand_at(i, Station::lower_links, Asked::as_found);
         i.text("name", b.name, "name or number of the reading");
         i.reading("x", b.x, length(-1, 4, floor_error, Need::file, "plumb the hub centre and the ball centre to the floor; ball behind the hub mark is positive"));
         i.reading("z", b.z, length(-0.5, 3, floor_error, Need::file, "floor to ball centre, the links level with each other"));

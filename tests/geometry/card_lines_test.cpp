@@ -153,7 +153,7 @@ TEST_CASE("card lines: in walking order, numbered from one, each key once", "[an
     }
 }
 
-TEST_CASE("card lines: holes are listed by name; an empty list has room for some, a dialogue for one more", "[analytic]") {
+TEST_CASE("card lines: holes are listed by name, an empty list has room for some, a dialogue for one more", "[analytic]") {
     Setup s = make_sample();
     s.tractor.upper_link_pins = {{"upper", known(0.24), known(0.96)}, {"lower", known(0.24), known(0.9)}};
     const auto count = [](const std::vector<CardLine>& lines, const std::string& pattern) {

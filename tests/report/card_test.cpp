@@ -122,7 +122,7 @@ TEST_CASE("card pages: everything lies on the paper, and numbers in sketches do 
     }
 }
 
-TEST_CASE("card pages: every line is there once with its key; needed ones that lack a value are marked", "[analytic]") {
+TEST_CASE("card pages: every line is there once with its key, needed ones that lack a value are marked", "[analytic]") {
     for (const Setup& setup : samples()) {
         const std::vector<CardLine> lines = list_card_lines(setup);
         std::multiset<std::string> words;
