@@ -18,6 +18,8 @@ constexpr std::array<OptionSpec, 24> options = {{
     {"--between", "", "POINTS",
      "between which points closed, shortest and longest were all taken: joint_centres (default), locking_grooves or "
      "shaft_ends"},
+    {"--wish", "", "WISH",
+     "what the holes are chosen for: general (default), level-carry, tail-high, most-lift or shallow-joints"},
     {"--steps", "", "N", "heights to show, both ends of the travel included: 2 to 1001; default 11"},
     {"--output", "-o", "FILE",
      "file to write; its ending decides: .svg, .pdf or .png. A file of that name is replaced"},
@@ -98,6 +100,19 @@ std::vector<CommandSpec> make_commands() {
          "  hitchwright draw my-setup.toml -o side.pdf --paper a4 --caption \"north yard\"\n"
          "  hitchwright draw compact-tiller-bottoms-out -o lines.svg --view travel\n",
          {}},
+        {"holes",
+         "which hole: every combination, its numbers, the first choice and why",
+         {{"SETUP"}},
+         {"--wish", "--rules", "--set", "--mark", "--units", "--format"},
+         "Studies every upper-link hole of the tractor with every hole of the mast. In each the upper link is set for the "
+         "working attitude; the rest is judged as \"fit\" judges it, over the whole travel. What cannot work stays listed "
+         "with why.",
+         "  hitchwright holes compact-box-blade\n"
+         "  hitchwright holes my-setup.toml --wish tail-high\n"
+         "  hitchwright holes my-setup.toml --format csv --units mm\n",
+         "those of \"fit\" with the first choice: 0 it fits; 1 it fits after a change, or no combination may run; 5 too "
+         "close to call, or not known; 2 wrong command line; 3 wrong file or --set; 4 output that cannot be written, or "
+         "an error of the program."},
         {"shafts",
          "which listed shafts fit: as they are, after a cut, or not and why",
          {{"SETUP"}},

@@ -20,6 +20,7 @@ Outcome run_fit(const CommandContext& context);
 Outcome run_cut(const CommandContext& context);
 Outcome run_sweep(const CommandContext& context);
 Outcome run_draw(const CommandContext& context);
+Outcome run_holes(const CommandContext& context);
 Outcome run_shafts(const CommandContext& context);
 Outcome run_measure(const CommandContext& context);
 Outcome run_presets_list(const CommandContext& context);

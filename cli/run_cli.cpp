@@ -26,6 +26,7 @@ Command find_runner(std::string_view name) {
         {"cut", run_cut},
         {"sweep", run_sweep},
         {"draw", run_draw},
+        {"holes", run_holes},
         {"shafts", run_shafts},
         {"measure", run_measure},
         {"presets list", run_presets_list},

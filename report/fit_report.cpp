@@ -184,27 +184,21 @@ std::string list_fitted_parts(const Parts& parts) {
     return text;
 }
 
+std::string format_part(const char* what, const std::string& name, const TextStyle& style) {
+    return format_labelled(fmt::format("{:<11}", what), name, style.width, 2, 13);
+}
+
 std::string format_title(const Setup& s, const Analysis& a, const TextStyle& style) {
-    std::string text = format_paragraph(name_or_key(s.name, s.key), style.width, 0, 0);
-    const auto add = [&](const char* what, const std::string& name) {
-        text += format_labelled(fmt::format("{:<11}", what), name, style.width, 2, 13);
-    };
-    add("tractor", name_or_key(s.tractor.name, s.tractor.key) + mark_preset(s.tractor, "tractor"));
-    add("implement", name_or_key(s.implement.name, s.implement.key) + mark_preset(s.implement, "implement"));
-    if (s.has_driveline)
-        add("shaft", name_or_key(s.driveline.name, s.driveline.key) + mark_preset(s.driveline, "driveline"));
-    add("rules", name_or_key(s.rules.name, s.rules.key));
-    if (const std::string parts = list_fitted_parts(s.parts); !parts.empty()) add("fitted", parts);
+    const std::string text = format_machines(s, style);
     if (!a.linkage) return text;
     const MountedModel& m = a.linkage->model;
     if (m.tractor_pin >= s.tractor.upper_link_pins.size() || m.mast_pin >= s.implement.mast_pins.size()) return text;
     const std::string pin = printable_text(s.tractor.upper_link_pins[m.tractor_pin].name, 24);
     const std::string mast = printable_text(s.implement.mast_pins[m.mast_pin].name, 24);
-    if (m.has_coupler)
-        add("upper link", fmt::format("in hole {} on the tractor, on the coupler's own pin; mast pin {} in the top hook", pin, mast));
-    else
-        add("upper link", fmt::format("in hole {} on the tractor, hole {} on the mast", pin, mast));
-    return text;
+    return text + format_part("upper link",
+                              m.has_coupler ? fmt::format("in hole {} on the tractor, on the coupler's own pin; mast pin {} in the top hook", pin, mast)
+                                            : fmt::format("in hole {} on the tractor, hole {} on the mast", pin, mast),
+                              style);
 }
 
 std::string format_verdict(const Analysis& a, const FindingContext& context, const TextStyle& style) {
@@ -293,6 +287,18 @@ std::string format_grades(const TextStyle& style) {
 }
 
 }  // namespace
+
+std::string format_machines(const Setup& s, const TextStyle& style) {
+    std::string text = format_paragraph(name_or_key(s.name, s.key), style.width, 0, 0);
+    const auto add = [&](const char* what, const std::string& name) { text += format_part(what, name, style); };
+    add("tractor", name_or_key(s.tractor.name, s.tractor.key) + mark_preset(s.tractor, "tractor"));
+    add("implement", name_or_key(s.implement.name, s.implement.key) + mark_preset(s.implement, "implement"));
+    if (s.has_driveline)
+        add("shaft", name_or_key(s.driveline.name, s.driveline.key) + mark_preset(s.driveline, "driveline"));
+    add("rules", name_or_key(s.rules.name, s.rules.key));
+    if (const std::string parts = list_fitted_parts(s.parts); !parts.empty()) add("fitted", parts);
+    return text;
+}
 
 std::string format_verdict_sentence(const Setup& setup, const Analysis& analysis, UnitSystem units) {
     return say_verdict(analysis, make_finding_context(setup, analysis, units));

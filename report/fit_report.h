@@ -18,6 +18,9 @@ namespace hitchwright {
 std::string format_fit_report(const Setup& setup, const Analysis& analysis, const TextStyle& style,
                               bool explain = false);
 
+/// What it is about: name of the set-up, machines, shaft, rules; example presets are marked.
+std::string format_machines(const Setup& setup, const TextStyle& style);
+
 /// The verdict as a sentence in words: "MUST NOT RUN like this: shaft bottoms out: ...".
 std::string format_verdict_sentence(const Setup& setup, const Analysis& analysis, UnitSystem units);
 

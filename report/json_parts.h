@@ -2,6 +2,7 @@
 #pragma once
 
 #include "geometry/analysis.h"
+#include "geometry/hole_study.h"
 #include "geometry/setup.h"
 #include "report/finding_text.h"
 #include "report/json_value.h"
@@ -16,6 +17,8 @@ JsonValue make_linkage_json(const Setup& setup, const Analysis& analysis);
 JsonValue make_shaft_json(const Analysis& analysis);
 JsonValue make_cut_json(const CutCase& cut_case, UnitSystem units);
 JsonValue make_pose_json(const PoseReport& pose, const SweepContents& contents);
+/// One combination of a study, by its place in study.results.
+JsonValue make_hole_json(const Setup& setup, const HoleStudy& study, std::size_t index, UnitSystem units);
 JsonValue make_clearances_json(const Analysis& analysis);
 JsonValue make_floating_json(const Analysis& analysis);
 JsonValue make_part_effects_json(const Analysis& analysis);

@@ -9,6 +9,7 @@
 #include "report/caution_text.h"
 #include "report/cut_report.h"
 #include "report/fit_report.h"
+#include "report/hole_words.h"
 #include "report/json_parts.h"
 #include "report/output_number.h"
 
@@ -106,6 +107,19 @@ std::string format_sweep_json(const Setup& setup, const std::vector<PoseReport>&
     JsonObject o = start("sweep");
     o.add("setup", make_setup_json(setup)).add("positions", std::move(list));
     return format_json_value(o.add("cautions", make_cautions_json(list_sweep_cautions(contents.shaft))).build());
+}
+
+std::string format_holes_json(const Setup& setup, const HoleStudy& study, UnitSystem units) {
+    JsonArray combinations;
+    for (std::size_t i = 0; i < study.results.size(); ++i) combinations.push_back(make_hole_json(setup, study, i, units));
+    JsonObject o = start("holes");
+    o.add("setup", make_setup_json(setup)).add("wish", hole_wish_word(study.wish)).add("judged_by", hole_wish_word(study.judged_by));
+    o.add("text", say_best_holes(study)).add("typed_link_ignored", study.typed_link_ignored);
+    if (combinations.empty()) o.add("combinations_reason", "no holes are listed, too many are, or the implement is drawn");
+    o.add("combinations", std::move(combinations));
+    const Analysis none;
+    const Analysis& first = study.results.empty() ? none : study.results.front().analysis;
+    return format_json_value(o.add("cautions", make_cautions_json(list_closing_cautions(first))).build());
 }
 
 }  // namespace hitchwright

@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "geometry/analysis.h"
+#include "geometry/hole_study.h"
 #include "geometry/setup.h"
 #include "report/cut_words.h"
 #include "report/json_value.h"
@@ -32,5 +33,8 @@ std::string format_cut_json(const CutCase& cut_case, std::string_view title, con
 
 /// `sweep`: schema hitchwright.sweep.
 std::string format_sweep_json(const Setup& setup, const std::vector<PoseReport>& rows, const SweepContents& contents);
+
+/// `holes`: schema hitchwright.holes. `units` only chooses the wording of the sentences.
+std::string format_holes_json(const Setup& setup, const HoleStudy& study, UnitSystem units);
 
 }  // namespace hitchwright

@@ -1,5 +1,6 @@
 // JSON: parses, holds what the analysis holds in mm and deg, and every key is in docs/json.md and nowhere else.
 #include "report/json_writer.h"
+#include "tests/geometry/sample_setup.h"
 
 #include <catch2/catch.hpp>
 
@@ -103,6 +104,30 @@ TEST_CASE("json: every key of cut and sweep is documented and every documented k
     check_documented(format_cut_json(c, "title", some_ways_out(), UnitSystem::inch), "hitchwright.cut");
     const LinkageAnalysis l = *full_analysis().linkage;
     check_documented(format_sweep_json(tiller_setup(), {l.low, l.high}, {true, true, true}), "hitchwright.sweep");
+}
+
+TEST_CASE("json: every key of holes is documented and every documented key is written", "[analytic]") {
+    using hitchwright::test::known;
+    Setup s = hitchwright::test::make_setup_a();
+    s.tractor.upper_link_pins.push_back({"2", known(0.240), known(1.000)});
+    s.tractor.hitch.category = Category::cat2;
+    s.tractor.upper_link = {known(0.5), known(0.75), known(0.008)};
+    s.tractor.travel.ball_height_high = known(0.800);
+    s.choices.upper_link_length_now = known(0.65);
+    s.implement.ground_contacts = {{"wheel", known(1.5), known(0.0), known(0.15)}};
+    s.implement.mass.cg_x = known(0.7);
+    s.driveline.closed_length = known(0.950);
+    const HoleStudy study = study_holes(s, millimetre_mark, HoleWish::most_lift);
+    REQUIRE(study.results.size() == 2);
+    check_documented(format_holes_json(s, study, UnitSystem::inch), "hitchwright.holes");
+    const Json json = Json::parse(format_holes_json(s, study, UnitSystem::millimetre));
+    CHECK(json["combinations"][0]["numbers"]["upper_link"]["length_mm"].get<double>() ==
+          Approx(study.results[0].numbers.upper_length * 1e3).margin(1e-9));
+    CHECK(json["combinations"][0]["numbers"]["lift"]["least_ratio"].get<double>() ==
+          Approx(study.results[0].numbers.lift.worst().value()).margin(1e-9));
+    s.implement.attachment = Attachment::drawn;
+    const Json none = Json::parse(format_holes_json(s, study_holes(s, millimetre_mark, HoleWish::general), UnitSystem::inch));
+    CHECK((none["combinations"].empty() && none.contains("combinations_reason")));
 }
 
 TEST_CASE("json: numbers are those of the analysis in mm and deg, whatever the reader's unit", "[analytic]") {
