@@ -117,8 +117,10 @@ std::vector<CommandSpec> make_commands() {
          "which listed shafts fit: as they are, after a cut, or not and why",
          {{"SETUP"}},
          {"--rules", "--set", "--mark", "--units", "--format"},
-         "Puts every driveline of \"presets list driveline\" into the set-up, uncut, and judges length, guard, power and "
-         "splines over the whole travel. Names the closed and the extended length to order.",
+         "Puts every driveline of \"presets list driveline\" into the set-up, uncut, and judges length, guard tubes, power "
+         "and splines over the whole travel; the set-up's own shaft is judged as it is there. The best comes first: fewest "
+         "remarks, then most to spare or least to cut. Where none fits as it is, the lengths to order are named: closed, and "
+         "in use with the overlap it needs still left.",
          "  hitchwright shafts compact-tiller-bottoms-out\n"
          "  hitchwright shafts my-setup.toml --rules close --format csv\n",
          "0 a listed shaft fits as it is; 1 one fits after a cut, or none fits; 5 too close to call, or not known; 2 wrong "
@@ -168,13 +170,15 @@ std::vector<CommandSpec> make_commands() {
         {"presets verify",
          "read every file, and close every sensible pair of tractor and implement",
          {},
-         {"--format"},
-         "A pair is sensible when the categories agree, the implement weighs no more than 30 % of the tractor, and the "
-         "tractor has the PTO speed it asks for. Each hole of the tractor with each hole of the mast is closed "
-         "over the whole travel of the lift.",
+         {"--units", "--format"},
+         "Files of your own folder are read with the built-in ones. A pair is tried when the implement's category is the "
+         "tractor's or the next smaller one, the PTO has the speed it asks for, its mast is not too low for the tractor, "
+         "a tenth of the tractor's mass stays on the front axle, and the tractor gives half the power it takes; what "
+         "nobody has measured speaks for the pair. Each hole of the tractor with each hole of the mast is closed over the "
+         "whole travel, with the length of the upper link that gives the working pitch. The tractor's link must reach it.",
          "  hitchwright presets verify\n",
-         "0 every pair closes; 1 one does not; 2 wrong command line; 3 a file has problems; 4 output that cannot be "
-         "written, or an error of the program."},
+         "0 every pair tried closes; 1 one does not, or the link does not reach; 5 a reading is missing; 2 wrong command "
+         "line; 3 a file has problems; 4 output that cannot be written, or an error of the program."},
         {"rules", "rule sets: the limits a fit is judged by", {}, {}, {}, {}, {}},
         {"rules list",
          "list them with their main limits",

@@ -47,6 +47,18 @@ std::string describe(const ListedPreset& preset) {
     return text;
 }
 
+// How to put a listed machine into a set-up for one run.
+std::string format_use_hint(const std::vector<ListedPreset>& presets) {
+    const auto is_machine = [](const ListedPreset& p) {
+        return p.entry.kind == FileKind::tractor || p.entry.kind == FileKind::implement || p.entry.kind == FileKind::driveline;
+    };
+    const auto first = std::find_if(presets.begin(), presets.end(), is_machine);
+    if (first == presets.end()) return {};
+    const std::string sentence = fmt::format("Try one in a set-up: hitchwright fit SETUP --set {}.use={}",
+                                             file_kind_word(first->entry.kind), printable_text(first->entry.key, 40));
+    return format_paragraph(sentence, page_width, 0, 0) + '\n';
+}
+
 std::string format_list(const std::vector<ListedPreset>& presets, const Library& library) {
     std::string text;
     std::size_t widest = 0;
@@ -65,6 +77,7 @@ std::string format_list(const std::vector<ListedPreset>& presets, const Library&
     const std::string folder = library.user_folder().empty() ? "none, since neither HOME nor HITCHWRIGHT_PRESETS is set"
                                                              : escape_text(library.user_folder());
     if (!text.empty()) text += '\n';
+    text += format_use_hint(presets);
     return text +
            format_paragraph(
                "Built-in machines are invented examples: measure yours. Your own folder, searched first: " + folder,

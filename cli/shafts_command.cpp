@@ -1,51 +1,75 @@
 // shafts: which listed drivelines fit a set-up.
-#include <fmt/format.h>
+#include <algorithm>
 
 #include "cli/commands.h"
 #include "cli/records.h"
 #include "cli/setup_input.h"
+#include "presets/defaults.h"
 #include "presets/load_machine.h"
-#include "report/edge_units.h"
 #include "report/shaft_choice_text.h"
 
 namespace hitchwright {
 namespace {
 
-Record make_record(const ShaftChoice& c, const Setup& setup, UnitSystem units, bool inches) {
-    const double per_si = find_edge_unit(Dimension::length, inches ? UnitSystem::inch : UnitSystem::millimetre).per_si;
-    const auto number = [&](double metres, bool there) { return there ? RecordValue(metres * per_si) : RecordValue(); };
-    const bool cut = c.suits == ShaftSuits::after_cut;
-    const ShaftMargins& left = cut ? c.plan.after : c.plan.uncut;
-    if (inches) {
-        return {{"key", c.key}, {"name", c.name}, {"suits", std::string(shaft_suits_word(c.suits))},
-                {"closed_length_in", number(c.closed_length, c.has_plan)},
-                {"cut_tractor_half_in", number(c.plan.recommended.a, cut)},
-                {"cut_implement_half_in", number(c.plan.recommended.b, cut)},
-                {"gap_in", number(left.gap, c.has_plan)}, {"overlap_in", number(left.overlap, c.has_plan)},
-                {"overlap_needed_in", number(left.overlap_needed, c.has_plan)},
-                {"reason", format_shaft_reason(c, setup, units)}};
-    }
-    return {{"key", c.key}, {"name", c.name}, {"suits", std::string(shaft_suits_word(c.suits))},
-            {"closed_length_mm", number(c.closed_length, c.has_plan)},
-            {"cut_tractor_half_mm", number(c.plan.recommended.a, cut)},
-            {"cut_implement_half_mm", number(c.plan.recommended.b, cut)},
-            {"gap_mm", number(left.gap, c.has_plan)}, {"overlap_mm", number(left.overlap, c.has_plan)},
-            {"overlap_needed_mm", number(left.overlap_needed, c.has_plan)},
-            {"reason", format_shaft_reason(c, setup, units)}};
+/// The set-up with a listed shaft in it, uncut, completed as a set-up file that names the shaft would be.
+ShaftCandidate put_in(const Setup& setup, const Driveline& shaft) {
+    ShaftCandidate candidate{setup, false};
+    candidate.setup.has_driveline = true;
+    candidate.setup.driveline = shaft;
+    candidate.setup.choices.cut_tractor_half = candidate.setup.choices.cut_implement_half = Reading{};
+    FieldNotes notes;
+    fill_defaults(candidate.setup, notes);
+    return candidate;
 }
 
-/// Best of the answers: as it is 0, after a cut 1, none 1, undecided 5.
-int find_code(const std::vector<ShaftChoice>& choices) {
-    if (choices.empty()) return exit_code::not_decided;
-    switch (choices.front().suits) {
+bool is_cut(const Setup& setup) {
+    return setup.choices.cut_tractor_half.value_or(0.0) > 0.0 || setup.choices.cut_implement_half.value_or(0.0) > 0.0;
+}
+
+/// Every listed shaft, and the set-up's own unless it is one of them just as listed.
+std::vector<ShaftCandidate> list_candidates(const Setup& setup, const std::vector<Driveline>& shafts) {
+    std::vector<ShaftCandidate> candidates;
+    for (const Driveline& shaft : shafts) candidates.push_back(put_in(setup, shaft));
+    if (!setup.has_driveline) return candidates;
+    const auto listed = std::find_if(candidates.begin(), candidates.end(), [&](const ShaftCandidate& c) {
+        return !is_cut(setup) && c.setup.driveline == setup.driveline;
+    });
+    if (listed == candidates.end()) candidates.push_back({setup, true});
+    else listed->own = true;
+    return candidates;
+}
+
+/// Of the best answer: as it is 0, after a cut or none 1, undecided 5; lengths of a part of the travel decide nothing.
+int find_code(const ShaftStudy& study) {
+    if (study.choices.empty() || !study.whole_travel) return exit_code::not_decided;
+    switch (study.choices.front().suits) {
         case ShaftSuits::as_it_is: return exit_code::fits;
         case ShaftSuits::after_cut:
+        case ShaftSuits::wrong_guard:
         case ShaftSuits::no_cut_works:
         case ShaftSuits::wrong_kind: return find_exit_code(Verdict::fits_after_change);
         case ShaftSuits::too_close_to_call:
         case ShaftSuits::not_known: break;
     }
     return exit_code::not_decided;
+}
+
+Answer make_answer(const Setup& setup, const ShaftStudy& study, const CommonValues& common, bool colour) {
+    const int code = find_code(study);
+    switch (common.form) {
+        case Form::json: return {code, format_shaft_choices_json(setup, study, common.units)};
+        case Form::csv: return {code, format_shaft_choices_csv(setup, study, common.units)};
+        case Form::text: break;
+    }
+    return {code, format_shaft_choices(setup, study, {common.units, page_width, colour})};
+}
+
+Answer make_answer_without_shaft(const CommonValues& common) {
+    const std::string sentence = "This implement has no PTO input: it needs no shaft.";
+    const Record record = {{"text", sentence}};
+    if (common.form == Form::json) return {exit_code::fits, format_json("shafts", record)};
+    if (common.form == Form::csv) return {exit_code::fits, format_csv({record})};
+    return {exit_code::fits, sentence + "\n"};
 }
 
 }  // namespace
@@ -57,9 +81,7 @@ Outcome run_shafts(const CommandContext& context) {
     const auto loaded = load_named_setup(context, common);
     if (const auto* failure = std::get_if<Failure>(&loaded)) return *failure;
     const auto& setup = std::get<Setup>(loaded);
-    if (!setup.implement.pic.fitted) {
-        return Answer{exit_code::fits, "This implement has no PTO input: it needs no shaft.\n"};
-    }
+    if (!setup.implement.pic.fitted && setup.implement.attachment == Attachment::mounted) return make_answer_without_shaft(common);
     std::vector<Problem> problems;
     const std::vector<Driveline> shafts = load_machines<Driveline>(FileKind::driveline, context.library, problems);
     if (!problems.empty()) {
@@ -69,15 +91,7 @@ Outcome run_shafts(const CommandContext& context) {
         failure.problems = problems;
         return failure;
     }
-    const std::vector<ShaftChoice> choices = study_shafts(setup, shafts, common.mark);
-    const ShaftToOrder order = find_shaft_to_order(setup, shafts, common.mark);
-    if (common.form == Form::text) {
-        return Answer{find_code(choices), format_shaft_choices(setup, choices, order, {common.units, page_width, context.colour})};
-    }
-    std::vector<Record> records;
-    const bool inches = common.form == Form::csv && common.units == UnitSystem::inch;
-    for (const ShaftChoice& c : choices) records.push_back(make_record(c, setup, common.units, inches));
-    return Answer{find_code(choices), common.form == Form::csv ? format_csv(records) : format_json("shafts", "shafts", records)};
+    return make_answer(setup, study_shafts(list_candidates(setup, shafts), common.mark), common, context.colour);
 }
 
 }  // namespace hitchwright

@@ -1,58 +1,69 @@
 // presets verify: does every sensible pair of tractor and implement close over the whole travel?
-#include <fmt/format.h>
+#include <algorithm>
 
 #include "cli/commands.h"
 #include "cli/option_values.h"
 #include "cli/preset_lookup.h"
 #include "cli/records.h"
-#include "geometry/pairing.h"
 #include "presets/check_file.h"
 #include "presets/load_machine.h"
-#include "report/text_layout.h"
+#include "report/edge_units.h"
+#include "report/pairing_text.h"
 
 namespace hitchwright {
 namespace {
 
-struct VerifiedPair {
-    std::string tractor, implement;
-    PairingCheck check;
-};
-
 std::vector<VerifiedPair> verify_pairs(const std::vector<Tractor>& tractors, const std::vector<Implement>& implements) {
     std::vector<VerifiedPair> pairs;
     for (const Tractor& t : tractors) {
-        for (const Implement& i : implements) {
-            if (find_pairing_obstacle(t, i) != PairingObstacle::none) continue;
-            for (PairingCheck& check : check_pairing(t, i)) pairs.push_back({t.key, i.key, std::move(check)});
-        }
+        for (const Implement& i : implements) pairs.push_back({t.key, i.key, verify_pairing(t, i)});
     }
     return pairs;
 }
 
-Record make_record(const VerifiedPair& p) {
-    const PairingCheck& c = p.check;
-    return {{"tractor", p.tractor}, {"implement", p.implement}, {"tractor_pin", c.tractor_pin}, {"mast_pin", c.mast_pin},
-            {"closes", c.closes}, {"link_reaches", c.link_reaches},
-            {"upper_link_mm", c.closes ? RecordValue(c.upper_length * 1e3) : RecordValue()},
-            {"part", c.part}, {"ball_height_mm", c.height > 0.0 ? RecordValue(c.height * 1e3) : RecordValue()}};
+/// One record for each combination of holes, one for a pair that is not tried.
+std::vector<Record> make_records(const VerifiedPair& p, UnitSystem units, bool inches) {
+    const std::string_view link_key = inches ? "upper_link_in" : "upper_link_mm";
+    const double per_si = find_edge_unit(Dimension::length, inches ? UnitSystem::inch : UnitSystem::millimetre).per_si;
+    const Pairing& pairing = p.check.pairing;
+    if (!pairing.sensible()) {
+        return {{{"tractor", p.tractor}, {"implement", p.implement}, {"tried", false},
+                 {"not_tried", std::string(pairing_obstacle_word(pairing.obstacle))}, {"tractor_pin", {}}, {"mast_pin", {}},
+                 {"outcome", {}}, {"closes", {}}, {"link_reaches", {}}, {link_key, {}},
+                 {"reason", format_pairing_obstacle(pairing, units)}}};
+    }
+    std::vector<Record> records;
+    for (const HoleCheck& h : p.check.holes) {
+        const bool closes = h.outcome == HoleOutcome::closes || h.outcome == HoleOutcome::link_out_of_reach;
+        records.push_back({{"tractor", p.tractor}, {"implement", p.implement}, {"tried", true}, {"not_tried", {}},
+                           {"tractor_pin", h.tractor_pin}, {"mast_pin", h.mast_pin},
+                           {"outcome", std::string(hole_outcome_word(h.outcome))}, {"closes", closes},
+                           {"link_reaches", h.reach ? RecordValue(h.reach->within) : RecordValue()},
+                           {link_key, closes ? RecordValue(h.upper_length * per_si) : RecordValue()},
+                           {"reason", format_hole_obstacle(h, units)}});
+    }
+    return records;
 }
 
-std::string format_pairs(const std::vector<VerifiedPair>& pairs) {
-    std::string text, last;
-    int closing = 0, reaching = 0;
-    for (const VerifiedPair& p : pairs) {
-        closing += p.check.closes ? 1 : 0;
-        reaching += p.check.closes && p.check.link_reaches ? 1 : 0;
-        const std::string pair = p.tractor + " and " + p.implement;
-        if (pair != last) text += printable_text(pair, 76) + "\n";
-        last = pair;
-        const std::string what = !p.check.closes ? fmt::format("does not close: {}", printable_text(p.check.part))
-                                 : !p.check.link_reaches ? "closes; the tractor's upper link does not reach"
-                                                         : "closes over the whole travel";
-        text += fmt::format("  hole {}, mast hole {}: {}\n", printable_text(p.check.tractor_pin, 16), printable_text(p.check.mast_pin, 16), what);
+/// What does not close weighs more than what is not known.
+int find_code(const std::vector<VerifiedPair>& pairs) {
+    const auto any = [&](const auto& test) {
+        return std::any_of(pairs.begin(), pairs.end(), [&](const VerifiedPair& p) {
+            return std::any_of(p.check.holes.begin(), p.check.holes.end(), [&](const HoleCheck& h) { return test(h.outcome); });
+        });
+    };
+    if (any([](HoleOutcome o) { return o == HoleOutcome::does_not_close || o == HoleOutcome::link_out_of_reach; })) {
+        return find_exit_code(Verdict::must_not_run);
     }
-    return text + fmt::format("{} of {} combinations close over the whole travel; in {} the tractor's own link reaches.\n",
-                              closing, pairs.size(), reaching);
+    return any([](HoleOutcome o) { return o == HoleOutcome::not_known; }) ? exit_code::not_decided : exit_code::fits;
+}
+
+std::vector<Problem> check_all_files(const Library& library) {
+    std::vector<Problem> problems;
+    for (const PresetEntry& entry : list_presets(library, std::nullopt)) {
+        for (Problem& problem : check_file(entry, library)) problems.push_back(std::move(problem));
+    }
+    return problems;
 }
 
 }  // namespace
@@ -60,27 +71,25 @@ std::string format_pairs(const std::vector<VerifiedPair>& pairs) {
 Outcome run_presets_verify(const CommandContext& context) {
     OptionReader reader(context.arguments);
     const Form form = reader.form({Form::text, Form::json, Form::csv});
+    const UnitSystem units = reader.units();
     if (!reader.ok()) return make_failure(reader.problems(), context.arguments.command);
     Failure failure;
     failure.code = exit_code::bad_file;
     failure.message = "a listed file has problems";
-    for (const PresetEntry& entry : list_presets(context.library, std::nullopt)) {
-        const std::vector<Problem> problems = check_file(entry, context.library);
-        failure.problems.insert(failure.problems.end(), problems.begin(), problems.end());
-    }
+    failure.problems = check_all_files(context.library);
     if (!failure.problems.empty()) return failure;
-    const std::vector<VerifiedPair> pairs = verify_pairs(load_machines<Tractor>(FileKind::tractor, context.library, failure.problems),
-                                                         load_machines<Implement>(FileKind::implement, context.library, failure.problems));
-    bool all = true;
+    const auto tractors = load_machines<Tractor>(FileKind::tractor, context.library, failure.problems);
+    const auto implements = load_machines<Implement>(FileKind::implement, context.library, failure.problems);
+    if (!failure.problems.empty()) return failure;
+    const std::vector<VerifiedPair> pairs = verify_pairs(tractors, implements);
+    const int code = find_code(pairs);
+    if (form == Form::text) return Answer{code, format_pairings(pairs, {units, page_width, context.colour})};
     std::vector<Record> records;
+    const bool inches = form == Form::csv && units == UnitSystem::inch;
     for (const VerifiedPair& p : pairs) {
-        all = all && p.check.closes;
-        records.push_back(make_record(p));
+        for (Record& record : make_records(p, units, inches)) records.push_back(std::move(record));
     }
-    const int code = all ? exit_code::fits : find_exit_code(Verdict::must_not_run);
-    if (form == Form::csv) return Answer{code, format_csv(records)};
-    if (form == Form::json) return Answer{code, format_json("pairings", "pairings", records)};
-    return Answer{code, format_pairs(pairs)};
+    return Answer{code, form == Form::csv ? format_csv(records) : format_json("pairings", "pairings", records)};
 }
 
 }  // namespace hitchwright

@@ -1,9 +1,6 @@
 #include "geometry/shaft_choice.h"
 
 #include <algorithm>
-#include <array>
-
-#include "geometry/ways_out.h"
 
 namespace hitchwright {
 namespace {
@@ -15,81 +12,117 @@ bool is_one_of(FindingKind kind, std::initializer_list<FindingKind> kinds) {
 bool is_about_match(FindingKind kind) {
     return is_one_of(kind, {FindingKind::pto_spline_match, FindingKind::driveline_power, FindingKind::pto_type_match});
 }
-
+bool is_about_guard(FindingKind kind) { return is_one_of(kind, {FindingKind::guard_gap, FindingKind::guard_overlap}); }
 bool is_about_length(FindingKind kind) {
     return is_one_of(kind, {FindingKind::gap_at_shortest, FindingKind::overlap_at_longest, FindingKind::overlap_in_work,
-                            FindingKind::separation, FindingKind::cut, FindingKind::no_cut_works, FindingKind::guard_gap,
-                            FindingKind::guard_overlap, FindingKind::joint_model});
+                            FindingKind::separation, FindingKind::cut, FindingKind::no_cut_works, FindingKind::joint_model});
+}
+bool is_about_shaft(FindingKind kind) { return is_about_match(kind) || is_about_guard(kind) || is_about_length(kind); }
+
+/// The cut that the shaft needs anyway puts it right.
+bool is_cured(const Finding& f) { return f.kind == FindingKind::guard_gap && f.other == "cured_by_cut"; }
+
+bool is_bad(const Finding& f) { return f.severity < Severity::condition; }
+
+template <class F>
+bool any(const std::vector<Finding>& findings, const F& test) {
+    return std::any_of(findings.begin(), findings.end(), test);
 }
 
-Setup put_in(const Setup& setup, const Driveline& shaft) {
-    Setup s = setup;
-    s.has_driveline = true;
-    s.driveline = shaft;
-    s.choices.cut_tractor_half = s.choices.cut_implement_half = Reading{};
-    return s;
+/// For want of a reading, not for its error.
+bool is_missing(const Finding& f) { return f.severity == Severity::unknown && f.band <= 0.0; }
+
+/// Without a plan all that is missing or does not close is the reason, else what is about the shaft.
+std::vector<Finding> list_reasons(const Analysis& a, bool has_plan) {
+    std::vector<Finding> reasons;
+    for (const Finding& f : a.findings) {
+        const bool about = is_about_shaft(f.kind) && f.severity < Severity::good;
+        if (about || (!has_plan && f.severity <= Severity::unknown)) reasons.push_back(f);
+    }
+    return reasons;
 }
 
 ShaftSuits judge(const ShaftChoice& c) {
-    bool close = false, wrong = false;
-    for (const Finding& f : c.reasons) {
-        close = close || f.severity == Severity::unknown;
-        wrong = wrong || (is_about_match(f.kind) && f.severity < Severity::condition);
+    const std::vector<Finding>& r = c.reasons;
+    if (!c.has_plan || any(r, is_missing)) return ShaftSuits::not_known;
+    if (any(r, [](const Finding& f) { return is_about_match(f.kind) && is_bad(f); })) return ShaftSuits::wrong_kind;
+    if (any(r, [](const Finding& f) { return is_about_length(f.kind) && f.severity == Severity::forbids; })) {
+        return ShaftSuits::no_cut_works;
     }
-    if (!c.has_plan) return ShaftSuits::not_known;
-    if (wrong) return ShaftSuits::wrong_kind;
-    if (c.plan.answer == CutAnswer::no_cut_works && !close) return ShaftSuits::no_cut_works;
-    if (close) return ShaftSuits::too_close_to_call;
+    if (any(r, [](const Finding& f) { return f.severity == Severity::unknown; })) return ShaftSuits::too_close_to_call;
+    if (any(r, [](const Finding& f) { return is_about_guard(f.kind) && is_bad(f) && !is_cured(f); })) {
+        return ShaftSuits::wrong_guard;
+    }
     return c.plan.answer == CutAnswer::no_cut_needed ? ShaftSuits::as_it_is : ShaftSuits::after_cut;
 }
 
-ShaftChoice study(const Setup& setup, const Driveline& shaft, const Mark& mark) {
+double find_spare(const CutPlan& p, const CutLimits& limits) {
+    const ShaftMargins& m = p.after;
+    return std::min(m.gap - limits.gap_required, m.overlap - m.overlap_needed);
+}
+
+ShaftChoice make_choice(const ShaftCandidate& candidate, const Analysis& a) {
     ShaftChoice c;
-    c.key = shaft.key;
-    c.name = shaft.name;
-    const Setup s = put_in(setup, shaft);
-    const Analysis a = analyze(s, mark);
+    c.key = candidate.setup.driveline.key;
+    c.name = candidate.setup.driveline.name;
+    c.own = candidate.own;
     if (a.shaft && a.shaft->has_plan) {
         c.has_plan = true;
         c.plan = a.shaft->plan;
         c.closed_length = a.linkage->model.halves.closed_length;
+        c.spare = find_spare(c.plan, a.shaft->limits);
     }
-    for (const Finding& f : a.findings) {
-        if ((is_about_length(f.kind) || is_about_match(f.kind) || f.kind == FindingKind::missing_reading) &&
-            f.severity < Severity::good) {
-            c.reasons.push_back(f);
-        }
-    }
+    c.reasons = list_reasons(a, c.has_plan);
     c.suits = judge(c);
     return c;
 }
 
 double total_cut(const ShaftChoice& c) { return c.plan.recommended.a + c.plan.recommended.b; }
 
+/// A cut changes lengths and guards, so that what was remarked on them uncut no longer counts.
+std::ptrdiff_t count_remarks(const ShaftChoice& c) {
+    const bool uncut = c.suits == ShaftSuits::as_it_is;
+    return std::count_if(c.reasons.begin(), c.reasons.end(), [&](const Finding& f) {
+        return f.severity == Severity::watch && (uncut || is_about_match(f.kind));
+    });
+}
+
 bool is_better(const ShaftChoice& a, const ShaftChoice& b) {
     if (a.suits != b.suits) return a.suits < b.suits;
+    const bool fits = a.suits == ShaftSuits::as_it_is || a.suits == ShaftSuits::after_cut;
+    if (fits && count_remarks(a) != count_remarks(b)) return count_remarks(a) < count_remarks(b);
     if (a.suits == ShaftSuits::after_cut && total_cut(a) != total_cut(b)) return total_cut(a) < total_cut(b);
-    return a.plan.after.overlap > b.plan.after.overlap;
+    return a.spare > b.spare;
 }
+
+bool is_part_of_travel(const Finding& f) { return f.kind == FindingKind::linkage_cannot_close && f.severity <= Severity::unknown; }
+
+struct Judged {
+    ShaftChoice choice;
+    Analysis analysis;
+};
 
 }  // namespace
 
-std::vector<ShaftChoice> study_shafts(const Setup& setup, const std::vector<Driveline>& shafts, const Mark& mark) {
-    std::vector<ShaftChoice> choices;
-    for (const Driveline& shaft : shafts) choices.push_back(study(setup, shaft, mark));
-    std::stable_sort(choices.begin(), choices.end(), is_better);
-    return choices;
-}
-
-ShaftToOrder find_shaft_to_order(const Setup& setup, const std::vector<Driveline>& shafts, const Mark& mark) {
-    ShaftToOrder order;
-    if (!setup.has_driveline && shafts.empty()) return order;
-    const Analysis a = analyze(setup.has_driveline ? setup : put_in(setup, shafts.front()), mark);
-    if (!a.shaft) return order;
-    order.known = true;
-    order.closed_at_most = a.shaft->travel.shortest.bound - make_cut_limits(setup.rules).gap_required;
-    order.reaches_at_least = a.shaft->travel.longest.bound;
-    return order;
+ShaftStudy study_shafts(const std::vector<ShaftCandidate>& candidates, const Mark& mark) {
+    std::vector<Judged> judged;
+    for (const ShaftCandidate& candidate : candidates) {
+        Analysis a = analyze(candidate.setup, mark);
+        judged.push_back({make_choice(candidate, a), std::move(a)});
+    }
+    std::stable_sort(judged.begin(), judged.end(), [](const Judged& a, const Judged& b) { return is_better(a.choice, b.choice); });
+    ShaftStudy study;
+    for (const Judged& j : judged) study.choices.push_back(j.choice);
+    if (judged.empty()) return study;
+    const Judged& best = judged.front();
+    for (const Finding& f : best.analysis.findings) {
+        if (best.choice.has_plan && is_bad(f) && !is_about_shaft(f.kind)) study.others.push_back(f);
+    }
+    study.whole_travel = !any(best.analysis.findings, is_part_of_travel);
+    if (best.choice.has_plan) {
+        study.order = {true, best.choice.plan.closed_at_most, best.choice.plan.extended_at_least, best.choice.key};
+    }
+    return study;
 }
 
 }  // namespace hitchwright

@@ -1,8 +1,9 @@
 // Which of several shafts suits a set-up: as it is, after a cut, or not at all.
 //
-// Each shaft is put into the set-up in place of its own, uncut, and the whole analysis is made; what concerns the shaft
-// decides: gap, overlap, cut, guard, power, splines, type. Joint angles and clearances hang on the shaft's joints and
-// guard only a little and are a matter of the whole fit.
+// Each shaft comes as the set-up with that shaft put in, and the whole analysis is made; what concerns the shaft
+// decides: gap, overlap, cut, guard tubes, power, splines. Everything else that is wrong with the set-up whatever the
+// shaft (a linkage that does not close, a lift stop that is needed) is handed on beside the shafts, never left out.
+// A clearance of the guard and a joint angle hang on the shaft only a little and stand among those.
 #pragma once
 
 #include <string>
@@ -17,30 +18,47 @@ enum class ShaftSuits {
     as_it_is,
     after_cut,
     too_close_to_call,  ///< the readings' errors decide
+    wrong_guard,        ///< the tubes fit or can be cut, the guard tubes meet or come apart
     no_cut_works,
     wrong_kind,         ///< power, splines or type do not match
-    not_known           ///< a reading is missing
+    not_known           ///< a reading is missing, or no shaft length can be computed
 };
 
 struct ShaftChoice {
     std::string key, name;
+    bool own = false;            ///< the set-up's own shaft, with the cuts the set-up has
     ShaftSuits suits = ShaftSuits::not_known;
-    double closed_length = 0.0;  ///< m, joint centres, as bought; 0: not known
+    double closed_length = 0.0;  ///< m, joint centres, with the set-up's cuts if `own`; 0: not known
     bool has_plan = false;
     CutPlan plan;
-    std::vector<Finding> reasons;  ///< findings about the shaft that are not good, worst first
+    double spare = 0.0;            ///< m, the less of what gap and overlap have above their limits, recommended cut made
+    std::vector<Finding> reasons;  ///< findings that decide, worst first; not_known: what is missing
 };
 
-/// Every shaft, best first: as it is before cut, then the least cut, then the most overlap left.
-std::vector<ShaftChoice> study_shafts(const Setup& setup, const std::vector<Driveline>& shafts, const Mark& mark);
+/// A set-up with one shaft in it.
+struct ShaftCandidate {
+    Setup setup;
+    bool own = false;
+};
 
-/// Closed length at most and length in use at least (m), for a shaft to order.
+/// Closed length at most and length in use at least (m), for a shaft to order; joints as those of `joints_like`.
 struct ShaftToOrder {
     bool known = false;  ///< the travel could be computed
     double closed_at_most = 0.0;
     double reaches_at_least = 0.0;  ///< with the overlap it needs still left
+    std::string joints_like;        ///< key of the shaft whose joint offsets were taken
 };
-/// Joints as those of the set-up's own shaft, else of the first of `shafts`.
-ShaftToOrder find_shaft_to_order(const Setup& setup, const std::vector<Driveline>& shafts, const Mark& mark);
+
+/// All shafts of a list in one set-up.
+struct ShaftStudy {
+    std::vector<ShaftChoice> choices;  ///< best first
+    ShaftToOrder order;
+    std::vector<Finding> others;  ///< of the best: to change, not decided or forbidden, and not a matter of the shaft
+    bool whole_travel = true;     ///< false: the linkage closes over part of the travel only, and so do the lengths hold
+};
+
+/// Judges every candidate. Order: as it is before cut and so on; then fewest remarks; then, uncut, the most to spare at
+/// its tighter end, and, cut, the least that comes off.
+ShaftStudy study_shafts(const std::vector<ShaftCandidate>& candidates, const Mark& mark);
 
 }  // namespace hitchwright

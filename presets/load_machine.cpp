@@ -1,6 +1,7 @@
 #include "presets/load_machine.h"
 
 #include "presets/machine_reader.h"
+#include "presets/setup_checks.h"
 
 namespace hitchwright {
 namespace {
@@ -20,6 +21,8 @@ LoadedMachine<T> load_machine(const PresetEntry& entry, const Library& library) 
     Findings findings;
     read_machine_file(loaded.machine, text.text, text.file, text.origin(), prefix_of(loaded.machine), findings);
     loaded.machine.key = text.key;
+    check_contradictions(loaded.machine, prefix_of(loaded.machine), findings.notes, findings.problems);
+    sort_problems(findings.problems);
     loaded.problems = findings.problems;
     return loaded;
 }

@@ -12,14 +12,16 @@
 namespace hitchwright {
 namespace {
 
-constexpr ShaftSuits all_suits[] = {ShaftSuits::as_it_is,     ShaftSuits::after_cut,  ShaftSuits::too_close_to_call,
-                                    ShaftSuits::no_cut_works, ShaftSuits::wrong_kind, ShaftSuits::not_known};
+constexpr ShaftSuits all_suits[] = {ShaftSuits::as_it_is,     ShaftSuits::after_cut,    ShaftSuits::too_close_to_call,
+                                    ShaftSuits::wrong_guard,  ShaftSuits::no_cut_works, ShaftSuits::wrong_kind,
+                                    ShaftSuits::not_known};
 
 std::string_view suits_heading(ShaftSuits suits) {
     switch (suits) {
         case ShaftSuits::as_it_is: return "FIT AS THEY ARE";
         case ShaftSuits::after_cut: return "FIT AFTER A CUT";
         case ShaftSuits::too_close_to_call: return "TOO CLOSE TO CALL by these readings: read the distance directly";
+        case ShaftSuits::wrong_guard: return "GUARD TUBES DO NOT FIT";
         case ShaftSuits::no_cut_works: return "DO NOT FIT, no cut works";
         case ShaftSuits::wrong_kind: return "NOT THE RIGHT KIND";
         case ShaftSuits::not_known: return "NOT KNOWN";
@@ -31,14 +33,91 @@ std::string format_left(const ShaftMargins& m, const SafeWords& w) {
     return fmt::format("gap {}, overlap {} ({} needed)", w.have(m.gap), w.have(m.overlap), w.need(m.overlap_needed));
 }
 
-/// First finding that decides, its headline.
+bool decides(const Finding& f, ShaftSuits suits) {
+    switch (suits) {
+        case ShaftSuits::wrong_kind:
+            return f.kind == FindingKind::pto_spline_match || f.kind == FindingKind::driveline_power || f.kind == FindingKind::pto_type_match;
+        case ShaftSuits::wrong_guard:
+            return f.kind == FindingKind::guard_gap || f.kind == FindingKind::guard_overlap;
+        case ShaftSuits::too_close_to_call:
+        case ShaftSuits::not_known:
+            return f.severity == Severity::unknown;
+        default:
+            return true;
+    }
+}
+
+/// Headline of the first finding that decides.
 std::string format_first_reason(const ShaftChoice& c, const Setup& setup, UnitSystem units) {
-    if (c.reasons.empty()) return "a reading is missing";
-    const auto worst = std::find_if(c.reasons.begin(), c.reasons.end(), [&](const Finding& f) {
-        return c.suits != ShaftSuits::wrong_kind || f.kind == FindingKind::pto_spline_match ||
-               f.kind == FindingKind::driveline_power || f.kind == FindingKind::pto_type_match;
-    });
-    return describe_finding(worst == c.reasons.end() ? c.reasons.front() : *worst, make_finding_context(setup, {}, units)).headline;
+    const auto worst = std::find_if(c.reasons.begin(), c.reasons.end(), [&](const Finding& f) { return decides(f, c.suits); });
+    if (worst == c.reasons.end()) return "no shaft length can be computed";
+    return describe_finding(*worst, make_finding_context(setup, {}, units)).headline;
+}
+
+std::string format_misfit(const CutPlan& p, const SafeWords& w) {
+    if (p.obstacle == CutObstacle::tubes_used_up) {
+        return fmt::format("it cannot close as far, whatever is cut: {} too long", w.need(std::max(0.0, -p.uncut.gap)));
+    }
+    if (p.least_total > 0.0) return fmt::format("after the least cut {} of overlap are lacking", w.need(p.overlap_short_by));
+    const std::string there = p.uncut.overlap < 0.0 ? std::string("none") : w.have(p.uncut.overlap);
+    return fmt::format("too short: {} of overlap at the longest point, {} needed", there, w.need(p.uncut.overlap_needed));
+}
+
+/// What may be worth knowing about a shaft that fits.
+std::string format_remarks(const ShaftChoice& c, const Setup& setup, UnitSystem units) {
+    std::string text;
+    for (const Finding& f : c.reasons) {
+        const bool power = f.kind == FindingKind::driveline_power || f.kind == FindingKind::pto_spline_match;
+        if (f.severity != Severity::watch || !power) continue;
+        text += ". " + describe_finding(f, make_finding_context(setup, {}, units)).headline;
+        if (f.kind == FindingKind::driveline_power) text += ", and the tractor can give more";
+    }
+    return text;
+}
+
+std::size_t count(const ShaftStudy& study, ShaftSuits suits) {
+    return static_cast<std::size_t>(std::count_if(study.choices.begin(), study.choices.end(),
+                                                  [&](const ShaftChoice& c) { return c.suits == suits; }));
+}
+
+std::string format_key(const ShaftChoice& c) { return printable_text(find_shaft_key(c), 32) + (c.own ? " (now)" : ""); }
+
+std::string format_groups(const Setup& setup, const ShaftStudy& study, const TextStyle& style) {
+    std::size_t widest = 0;
+    for (const ShaftChoice& c : study.choices) widest = std::max(widest, count_columns(format_key(c)));
+    std::string text;
+    for (const ShaftSuits suits : all_suits) {
+        if (count(study, suits) == 0) continue;
+        text += fmt::format("\n{}\n", suits_heading(suits));
+        for (const ShaftChoice& c : study.choices) {
+            if (c.suits != suits) continue;
+            text += format_labelled(pad_right(format_key(c), widest) + "  ", format_shaft_reason(c, setup, style.units),
+                                    style.width, 2, widest + 4);
+        }
+    }
+    return text;
+}
+
+std::string format_order(const ShaftStudy& study, const TextStyle& style) {
+    const SafeWords w{style.units};
+    const ShaftToOrder& o = study.order;
+    if (!o.known || count(study, ShaftSuits::as_it_is) > 0) return {};
+    const std::string joints = o.joints_like.empty() ? "the set-up's own shaft" : printable_text(o.joints_like, 32);
+    return '\n' + format_paragraph(fmt::format("To order: closes to {} or less and, with the overlap it needs still left, reaches {} or more, "
+                                               "between joint centres; joints like those of {}.",
+                                               w.at_most(o.closed_at_most), w.at_least(o.reaches_at_least), joints),
+                                   style.width, 0, 2);
+}
+
+std::string format_others(const Setup& setup, const ShaftStudy& study, const TextStyle& style) {
+    if (study.others.empty()) return {};
+    std::string text = "\nWhatever the shaft, \"fit\" says besides:\n";
+    const FindingContext context = make_finding_context(setup, {}, style.units);
+    for (const Finding& f : study.others) {
+        const FindingText finding = describe_finding(f, context);
+        text += format_labelled(paint_mark(f.severity, finding.mark, style) + "  ", finding.headline, style.width, 2, 4);
+    }
+    return text;
 }
 
 }  // namespace
@@ -48,6 +127,7 @@ std::string_view shaft_suits_word(ShaftSuits suits) {
         case ShaftSuits::as_it_is: return "as_it_is";
         case ShaftSuits::after_cut: return "after_cut";
         case ShaftSuits::too_close_to_call: return "too_close_to_call";
+        case ShaftSuits::wrong_guard: return "wrong_guard";
         case ShaftSuits::no_cut_works: return "no_cut_works";
         case ShaftSuits::wrong_kind: return "wrong_kind";
         case ShaftSuits::not_known: return "not_known";
@@ -55,21 +135,20 @@ std::string_view shaft_suits_word(ShaftSuits suits) {
     return "";
 }
 
+std::string find_shaft_key(const ShaftChoice& c) { return c.key.empty() ? "own" : c.key; }
+
 std::string format_shaft_reason(const ShaftChoice& c, const Setup& setup, UnitSystem units) {
     const SafeWords w{units};
     switch (c.suits) {
         case ShaftSuits::as_it_is:
-            return format_left(c.plan.uncut, w);
+            return format_left(c.plan.uncut, w) + format_remarks(c, setup, units);
         case ShaftSuits::after_cut:
-            return fmt::format("cut {}; left: {}", format_cut(c.plan.recommended, c.plan.recommended_step, units), format_left(c.plan.after, w));
+            return fmt::format("cut {}; left: {}", format_cut(c.plan.recommended, c.plan.recommended_step, units), format_left(c.plan.after, w)) +
+                   format_remarks(c, setup, units);
         case ShaftSuits::no_cut_works:
-            return c.plan.obstacle == CutObstacle::tubes_used_up
-                       ? fmt::format("it cannot close as far, whatever is cut: {} too long", w.need(std::max(0.0, -c.plan.uncut.gap)))
-                   : c.plan.uncut.gap >= 0.0 && c.plan.least_total <= 0.0
-                       ? fmt::format("too short: {} of overlap at the longest point, {} needed",
-                                     c.plan.uncut.overlap < 0.0 ? std::string("none") : w.have(c.plan.uncut.overlap), w.need(c.plan.uncut.overlap_needed))
-                       : fmt::format("after the least cut {} of overlap are lacking", w.need(c.plan.overlap_short_by));
+            return format_misfit(c.plan, w);
         case ShaftSuits::too_close_to_call:
+        case ShaftSuits::wrong_guard:
         case ShaftSuits::wrong_kind:
         case ShaftSuits::not_known:
             break;
@@ -77,29 +156,35 @@ std::string format_shaft_reason(const ShaftChoice& c, const Setup& setup, UnitSy
     return format_first_reason(c, setup, units);
 }
 
-std::string format_shaft_choices(const Setup& setup, const std::vector<ShaftChoice>& choices, const ShaftToOrder& order,
-                                 const TextStyle& style) {
-    const SafeWords w{style.units};
-    std::string text = format_paragraph(printable_text(setup.name.empty() ? setup.key : setup.name, 120), style.width, 0, 0);
-    text += format_paragraph(fmt::format("Shafts judged by length, guard, power and splines; rule set {}. Joint angles and clearances: \"fit\".",
-                                         printable_text(setup.rules.name.empty() ? setup.rules.key : setup.rules.name)), style.width, 0, 0);
-    std::size_t widest = 0;
-    for (const ShaftChoice& c : choices) widest = std::max(widest, count_columns(printable_text(c.key, 32)));
-    for (const ShaftSuits suits : all_suits) {
-        bool first = true;
-        for (const ShaftChoice& c : choices) {
-            if (c.suits != suits) continue;
-            if (first) text += fmt::format("\n{}\n", suits_heading(suits));
-            first = false;
-            text += format_labelled(pad_right(printable_text(c.key, 32), widest) + "  ", format_shaft_reason(c, setup, style.units), style.width, 2, widest + 4);
-        }
+std::string format_shaft_answer(const ShaftStudy& study) {
+    if (study.choices.empty()) return "NO SHAFT IS LISTED.";
+    const std::size_t all = study.choices.size(), fit = count(study, ShaftSuits::as_it_is), cut = count(study, ShaftSuits::after_cut);
+    const std::string best = printable_text(find_shaft_key(study.choices.front()), 32);
+    if (fit > 0) return fmt::format("{} OF {} SHAFTS FIT AS THEY ARE, {} first.", fit, all, best);
+    if (cut > 0) return fmt::format("NO SHAFT FITS AS IT IS; {} of {} after a cut, {} with the least to say against it.", cut, all, best);
+    switch (study.choices.front().suits) {
+        case ShaftSuits::too_close_to_call: return "TOO CLOSE TO CALL. No shaft surely fits.";
+        case ShaftSuits::not_known: return "NOT KNOWN. No shaft can be judged with these readings.";
+        default: return "NO LISTED SHAFT FITS, cut or uncut.";
     }
-    if (choices.empty()) text += "\nNo shaft is listed.\n";
-    if (order.known) {
-        text += '\n' + format_paragraph(fmt::format("To order: closes to {} or less and, with the overlap it needs still left, reaches {} or more, between joint centres.",
-                                                    w.at_most(order.closed_at_most), w.at_least(order.reaches_at_least)), style.width, 0, 2);
+}
+
+std::string format_shaft_choices(const Setup& setup, const ShaftStudy& study, const TextStyle& style) {
+    const std::string title = printable_text(setup.name.empty() ? setup.key : setup.name, 120);
+    const std::string rules = printable_text(setup.rules.name.empty() ? setup.rules.key : setup.rules.name);
+    std::string text = format_paragraph(title, style.width, 0, 0);
+    text += format_paragraph(format_shaft_answer(study), style.width, 0, 0);
+    text += format_paragraph(fmt::format("Shafts judged by length, guard tubes, power and splines; rule set {}. Joint angles and "
+                                         "clearances: \"fit\".", rules), style.width, 0, 0);
+    if (!study.whole_travel) {
+        text += format_paragraph("The linkage does not close over the whole travel: these lengths hold for the part that closes, and no shaft can be "
+                                 "chosen before that is put right.", style.width, 0, 0);
     }
-    text += "\nListed shafts that are built in are invented examples: measure yours.\n\nCautions\n";
+    text += format_groups(setup, study, style) + format_order(study, style) + format_others(setup, study, style);
+    const bool own = std::any_of(study.choices.begin(), study.choices.end(), [](const ShaftChoice& c) { return c.own; });
+    text += '\n' + format_paragraph(fmt::format("Built-in shafts are invented examples: measure yours.{}",
+                                                own ? " (now): the shaft of the set-up, as it is there." : ""), style.width, 0, 0);
+    text += "\nCautions\n";
     for (const Caution c : list_cutting_cautions()) text += format_labelled("! ", caution_sentence(c), style.width, 2, 4);
     return text;
 }

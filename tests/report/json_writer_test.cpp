@@ -1,6 +1,7 @@
 // JSON: parses, holds what the analysis holds in mm and deg, and every key is in docs/json.md and nowhere else.
 #include "report/json_writer.h"
 #include "tests/geometry/sample_setup.h"
+#include "report/shaft_choice_text.h"
 
 #include <catch2/catch.hpp>
 
@@ -128,6 +129,22 @@ TEST_CASE("json: every key of holes is documented and every documented key is wr
     s.implement.attachment = Attachment::drawn;
     const Json none = Json::parse(format_holes_json(s, study_holes(s, millimetre_mark, HoleWish::general), UnitSystem::inch));
     CHECK((none["combinations"].empty() && none.contains("combinations_reason")));
+TEST_CASE("json: every key of shafts is documented and every documented key is written", "[analytic]") {
+    ShaftStudy study;
+    ShaftChoice choice;
+    choice.key = "shaft-31";
+    choice.has_plan = true;
+    choice.suits = ShaftSuits::after_cut;
+    choice.plan = full_analysis().shaft->plan;
+    choice.reasons = study.others = full_analysis().findings;
+    study.choices = {choice};
+    study.order = {true, 0.7, 1.0, "shaft-31"};
+    check_documented(format_shaft_choices_json(tiller_setup(), study, UnitSystem::inch), "hitchwright.shafts");
+    const Json json = Json::parse(format_shaft_choices_json(tiller_setup(), study, UnitSystem::inch));
+    CHECK(json["order"]["closed_at_most_mm"].get<double>() == Approx(700.0).margin(1e-9));
+    CHECK(json["shafts"][0]["cut_tractor_half_mm"].get<double>() == Approx(88.9).margin(1e-9));
+    study.order = {};
+    CHECK(Json::parse(format_shaft_choices_json(tiller_setup(), study, UnitSystem::inch))["order"].is_null());
 }
 
 TEST_CASE("json: numbers are those of the analysis in mm and deg, whatever the reader's unit", "[analytic]") {
