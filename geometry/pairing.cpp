@@ -12,7 +12,7 @@ namespace {
 /// Masts this much lower than the figure still count as of that height (the older ones are): as in hitch_match.cpp.
 constexpr double mast_play = 0.040;
 /// Share of the empty mass that must stay on the front axle before anybody thinks of ballast. Operator manuals want
-/// 20 % in the end (docs/references.md); what is missing to that can be put on as ballast, with half of it gone the pair
+/// 20 % in the end (docs/references.md, BAL); what is missing to that can be put on as ballast, with half of it gone the pair
 /// is the wrong one. Judgement, grade P.
 constexpr double front_share_least = 0.10;
 /// A tractor with less than this share of the power the implement takes does not do its work. Judgement, grade P.
