@@ -143,7 +143,7 @@ TEST_CASE("shafts: the exit code is that of the best answer, cautions are said",
     CHECK_FALSE(contains(none.out, "(now)"));
 }
 
-TEST_CASE("shafts: a blade needs none, in every form; a drawn implement is not judged, and why is said", "[cli]") {
+TEST_CASE("shafts: a blade needs none in every form, a drawn implement is not judged, and why is said", "[cli]") {
     CHECK(run({"shafts", "compact-box-blade"}).code == 0);
     CHECK(contains(run({"shafts", "compact-box-blade"}).out, "needs no shaft"));
     CHECK(json_of({"shafts", "compact-box-blade"}).at("schema") == "hitchwright.shafts");
