@@ -19,6 +19,9 @@ constexpr FieldSpec share_limit(const char* meaning) { return {Dimension::ratio,
 constexpr FieldSpec angle_limit(const char* meaning) {
     return {Dimension::angle, 0.0, 90.0 * degree, 0.0, Need::optional, meaning};
 }
+constexpr FieldSpec turn_limit(const char* meaning) {
+    return {Dimension::angle, 0.0, 175.0 * degree, 0.0, Need::optional, meaning};
+}
 }  // namespace field
 
 /// Visits all fields of a rule set.
@@ -40,6 +43,9 @@ void visit_fields(RuleSet& r, V&& v) {
     v.limit("non_uniformity", r.non_uniformity, share_limit("non-uniformity of two joints (greatest less least speed ratio) above which it is named"));
     v.limit("clearance", r.clearance, length_limit(1.0, "least room between turning shaft's guard or implement and anything else"));
     v.limit("guard_overlap", r.guard_overlap, length_limit(1.0, "least overlap of the guard tubes"));
+    v.limit("turn_plain", r.turn_plain, turn_limit("drawn implement: sharpest turn against the tractor with plain joints"));
+    v.limit("turn_wide_angle", r.turn_wide_angle, turn_limit("drawn implement: sharpest turn with a wide-angle joint"));
+    v.limit("relative_pitch", r.relative_pitch, angle_limit("drawn implement: pitch against the tractor, either way"));
 }
 
 }  // namespace hitchwright
