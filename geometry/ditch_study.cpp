@@ -1,0 +1,217 @@
+#include "geometry/ditch_study.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "geometry/angle.h"
+
+namespace hitchwright {
+namespace {
+
+/// Crossing angles tried, rad: from square down to this.
+constexpr double flattest_crossing = 15.0 / 180.0 * 3.14159265358979323846;
+constexpr int depth_row = 12, angle_row = 15;
+/// Ends of the searches: share of the depth, and rad (0.1 deg).
+constexpr double depth_closeness = 1.0e-3, angle_step_closeness = 1.7e-3;
+constexpr int most_stations = 20000;
+
+constexpr std::array quantities{DitchQuantity::shortest, DitchQuantity::longest, DitchQuantity::tractor_angle,
+                                DitchQuantity::implement_angle, DitchQuantity::pitch_up, DitchQuantity::pitch_down,
+                                DitchQuantity::roll};
+
+bool needs_shaft(DitchQuantity q) { return static_cast<int>(q) <= static_cast<int>(DitchQuantity::implement_angle); }
+
+double value_of(const DitchStation& s, DitchQuantity q) {
+    switch (q) {
+        case DitchQuantity::shortest:
+        case DitchQuantity::longest: return s.shaft.length;
+        case DitchQuantity::tractor_angle: return s.shaft.tractor_angle;
+        case DitchQuantity::implement_angle: return s.shaft.implement_angle;
+        case DitchQuantity::pitch_up:
+        case DitchQuantity::pitch_down: return s.pose.relative.pitch;
+        case DitchQuantity::roll: return std::fabs(s.pose.relative.roll);
+    }
+    return 0.0;
+}
+
+/// Greater is worse.
+double badness(const DitchStation& s, DitchQuantity q) {
+    const bool least = q == DitchQuantity::shortest || q == DitchQuantity::pitch_down;
+    return least ? -value_of(s, q) : value_of(s, q);
+}
+
+class Way {
+public:
+    Way(const DrawnModel& model, const TerrainRig& rig, const Crossing& crossing, Heading heading)
+        : model_(model), rig_(rig), crossing_(crossing) {
+        if (heading == Heading::other_way) crossing_.profile = mirror(crossing.profile);
+    }
+    DitchStation at(double place, const TerrainPose* near) const {
+        DitchStation s{solve_terrain_pose(rig_, crossing_, place, near), {}};
+        if (s.pose.stands && model_.has_shaft) s.shaft = find_driveline_state(model_, s.pose.relative);
+        return s;
+    }
+    WayRange range() const { return find_way(rig_, crossing_); }
+
+private:
+    const DrawnModel& model_;
+    const TerrainRig& rig_;
+    Crossing crossing_;
+};
+
+double find_difference(const Attitude& a, const Attitude& b) {
+    return std::max({std::fabs(a.pitch - b.pitch), std::fabs(a.roll - b.roll), std::fabs(a.yaw - b.yaw)});
+}
+
+/// Worst state between the neighbours of a worst station, by thirds.
+DitchStation refine(const Way& way, const DitchWay& marched, std::size_t index, DitchQuantity q) {
+    const std::vector<DitchStation>& s = marched.stations;
+    DitchStation best = s[index];
+    double from = s[index == 0 ? 0 : index - 1].pose.place, to = s[std::min(index + 1, s.size() - 1)].pose.place;
+    while (std::fabs(to - from) > place_closeness) {
+        const double third = (to - from) / 3.0;
+        const DitchStation a = way.at(from + third, &best.pose), b = way.at(to - third, &best.pose);
+        if (!a.pose.stands || !b.pose.stands) break;
+        const bool first = badness(a, q) > badness(b, q);
+        (first ? to : from) = first ? b.pose.place : a.pose.place;
+        const DitchStation& better = first ? a : b;
+        if (badness(better, q) > badness(best, q)) best = better;
+    }
+    return best;
+}
+
+/// Local worst stations are refined when they come this near to the worst of all (m or rad): between stations a state
+/// changes by less.
+constexpr double worth_refining = 0.02;
+
+DitchWorst find_worst(const Way& way, const DitchWay& marched, DitchQuantity q) {
+    const std::vector<DitchStation>& s = marched.stations;
+    double most = -1e300;
+    for (const DitchStation& station : s) most = std::max(most, badness(station, q));
+    DitchWorst worst{q, 0.0, marched.heading, s.front()};
+    for (std::size_t i = 0; i < s.size(); ++i) {
+        const double here = badness(s[i], q);
+        const bool peak = (i == 0 || here >= badness(s[i - 1], q)) && (i + 1 == s.size() || here > badness(s[i + 1], q));
+        if (!peak || here < most - worth_refining) continue;
+        const DitchStation refined = refine(way, marched, i, q);
+        if (badness(refined, q) > badness(worst.station, q)) worst.station = refined;
+    }
+    worst.value = value_of(worst.station, q);
+    return worst;
+}
+
+void add_worst(const DrawnModel& m, const Way& way, const DitchWay& marched, std::vector<DitchWorst>& worst) {
+    for (const DitchQuantity q : quantities) {
+        if (needs_shaft(q) && !m.has_shaft) continue;
+        const DitchWorst w = find_worst(way, marched, q);
+        const auto same = std::find_if(worst.begin(), worst.end(), [&](const DitchWorst& o) { return o.quantity == q; });
+        if (same == worst.end()) worst.push_back(w);
+        else if (badness(w.station, q) > badness(same->station, q)) *same = w;
+    }
+}
+
+DitchStudy study_once(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits) {
+    DitchStudy study;
+    bool complete = true;
+    for (const Heading heading : {Heading::as_given, Heading::other_way}) {
+        study.ways.push_back(march(m, rig, crossing, heading, station_step));
+        complete = complete && study.ways.back().complete;
+        if (study.ways.back().complete) add_worst(m, Way(m, rig, crossing, heading), study.ways.back(), study.worst);
+    }
+    study.passes = complete && std::all_of(study.worst.begin(), study.worst.end(), [&](const DitchWorst& w) {
+        return keeps_limits(m, w.station, limits);
+    });
+    return study;
+}
+
+/// Values from `good_end` to `bad_end`; the one nearest to `bad_end` that passes.
+template <class F>
+StillPasses find_last_passing(double good_end, double bad_end, int row, double closeness, const F& passes) {
+    StillPasses r;
+    std::vector<bool> kept;
+    const auto value = [&](int i) { return good_end + (bad_end - good_end) * i / row; };
+    for (int i = 0; i <= row; ++i) kept.push_back(passes(value(i)));
+    int changes = 0, last = -1;
+    for (int i = 0; i <= row; ++i) {
+        if (kept[static_cast<std::size_t>(i)]) last = i;
+        if (i > 0 && kept[static_cast<std::size_t>(i)] != kept[static_cast<std::size_t>(i - 1)]) ++changes;
+    }
+    r.any = last >= 0;
+    r.monotone = changes <= 1 && (kept.front() || !r.any);
+    if (!r.any || last == row) {
+        r.value = r.any ? bad_end : good_end;
+        return r;
+    }
+    double good = value(last), bad = value(last + 1);
+    while (std::fabs(bad - good) > closeness) {
+        const double middle = 0.5 * (good + bad);
+        (passes(middle) ? good : bad) = middle;
+    }
+    r.value = good;
+    return r;
+}
+
+std::optional<double> as_optional(const Reading& r) { return r.known ? std::optional<double>(r.value) : std::nullopt; }
+
+}  // namespace
+
+DitchLimits make_ditch_limits(const Setup& s, const DrawnModel& m, JointHold hold) {
+    const TurnLimits t = make_turn_limits(s, m, hold);
+    DitchLimits l{t.gap, t.overlap, t.tractor_angle, t.implement_angle, std::nullopt, std::nullopt};
+    if (s.implement.drawn.hitch == DrawnHitchKind::clevis) {
+        l.pitch_play = as_optional(s.implement.drawn.pitch_play);
+        l.roll_play = as_optional(s.implement.drawn.roll_play);
+    }
+    return l;
+}
+
+bool keeps_limits(const DrawnModel& m, const DitchStation& s, const DitchLimits& l) {
+    if (!s.pose.stands) return false;
+    const auto within = [](double value, const std::optional<double>& limit) { return !limit || value <= *limit; };
+    if (!within(std::fabs(s.pose.relative.pitch), l.pitch_play) || !within(std::fabs(s.pose.relative.roll), l.roll_play)) return false;
+    if (!m.has_shaft) return true;
+    if (!within(s.shaft.tractor_angle, l.tractor_angle) || !within(s.shaft.implement_angle, l.implement_angle)) return false;
+    return !m.has_halves || (find_gap(m.halves, s.shaft.length) >= l.gap && find_overlap(m.halves, s.shaft.length) >= l.overlap);
+}
+
+DitchWay march(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, Heading heading, double step) {
+    const Way way(m, rig, crossing, heading);
+    const WayRange range = way.range();
+    DitchWay r{heading, true, 0.0, {}};
+    const int count = static_cast<int>(std::min<double>(std::ceil((range.first - range.last) / step), most_stations));
+    for (int i = 0; i <= count; ++i) {
+        const double place = range.first + (range.last - range.first) * i / count;
+        r.stations.push_back(way.at(place, i > 0 ? &r.stations.back().pose : nullptr));
+        r.complete = r.complete && r.stations.back().pose.stands;
+    }
+    const DitchStation* next = nullptr;
+    DitchStation back;
+    for (int i = count; i >= 0 && r.complete; i -= 10) {
+        back = way.at(r.stations[static_cast<std::size_t>(i)].pose.place, next ? &next->pose : nullptr);
+        next = &back;
+        r.return_difference = std::max(r.return_difference, find_difference(back.pose.relative, r.stations[static_cast<std::size_t>(i)].pose.relative));
+    }
+    return r;
+}
+
+DitchStudy study_ditch(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits,
+                       bool search) {
+    DitchStudy study = study_once(m, rig, crossing, limits);
+    if (!search) return study;
+    const auto passes_depth = [&](double share) {
+        return study_once(m, rig, {scale_heights(crossing.profile, share), crossing.angle}, limits).passes;
+    };
+    // The nearer half turn: a crossing at 120 deg is one at 60 with left and right exchanged.
+    const bool blunt = crossing.angle > 0.5 * pi;
+    const auto passes_angle = [&](double angle) {
+        return study_once(m, rig, {crossing.profile, blunt ? pi - angle : angle}, limits).passes;
+    };
+    if (study.passes) study.depth = {true, true, 1.0};
+    else study.depth = find_last_passing(0.0, 1.0, depth_row, depth_closeness, passes_depth);
+    study.angle = find_last_passing(flattest_crossing, 0.5 * pi, angle_row, angle_step_closeness, passes_angle);
+    if (blunt) study.angle.value = pi - study.angle.value;
+    return study;
+}
+
+}  // namespace hitchwright

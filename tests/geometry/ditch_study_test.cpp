@@ -1,0 +1,142 @@
+// The way across a ditch: worst states against a finer march, both ways, what still passes, and where it ends.
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+#include <cmath>
+
+#include "geometry/angle.h"
+#include "geometry/ditch_study.h"
+#include "tests/geometry/sample_drawn.h"
+
+using namespace hitchwright;
+using namespace hitchwright::test;
+
+namespace {
+
+struct Rig {
+    Setup setup = make_drawn_setup();
+    DrawnModel model;
+    TerrainRig rig;
+
+    explicit Rig(const Setup& s) : setup(s), model(make_drawn_model(s).model), rig(make_terrain_rig(s, model).rig) {}
+    DitchLimits limits() const { return make_ditch_limits(setup, model, JointHold::pto_off); }
+};
+
+Crossing make_crossing(double depth, double slope_deg, double angle_deg) {
+    return {make_ditch_profile(depth, 0.6, to_radians(slope_deg)).value(), to_radians(angle_deg)};
+}
+
+const DitchWorst& worst_of(const DitchStudy& study, DitchQuantity q) {
+    const auto found = std::find_if(study.worst.begin(), study.worst.end(), [&](const DitchWorst& w) { return w.quantity == q; });
+    REQUIRE(found != study.worst.end());
+    return *found;
+}
+
+}  // namespace
+
+TEST_CASE("ditch study: a ditch without depth leaves the level state everywhere", "[analytic]") {
+    const Rig r(make_drawn_setup());
+    const DitchStudy study = study_ditch(r.model, r.rig, {GroundProfile{}, to_radians(60.0)}, r.limits(), true);
+    const double level = find_driveline_state(r.model, {r.model.level_pitch, 0.0, 0.0}).length;
+    CHECK(std::fabs(worst_of(study, DitchQuantity::shortest).value - level) < 1e-11);
+    CHECK(std::fabs(worst_of(study, DitchQuantity::longest).value - level) < 1e-11);
+    CHECK(worst_of(study, DitchQuantity::roll).value < 1e-11);
+    CHECK((study.passes && study.depth.any && study.depth.value == 1.0));
+    CHECK((study.angle.any && study.angle.monotone && std::fabs(study.angle.value - 0.5 * pi) < 1e-12));
+}
+
+TEST_CASE("ditch study: the worst states are those of a march twenty times as fine", "[oracle]") {
+    const Rig r(make_drawn_setup());
+    for (const auto& [depth, slope, angle] : {std::tuple{0.5, 30.0, 90.0}, std::tuple{0.6, 45.0, 55.0}, std::tuple{-0.4, 35.0, 120.0}}) {
+        const Crossing c = make_crossing(depth, slope, angle);
+        const DitchStudy study = study_ditch(r.model, r.rig, c, r.limits(), false);
+        REQUIRE(study.ways.size() == 2);
+        double shortest = 1e9, longest = 0.0, bend = 0.0, up = -1.0, down = 1.0, roll = 0.0;
+        for (const Heading heading : {Heading::as_given, Heading::other_way}) {
+            const DitchWay fine = march(r.model, r.rig, c, heading, station_step / 20.0);
+            REQUIRE(fine.complete);
+            for (const DitchStation& s : fine.stations) {
+                shortest = std::min(shortest, s.shaft.length);
+                longest = std::max(longest, s.shaft.length);
+                bend = std::max(bend, s.shaft.tractor_angle);
+                up = std::max(up, s.pose.relative.pitch);
+                down = std::min(down, s.pose.relative.pitch);
+                roll = std::max(roll, std::fabs(s.pose.relative.roll));
+            }
+        }
+        CAPTURE(depth, slope, angle);
+        // The refined worst lies at or beyond the finest station, and near it.
+        const auto check = [](double refined, double sampled, double sign) {
+            CAPTURE(refined, sampled);
+            CHECK(sign * refined >= sign * sampled - 1e-7);
+            CHECK(sign * (refined - sampled) < 2e-3);
+        };
+        check(worst_of(study, DitchQuantity::shortest).value, shortest, -1.0);
+        check(worst_of(study, DitchQuantity::longest).value, longest, 1.0);
+        check(worst_of(study, DitchQuantity::tractor_angle).value, bend, 1.0);
+        check(worst_of(study, DitchQuantity::pitch_up).value, up, 1.0);
+        check(worst_of(study, DitchQuantity::pitch_down).value, down, -1.0);
+        check(worst_of(study, DitchQuantity::roll).value, roll, 1.0);
+        for (const DitchWay& way : study.ways) CHECK(way.return_difference < 1e-8);
+    }
+}
+
+TEST_CASE("ditch study: a symmetrical ditch is the same from both sides, another is not", "[metamorphic]") {
+    const Rig r(make_drawn_setup());
+    const auto shortest = [&](const Crossing& c, Heading heading) {
+        double least = 1e9;
+        for (const DitchStation& s : march(r.model, r.rig, c, heading, station_step).stations) least = std::min(least, s.shaft.length);
+        return least;
+    };
+    const Crossing even = make_crossing(0.5, 35.0, 65.0);
+    CHECK(std::fabs(shortest(even, Heading::as_given) - shortest(even, Heading::other_way)) < 1e-8);
+    const Crossing bank{{{Point(-1.0, 0.6), Point(0.0, 0.0)}}, 0.5 * pi};  // up it, or down it
+    CHECK(std::fabs(shortest(bank, Heading::as_given) - shortest(bank, Heading::other_way)) > 1e-3);
+}
+
+TEST_CASE("ditch study: the depth that still passes, passes, and a little more does not", "[residual]") {
+    Setup s = make_drawn_setup();
+    s.driveline.closed_length = known(0.720);  // level: 0.830; the rear-up pitch in the bottom takes it to 0.72
+    const Rig r(s);
+    const Crossing c = make_crossing(0.6, 30.0, 90.0);
+    const DitchStudy study = study_ditch(r.model, r.rig, c, r.limits(), true);
+    CHECK_FALSE(study.passes);
+    REQUIRE((study.depth.any && study.depth.monotone));
+    CHECK((study.depth.value > 0.3 && study.depth.value < 1.0));
+    const auto passes = [&](double share) {
+        return study_ditch(r.model, r.rig, {scale_heights(c.profile, share), c.angle}, r.limits(), false).passes;
+    };
+    CHECK(passes(study.depth.value));
+    CHECK_FALSE(passes(study.depth.value + 2e-3));
+    // And at a slant: the crossing angle nearest to square that passes.
+    REQUIRE(study.angle.any);
+    CHECK((study.angle.value < 0.5 * pi && study.angle.value > to_radians(15.0)));
+    CHECK(study_ditch(r.model, r.rig, {c.profile, study.angle.value}, r.limits(), false).passes);
+    CHECK_FALSE(study_ditch(r.model, r.rig, {c.profile, study.angle.value + to_radians(0.3)}, r.limits(), false).passes);
+    // Mirrored crossing: the same angle on the other side of square.
+    const DitchStudy mirrored = study_ditch(r.model, r.rig, {c.profile, to_radians(100.0)}, r.limits(), true);
+    CHECK(std::fabs(mirrored.angle.value - (pi - study.angle.value)) < 2e-3);
+}
+
+TEST_CASE("ditch study: a clevis without play for the ditch does not pass", "[analytic]") {
+    Setup s = make_drawn_setup();
+    const Crossing c = make_crossing(0.4, 30.0, 90.0);
+    CHECK(study_ditch(Rig(s).model, Rig(s).rig, c, Rig(s).limits(), false).passes);
+    s.implement.drawn.hitch = DrawnHitchKind::clevis;
+    s.implement.drawn.pitch_play = known(to_radians(5.0));
+    s.implement.drawn.roll_play = known(to_radians(5.0));
+    const Rig r(s);
+    const DitchStudy study = study_ditch(r.model, r.rig, c, r.limits(), false);
+    CHECK_FALSE(study.passes);
+    CHECK(worst_of(study, DitchQuantity::pitch_up).value > to_radians(5.0));
+}
+
+TEST_CASE("ditch study: without a shaft the attitudes are there, shaft states are not", "[analytic]") {
+    Setup s = make_drawn_setup();
+    s.has_driveline = false;
+    const Rig r(s);
+    const DitchStudy study = study_ditch(r.model, r.rig, make_crossing(0.4, 30.0, 70.0), {}, false);
+    CHECK(study.passes);
+    CHECK(study.worst.size() == 3);
+    CHECK(study.worst.front().quantity == DitchQuantity::pitch_up);
+}
