@@ -16,6 +16,7 @@
 #include "geometry/two_joint.h"
 #include "geometry/wide_angle_joint.h"
 #include "tests/geometry/sample_drawn.h"
+#include "tests/validation/value_file.h"
 
 using namespace hitchwright;
 using hitchwright::test::known;
@@ -199,6 +200,30 @@ TEST_CASE("drawn extremes: a level turn is the law of cosines", "[analytic]") {
             CHECK(e.out_of_plane.bound < 1.1e-5);
             if (p == q) CHECK(e.non_uniformity.bound < 1e-3);  // equal angles cancel
         }
+    }
+}
+
+TEST_CASE("drawn extremes: the turns of driveline_turn.csv through readings and model, extremes at their ends", "[oracle]") {
+    constexpr double mm = 0.001;
+    for (const validation::TableRow& row : validation::load_table("driveline_turn.csv")) {
+        Setup s = test::make_drawn_setup();
+        s.tractor.drawbar_pins[1].length = known(row.number("pto_end_to_pin_mm") * mm);
+        s.driveline.tractor_joint.offset = known(0.0);
+        s.implement.pic.x = known(row.number("pin_to_joint_mm") * mm + 0.030);
+        s.implement.pic.z = known(row.number("joint_above_pto_mm") * mm + 0.190);
+        const double turn = to_radians(row.number("turn_deg"));
+        s.choices.drawn.turn_left_most = s.choices.drawn.turn_right_most = known(turn);
+        const DrawnModel m = make_drawn_model(s).model;
+        REQUIRE(m.has_shaft);
+        const DrivelineState state = find_driveline_state(m, {0.0, 0.0, -turn});
+        CHECK(std::fabs(state.length - row.number("joint_centres_mm") * mm) < 2e-9);
+        CHECK(std::fabs(to_degrees(state.tractor_angle) - row.number("joint1_deg")) < 1e-6);
+        CHECK(std::fabs(to_degrees(state.implement_angle) - row.number("joint2_deg")) < 1e-6);
+        // The further it turns the shorter and the more bent: the extremes lie at the ends.
+        const DrawnExtremes e = find_drawn_extremes(m, make_turn_box(m));
+        CHECK(std::fabs(e.shortest.bound - state.length) < length_promise);
+        CHECK(std::fabs(e.tractor_angle.bound - state.tractor_angle) < angle_promise);
+        CHECK(std::fabs(e.longest.bound - e.shortest.bound - row.number("shortening_mm") * mm) < 2.0 * length_promise);
     }
 }
 
