@@ -10,7 +10,7 @@ namespace hitchwright {
 namespace {
 
 /// Crossing angles tried, rad: from square down to this.
-constexpr double flattest_crossing = 15.0 / 180.0 * 3.14159265358979323846;
+constexpr double flattest_crossing = to_radians(15.0);
 constexpr int depth_row = 12, angle_row = 15;
 /// Ends of the searches: share of the depth, and rad (0.1 deg).
 constexpr double depth_closeness = 1.0e-3, angle_step_closeness = 1.7e-3;

@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "geometry/angle.h"
 #include "geometry/joint_findings.h"
 #include "geometry/rising_length.h"
 #include "geometry/ways_out.h"
@@ -56,7 +57,7 @@ PinReason judge_split(const PinStudy& p) {
     const double partner = wide == WideAngleEnd::tractor ? p.at_turn.implement_angle : p.at_turn.tractor_angle;
     const double off = wide == WideAngleEnd::none ? std::fabs(p.at_turn.tractor_angle - p.at_turn.implement_angle) : partner;
     // Amber for the partner of a wide-angle joint; unequal angles are told, not limited.
-    const double amber = wide == WideAngleEnd::none ? 0.0 : 10.0 * 3.14159265358979323846 / 180.0;
+    const double amber = wide == WideAngleEnd::none ? 0.0 : to_radians(10.0);
     return make_reason(PinReasonKind::split, p.model.has_shaft, amber == 0.0 || off <= amber, off, amber);
 }
 
