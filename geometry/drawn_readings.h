@@ -32,10 +32,10 @@ struct DrawbarPin {
 struct DrawbarReadings {
     Reading end_x, end_z;  ///< rearmost upper edge of the drawbar, for clearance
     YesNo out_of_the_way = YesNo::unknown;
-    Reading top_height;              ///< ground to the top of the drawbar
-    Reading drop;                    ///< PTO axis to the top of the drawbar, down positive; instead of top_height
-    Reading articulation_above_top;  ///< middle of the hitch joint above the top of the drawbar; below: negative
-    Reading adapter_length;          ///< what an adapter adds to the stub; lengths of pins count from its end
+    Reading top_height = {};         ///< ground to the top of the drawbar
+    Reading drop = {};               ///< PTO axis to the top of the drawbar, down positive; instead of top_height
+    Reading articulation_above_top = {};  ///< middle of the hitch joint above the top of the drawbar; below: negative
+    Reading adapter_length = {};     ///< what an adapter adds to the stub; lengths of pins count from its end
     bool operator==(const DrawbarReadings&) const = default;
 };
 struct FrontAxleReadings {
