@@ -4,6 +4,7 @@
 #include <cmath>
 #include <utility>
 
+#include "geometry/add_on_lengths.h"
 #include "geometry/angle.h"
 #include "geometry/driveline_geometry.h"
 #include "geometry/floating_link.h"
@@ -114,8 +115,10 @@ private:
         DrawnModel& m = result_.model;
         const DrawbarReadings& d = setup_.tractor.drawbar;
         const Eigen::Vector3d end = find_pto_end();
-        m.pto_end_x = end.x();
-        m.drawbar_length = pin().length.value;
+        const double added = find_added_stub_length(setup_.parts) * make_shaft_axis(setup_.tractor.pto.stub_slope.value_or(0.0), 0.0).x();
+        // The pin stays where it is when a clutch or an extender is put on the stub; from its end there is less to the pin.
+        m.pto_end_x = end.x() + added;
+        m.drawbar_length = pin().length.value - added;
         const double stub_z = setup_.tractor.pto.stub_z.value;
         const double own = d.top_height.known ? d.top_height.value : stub_z - d.drop.value;
         m.drawbar_top = pin().top_height.value_or(own);

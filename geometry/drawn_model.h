@@ -1,6 +1,6 @@
 // A drawn set-up reduced to what the kernels need: plain numbers, choices made.
 //
-// Pin: drawbar length behind the end of the PTO (of its adapter), level; the articulation centre stands
+// Pin: drawbar length behind the end of the PTO (of its adapter; add-on parts of the set-up do not move it), level; the articulation centre stands
 // `articulation_above_top` over the top of the drawbar. The driveline is that of mounted_shaft.h; only the hitch is
 // another. The box of attitudes (implement against tractor, order of attitude.h) is what turn limits, rule set and the
 // hitch leave: typed limits first, then the rule set's; a clevis narrows pitch and roll to its free play. The level
@@ -66,8 +66,8 @@ DrawnLimits find_drawn_limits(const Setup& setup);
 /// A drawn set-up in numbers.
 struct DrawnModel {
     std::size_t pin = 0;           ///< index into tractor.drawbar_pins
-    double pto_end_x = 0.0;        ///< end of the stub, or of its adapter, m
-    double drawbar_length = 0.0;   ///< PTO end to pin, m
+    double pto_end_x = 0.0;        ///< end of the stub, of its adapter, of a clutch or extender on it, m
+    double drawbar_length = 0.0;   ///< from that end to the pin, m
     double drawbar_top = 0.0;      ///< above ground, m
     double pto_above_drawbar = 0.0;  ///< axis at the PTO's end above the top of the drawbar, m
     bool articulation_assumed = false;  ///< nobody said where on the drawbar the joint turns: taken at its top

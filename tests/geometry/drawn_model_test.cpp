@@ -63,6 +63,17 @@ TEST_CASE("drawn model: drop instead of height, a drawbar turned over, an adapte
     CHECK(model_of(s).articulation_assumed);
 }
 
+TEST_CASE("drawn model: a clutch on the stub moves the joint back, not the pin", "[analytic]") {
+    Setup s = make_drawn_setup();
+    s.parts.overrunning_clutch.fitted = true;
+    s.parts.overrunning_clutch.added_length = known(0.090);
+    const DrawnModel m = model_of(s);
+    CHECK(std::fabs(m.driveline.pin.x - 0.710) < exact);
+    CHECK(std::fabs(m.driveline.ends.tractor_joint.x - 0.470) < exact);
+    CHECK(std::fabs(m.drawbar_length - 0.270) < exact);  // held to the 14 in figure from the clutch's end
+    CHECK(std::fabs(find_pin_distances(m).p - 0.240) < exact);
+}
+
 TEST_CASE("drawn model: the wheels set the level attitude", "[analytic]") {
     Setup s = make_drawn_setup();
     s.tractor.drawbar.top_height = known(0.530);  // 100 mm higher: the frame dips towards the wheels
