@@ -6,7 +6,7 @@
 namespace hitchwright {
 namespace {
 
-constexpr std::array<OptionSpec, 24> options = {{
+constexpr std::array<OptionSpec, 25> options = {{
     {"--explain", "", "",
      "behind each finding: the formula, the numbers put in, and where the limit comes from (JSON always has them)"},
     {"--closed", "", "LENGTH", "closed length of the shaft, pushed fully home"},

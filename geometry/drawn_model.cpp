@@ -129,7 +129,10 @@ private:
 
     void set_level_pitch() {
         DrawnModel& m = result_.model;
-        const std::vector<Contact> contacts = list_contacts(setup_.implement);
+        std::vector<Contact> contacts;
+        for (const GroundContact& c : setup_.implement.ground_contacts) {
+            contacts.push_back({Point(c.x.value, c.z.value), c.radius.value_or(0.0)});
+        }
         const GroundRest rest = solve_ground_rest(Point(m.driveline.pin.x, m.driveline.pin.z), contacts, {});
         const Choices& c = setup_.choices;
         const Reading& typed = c.working_pitch.known ? c.working_pitch : setup_.implement.work.pitch;

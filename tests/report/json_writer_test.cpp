@@ -129,6 +129,8 @@ TEST_CASE("json: every key of holes is documented and every documented key is wr
     s.implement.attachment = Attachment::drawn;
     const Json none = Json::parse(format_holes_json(s, study_holes(s, millimetre_mark, HoleWish::general), UnitSystem::inch));
     CHECK((none["combinations"].empty() && none.contains("combinations_reason")));
+}
+
 TEST_CASE("json: every key of shafts is documented and every documented key is written", "[analytic]") {
     ShaftStudy study;
     ShaftChoice choice;
