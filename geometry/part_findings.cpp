@@ -56,8 +56,16 @@ Finding check_seat(const Setup& s, const MountedModel& m) {
         f.remedies.push_back({RemedyKind::match_part, c.hook_height.value, 0.0, "a mast pin at the height of the coupler's top hook"});
         return f;
     }
-    const bool unsure = f.margin < 0.0 || (!c.hook_depth.known && fit.above_seat > fit.error);
-    f.severity = unsure ? Severity::watch : Severity::good;
+    // A pin above its seat is held only as far as the hook is deep: without that nobody knows.
+    if (!c.hook_depth.known && fit.above_seat > fit.error) {
+        f.severity = Severity::unknown;
+        f.other = "depth_unknown";
+        f.has_limit = false;
+        f.margin = 0.0;
+        f.remedies.push_back({RemedyKind::measure, 0.0, 0.0, "coupler.hook_depth"});
+        return f;
+    }
+    f.severity = f.margin < 0.0 ? Severity::watch : Severity::good;
     return f;
 }
 

@@ -37,7 +37,7 @@ std::string left_or_lacking(double metres, const SafeWords& w) {
 
 std::string format_ground(const GroundFollowing& g, const SafeWords& w, const TextStyle& style) {
     Rows rows{{"on ground", fmt::format("hump {}", format_angle(g.hump_angle)), "level", fmt::format("hollow {}", format_angle(g.hollow_angle))},
-              {"pitch the ground gives"}, {"left to stretch"}, {"left to close"}};
+              {"pitch it takes"}, {"left to stretch"}, {"left to close"}};
     for (const FloatOnGround* on : {&g.hump, &g.level, &g.hollow}) {
         const bool stands = on->pose.state != FloatState::no_pitch;
         rows[1].push_back(stands ? signed_angle(on->pose.pitch) : "no stand");

@@ -28,13 +28,14 @@ Sentences say_seat(const Finding& f, const SafeWords& w) {
     if (f.other == "beside")
         return {fmt::format("{} cannot meet the coupler's top hook", pin),
                 "The hook stands farther behind or ahead of the lower hooks than the mast is long. Check both readings."};
+    if (f.other == "depth_unknown")
+        return {fmt::format("{} stands {} above the seat of the coupler's top hook: whether it is held is not known", pin, w.place(f.value)),
+                "The hook holds it only as far as it is deep. " + format_tilt(find_term(f, "tilt"))};
     Sentences s{fmt::format("{} sits in the coupler's top hook", pin), format_tilt(find_term(f, "tilt"))};
     if (f.severity == Severity::good && f.value > find_term(f, "error"))
         s.headline += fmt::format(", {} above its seat", w.place(f.value));
-    else if (f.severity != Severity::good && f.margin < 0.0)
-        s.headline = fmt::format("{} and the coupler's top hook: too close to tell that it holds", pin);
     else if (f.severity != Severity::good)
-        s.headline += fmt::format(", {} above its seat: see that the hook still holds it", w.place(f.value));
+        s.headline = fmt::format("{} and the coupler's top hook: too close to tell that it holds", pin);
     s.detail += "Hook up and look before lifting; how the pins fit the hooks is not judged.";
     return s;
 }

@@ -17,7 +17,7 @@ std::string format_measure(const Remedy& r, const Finding& f, const SafeWords& w
     if (f.other == "contradiction")
         return "Measure again: closed length, both free tubes, overlap of the closed shaft.";
     if (f.subject == "driveline.use") return "Name the shaft: --set driveline.use=NAME, or in the set-up.";
-    if (f.other == "missing")
+    if (f.other == "missing" || f.other == "depth_unknown")
         return hint.empty() ? fmt::format("Give {}.", key) : fmt::format("Measure {}: {}.", key, hint);
     if (key.empty()) return "Measure again, closer.";
     const std::string size = f.dimension == Dimension::angle ? format_angle(r.value, Rounding::up) : w.need(r.value);

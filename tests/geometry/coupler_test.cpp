@@ -158,7 +158,12 @@ TEST_CASE("coupler: a mast that does not reach the hook forbids and says by how 
     s.choices.mast_pin = "high";
     const Analysis held = analyze(s, millimetre_mark);
     REQUIRE(find_finding(held, FindingKind::coupler_seat));
-    CHECK(find_finding(held, FindingKind::coupler_seat)->severity == Severity::watch);  // 5 mm up, depth of the hook not known
+    const Finding& open = *find_finding(held, FindingKind::coupler_seat);  // 5 mm up, depth of the hook not known
+    CHECK((open.severity == Severity::unknown && open.other == "depth_unknown" && held.verdict == Verdict::not_known));
+    CHECK((open.remedies.size() == 1 && open.remedies[0].subject == "coupler.hook_depth"));
+    s.implement.mast_pins[1].height = known(0.610);  // at its seat: nothing to ask
+    CHECK(find_finding(analyze(s, millimetre_mark), FindingKind::coupler_seat)->severity == Severity::good);
+    s.implement.mast_pins[1].height = known(0.615);
     s.parts.coupler.hook_depth = known(0.030);
     CHECK(find_finding(analyze(s, millimetre_mark), FindingKind::coupler_seat)->severity == Severity::good);
     s.parts.coupler.hook_depth = known(0.004);

@@ -280,7 +280,7 @@ std::vector<std::string> list_others(FindingKind kind) {
         case FindingKind::travel_bound:
             return {"typed", "lift_arm", "empty_travel", "outside"};
         case FindingKind::coupler_seat:
-            return {"held", "below_seat", "above_lip", "beside"};
+            return {"held", "depth_unknown", "below_seat", "above_lip", "beside"};
         case FindingKind::floating_link_slot:
             return {"typed", "assumed", "no_pitch"};
         case FindingKind::link_extender:
