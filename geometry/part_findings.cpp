@@ -60,6 +60,7 @@ Finding check_seat(const Setup& s, const MountedModel& m) {
     if (!c.hook_depth.known && fit.above_seat > fit.error) {
         f.severity = Severity::unknown;
         f.other = "depth_unknown";
+        f.band = 0.0;  // for want of a reading, not for its error
         f.has_limit = false;
         f.margin = 0.0;
         f.remedies.push_back({RemedyKind::measure, 0.0, 0.0, "coupler.hook_depth"});
