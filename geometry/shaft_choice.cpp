@@ -119,7 +119,7 @@ ShaftStudy study_shafts(const std::vector<ShaftCandidate>& candidates, const Mar
         if (best.choice.has_plan && is_bad(f) && !is_about_shaft(f.kind)) study.others.push_back(f);
     }
     study.whole_travel = !any(best.analysis.findings, is_part_of_travel);
-    if (best.choice.has_plan) {
+    if (best.choice.has_plan && study.whole_travel) {
         study.order = {true, best.choice.plan.closed_at_most, best.choice.plan.extended_at_least, best.choice.key};
     }
     return study;

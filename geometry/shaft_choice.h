@@ -43,7 +43,7 @@ struct ShaftCandidate {
 
 /// Closed length at most and length in use at least (m), for a shaft to order; joints as those of `joints_like`.
 struct ShaftToOrder {
-    bool known = false;  ///< the travel could be computed
+    bool known = false;  ///< the whole travel could be computed
     double closed_at_most = 0.0;
     double reaches_at_least = 0.0;  ///< with the overlap it needs still left
     std::string joints_like;        ///< key of the shaft whose joint offsets were taken

@@ -63,6 +63,19 @@ std::string format_misfit(const CutPlan& p, const SafeWords& w) {
     return fmt::format("too short: {} of overlap at the longest point, {} needed", there, w.need(p.uncut.overlap_needed));
 }
 
+/// What the readings' errors leave open.
+std::string format_doubt(const ShaftChoice& c, const Setup& setup, UnitSystem units) {
+    const SafeWords w{units};
+    const auto about = [&](FindingKind kind) {
+        return std::any_of(c.reasons.begin(), c.reasons.end(), [&](const Finding& f) { return f.kind == kind && f.severity == Severity::unknown; });
+    };
+    if (about(FindingKind::no_cut_works)) return "by these readings no cut works: " + format_misfit(c.plan, w);
+    if (about(FindingKind::cut)) {
+        return fmt::format("by these readings cut {}; left: {}", format_cut(c.plan.recommended, c.plan.recommended_step, units), format_left(c.plan.after, w));
+    }
+    return format_first_reason(c, setup, units);
+}
+
 /// What may be worth knowing about a shaft that fits.
 std::string format_remarks(const ShaftChoice& c, const Setup& setup, UnitSystem units) {
     std::string text;
@@ -101,7 +114,7 @@ std::string format_groups(const Setup& setup, const ShaftStudy& study, const Tex
 std::string format_order(const ShaftStudy& study, const TextStyle& style) {
     const SafeWords w{style.units};
     const ShaftToOrder& o = study.order;
-    if (!o.known || count(study, ShaftSuits::as_it_is) > 0) return {};
+    if (!o.known || !study.whole_travel || count(study, ShaftSuits::as_it_is) > 0) return {};
     const std::string joints = o.joints_like.empty() ? "the set-up's own shaft" : printable_text(o.joints_like, 32);
     return '\n' + format_paragraph(fmt::format("To order: closes to {} or less and, with the overlap it needs still left, reaches {} or more, "
                                                "between joint centres; joints like those of {}.",
@@ -148,6 +161,7 @@ std::string format_shaft_reason(const ShaftChoice& c, const Setup& setup, UnitSy
         case ShaftSuits::no_cut_works:
             return format_misfit(c.plan, w);
         case ShaftSuits::too_close_to_call:
+            return format_doubt(c, setup, units);
         case ShaftSuits::wrong_guard:
         case ShaftSuits::wrong_kind:
         case ShaftSuits::not_known:
@@ -158,6 +172,7 @@ std::string format_shaft_reason(const ShaftChoice& c, const Setup& setup, UnitSy
 
 std::string format_shaft_answer(const ShaftStudy& study) {
     if (study.choices.empty()) return "NO SHAFT IS LISTED.";
+    if (!study.whole_travel) return "NOT DECIDED. The linkage does not close over the whole travel.";
     const std::size_t all = study.choices.size(), fit = count(study, ShaftSuits::as_it_is), cut = count(study, ShaftSuits::after_cut);
     const std::string best = printable_text(find_shaft_key(study.choices.front()), 32);
     if (fit > 0) return fmt::format("{} OF {} SHAFTS FIT AS THEY ARE, {} first.", fit, all, best);
@@ -177,8 +192,7 @@ std::string format_shaft_choices(const Setup& setup, const ShaftStudy& study, co
     text += format_paragraph(fmt::format("Shafts judged by length, guard tubes, power and splines; rule set {}. Joint angles and "
                                          "clearances: \"fit\".", rules), style.width, 0, 0);
     if (!study.whole_travel) {
-        text += format_paragraph("The linkage does not close over the whole travel: these lengths hold for the part that closes, and no shaft can be "
-                                 "chosen before that is put right.", style.width, 0, 0);
+        text += format_paragraph("What follows holds for the part of the travel that closes; no shaft can be chosen before the linkage is put right.", style.width, 0, 0);
     }
     text += format_groups(setup, study, style) + format_order(study, style) + format_others(setup, study, style);
     const bool own = std::any_of(study.choices.begin(), study.choices.end(), [](const ShaftChoice& c) { return c.own; });
