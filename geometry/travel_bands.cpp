@@ -25,7 +25,34 @@ TubeBands find_tube_bands(const LinkageAnalysis& linkage, const ShaftAnalysis& s
     return b;
 }
 
+/// Adds what the findings about a joint keep free above or below their heights.
+void widen_by_findings(JointBands& bands, const Analysis& a, const char* joint, const HeightRange& travel) {
+    for (const Finding& f : a.findings) {
+        if (f.kind != FindingKind::joint_angle_over_travel || f.subject != joint) continue;
+        const bool pto_off = f.other == "pto_off", stop = f.other == "lift_stop" || f.other == "stop_too_close";
+        for (const Remedy& r : f.remedies) {
+            const bool below = r.kind == RemedyKind::lower_stop || r.subject == "below";
+            if (r.kind != RemedyKind::pto_off_above && r.kind != RemedyKind::lift_stop && !below) continue;
+            const HeightRange more = below ? HeightRange{travel.low, r.value} : HeightRange{r.value, travel.high};
+            bands.no_work = add_heights(bands.no_work, more);
+            if (pto_off || stop) bands.pto_off = add_heights(bands.pto_off, more);
+            if (stop) bands.past_stop = add_heights(bands.past_stop, more);
+        }
+    }
+}
+
 }  // namespace
+
+std::vector<HeightRange> add_heights(std::vector<HeightRange> bands, const HeightRange& more) {
+    bands.push_back(more);
+    std::sort(bands.begin(), bands.end(), [](const HeightRange& x, const HeightRange& y) { return x.low < y.low; });
+    std::vector<HeightRange> joined;
+    for (const HeightRange& r : bands) {
+        if (!joined.empty() && r.low <= joined.back().high) joined.back().high = std::max(joined.back().high, r.high);
+        else joined.push_back(r);
+    }
+    return joined;
+}
 
 std::vector<HeightRange> find_remaining_heights(const HeightRange& whole, const std::vector<HeightRange>& inside) {
     std::vector<HeightRange> rest;
@@ -49,6 +76,8 @@ std::optional<TravelBands> find_travel_bands(const Analysis& a) {
     const ShaftAnalysis& s = *a.shaft;
     b.tractor_joint = JointBands{rest(s.tractor_free), rest(s.tractor_on), rest(s.tractor_reach)};
     b.implement_joint = JointBands{rest(s.implement_free), rest(s.implement_on), rest(s.implement_reach)};
+    widen_by_findings(*b.tractor_joint, a, "tractor joint", b.travel);
+    widen_by_findings(*b.implement_joint, a, "implement joint", b.travel);
     if (s.has_plan) b.tubes = find_tube_bands(*a.linkage, s);
     return b;
 }

@@ -2,7 +2,9 @@
 //
 // Each band is what is left of the travel when the heights inside a limit (mounted_extremes.h, rounded inward) are taken
 // out, so that a band is never too narrow. Gap and overlap as in telescoping.h: the shaft bottoms out where it would have
-// to be shorter than closed, its halves part where it would have to be longer than S_0 + min(t_a, t_b). Ball heights, m.
+// to be shorter than closed, its halves part where it would have to be longer than S_0 + min(t_a, t_b). A joint's bands
+// begin where its finding says that the PTO goes off or the lift stops, which allows for the readings' errors; gap and
+// overlap are those of the readings as they are. Ball heights, m.
 #pragma once
 
 #include <optional>
@@ -14,6 +16,9 @@ namespace hitchwright {
 
 /// The parts of `whole` that lie in none of `inside`; both in rising order. Ends that touch leave no band.
 std::vector<HeightRange> find_remaining_heights(const HeightRange& whole, const std::vector<HeightRange>& inside);
+
+/// The union of bands and one more, in rising order.
+std::vector<HeightRange> add_heights(std::vector<HeightRange> bands, const HeightRange& more);
 
 /// Ball heights at which a joint bends too far; each band holds the next one, as the limits grow.
 struct JointBands {

@@ -112,8 +112,10 @@ void add_lifted(Drawing& d, const SideViewScene& scene, const TractorView& tract
     }
     if (pose.tractor_joint && pose.implement_joint)
         add_shape(d, Role::ghost, Polyline{{*pose.tractor_joint, *pose.implement_joint}}, "shaft, lifted");
-    const std::string pitch =
-        fmt::format("{} {}", pose.pitch < 0.0 ? "rear down" : "rear up", format_angle(std::fabs(pose.pitch)));
+    const std::string angle = format_angle(std::fabs(pose.pitch));
+    const std::string pitch = angle == format_angle(0.0)
+                                  ? std::string("level")
+                                  : fmt::format("{} {}", pose.pitch < 0.0 ? "rear down" : "rear up", angle);
     DrawingPoint at = pose.upper_hitch_point;
     for (const std::vector<DrawingPoint>& outline : pose.outlines) {
         for (const DrawingPoint& p : outline) at = p.x > at.x ? p : at;

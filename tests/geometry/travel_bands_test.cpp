@@ -111,6 +111,42 @@ TEST_CASE("travel bands: they agree with the findings about gap and overlap", "[
     REQUIRE(find_travel_bands(analyze(s, millimetre_mark))->tubes->gap_short.empty());
 }
 
+TEST_CASE("travel bands: heights join where they meet", "[analytic]") {
+    using Ranges = std::vector<HeightRange>;
+    CHECK(add_heights({}, {1.0, 2.0}) == Ranges{{1.0, 2.0}});
+    CHECK(add_heights({{3.0, 4.0}}, {1.0, 2.0}) == Ranges{{1.0, 2.0}, {3.0, 4.0}});
+    CHECK(add_heights({{1.0, 2.0}, {3.0, 4.0}}, {1.5, 3.5}) == Ranges{{1.0, 4.0}});
+    CHECK(add_heights({{1.0, 4.0}}, {2.0, 3.0}) == Ranges{{1.0, 4.0}});
+}
+
+TEST_CASE("travel bands: a joint's band begins at the height its finding names, errors of the readings allowed for",
+          "[metamorphic]") {
+    Setup s = make_setup_a();
+    s.implement.pic.z = known(0.250, 0.006);
+    s.implement.pic.x = known(0.500, 0.006);
+    const Analysis a = analyze(s, millimetre_mark);
+    const auto bands = find_travel_bands(a);
+    REQUIRE(bands);
+    int compared = 0;
+    for (const Finding& f : a.findings) {
+        if (f.kind != FindingKind::joint_angle_over_travel || f.terms.empty()) continue;
+        const JointBands& joint = f.subject == "tractor joint" ? *bands->tractor_joint : *bands->implement_joint;
+        for (const Remedy& r : f.remedies) {
+            if (r.kind != RemedyKind::pto_off_above || r.subject == "below") continue;
+            ++compared;
+            CAPTURE(f.subject, r.value);
+            REQUIRE_FALSE(joint.no_work.empty());
+            CHECK(holds(joint.no_work, r.value));
+            CHECK(holds(joint.no_work, bands->travel.high));
+            // At that height the angle itself is still below the limit, by the allowance.
+            const PoseReport pose = make_pose_report(s, a.linkage->model, r.value);
+            const double angle = f.subject == "tractor joint" ? pose.tractor_angle : pose.implement_angle;
+            CHECK(angle == Approx(f.limit - f.terms.back().value).margin(near_end).epsilon(0));
+        }
+    }
+    CHECK(compared > 0);
+}
+
 TEST_CASE("travel bands: with a slot the bands hold what any slack may do", "[metamorphic]") {
     Setup s = make_setup_a();
     s.implement.upper_link_float = {UpperLinkKind::slot, known(0.05), Reading{}};
