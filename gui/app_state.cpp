@@ -45,7 +45,7 @@ void compute(AppState& app) {
     ++r.revision;
     r.analysis = analyze(app.now.setup, app.mark);
     r.bands = find_travel_bands(r.analysis);
-    r.holes = find_hole_choices(app.now.setup, app.mark);
+    r.holes = study_holes(app.now.setup, app.mark, HoleWish::general);
     r.drawn = find_drawn_box(app.now.setup, r.analysis, app.view.units);
     // Texts of fields follow the values again; what was refused stays until somebody mends it.
     std::erase_if(app.view.fields, [](const auto& f) { return !f.second.active && f.second.message.empty(); });
@@ -115,8 +115,9 @@ std::vector<Problem> change_driveline(AppState& app, std::string_view key) {
     return problems;
 }
 
-std::vector<Problem> change_holes(AppState& app, const HoleChoice& choice) {
-    const Choices& wanted = choice.setup.choices;
+std::vector<Problem> change_holes(AppState& app, const HoleCombination& holes) {
+    if (is_chosen(app.now.setup, holes)) return {};
+    const Choices wanted = choose_holes(app.now.setup, holes).choices;
     const bool drops_length = app.now.setup.choices.upper_link_length.known && !wanted.upper_link_length.known;
     Edits edits = with_value(app.now.edits, "choices.upper_link_pin", wanted.upper_link_pin);
     edits = with_value(edits, "choices.mast_pin", wanted.mast_pin);

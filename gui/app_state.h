@@ -9,7 +9,7 @@
 #include <vector>
 
 #include "geometry/analysis.h"
-#include "geometry/hole_choices.h"
+#include "geometry/hole_study.h"
 #include "geometry/travel_bands.h"
 #include "gui/history.h"
 #include "gui/view_state.h"
@@ -28,7 +28,7 @@ struct Results {
     int revision = 0;  ///< counts up with every computation
     Analysis analysis;
     std::optional<TravelBands> bands;
-    std::vector<HoleChoice> holes;
+    HoleStudy holes;                  ///< every combination of holes, best first
     std::optional<DrawingBox> drawn;  ///< around the machine through the whole travel; none: nothing to draw
 };
 
@@ -61,7 +61,7 @@ std::vector<Problem> change_value(AppState& app, std::string_view key, std::stri
 std::vector<Problem> change_driveline(AppState& app, std::string_view key);
 
 /// Other holes. A typed link length belonged to the holes before and goes, where the working pitch gives another.
-std::vector<Problem> change_holes(AppState& app, const HoleChoice& choice);
+std::vector<Problem> change_holes(AppState& app, const HoleCombination& holes);
 
 /// Reads the file again, keeping the edits; can be undone.
 std::vector<Problem> read_again(AppState& app);

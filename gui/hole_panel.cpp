@@ -1,33 +1,45 @@
 // The hole table: every upper-link hole of the tractor with every hole of the mast, side by side.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
+#include <optional>
+#include <utility>
 
 #include "gui/palette.h"
 #include "gui/panels.h"
-#include "report/finding_text.h"
 
 namespace hitchwright {
 namespace {
 
 constexpr std::size_t rows_in_view = 6;
-constexpr std::size_t columns = 6;
+constexpr std::size_t columns = 7;
 
-/// The verdict in a word or two, for a narrow column.
-const char* short_verdict(Verdict verdict) {
-    switch (verdict) {
-        case Verdict::fits:
-            return "fits";
-        case Verdict::fits_after_change:
-            return "change";
-        case Verdict::must_not_run:
-            return "MUST NOT";
-        case Verdict::too_close_to_call:
-            return "too close";
-        case Verdict::not_known:
+/// How a combination stands in a word or two, for a narrow column; in full in the hint.
+struct StandingWords {
+    const char* brief;
+    const char* full;
+};
+StandingWords words_of(HoleStanding standing) {
+    switch (standing) {
+        case HoleStanding::fits:
+            return {"fits", "Fits as it is, conditions included"};
+        case HoleStanding::cut:
+            return {"cut", "Fits after the shaft is cut"};
+        case HoleStanding::change:
+            return {"change", "Fits after a change"};
+        case HoleStanding::not_decided:
+            return {"not decided", "Too close to call, or a reading is missing"};
+        case HoleStanding::other_shaft:
+            return {"other shaft", "Must not run with this shaft: its length forbids it"};
+        case HoleStanding::link_out_of_reach:
+            return {"link short", "The upper link cannot be set to that length"};
+        case HoleStanding::must_not_run:
+            return {"MUST NOT", "Must not run"};
+        case HoleStanding::does_not_close:
             break;
     }
-    return "not known";
+    return {"open", "The linkage does not get through the travel"};
 }
 
 std::string signed_angle(double radians) {
@@ -35,32 +47,34 @@ std::string signed_angle(double radians) {
     return radians > 0.0 && text != "0.0 deg" ? "+" + text : text;
 }
 
-std::array<std::string, columns> cells_of(const AppState& app, const HoleChoice& c) {
-    const Setup& s = app.now.setup;
-    std::string length = c.upper_link_length ? format_length(*c.upper_link_length, app.view.units) : "-";
-    if (!c.within_reach) length += ", out of reach";
-    return {escape_text(s.tractor.upper_link_pins[c.tractor_pin].name, 16),
-            escape_text(s.implement.mast_pins[c.mast_pin].name, 16),
-            short_verdict(c.verdict),
-            length,
-            c.pitch_at_top ? signed_angle(*c.pitch_at_top) : "-",
-            c.worst_joint_angle ? format_angle(*c.worst_joint_angle, Rounding::up) : "-"};
+std::array<std::string, columns> cells_of(const HoleResult& r, UnitSystem units) {
+    const HoleNumbers& n = r.numbers;
+    std::array<std::string, columns> cells{escape_text(n.tractor_pin, 16), escape_text(n.mast_pin, 16),
+                                           std::to_string(r.place),        words_of(r.standing).brief,
+                                           "-",                            "-",
+                                           "-"};
+    if (!n.has_numbers) return cells;
+    cells[4] = format_length(n.upper_length, units);
+    cells[5] = signed_angle(n.pitch_top);
+    if (n.shaft) cells[6] = format_angle(n.shaft->travel_angle.bound, Rounding::up);
+    return cells;
 }
 
 /// One row; true when it was clicked.
-bool show_row(Screen& screen, const HoleChoice& choice) {
-    const std::array<std::string, columns> cells = cells_of(screen.app, choice);
+bool show_row(Screen& screen, const HoleResult& result) {
+    const std::array<std::string, columns> cells = cells_of(result, screen.app.view.units);
+    const HoleCombination& holes = result.numbers.holes;
+    const bool present = is_chosen(screen.app.now.setup, holes);
     ImGui::TableNextRow();
     ImGui::TableNextColumn();
     // In use is said by a mark, not by the shade alone.
-    const std::string label = fmt::format("{} {}##{}/{}", choice.chosen ? ">" : "  ", cells[0], choice.tractor_pin,
-                                          choice.mast_pin);
-    const bool clicked = ImGui::Selectable(label.c_str(), choice.chosen, ImGuiSelectableFlags_SpanAllColumns);
+    const std::string label =
+        fmt::format("{} {}##{}/{}", present ? ">" : "  ", cells[0], holes.tractor_pin, holes.mast_pin);
+    const bool clicked = ImGui::Selectable(label.c_str(), present, ImGuiSelectableFlags_SpanAllColumns);
     remember_place(screen, fmt::format("hole {}/{}", cells[0], cells[1]));
     if (ImGui::IsItemHovered())
-        ImGui::SetTooltip("%s\nUpper link %s, pitch fully raised %s, greatest joint angle %s",
-                          std::string(verdict_headline(choice.verdict)).c_str(), cells[3].c_str(), cells[4].c_str(),
-                          cells[5].c_str());
+        ImGui::SetTooltip("%s.\nUpper link %s, pitch fully raised %s, greatest joint angle %s", words_of(result.standing).full,
+                          cells[4].c_str(), cells[5].c_str(), cells[6].c_str());
     for (std::size_t i = 1; i < cells.size(); ++i) {
         ImGui::TableNextColumn();
         ImGui::TextUnformatted(cells[i].c_str());
@@ -68,33 +82,49 @@ bool show_row(Screen& screen, const HoleChoice& choice) {
     return clicked;
 }
 
+/// Rows in the order of the machine, so that a click moves none; the rank stands beside them.
+std::vector<const HoleResult*> list_rows(const HoleStudy& study) {
+    std::vector<const HoleResult*> rows;
+    for (const HoleResult& r : study.results) rows.push_back(&r);
+    const auto key = [](const HoleResult* r) { return std::pair(r->numbers.holes.tractor_pin, r->numbers.holes.mast_pin); };
+    std::sort(rows.begin(), rows.end(), [&](const HoleResult* a, const HoleResult* b) { return key(a) < key(b); });
+    return rows;
+}
+
+std::string say_no_rows(const HoleStudy& study) {
+    if (study.combinations > most_hole_combinations)
+        return fmt::format("{} combinations of holes are more than any machine has: none were studied.", study.combinations);
+    return "No holes can be compared: the findings say what is missing.";
+}
+
 }  // namespace
 
 float find_hole_height(const Screen& screen) {
-    const std::size_t rows = std::min(screen.app.results.holes.size(), rows_in_view) + 1;
+    const std::size_t rows = std::min(screen.app.results.holes.results.size(), rows_in_view) + 1;
     const float row = ImGui::GetTextLineHeight() + 2.0F * ImGui::GetStyle().CellPadding.y;
     return (static_cast<float>(rows) + 0.6F) * row + 2.6F * ImGui::GetTextLineHeightWithSpacing();
 }
 
 void show_holes(Screen& screen) {
     AppState& app = screen.app;
+    const HoleStudy& study = app.results.holes;
     show_heading(screen, "Upper-link holes: a click switches");
-    if (app.results.holes.empty()) return show_quiet_text("No holes are listed for these machines.");
+    if (study.results.empty()) return show_quiet_text(say_no_rows(study));
+    if (study.typed_link_ignored) show_quiet_text("Compared with the link set for the working pitch, not as typed.");
     constexpr ImGuiTableFlags flags = ImGuiTableFlags_BordersInnerH | ImGuiTableFlags_ScrollY |
                                       ImGuiTableFlags_SizingFixedFit | ImGuiTableFlags_ScrollX;
     if (!ImGui::BeginTable("holes", static_cast<int>(columns), flags)) return;
     ImGui::TableSetupScrollFreeze(0, 1);
-    for (const char* title : {"tractor", "mast", "verdict", "link", "at top", "joint"})
+    for (const char* title : {"tractor", "mast", "rank", "stands", "link", "at top", "joint"})
         ImGui::TableSetupColumn(title);
     ImGui::TableHeadersRow();
-    const HoleChoice* clicked = nullptr;
-    for (const HoleChoice& choice : app.results.holes) {
-        if (show_row(screen, choice)) clicked = &choice;
+    std::optional<HoleCombination> clicked;
+    for (const HoleResult* row : list_rows(study)) {
+        if (show_row(screen, *row)) clicked = row->numbers.holes;
     }
     ImGui::EndTable();
-    if (clicked == nullptr) return;
-    const HoleChoice choice = *clicked;
-    const std::vector<Problem> problems = change_holes(app, choice);
+    if (!clicked) return;
+    const std::vector<Problem> problems = change_holes(app, *clicked);
     if (!problems.empty()) app.view.notice = "Not changed: " + say_problem(problems);
 }
 

@@ -48,18 +48,17 @@ std::vector<NamedPreset> list_pins(const std::vector<Pin>& pins) {
 /// Switches to the pair of holes of the table that has this hole and keeps the other one.
 template <class Pick>
 void switch_hole(AppState& app, const Pick& is_wanted) {
-    for (const HoleChoice& choice : app.results.holes) {
-        if (!is_wanted(choice)) continue;
-        const HoleChoice copy = choice;
-        return say(app, change_holes(app, copy));
+    for (const HoleCombination& holes : list_hole_combinations(app.now.setup)) {
+        if (is_wanted(holes)) return say(app, change_holes(app, holes));
     }
 }
 
-std::size_t index_of(const std::vector<HoleChoice>& holes, bool mast) {
-    for (const HoleChoice& c : holes) {
-        if (c.chosen) return mast ? c.mast_pin : c.tractor_pin;
+/// The combination in use; the first of all when none is chosen yet.
+HoleCombination find_present(const Setup& setup) {
+    for (const HoleCombination& holes : list_hole_combinations(setup)) {
+        if (is_chosen(setup, holes)) return holes;
     }
-    return 0;
+    return {};
 }
 
 void show_tractor(Screen& screen) {
@@ -68,8 +67,10 @@ void show_tractor(Screen& screen) {
     show_heading(screen, "1 Tractor");
     if (const auto pin = show_choice(screen, "Upper-link hole on the tractor", s.choices.upper_link_pin,
                                      list_pins(s.tractor.upper_link_pins))) {
-        const std::size_t mast = index_of(app.results.holes, true);
-        switch_hole(app, [&](const HoleChoice& c) { return c.setup.choices.upper_link_pin == *pin && c.mast_pin == mast; });
+        const std::size_t mast = find_present(s).mast_pin;
+        switch_hole(app, [&](const HoleCombination& c) {
+            return s.tractor.upper_link_pins[c.tractor_pin].name == *pin && c.mast_pin == mast;
+        });
     }
     show_quantity_field(screen, {"choices.lift_stop", "Lift stop, ball height", Dimension::length, "no stop"},
                         s.choices.lift_stop);
@@ -101,8 +102,10 @@ void show_implement(Screen& screen) {
     const Setup& s = app.now.setup;
     show_heading(screen, "3 Implement");
     if (const auto pin = show_choice(screen, "Hole on the mast", s.choices.mast_pin, list_pins(s.implement.mast_pins))) {
-        const std::size_t tractor = index_of(app.results.holes, false);
-        switch_hole(app, [&](const HoleChoice& c) { return c.setup.choices.mast_pin == *pin && c.tractor_pin == tractor; });
+        const std::size_t tractor = find_present(s).tractor_pin;
+        switch_hole(app, [&](const HoleCombination& c) {
+            return s.implement.mast_pins[c.mast_pin].name == *pin && c.tractor_pin == tractor;
+        });
     }
     const bool own_height = !s.choices.working_ball_height.known;
     show_quantity_field(screen,

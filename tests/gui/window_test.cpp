@@ -15,18 +15,15 @@ namespace {
 constexpr double inch = 0.0254;
 
 /// A row of the hole table whose holes are not those in use.
-const HoleChoice& other_hole(const AppState& app) {
-    for (const HoleChoice& c : app.results.holes) {
-        if (!c.chosen) return c;
+HoleResult other_hole(const AppState& app) {
+    for (const HoleResult& r : app.results.holes.results) {
+        if (!is_chosen(app.now.setup, r.numbers.holes)) return r;
     }
     FAIL("the set-up has only one pair of holes");
-    return app.results.holes.front();
+    return {};
 }
 
-std::string place_of(const AppState& app, const HoleChoice& c) {
-    return std::string("hole ") + app.now.setup.tractor.upper_link_pins[c.tractor_pin].name + "/" +
-           app.now.setup.implement.mast_pins[c.mast_pin].name;
-}
+std::string place_of(const HoleResult& r) { return "hole " + r.numbers.tractor_pin + "/" + r.numbers.mast_pin; }
 
 }  // namespace
 
@@ -69,14 +66,15 @@ TEST_CASE("window: a click on a hole row switches the hole, the numbers and the 
     const Setup before = window.app().now.setup;
     const Verdict verdict = window.app().results.analysis.verdict;
     const double length = window.app().results.analysis.linkage->model.linkage.upper_length;
-    const HoleChoice other = other_hole(window.app());
-    window.click(place_of(window.app(), other));
+    const HoleResult other = other_hole(window.app());
+    window.click(place_of(other));
     const AppState& app = window.app();
-    CHECK(app.now.setup.choices.upper_link_pin == other.setup.choices.upper_link_pin);
-    CHECK(app.now.setup.choices.mast_pin == other.setup.choices.mast_pin);
+    CHECK(app.now.setup.choices.upper_link_pin == other.numbers.tractor_pin);
+    CHECK(app.now.setup.choices.mast_pin == other.numbers.mast_pin);
     // The row had promised what the whole analysis now says.
-    CHECK(app.results.analysis.verdict == other.verdict);
-    CHECK(app.results.analysis.linkage->model.linkage.upper_length == *other.upper_link_length);
+    CHECK(app.results.analysis.verdict == other.analysis.verdict);
+    CHECK(app.results.analysis.linkage->model.linkage.upper_length ==
+          Approx(other.numbers.upper_length).margin(1e-12).epsilon(0));
     CHECK(app.results.analysis.linkage->model.linkage.upper_length != length);
     REQUIRE(has_changes(app));
     CHECK(window.is_shown("unsaved"));
@@ -86,7 +84,7 @@ TEST_CASE("window: a click on a hole row switches the hole, the numbers and the 
     CHECK(app.results.analysis.linkage->model.linkage.upper_length == length);
     CHECK_FALSE(has_changes(app));
     window.click("Redo");
-    CHECK(app.now.setup.choices.upper_link_pin == other.setup.choices.upper_link_pin);
+    CHECK(app.now.setup.choices.upper_link_pin == other.numbers.tractor_pin);
 }
 
 TEST_CASE("window: a length typed into a field counts, in the unit of the screen", "[gui]") {
