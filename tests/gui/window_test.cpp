@@ -66,6 +66,7 @@ TEST_CASE("window: a click on a hole row switches the hole, the numbers and the 
     const Setup before = window.app().now.setup;
     const Verdict verdict = window.app().results.analysis.verdict;
     const double length = window.app().results.analysis.linkage->model.linkage.upper_length;
+    const double pitch_at_top = window.app().results.analysis.linkage->high.pose.pitch;
     const HoleResult other = other_hole(window.app());
     window.click(place_of(other));
     const AppState& app = window.app();
@@ -75,7 +76,9 @@ TEST_CASE("window: a click on a hole row switches the hole, the numbers and the 
     CHECK(app.results.analysis.verdict == other.analysis.verdict);
     CHECK(app.results.analysis.linkage->model.linkage.upper_length ==
           Approx(other.numbers.upper_length).margin(1e-12).epsilon(0));
-    CHECK(app.results.analysis.linkage->model.linkage.upper_length != length);
+    // Two holes may want the same length; the pitch at the top tells them apart.
+    CHECK(app.results.analysis.linkage->high.pose.pitch == Approx(other.numbers.pitch_top).margin(1e-9).epsilon(0));
+    CHECK(app.results.analysis.linkage->high.pose.pitch != pitch_at_top);
     REQUIRE(has_changes(app));
     CHECK(window.is_shown("unsaved"));
     window.click("Undo");
