@@ -47,7 +47,7 @@ public:
         set_transport();
         set_raised_points();
         row_.dead_centre = find_dead_centre_room(model_.linkage, box_);
-        row_.lift = choose_load_point(setup_.implement);
+        row_.lift = choose_load_point(setup_.implement, model_);
         row_.lift.known = has_bounded_rise(model_);
         search();
         return row_;
@@ -93,10 +93,11 @@ private:
         const KernelPose<double> top = solve_kernel<double>(model_.linkage, box_.heights.high, box_.upper_lengths.high);
         double rearmost = 0.0;
         const auto take = [&](const std::string& name, const Reading& x, const Reading& z, double radius) {
-            const RaisedPoint p{name, top.place(x.value, z.value).z - radius};
-            if (!row_.tail || x.value > rearmost) {
+            const Point at = find_body_point(model_, x, z);
+            const RaisedPoint p{name, top.place(at.x(), at.y()).z - radius};
+            if (!row_.tail || at.x() > rearmost) {
                 row_.tail = p;
-                rearmost = x.value;
+                rearmost = at.x();
             }
             if (!row_.lowest || p.height < row_.lowest->height) row_.lowest = p;
         };

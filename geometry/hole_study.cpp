@@ -59,6 +59,21 @@ HoleStanding find_standing(const Analysis& a) {
     return cut_only ? HoleStanding::cut : HoleStanding::change;
 }
 
+/// The plain heights with the ends a condition states: those allow for the readings' errors.
+std::vector<HeightRange> find_stated_heights(std::vector<HeightRange> heights, const Analysis& a, std::string_view what) {
+    for (const Finding& f : a.findings) {
+        if (f.kind != FindingKind::joint_angle_over_travel || f.other != what) continue;
+        for (const Remedy& r : f.remedies) {
+            if (r.kind != RemedyKind::pto_off_above) continue;
+            for (HeightRange& h : heights) {
+                if (!h.contains(r.value)) continue;
+                (r.subject == "below" ? h.low : h.high) = r.value;
+            }
+        }
+    }
+    return heights;
+}
+
 HoleResult study_one(const Setup& setup, const HoleCombination& holes, const Mark& mark) {
     const Setup chosen = choose_holes(setup, holes);
     HoleResult r;
@@ -66,6 +81,10 @@ HoleResult study_one(const Setup& setup, const HoleCombination& holes, const Mar
     r.numbers.is_present = is_chosen(setup, holes);
     r.analysis = analyze(chosen, mark);
     r.standing = find_standing(r.analysis);
+    if (r.numbers.shaft) {
+        r.work_heights = find_stated_heights(r.numbers.shaft->work_heights, r.analysis, "no_work");
+        r.pto_heights = find_stated_heights(r.numbers.shaft->pto_heights, r.analysis, "pto_off");
+    }
     const auto count = [&](Severity s) {
         return static_cast<int>(std::count_if(r.analysis.findings.begin(), r.analysis.findings.end(),
                                               [s](const Finding& f) { return f.severity == s; }));

@@ -57,6 +57,8 @@ struct HoleResult {
     HoleStanding standing = HoleStanding::does_not_close;
     int changes = 0;        ///< findings that want a change
     int conditions = 0;
+    std::vector<HeightRange> work_heights;  ///< as numbers.shaft has them, ends drawn in for the readings' errors where a
+    std::vector<HeightRange> pto_heights;   ///< condition states the height; these are the ones to say
     std::size_t place = 0;  ///< 1 is the first choice; equal combinations share a place
     HoleMeasure decided_by = HoleMeasure::standing;  ///< what puts it behind the first choice; means nothing in the first place
 };

@@ -18,13 +18,13 @@ constexpr double behind_balls = 0.610;
 
 }  // namespace
 
-LiftRatio choose_load_point(const Implement& implement) {
+LiftRatio choose_load_point(const Implement& implement, const MountedModel& model) {
     const ImplementMassReadings& m = implement.mass;
     LiftRatio r;
     r.at = Point(behind_balls, 0.0);
     if (!m.cg_x.known) return r;
     r.point = m.cg_z.known ? LoadPoint::centre_of_gravity : LoadPoint::centre_of_gravity_height_unknown;
-    r.at = Point(m.cg_x.value, m.cg_z.value_or(0.0));
+    r.at = find_body_point(model, m.cg_x, m.cg_z);
     return r;
 }
 
@@ -36,7 +36,7 @@ bool has_bounded_rise(const MountedModel& m) {
 }
 
 LiftRatio find_lift_ratio(const Setup& setup, const MountedModel& m) {
-    LiftRatio r = choose_load_point(setup.implement);
+    LiftRatio r = choose_load_point(setup.implement, m);
     if (!has_bounded_rise(m)) return r;
     r.known = true;
     TravelBox box = make_travel_box(m);

@@ -49,8 +49,8 @@ T find_load_rise(const PlanarLinkage& k, const KernelPose<T>& pose, const Point&
 /// Closeness of the ratio asked for.
 inline constexpr double rise_closeness = 1.0e-5;
 
-/// The load point of an implement.
-LiftRatio choose_load_point(const Implement& implement);
+/// The load point of an implement; frame I as the model has it, moved back by a coupler.
+LiftRatio choose_load_point(const Implement& implement, const MountedModel& model);
 
 /// True when poses over the travel keep off dead centre and the upright lower link, so that the rise is bounded.
 bool has_bounded_rise(const MountedModel& model);

@@ -66,7 +66,8 @@ void add_raised(Line& line, const HoleNumbers& n) {
     line.length("dead_centre_beyond", n.has_numbers ? n.dead_centre.beyond : std::nullopt);
 }
 
-void add_shaft(Line& line, const HoleNumbers& n) {
+void add_shaft(Line& line, const HoleResult& r) {
+    const HoleNumbers& n = r.numbers;
     const HoleShaft none, &s = n.shaft ? *n.shaft : none;
     const bool has = n.shaft.has_value(), plan = has && s.has_plan;
     const bool cut = plan && s.plan.answer != CutAnswer::no_cut_works;
@@ -78,13 +79,13 @@ void add_shaft(Line& line, const HoleNumbers& n) {
     line.length("cut_implement_half", when(cut, s.plan.recommended.b));
     line.angle("joint_angle_work", when(has, s.work_angle.bound));
     line.angle("joint_angle_travel", when(has, s.travel_angle.bound));
-    const bool work = has && !s.work_heights.empty(), pto = has && !s.pto_heights.empty();
-    line.length("work_from", when(work, work ? s.work_heights.front().low : 0.0));
-    line.length("work_up_to", when(work, work ? s.work_heights.back().high : 0.0));
-    line.length("pto_from", when(pto, pto ? s.pto_heights.front().low : 0.0));
-    line.length("pto_up_to", when(pto, pto ? s.pto_heights.back().high : 0.0));
-    line.count("work_ranges", static_cast<double>(s.work_heights.size()));
-    line.count("pto_ranges", static_cast<double>(s.pto_heights.size()));
+    const bool work = has && !r.work_heights.empty(), pto = has && !r.pto_heights.empty();
+    line.length("work_from", when(work, work ? r.work_heights.front().low : 0.0));
+    line.length("work_up_to", when(work, work ? r.work_heights.back().high : 0.0));
+    line.length("pto_from", when(pto, pto ? r.pto_heights.front().low : 0.0));
+    line.length("pto_up_to", when(pto, pto ? r.pto_heights.back().high : 0.0));
+    line.count("work_ranges", static_cast<double>(r.work_heights.size()));
+    line.count("pto_ranges", static_cast<double>(r.pto_heights.size()));
 }
 
 }  // namespace
@@ -103,7 +104,7 @@ std::string format_hole_csv(const Setup& setup, const HoleStudy& study, UnitSyst
         line.count("conditions", r.conditions);
         add_link(line, r.numbers);
         add_raised(line, r.numbers);
-        add_shaft(line, r.numbers);
+        add_shaft(line, r);
         line.text("why", r.standing < HoleStanding::not_decided ? say_why_behind(setup, study, r, units)
                                                                 : say_obstacles(setup, r, units, 2));
         if (text.empty()) text = format_csv_line(line.names());

@@ -16,7 +16,7 @@ using Cells = std::vector<std::string>;
 /// One column: three lines of heading, and the text of a row. Rows without numbers stay empty.
 struct Column {
     Cells heading;
-    std::function<std::string(const HoleNumbers&)> text;
+    std::function<std::string(const HoleNumbers&, const HoleResult&)> text;
 };
 
 std::string bare(const std::string& with_unit) {
@@ -78,48 +78,48 @@ std::vector<Column> list_link_columns(const LengthText& length) {
         if (!n.reach) return "-";
         return n.reach->within ? length((*n.reach).*side, Rounding::down) : "out";
     };
-    return {{{"upper", "link", unit}, [length](const HoleNumbers& n) { return length(n.upper_length); }},
-            {{"thread", "shorter", unit}, [thread](const HoleNumbers& n) { return thread(n, &UpperLinkReach::thread_left_to_shorten); }},
-            {{"left", "longer", unit}, [thread](const HoleNumbers& n) { return thread(n, &UpperLinkReach::thread_left_to_lengthen); }},
-            {{"pitch", "low", "deg"}, [](const HoleNumbers& n) { return say_angle(n.pitch_low); }},
-            {{"", "work", "deg"}, [](const HoleNumbers& n) { return say_optional_angle(n.pitch_working); }},
-            {{"", "top", "deg"}, [](const HoleNumbers& n) { return say_angle(n.pitch_top); }},
-            {{"trans-", "port", "deg"}, [](const HoleNumbers& n) { return say_optional_angle(n.transport_pitch); }}};
+    return {{{"upper", "link", unit}, [length](const HoleNumbers& n, const HoleResult&) { return length(n.upper_length); }},
+            {{"thread", "shorter", unit}, [thread](const HoleNumbers& n, const HoleResult&) { return thread(n, &UpperLinkReach::thread_left_to_shorten); }},
+            {{"left", "longer", unit}, [thread](const HoleNumbers& n, const HoleResult&) { return thread(n, &UpperLinkReach::thread_left_to_lengthen); }},
+            {{"pitch", "low", "deg"}, [](const HoleNumbers& n, const HoleResult&) { return say_angle(n.pitch_low); }},
+            {{"", "work", "deg"}, [](const HoleNumbers& n, const HoleResult&) { return say_optional_angle(n.pitch_working); }},
+            {{"", "top", "deg"}, [](const HoleNumbers& n, const HoleResult&) { return say_angle(n.pitch_top); }},
+            {{"trans-", "port", "deg"}, [](const HoleNumbers& n, const HoleResult&) { return say_optional_angle(n.transport_pitch); }}};
 }
 
 std::vector<Column> list_carry_columns(const LengthText& length) {
     const bool inch = length.units == UnitSystem::inch;
     const std::string unit = inch ? "in" : "mm";
     const auto height = [length](const std::optional<RaisedPoint>& p) { return p ? length(p->height, Rounding::down) : "-"; };
-    const auto beyond = [length](const HoleNumbers& n) { return n.dead_centre.beyond ? length(*n.dead_centre.beyond) : "-"; };
-    return {{{"X", "work", inch ? "ft" : "m"}, [length](const HoleNumbers& n) { return say_hitch_distance(n.inverse_hitch_distance, length.units); }},
-            {{"tail", "top", unit}, [height](const HoleNumbers& n) { return height(n.tail); }},
-            {{"ground", "top", unit}, [height](const HoleNumbers& n) { return height(n.lowest); }},
-            {{"lift", "least", "%"}, [](const HoleNumbers& n) { return say_lift(n.lift); }},
-            {{"at", "height", unit}, [length](const HoleNumbers& n) { return n.lift.known ? length(n.lift.rise_most.height) : "-"; }},
-            {{"off dead", "centre", "deg"}, [](const HoleNumbers& n) { return say_angle(n.dead_centre.angle, Rounding::down); }},
+    const auto beyond = [length](const HoleNumbers& n, const HoleResult&) { return n.dead_centre.beyond ? length(*n.dead_centre.beyond) : "-"; };
+    return {{{"X", "work", inch ? "ft" : "m"}, [length](const HoleNumbers& n, const HoleResult&) { return say_hitch_distance(n.inverse_hitch_distance, length.units); }},
+            {{"tail", "top", unit}, [height](const HoleNumbers& n, const HoleResult&) { return height(n.tail); }},
+            {{"ground", "top", unit}, [height](const HoleNumbers& n, const HoleResult&) { return height(n.lowest); }},
+            {{"lift", "least", "%"}, [](const HoleNumbers& n, const HoleResult&) { return say_lift(n.lift); }},
+            {{"at", "height", unit}, [length](const HoleNumbers& n, const HoleResult&) { return n.lift.known ? length(n.lift.rise_most.height) : "-"; }},
+            {{"off dead", "centre", "deg"}, [](const HoleNumbers& n, const HoleResult&) { return say_angle(n.dead_centre.angle, Rounding::down); }},
             {{"at", "height", unit}, beyond}};
 }
 
 std::vector<Column> list_shaft_columns(const LengthText& length) {
     const std::string unit = length.units == UnitSystem::inch ? "in" : "mm";
     const auto of = [](auto text) {
-        return [text](const HoleNumbers& n) { return n.shaft ? text(*n.shaft, n) : std::string("-"); };
+        return [text](const HoleNumbers& n, const HoleResult& r) { return n.shaft ? text(*n.shaft, r) : std::string("-"); };
     };
     using S = const HoleShaft&;
-    using N = const HoleNumbers&;
+    using R = const HoleResult&;
     const auto left = [length](S s, double ShaftMargins::*part) {
         return s.has_plan ? length(s.plan.uncut.*part, Rounding::down) : std::string("-");
     };
-    return {{{"short-", "est", unit}, of([length](S s, N) { return length(s.shortest.bound, Rounding::down); })},
-            {{"long-", "est", unit}, of([length](S s, N) { return length(s.longest.bound, Rounding::up); })},
-            {{"gap", "", unit}, of([left](S s, N) { return left(s, &ShaftMargins::gap); })},
-            {{"over-", "lap", unit}, of([left](S s, N) { return left(s, &ShaftMargins::overlap); })},
-            {{"cut", "each", unit}, of([length](S s, N) { return say_cut(s, length); })},
-            {{"joint", "work", "deg"}, of([](S s, N) { return say_angle(s.work_angle.bound, Rounding::up) + say_joint(s.work_joint); })},
-            {{"joint", "travel", "deg"}, of([](S s, N) { return say_angle(s.travel_angle.bound, Rounding::up) + say_joint(s.travel_joint); })},
-            {{"work", "up to", unit}, of([length](S s, N n) { return say_up_to(s.work_heights, n, length); })},
-            {{"PTO", "up to", unit}, of([length](S s, N n) { return say_up_to(s.pto_heights, n, length); })}};
+    return {{{"short-", "est", unit}, of([length](S s, R) { return length(s.shortest.bound, Rounding::down); })},
+            {{"long-", "est", unit}, of([length](S s, R) { return length(s.longest.bound, Rounding::up); })},
+            {{"gap", "", unit}, of([left](S s, R) { return left(s, &ShaftMargins::gap); })},
+            {{"over-", "lap", unit}, of([left](S s, R) { return left(s, &ShaftMargins::overlap); })},
+            {{"cut", "each", unit}, of([length](S s, R) { return say_cut(s, length); })},
+            {{"joint", "work", "deg"}, of([](S s, R) { return say_angle(s.work_angle.bound, Rounding::up) + say_joint(s.work_joint); })},
+            {{"joint", "travel", "deg"}, of([](S s, R) { return say_angle(s.travel_angle.bound, Rounding::up) + say_joint(s.travel_joint); })},
+            {{"work", "up to", unit}, of([length](S, R r) { return say_up_to(r.work_heights, r.numbers, length); })},
+            {{"PTO", "up to", unit}, of([length](S, R r) { return say_up_to(r.pto_heights, r.numbers, length); })}};
 }
 
 using ColumnList = std::vector<Column> (*)(const LengthText&);
@@ -135,7 +135,7 @@ std::string format_table(const HoleStudy& study, bool with_answer, ColumnList li
         const HoleNumbers& n = r.numbers;
         Cells cells{fmt::format("{}{}", r.place, n.is_present ? "*" : ""), printable_text(n.tractor_pin, 10), printable_text(n.mast_pin, 10)};
         if (with_answer) cells.emplace_back(say_standing_shortly(r.standing));
-        for (const Column& c : columns) cells.push_back(n.has_numbers ? c.text(n) : "-");
+        for (const Column& c : columns) cells.push_back(n.has_numbers ? c.text(n, r) : "-");
         rows.push_back(std::move(cells));
     }
     return format_columns(rows, 0, 2);
@@ -205,7 +205,8 @@ std::string format_hole_tables(const HoleStudy& study, const TextStyle& style) {
     text += "\nShaft\n" + format_fitting_table(study, false, list_shaft_columns, style);
     return text + format_note("Shortest and longest between the joint centres over the whole travel. Gap and overlap there, uncut; a "
                               "minus: bottoms out, comes apart. Joint: the greater angle, t tractor, i implement. Work, PTO up to: "
-                              "ball height at which the limit of work, of PTO off, is still kept; all: at every height.", style);
+                              "ball height at which the limit of work, of PTO off, is still kept, with an allowance for the readings' errors; all: at "
+                              "every height.", style);
 }
 
 }  // namespace hitchwright

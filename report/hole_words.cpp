@@ -203,7 +203,15 @@ std::string say_obstacles(const Setup& setup, const HoleResult& r, UnitSystem un
 std::string say_why_behind(const Setup& setup, const HoleStudy& study, const HoleResult& r, UnitSystem units) {
     if (study.results.empty() || r.place == study.results.front().place) return {};
     if (r.standing >= HoleStanding::not_decided) return say_obstacles(setup, r, units, 2);
-    return compare_in_words(r, study.results.front(), r.decided_by, SafeWords{units});
+    const SafeWords words{units};
+    if (r.decided_by != HoleMeasure::points) return compare_in_words(r, study.results.front(), r.decided_by, words);
+    // Points are a sum: what they are made of says more.
+    std::string text;
+    for (const std::string& reason : list_hole_reasons(r, study.results.front(), study.judged_by, words).worse) {
+        if (reason.starts_with("the upper link")) continue;
+        text += (text.empty() ? "" : "; ") + reason;
+    }
+    return text;
 }
 
 std::string say_best_holes(const HoleStudy& study) {

@@ -55,13 +55,13 @@ JsonValue make_room_json(const DeadCentreRoom& r) {
 
 std::string_view joint_word(JointEnd joint) { return joint == JointEnd::tractor ? "tractor" : "implement"; }
 
-JsonValue make_hole_shaft_json(const HoleShaft& s) {
+JsonValue make_hole_shaft_json(const HoleShaft& s, const HoleResult& r) {
     JsonObject o;
     o.add("shortest", make_extreme_json(s.shortest, Dimension::length));
     o.add("longest", make_extreme_json(s.longest, Dimension::length));
     o.add("angle_in_work", make_extreme_json(s.work_angle, Dimension::angle)).add("joint_in_work", joint_word(s.work_joint));
     o.add("angle_over_travel", make_extreme_json(s.travel_angle, Dimension::angle)).add("joint_over_travel", joint_word(s.travel_joint));
-    o.add("work_heights", make_heights_json(s.work_heights)).add("pto_heights", make_heights_json(s.pto_heights));
+    o.add("work_heights", make_heights_json(r.work_heights)).add("pto_heights", make_heights_json(r.pto_heights));
     if (!s.has_plan) {
         o.add("gap_mm", JsonValue()).add("overlap_mm", JsonValue()).add("cut_answer", JsonValue());
         return o.add("cut_tractor_half_mm", JsonValue()).add("cut_implement_half_mm", JsonValue()).build();
@@ -81,7 +81,8 @@ JsonValue make_hole_link_json(const HoleNumbers& n) {
     return add_optional(o, "thread_left_to_lengthen_mm", n.reach ? std::optional(n.reach->thread_left_to_lengthen) : std::nullopt, 1e3).build();
 }
 
-JsonValue make_numbers_json(const HoleNumbers& n) {
+JsonValue make_numbers_json(const HoleResult& r) {
+    const HoleNumbers& n = r.numbers;
     JsonObject o;
     o.add("travel", make_range_json(n.travel)).add("whole_travel", n.whole_travel).add("upper_link", make_hole_link_json(n));
     o.angle("pitch_low", n.pitch_low);
@@ -92,7 +93,7 @@ JsonValue make_numbers_json(const HoleNumbers& n) {
     add_optional(o, "inverse_hitch_distance_per_m", n.inverse_hitch_distance);
     o.add("tail_at_top", make_point_json(n.tail)).add("lowest_at_top", make_point_json(n.lowest));
     o.add("lift", make_lift_json(n.lift)).add("dead_centre", make_room_json(n.dead_centre));
-    o.add("shaft", n.shaft ? make_hole_shaft_json(*n.shaft) : JsonValue());
+    o.add("shaft", n.shaft ? make_hole_shaft_json(*n.shaft, r) : JsonValue());
     return o.add("evaluations", n.evaluations).build();
 }
 
@@ -124,7 +125,7 @@ JsonValue make_hole_json(const Setup& setup, const HoleStudy& study, std::size_t
     add_optional(o, "points", find_hole_measure(r, HoleMeasure::points));
     add_reasons(o, study, index, SafeWords{units});
     o.add("why", r.standing < HoleStanding::not_decided ? say_why_behind(setup, study, r, units) : say_obstacles(setup, r, units, 2));
-    if (r.numbers.has_numbers) o.add("numbers", make_numbers_json(r.numbers));
+    if (r.numbers.has_numbers) o.add("numbers", make_numbers_json(r));
     else o.unknown("numbers", "a reading is missing or the linkage does not close: see findings");
     return o.add("findings", std::move(findings)).build();
 }
