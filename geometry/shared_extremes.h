@@ -30,6 +30,22 @@ struct PieceValues {
     PointValues<K> middle;
 };
 
+/// A search over a whole travel starts with this many even pieces: enclosures over wider ones seldom settle anything.
+inline constexpr std::size_t first_pieces = 8;
+
+/// `whole` cut into even pieces that share their ends and cover it.
+inline std::array<Interval, first_pieces> cut_evenly(const Interval& whole) {
+    std::array<Interval, first_pieces> pieces;
+    double low = whole.lo;
+    for (std::size_t i = 0; i < first_pieces; ++i) {
+        const double share = static_cast<double>(i + 1) / static_cast<double>(first_pieces);
+        const double high = i + 1 == first_pieces ? whole.hi : std::clamp(whole.lo + share * whole.width(), low, whole.hi);
+        pieces[i] = {low, high};
+        low = high;
+    }
+    return pieces;
+}
+
 /// Which of K functions are asked for.
 template <std::size_t K>
 using FunctionMarks = std::array<bool, K>;
@@ -47,7 +63,7 @@ public:
         settle_end(whole_.lo);
         if (whole_.hi > whole_.lo) {
             settle_end(whole_.hi);
-            waiting_.push_back({whole_, asked_});
+            for (const Interval& piece : cut_evenly(whole_)) waiting_.push_back({piece, asked_});
         }
         // First in, first out: coarse pieces attain good values early, which settles many of the fine ones.
         for (std::size_t next = 0; next < waiting_.size(); ++next) look(waiting_[next]);

@@ -22,7 +22,7 @@ public:
 
     std::array<std::vector<HeightRange>, K> run(const Interval& whole, const FunctionMarks<K>& asked) {
         if (whole.lo < whole.hi) {
-            look(whole, asked);
+            for (const Interval& piece : cut_evenly(whole)) look(piece, asked);
         } else {
             const PointValues<K> f = functions_.at_point(whole.lo, asked);
             for (std::size_t k = 0; k < K; ++k) {

@@ -203,6 +203,9 @@ std::string say_obstacles(const Setup& setup, const HoleResult& r, UnitSystem un
 std::string say_why_behind(const Setup& setup, const HoleStudy& study, const HoleResult& r, UnitSystem units) {
     if (study.results.empty() || r.place == study.results.front().place) return {};
     if (r.standing >= HoleStanding::not_decided) return say_obstacles(setup, r, units, 2);
+    if (r.decided_by == HoleMeasure::standing) {
+        return fmt::format("{}: {}", say_standing(r.standing), say_obstacles(setup, r, units, 2));
+    }
     const SafeWords words{units};
     if (r.decided_by != HoleMeasure::points) return compare_in_words(r, study.results.front(), r.decided_by, words);
     // Points are a sum: what they are made of says more.

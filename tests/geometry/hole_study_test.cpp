@@ -315,3 +315,55 @@ TEST_CASE("hole ranking: under a wish a cut is no worse than a fit, in general i
     rank_holes(s);
     CHECK(s.results[0].numbers.tractor_pin == "cut");
 }
+
+TEST_CASE("hole study: a coupler carries tail and load back with it", "[metamorphic][analytic]") {
+    // Hooks straight behind the own pins, top hook and own pin as high as the mast: the implement just stands 120 mm back.
+    Setup s = make_holes();
+    s.implement.mast_pins.resize(1);
+    s.choices.mast_pin.clear();
+    Setup back = s;
+    back.implement.ground_contacts[0].x.value += 0.120;
+    back.implement.mass.cg_x.value += 0.120;
+    back.implement.pic.x.value += 0.120;
+    s.parts.coupler.fitted = true;
+    s.parts.coupler.set_back = known(0.120);
+    s.parts.coupler.hook_rise = known(0.0);
+    s.parts.coupler.hook_height = known(0.610);
+    s.parts.coupler.hook_offset = known(0.0);
+    s.parts.coupler.pin_height = known(0.610);
+    s.parts.coupler.pin_offset = known(0.0);
+    const std::vector<HoleNumbers> with = find_all_hole_numbers(s, millimetre_mark), moved = find_all_hole_numbers(back, millimetre_mark);
+    REQUIRE(with.size() == 3);
+    for (std::size_t i = 0; i < with.size(); ++i) {
+        REQUIRE((with[i].has_numbers && with[i].tail && with[i].lift.known));
+        CHECK(std::fabs(with[i].upper_length - moved[i].upper_length) < 1e-9);
+        CHECK(std::fabs(with[i].tail->height - moved[i].tail->height) < 1e-9);
+        CHECK(std::fabs(with[i].lowest->height - moved[i].lowest->height) < 1e-9);
+        CHECK(std::fabs(with[i].lift.rise_most.bound - moved[i].lift.rise_most.bound) < 1e-9);
+        CHECK(std::fabs(with[i].shaft->longest.bound - moved[i].shaft->longest.bound) < 1e-9);
+    }
+    CHECK(with[0].tail->height != find_all_hole_numbers(make_holes(), millimetre_mark)[0].tail->height);
+}
+
+TEST_CASE("hole study: stated heights are those of the conditions, drawn in for the readings' errors", "[analytic]") {
+    Setup s = make_holes();
+    s.rules.angle_free = limit(to_radians(20.0));
+    s.tractor.pto.stub_z.tolerance = s.tractor.lower_link.pivot_z.tolerance = 0.003;
+    int drawn_in = 0;
+    for (const HoleResult& r : study(s).results) {
+        CAPTURE(r.numbers.tractor_pin, r.numbers.mast_pin);
+        double stated = 1e9;
+        for (const Finding& f : r.analysis.findings) {
+            if (f.severity != Severity::condition || f.other != "no_work") continue;
+            for (const Remedy& way : f.remedies) {
+                if (way.kind == RemedyKind::pto_off_above && way.subject != "below") stated = std::min(stated, way.value);
+            }
+        }
+        if (stated > 1e8) continue;
+        REQUIRE((!r.work_heights.empty() && !r.numbers.shaft->work_heights.empty()));
+        CHECK(r.work_heights.back().high == stated);
+        CHECK(r.numbers.shaft->work_heights.back().high > stated);
+        ++drawn_in;
+    }
+    CHECK(drawn_in >= 2);
+}
