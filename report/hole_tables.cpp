@@ -98,7 +98,7 @@ std::vector<Column> list_carry_columns(const LengthText& length) {
             {{"lift", "least", "%"}, [](const HoleNumbers& n, const HoleResult&) { return say_lift(n.lift); }},
             {{"at", "height", unit}, [length](const HoleNumbers& n, const HoleResult&) { return n.lift.known ? length(n.lift.rise_most.height) : "-"; }},
             {{"off dead", "centre", "deg"}, [](const HoleNumbers& n, const HoleResult&) { return say_angle(n.dead_centre.angle, Rounding::down); }},
-            {{"at", "height", unit}, beyond}};
+            {{"dead c.", "height", unit}, beyond}};
 }
 
 std::vector<Column> list_shaft_columns(const LengthText& length) {
@@ -197,7 +197,7 @@ std::string format_hole_tables(const HoleStudy& study, const TextStyle& style) {
     text += format_note(fmt::format("X: from the balls forward to where the link lines meet, - behind, par. parallel. Tail: rearmost "
                                     "point, ground: lowest point, hitch at the top. Lift: of the force at the balls, at {}, at the "
                                     "height where it is least{}. Off dead centre: upper link and mast out of line by at least this; "
-                                    "the height of the nearest dead centre.",
+                                    "the ball height of the nearest dead centre.",
                                     say_load(study.results.front().numbers.lift.point),
                                     has([](const HoleResult& r) { return r.numbers.lift.load_stops(); })
                                         ? "; stops: the load does not rise everywhere" : ""), style);

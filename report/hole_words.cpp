@@ -168,6 +168,7 @@ std::string compare_in_words(const HoleResult& mine, const HoleResult& other, Ho
 HoleReasons list_hole_reasons(const HoleResult& mine, const HoleResult& other, HoleWish wish, const SafeWords& words) {
     HoleReasons reasons;
     for (const HoleMeasure m : list_spoken(wish)) {
+        if (m == HoleMeasure::pitch_top && mine.numbers.tail) continue;  // it only stands for the tail
         const int order = compare_hole_measure(mine, other, m);
         const std::string text = order == 0 ? std::string() : compare_in_words(mine, other, m, words);
         if (!text.empty()) (order < 0 ? reasons.better : reasons.worse).push_back(text);
