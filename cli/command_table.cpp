@@ -6,7 +6,7 @@
 namespace hitchwright {
 namespace {
 
-constexpr std::array<OptionSpec, 25> options = {{
+constexpr std::array<OptionSpec, 30> options = {{
     {"--explain", "", "",
      "behind each finding: the formula, the numbers put in, and where the limit comes from (JSON always has them)"},
     {"--closed", "", "LENGTH", "closed length of the shaft, pushed fully home"},
@@ -28,6 +28,12 @@ constexpr std::array<OptionSpec, 25> options = {{
     {"--height", "", "LENGTH", "ball height of the solid position; default the working height"},
     {"--caption", "", "TEXT", "a line of your own under the header: customer, date, machine"},
     {"--blank", "", "", "leave out the values the set-up has so far: to take every reading without knowing the last"},
+    {"--ask", "", "", "ask for everything that is not on the command line"},
+    {"--name", "", "TEXT", "name of the set-up"},
+    {"--tractor", "", "NAME", "tractor to use, by name or path; measured: your own, all keys to be filled in"},
+    {"--implement", "", "NAME", "implement to use, by name or path; measured: your own, all keys to be filled in"},
+    {"--driveline", "", "NAME",
+     "driveline to use, by name or path; measured: your own; none: no shaft, and a measured implement without PTO input"},
     {"--paper", "", "SIZE", "a4 or letter; default letter with --units in, a4 with --units mm"},
     {"--kind", "", "KIND",
      "tractor, implement, driveline, setup, rules or specification_list, where a name exists in several"},
@@ -139,6 +145,21 @@ std::vector<CommandSpec> make_commands() {
          {{"--output", "FILE",
            "PDF with sketches to write instead; its numbers are those of the text. A file of that name is replaced"},
           {"--kind", "KIND", "without a SETUP: mounted-pto, or mounted-blade for an implement without a shaft"}}},
+        {"new",
+         "a set-up file of your own, commented, from questions or options",
+         {},
+         {"--output", "--ask", "--name", "--tractor", "--implement", "--driveline", "--rules", "--units", "--format"},
+         "On a terminal, and without --tractor, --implement and --driveline, it asks short questions in walking order: "
+         "Enter leaves a reading open, ? says what is allowed, < goes back, quit or the end of the input writes what there "
+         "is. Else the file is made from the options; what they do not say is left to be measured.\n\n"
+         "Every key stands in the file with what it is, from where to where, its unit and usual error; one without a "
+         "value stands behind #. A file that exists is never overwritten.",
+         "  hitchwright new --tractor compact --implement tiller-5 --driveline shaft-31\n"
+         "  hitchwright new -o blade.toml --implement measured --driveline none --units mm\n",
+         {},
+         {{"--output", "FILE", "file to write; default my-setup.toml. One that exists is never overwritten"},
+          {"--rules", "NAME", "rule set to judge by: a name from \"rules list\", or a path; default general"},
+          {"--units", "UNIT", "in or mm: unit of the file, for lengths that state none; default in"}}},
         {"presets", "built-in files and your own", {}, {}, {}, {}, {}},
         {"presets list",
          "list them, all or of one kind",

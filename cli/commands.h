@@ -2,6 +2,8 @@
 // below; nothing is printed here.
 #pragma once
 
+#include <iosfwd>
+
 #include "cli/arguments.h"
 #include "cli/outcome.h"
 #include "presets/library.h"
@@ -14,6 +16,9 @@ struct CommandContext {
     const Library& library;
     bool terminal = false;  ///< the answer goes to a terminal
     bool colour = false;    ///< colour is wanted there
+    std::istream* in = nullptr;       ///< for a dialogue
+    std::ostream* prompts = nullptr;  ///< questions of a dialogue; answers stay on the output
+    bool somebody_answers = false;    ///< the input is a terminal
 };
 
 Outcome run_fit(const CommandContext& context);
@@ -23,6 +28,7 @@ Outcome run_draw(const CommandContext& context);
 Outcome run_holes(const CommandContext& context);
 Outcome run_shafts(const CommandContext& context);
 Outcome run_measure(const CommandContext& context);
+Outcome run_new(const CommandContext& context);
 Outcome run_presets_list(const CommandContext& context);
 Outcome run_presets_show(const CommandContext& context);
 Outcome run_presets_copy(const CommandContext& context);

@@ -16,5 +16,5 @@ int main(int argc, char** argv) {
     const std::vector<std::string> args(argv + (argc > 0 ? 1 : 0), argv + argc);
     const bool terminal = isatty(STDOUT_FILENO) == 1;
     const auto variable = [](const char* name) -> const char* { return std::getenv(name); };
-    return hitchwright::run_cli(args, {std::cin, std::cout, std::cerr, terminal, variable});
+    return hitchwright::run_cli(args, {std::cin, std::cout, std::cerr, terminal, variable, isatty(STDIN_FILENO) == 1});
 }

@@ -36,9 +36,8 @@ std::size_t find_insertion(std::string_view text) {
     return std::string_view::npos;
 }
 
-std::string taken_sentence(const std::string& path) {
-    return fmt::format("\"{}\" exists and is not overwritten; move it away, or name another folder with --to",
-                       escape_text(path));
+std::string taken_sentence(const std::string& path, std::string_view way_out) {
+    return fmt::format("\"{}\" exists and is not overwritten; move it away, or {}", escape_text(path), way_out);
 }
 
 // A name beside `path` that nobody uses; empty when a hundred are taken.
@@ -63,9 +62,15 @@ std::string make_copy_text(std::string_view text, FileKind kind) {
     return result;
 }
 
-std::string write_new_file(const std::string& path, std::string_view text) {
+std::string refuse_existing(const std::string& path, std::string_view way_out) {
     std::error_code error;
-    if (fs::symlink_status(path, error).type() != fs::file_type::not_found && !error) return taken_sentence(path);
+    const bool taken = fs::symlink_status(path, error).type() != fs::file_type::not_found && !error;
+    return taken ? taken_sentence(path, way_out) : std::string{};
+}
+
+std::string write_new_file(const std::string& path, std::string_view text, std::string_view way_out) {
+    if (const std::string taken = refuse_existing(path, way_out); !taken.empty()) return taken;
+    std::error_code error;
     const std::string part = find_free_name(path);
     if (part.empty()) return fmt::format("there is no free name for a new file beside \"{}\"", escape_text(path));
     if (const auto failed = write_file_atomically(part, text)) return failed->message;
@@ -76,7 +81,7 @@ std::string write_new_file(const std::string& path, std::string_view text) {
     }
     std::error_code ignored;
     fs::remove(part, ignored);
-    if (error == std::errc::file_exists) return taken_sentence(path);
+    if (error == std::errc::file_exists) return taken_sentence(path, way_out);
     return error ? fmt::format("\"{}\" cannot be written: {}", escape_text(path), error.message()) : std::string{};
 }
 

@@ -13,7 +13,11 @@ namespace hitchwright {
 std::string make_copy_text(std::string_view text, FileKind kind);
 
 /// Writes `text` to a new file; an existing one, also a link or folder, is left alone. Returns one sentence without its
-/// full stop saying why it was not written, or nothing.
-std::string write_new_file(const std::string& path, std::string_view text);
+/// full stop saying why it was not written, or nothing. `way_out`: how to name another file.
+std::string write_new_file(const std::string& path, std::string_view text,
+                           std::string_view way_out = "name another folder with --to");
+
+/// The sentence for a file that exists already, or nothing when the name is free.
+std::string refuse_existing(const std::string& path, std::string_view way_out);
 
 }  // namespace hitchwright

@@ -29,6 +29,7 @@ Command find_runner(std::string_view name) {
         {"holes", run_holes},
         {"shafts", run_shafts},
         {"measure", run_measure},
+        {"new", run_new},
         {"presets list", run_presets_list},
         {"presets show", run_presets_show},
         {"presets copy", run_presets_copy},
@@ -60,7 +61,8 @@ Outcome run(const std::vector<std::string>& args, const Streams& streams) {
     if (!split.problems.empty()) return make_failure(split.problems, arguments.command);
     if (arguments.has("--help")) return Answer{exit_code::fits, format_help(arguments.command)};
     const Library library(find_user_folder(streams.variable));
-    const CommandContext context{arguments, library, streams.out_is_terminal, wants_colour(streams)};
+    const CommandContext context{arguments,   library,      streams.out_is_terminal, wants_colour(streams),
+                                 &streams.in, &streams.err, streams.in_is_terminal};
     if (arguments.has("--version")) return run_version(context);
     const Command command = find_runner(arguments.command->name);
     if (command == nullptr) throw std::logic_error("a command of the table has no function");

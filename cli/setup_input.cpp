@@ -4,14 +4,18 @@
 
 namespace hitchwright {
 
-std::variant<Setup, Failure> load_named_setup(const CommandContext& context, const CommonValues& common) {
-    const LoadedSetup loaded = load_setup(context.arguments.name(0), context.library, {common.sets, common.rules});
-    if (loaded.ok()) return loaded.setup;
+Failure make_setup_failure(std::vector<Problem> problems) {
     Failure failure;
     failure.code = exit_code::bad_file;
-    failure.message = format_count(loaded.problems.size(), "problem") + " in what this set-up is made from";
-    failure.problems = loaded.problems;
+    failure.message = format_count(problems.size(), "problem") + " in what this set-up is made from";
+    failure.problems = std::move(problems);
     return failure;
+}
+
+std::variant<Setup, Failure> load_named_setup(const CommandContext& context, const CommonValues& common) {
+    LoadedSetup loaded = load_setup(context.arguments.name(0), context.library, {common.sets, common.rules});
+    if (loaded.ok()) return std::move(loaded.setup);
+    return make_setup_failure(std::move(loaded.problems));
 }
 
 std::string find_title(const Setup& setup, const Arguments& arguments) {

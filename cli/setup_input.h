@@ -14,6 +14,9 @@ namespace hitchwright {
 /// The set-up named on the command line, with `--rules` and `--set` applied; or all problems of its files.
 std::variant<Setup, Failure> load_named_setup(const CommandContext& context, const CommonValues& common);
 
+/// The failure of a set-up with these problems.
+Failure make_setup_failure(std::vector<Problem> problems);
+
 /// The name to show for a set-up: its own, else the one typed.
 std::string find_title(const Setup& setup, const Arguments& arguments);
 

@@ -8,12 +8,13 @@ namespace hitchwright {
 
 /// Streams and surroundings of one run. The streams must outlive the call they are given to.
 struct Streams {
-    std::istream& in;              ///< not read by any command so far
+    std::istream& in;              ///< answers to the questions of "new"
     std::ostream& out;             ///< answers
     std::ostream& err;             ///< what went wrong, in sentences
     bool out_is_terminal = false;  ///< colour is only used on a terminal
     /// An environment variable, or null when it is not set.
     std::function<const char*(const char*)> variable = [](const char*) -> const char* { return nullptr; };
+    bool in_is_terminal = false;  ///< somebody sits there who could answer
 };
 
 }  // namespace hitchwright

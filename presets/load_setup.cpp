@@ -253,8 +253,11 @@ void read_all(Loading& loading, Setup& setup, const LoadOptions& options) {
 }  // namespace
 
 LoadedSetup load_setup(std::string_view name_or_path, const Library& library, const LoadOptions& options) {
+    return load_setup(library.read(FileKind::setup, name_or_path), library, options);
+}
+
+LoadedSetup load_setup(const PresetText& text, const Library& library, const LoadOptions& options) {
     LoadedSetup result;
-    PresetText text = library.read(FileKind::setup, name_or_path);
     result.problems = text.problems;
     const SourceNode overrides = parse_overrides(options.sets, result.problems);
     if (!text.ok()) {

@@ -46,4 +46,8 @@ struct LoadedSetup {
 /// Loads a set-up by preset name or path. Never throws for bad input.
 LoadedSetup load_setup(std::string_view name_or_path, const Library& library, const LoadOptions& options = {});
 
+/// The same for a text that is at hand, for example one that is still being written. Relative paths in it begin at its
+/// `folder`.
+LoadedSetup load_setup(const PresetText& text, const Library& library, const LoadOptions& options = {});
+
 }  // namespace hitchwright

@@ -16,7 +16,7 @@
 namespace hitchwright::test {
 
 Run run(const std::vector<std::string>& args, const World& world) {
-    std::istringstream in;
+    std::istringstream in(world.input);
     std::ostringstream out, err;
     const auto variable = [&world](const char* name) -> const char* {
         const auto found = world.variables.find(name);
