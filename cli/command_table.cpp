@@ -154,7 +154,7 @@ std::vector<CommandSpec> make_commands() {
          "is. Else the file is made from the options; what they do not say is left to be measured.\n\n"
          "Every key stands in the file with what it is, from where to where, its unit and usual error; one without a "
          "value stands behind #. A file that exists is never overwritten.",
-         "  hitchwright new --tractor compact --implement tiller-5 --driveline shaft-31\n"
+         "  hitchwright new --tractor compact --implement tiller-5 --driveline shaft-31 \\\n      -o tiller.toml\n"
          "  hitchwright new -o blade.toml --implement measured --driveline none --units mm\n",
          {},
          {{"--output", "FILE", "file to write; default my-setup.toml. One that exists is never overwritten"},

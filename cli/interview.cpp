@@ -79,7 +79,7 @@ private:
     }
 
     void greet() {
-        say("A set-up from questions, in walking order. Enter alone: not measured, the line stays open in the file. ? says "
+        say("A set-up from questions, in walking order. * an answer depends on it. Enter alone: not measured, the line stays open in the file. ? says "
             "what is allowed, < goes back, quit or the end of the input writes what there is.");
         for (const std::string& caution : opening_cautions()) out_ << format_labelled("! ", caution, page_width, 0, 2);
     }

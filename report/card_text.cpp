@@ -34,7 +34,7 @@ std::string format_answer(const CardLine& line, const CardOptions& options, std:
     const std::string value = options.blank ? std::string{} : card_value(line, options.units);
     if (value.empty()) return text;
     const bool fits = answer_indent + count_columns(text) + count_columns(value) + 4 <= width;
-    return text + (fits ? "  [" : "\n" + std::string(answer_indent, ' ') + "[") + value + "]";
+    return text + fmt::format("{}[{}]", fits ? std::string("  ") : '\n' + std::string(answer_indent, ' '), value);
 }
 
 // The key stands at the right end of the row where there is room, else on a row of its own.

@@ -18,7 +18,7 @@ struct Run {
 struct World {
     bool terminal = false;
     std::map<std::string, std::string> variables;  ///< the environment; nothing else is set
-    std::string input;  ///< what is typed, line by line
+    std::string input = {};  ///< what is typed, line by line
 };
 
 /// Runs the program with the arguments behind its name.
