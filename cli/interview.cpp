@@ -158,7 +158,7 @@ private:
     void find_input_of_preset() {
         SetupDraft& d = state_.draft;
         if (d.implement.empty()) return;
-        const bool driven = load_setup_draft(d, library_, folder_).setup.implement.pic.fitted;
+        const bool driven = has_driven_implement(d, library_, folder_);
         d.with_pto = driven;
         d.with_driveline = driven;
     }

@@ -62,10 +62,10 @@ bool wants_to_be_asked(const CommandContext& context) {
     return a.has("--ask") || (context.somebody_answers && !said);
 }
 
-// A preset that is driven without a word about the shaft: one's own, to be measured. One that is not: none.
-void settle_shaft(SetupDraft& draft, const LoadedSetup& loaded, bool driveline_said) {
+// A preset that is driven, without a word about the shaft: one's own, to be measured. One that is not: none.
+void settle_shaft(SetupDraft& draft, const Library& library, const std::string& folder, bool driveline_said) {
     if (draft.implement.empty()) return;
-    draft.with_pto = loaded.setup.implement.pic.fitted;
+    draft.with_pto = has_driven_implement(draft, library, folder);
     if (!driveline_said) draft.with_driveline = draft.with_pto;
 }
 
@@ -116,7 +116,7 @@ Outcome run_new(const CommandContext& context) {
     }
     LoadedSetup loaded = load_setup_draft(draft, context.library, folder_of(path));
     if (!loaded.ok()) return make_setup_failure(std::move(loaded.problems));
-    settle_shaft(draft, loaded, arguments.has("--driveline"));
+    settle_shaft(draft, context.library, folder_of(path), arguments.has("--driveline"));
     std::string counts;
     if (wants_to_be_asked(context)) {
         const KnownAnswers known{arguments.has("--name"), arguments.has("--units"), arguments.has("--tractor"),

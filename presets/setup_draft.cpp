@@ -242,10 +242,10 @@ void write_machine(const SetupDraft& draft, std::string& out, const char* table,
 }
 
 constexpr std::string_view preface =
-    "# A set-up for hitchwright. Lines behind # are comments; a key behind # has not been measured: take the # away and\n"
-    "# type what you read. Lengths: 14.5, \"14 1/2 in\", \"14-1/2\", \"3'2 1/2\\\"\", \"368 mm\"; with their error\n"
-    "# \"14 1/2 in +- 1/8\". A number alone is in the unit below. A value that is missing is better than one that is\n"
-    "# guessed: the answers that need it say so.\n"
+    "# A set-up for hitchwright. Lines behind # are comments; a key behind # has not been measured: take\n"
+    "# the # away and type what you read. Lengths: 14.5, \"14 1/2 in\", \"14-1/2\", \"3'2 1/2\\\"\", \"368 mm\";\n"
+    "# with their error \"14 1/2 in +- 1/8\". A number alone is in the unit below. A value that is missing is\n"
+    "# better than one that is guessed: the answers that need it say so.\n"
     "# Measure with the engine off, the key out, and the implement on the ground or on stands.\n";
 
 }  // namespace
@@ -301,6 +301,15 @@ LoadedSetup load_setup_draft(const SetupDraft& draft, const Library& library, co
     text.file = "new";
     text.folder = folder;
     return load_setup(text, library);
+}
+
+bool has_driven_implement(const SetupDraft& draft, const Library& library, const std::string& folder) {
+    if (draft.implement.empty()) return draft.with_pto;
+    // Without a table of the draft's own, which would give it an input whatever it is.
+    SetupDraft bare = draft;
+    bare.with_pto = bare.with_driveline = false;
+    bare.answers.clear();
+    return load_setup_draft(bare, library, folder).setup.implement.pic.fitted;
 }
 
 Setup make_draft_specimen(const SetupDraft& draft, const LoadedSetup& loaded) {

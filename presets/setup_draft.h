@@ -35,6 +35,9 @@ std::string format_setup_draft(const SetupDraft& draft);
 /// The file read back, as if it stood in `folder` (with its slash; empty: the working folder).
 LoadedSetup load_setup_draft(const SetupDraft& draft, const Library& library, const std::string& folder);
 
+/// True when the implement that the draft uses has a PTO input; for a measured one what the draft says.
+bool has_driven_implement(const SetupDraft& draft, const Library& library, const std::string& folder);
+
 /// The set-up as far as it is known, for choosing what to ask next: presets read, answered kinds and counts of items
 /// taken over, items nameless and by their place. Answered readings are known, their values are of no meaning.
 Setup make_draft_specimen(const SetupDraft& draft, const LoadedSetup& loaded);

@@ -2,6 +2,7 @@
 
 #include <catch2/catch.hpp>
 
+#include <cmath>
 #include <random>
 #include <string>
 
@@ -53,7 +54,9 @@ TEST_CASE("new: a blade has no input, no shaft and no reading of either", "[cli]
     const WorkingFolder folder;
     REQUIRE(run({"new", "--tractor", "compact", "--implement", "box-blade-5", "-o", "a.toml"}).code == 0);
     REQUIRE(run({"new", "--implement", "measured", "--driveline", "none", "-o", "b.toml"}).code == 0);
-    for (const char* name : {"a.toml", "b.toml"}) {
+    REQUIRE(ask({"-o", "c.toml"}, "x\nin\ncompact\nbox-blade-5\n").code == 0);
+    REQUIRE(ask({"-o", "d.toml"}, "x\nin\n\n\nno\n").code == 0);
+    for (const char* name : {"a.toml", "b.toml", "c.toml", "d.toml"}) {
         CAPTURE(name);
         const Setup setup = load(name).setup;
         CHECK_FALSE(setup.implement.pic.fitted);
@@ -62,17 +65,30 @@ TEST_CASE("new: a blade has no input, no shaft and no reading of either", "[cli]
     }
 }
 
+TEST_CASE("new: a driven preset without a word about the shaft leaves the shaft to be measured", "[cli]") {
+    const WorkingFolder folder;
+    REQUIRE(run({"new", "--tractor", "compact", "--implement", "tiller-5", "-o", "a.toml"}).code == 0);
+    const Setup open = load("a.toml").setup;
+    CHECK(open.implement.pic.fitted);
+    CHECK(open.has_driveline);
+    CHECK_FALSE(open.driveline.closed_length.known);
+    CHECK(contains(unwrap(run({"measure", "a.toml"}).out), "NEEDED pushed fully home"));
+    REQUIRE(run({"new", "--implement", "tiller-5", "--driveline", "none", "-o", "b.toml"}).code == 0);
+    CHECK(load("b.toml").setup.implement.pic.fitted);
+    CHECK_FALSE(load("b.toml").setup.has_driveline);
+}
+
 TEST_CASE("new: every key of a card stands in the file, ready to be typed in", "[cli]") {
     const WorkingFolder folder;
     REQUIRE(run({"new", "-o", "mine.toml"}).code == 0);
     const std::string text = read_file("mine.toml");
     std::size_t found = 0;
-    for (const std::string& line : split_lines(run({"measure", "mine.toml"}).out)) {
-        const std::string key = unwrap(line);
-        if (!key.starts_with("tractor.") && !key.starts_with("implement.") && !key.starts_with("driveline.")) continue;
+    for (const std::string& line : split_lines(run({"measure", "mine.toml", "--format", "csv"}).out)) {
+        const std::size_t first = line.find(','), second = line.find(',', first + 1);
+        const std::string key = line.substr(second + 1, line.find(',', second + 1) - second - 1);
+        if (key == "key") continue;
         CAPTURE(key);
-        const std::string name = key.substr(key.rfind('.') + 1);
-        CHECK(contains(text, "# " + name + " =\n"));
+        CHECK(contains(text, "# " + key.substr(key.rfind('.') + 1) + " =\n"));
         ++found;
     }
     CHECK(found > 60);
@@ -127,7 +143,7 @@ TEST_CASE("new: a dialogue asks in walking order, takes every form of a length, 
     CHECK(std::fabs(setup.tractor.tyre.rear_width.value - 0.3048) < 1e-12);
     CHECK(std::fabs(setup.tractor.tyre.rear_track.value - 1.270) < 1e-12);
     CHECK(setup.tractor.hitch.category == Category::cat1);
-    CHECK(result.err.find("Rear axle of the tractor") < result.err.find("Lower links"));
+    CHECK(result.err.find("Tractor: rear axle") < result.err.find("Tractor: lower links"));
     CHECK(result.err.find("Never get under an implement") < result.err.find("floor to rear hub centre"));
 }
 
@@ -163,7 +179,15 @@ TEST_CASE("new: a hole with one of its two places stands as a comment with what 
 
 TEST_CASE("new: an answer that contradicts another one is refused with both", "[cli]") {
     const WorkingFolder folder;
-    // Category and bore of the implement skipped: straight to the ends of the upper link is long; use the draft instead.
+    // The upper link's shortest length above its longest: asked again, then left open by Enter.
+    const Run result = ask({"--tractor", "measured", "--implement", "tiller-5", "--driveline", "shaft-31", "--name", "x", "--units", "in", "-o", "m.toml"},
+                           std::string(3 + 7, '\n') + "\n\n" + "28\n19\n29\n");
+    CAPTURE(result.err);
+    CHECK(contains(result.err, "Not taken: \"19\""));
+    CHECK(contains(unwrap(result.err), "upper_link.length_least (28) is not below upper_link.length_most (19)"));
+    const Setup setup = load("m.toml").setup;
+    CHECK(std::fabs(setup.tractor.upper_link.length_least.value - 28 * 0.0254) < 1e-12);
+    CHECK(std::fabs(setup.tractor.upper_link.length_most.value - 29 * 0.0254) < 1e-12);
     SetupDraft draft;
     draft.answers = {{"tractor.travel.ball_height_low", "30"}, {"tractor.travel.ball_height_high", "8"}};
     CHECK_FALSE(load_setup_draft(draft, Library{}, {}).ok());
