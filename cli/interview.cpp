@@ -238,7 +238,8 @@ private:
         if (ended_) return;
         say("Left open for now.", 2);
         state_.asked.insert(q.key);
-        if (is_item_name(q)) state_.closed.insert(list_of(q.key));
+        // Nor is a further hole asked for: whatever answers here, it does not measure holes.
+        if (!item_of(q.key).empty()) state_.closed.insert(list_of(q.key));
         history_.push_back(before);
     }
 

@@ -218,7 +218,11 @@ TEST_CASE("new: endless rubbish and an endless line come to an end", "[cli]") {
     const WorkingFolder folder;
     std::string rubbish;
     for (int i = 0; i < 3000; ++i) rubbish += "rubbish\n";
-    CHECK(ask({"-o", "a.toml", "--tractor", "measured", "--implement", "tiller-5", "--driveline", "none"}, rubbish).code == 0);
+    const Run all_asked = ask({"-o", "a.toml"}, "x\nin\n\n\nyes\n\n" + rubbish);
+    CHECK(all_asked.code == 0);
+    // It came to its own end, with input left.
+    CHECK_FALSE(contains(all_asked.out, "The dialogue ended"));
+    CHECK(contains(all_asked.err, "Left open for now."));
     load("a.toml");
     CHECK(ask({"-o", "b.toml"}, std::string(3 << 20, 'z')).code == 0);
     load("b.toml");
