@@ -70,7 +70,7 @@ struct CircleFit {
     FitCheck check_x, check_z, check_radius;               ///< of each prior; unchecked without one
     int freedom = 0;                                       ///< points and priors beyond three
     double chi_square = 0.0;
-    double arc = 0.0;               ///< rad, turn from the first to the last point seen from the centre
+    double arc = 0.0;               ///< rad, least sector seen from the centre that holds all points
     double departure = 0.0;         ///< m, how far the arc stands off its chord
     double arc_needed = 0.0;        ///< rad, arc over the same chord that these errors can tell from a line
     double departure_needed = 0.0;  ///< m, the same as a departure

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "geometry/lower_link.h"
 #include "geometry/setup_fields.h"
@@ -63,30 +64,32 @@ public:
     PivotFit(const Tractor& tractor, HiddenPins& pins)
         : readings_(tractor.ball_readings), priors_(make_pivot_priors(tractor.lower_link)), pins_(pins) {}
 
-    void fit_as_decided(const std::vector<bool>& left_out) {
-        pins_.decision.left_out = left_out;
-        pins_.pivot = fit_circle(make_points(readings_, left_out), priors_);
+    void fit_as_decided(const PinDecision& decided) {
+        pins_.decision.left_out = decided.left_out;
+        pins_.decision.tape_left_out = decided.tape_left_out;
+        if (decided.tape_left_out[0]) priors_.x.reset();
+        if (decided.tape_left_out[1]) priors_.z.reset();
+        if (decided.tape_left_out[2]) priors_.radius.reset();
+        fit(decided.left_out);
     }
 
-    /// Leaves out the worst reading as long as one stands alone as wrong and enough are left.
+    /// Leaves out what was taped and contradicts the ball readings, where these say enough by themselves; then ball readings.
     void fit_and_judge() {
-        fit_as_decided(std::vector<bool>(readings_.size(), false));
-        while (pins_.pivot.status == CircleFitStatus::ok) {
-            const std::vector<std::size_t> doubted = find_doubted_points(pins_.pivot);
-            if (doubted.empty()) break;
-            if (!stands_alone(doubted)) {
-                pins_.one_is_wrong = true;
-                break;
-            }
-            std::vector<bool> left_out = pins_.decision.left_out;
-            left_out[find_reading(doubted.front())] = true;
-            const HiddenPins before = pins_;
-            fit_as_decided(left_out);
-            if (pins_.pivot.status == CircleFitStatus::ok) continue;
-            pins_ = before;
-            pins_.one_is_wrong = true;
-            break;
+        const CirclePriors taped = std::exchange(priors_, {});
+        judge_readings();
+        const CircleFit alone = pins_.pivot;
+        const bool certain = alone.status == CircleFitStatus::ok && !pins_.one_is_wrong;
+        priors_ = taped;
+        for (int member = 0; member < 3; ++member) {
+            std::optional<NormalPrior>& prior = member == 0 ? priors_.x : member == 1 ? priors_.z : priors_.radius;
+            if (!certain || !prior) continue;
+            const double sigma = std::hypot(prior->sigma, 0.5 * alone.error(member));
+            const double value = member == 2 ? alone.radius : alone.centre[member];
+            if (std::fabs(prior->mean - value) <= residual_doubt * sigma) continue;
+            pins_.decision.tape_left_out[static_cast<std::size_t>(member)] = true;
+            prior.reset();
         }
+        judge_readings();
     }
 
     void check_readings() {
@@ -98,6 +101,33 @@ public:
     }
 
 private:
+    void fit(const std::vector<bool>& left_out) {
+        pins_.decision.left_out = left_out;
+        pins_.pivot = fit_circle(make_points(readings_, left_out), priors_);
+    }
+
+    /// Leaves out the worst reading as long as one stands alone as wrong and enough are left.
+    void judge_readings() {
+        pins_.one_is_wrong = false;
+        fit(std::vector<bool>(readings_.size(), false));
+        while (pins_.pivot.status == CircleFitStatus::ok) {
+            const std::vector<std::size_t> doubted = find_doubted_points(pins_.pivot);
+            if (doubted.empty()) break;
+            if (!stands_alone(doubted)) {
+                pins_.one_is_wrong = true;
+                break;
+            }
+            std::vector<bool> left_out = pins_.decision.left_out;
+            left_out[find_reading(doubted.front())] = true;
+            const HiddenPins before = pins_;
+            fit(left_out);
+            if (pins_.pivot.status == CircleFitStatus::ok) continue;
+            pins_ = before;
+            pins_.one_is_wrong = true;
+            break;
+        }
+    }
+
     /// True when the worst residual is clearly the worst and the rest still checks itself.
     bool stands_alone(const std::vector<std::size_t>& doubted) const {
         const std::vector<FitCheck>& checks = pins_.pivot.checks;
@@ -149,19 +179,34 @@ void set_pivot_values(const LowerLinkReadings& l, HiddenPins& pins) {
     pins.length = make_computed(length, std::hypot(f.radius * f.error(2), lateral * spread) / length);
 }
 
+/// A taped value left out of the fit, against the fit.
+FitCheck compare_left_out(const NormalPrior& prior, double value, double error) {
+    FitCheck check;
+    check.checked = true;
+    check.off = prior.mean - value;
+    check.allowed = std::hypot(2.0 * prior.sigma, error);
+    check.normalised = 2.0 * check.off / check.allowed;
+    return check;
+}
+
 void compare_with_tape(const Tractor& tractor, HiddenPins& pins) {
-    const auto compare = [&](const char* key, const FitCheck& check) {
+    const CircleFit& f = pins.pivot;
+    const CirclePriors priors = make_pivot_priors(tractor.lower_link);
+    const auto compare = [&](const char* key, std::size_t member, const std::optional<NormalPrior>& prior, double value, FitCheck check) {
+        if (!prior) return;
+        const bool left_out = pins.decision.tape_left_out[member];
+        if (left_out) check = compare_left_out(*prior, value, f.error(static_cast<int>(member)));
         if (!check.checked) return;
-        pins.taped.push_back({key, check.off, check.allowed, std::fabs(check.normalised) <= residual_doubt});
+        pins.taped.push_back({key, check.off, check.allowed, !left_out && std::fabs(check.normalised) <= residual_doubt});
     };
-    if (is_taped(tractor.lower_link.pivot_x)) compare("tractor.lower_link.pivot_x", pins.pivot.check_x);
-    if (is_taped(tractor.lower_link.pivot_z)) compare("tractor.lower_link.pivot_z", pins.pivot.check_z);
-    if (is_taped(tractor.lower_link.length)) compare("tractor.lower_link.length", pins.pivot.check_radius);
+    compare("tractor.lower_link.pivot_x", 0, priors.x, f.centre.x(), f.check_x);
+    compare("tractor.lower_link.pivot_z", 1, priors.z, f.centre.y(), f.check_z);
+    compare("tractor.lower_link.length", 2, priors.radius, f.radius, f.check_radius);
 }
 
 void fit_pivot(const Tractor& tractor, const PinDecision* decided, HiddenPins& pins) {
     PivotFit fit(tractor, pins);
-    if (decided) fit.fit_as_decided(decided->left_out);
+    if (decided) fit.fit_as_decided(*decided);
     else fit.fit_and_judge();
     // The ball stands behind its pivot on every three-point linkage; a circle bent the other way is a misreading.
     bool behind = pins.pivot.converged;

@@ -5,10 +5,11 @@
 // half-spreads). Seen from the link, the arm end E moves on a circle about the rod pin: with the link turned back by its
 // angle phi, E' = R(-phi)(E - P) has the centre (r', s) and the radius d' (projected rod). Both by circle_fit.h.
 // What was taped of these values, with an error, enters as a normal prior: neither hides the other, and both are
-// compared. Values from presets or assumed ones are no readings and give way. Readings that do not fit are left out
-// and named. Frame T; tolerances are two sigma.
+// compared; one that contradicts the ball readings is left out of the fit and named. Values from presets or assumed ones
+// are no readings and give way. Ball readings that do not fit are left out and named. Frame T; tolerances are two sigma.
 #pragma once
 
+#include <array>
 #include <string>
 #include <vector>
 
@@ -22,6 +23,8 @@ namespace hitchwright {
 struct PinDecision {
     bool use_pivot = false, use_rod = false;
     std::vector<bool> left_out;  ///< one for each ball reading
+    /// Taped pivot_x, pivot_z and length that the ball readings contradict, left out of the fit.
+    std::array<bool, 3> tape_left_out{};
     bool operator==(const PinDecision&) const = default;
 };
 
