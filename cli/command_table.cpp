@@ -6,7 +6,7 @@
 namespace hitchwright {
 namespace {
 
-constexpr std::array<OptionSpec, 30> options = {{
+constexpr std::array<OptionSpec, 31> options = {{
     {"--explain", "", "",
      "behind each finding: the formula, the numbers put in, and where the limit comes from (JSON always has them)"},
     {"--closed", "", "LENGTH", "closed length of the shaft, pushed fully home"},
@@ -15,6 +15,10 @@ constexpr std::array<OptionSpec, 30> options = {{
     {"--overlap", "", "LENGTH", "overlap of the tubes with the shaft pushed fully home; equal halves are then assumed"},
     {"--shortest", "", "LENGTH", "shortest distance over the whole travel of the lift"},
     {"--longest", "", "LENGTH", "longest distance over the whole travel of the lift"},
+    {"--reading", "", "HEIGHT=LENGTH",
+     "instead of --shortest and --longest: ball height, and the distance from stub to input shaft taped there; at the lowest, "
+     "a middle and the highest height, or at more",
+     true},
     {"--between", "", "POINTS",
      "between which points closed, shortest and longest were all taken: joint_centres (default), locking_grooves or "
      "shaft_ends"},
@@ -73,19 +77,22 @@ std::vector<CommandSpec> make_commands() {
          "  hitchwright fit my-setup.toml --set choices.lift_stop=26in --rules close\n",
          answer_codes},
         {"cut",
-         "what to cut from the shaft, from a set-up or from five numbers",
+         "what to cut from the shaft, from a set-up or from numbers",
          {{"SETUP", false}},
-         {"--closed", "--tractor-tube", "--implement-tube", "--overlap", "--shortest", "--longest", "--between",
-          "--rules", "--set", "--mark", "--units", "--format"},
+         {"--closed", "--tractor-tube", "--implement-tube", "--overlap", "--shortest", "--longest", "--reading",
+          "--between", "--rules", "--set", "--mark", "--units", "--format"},
          "With a SETUP: shortest and longest length are computed over the whole travel. Without one: give --closed, "
-         "--shortest, --longest, and the two tubes or the closed overlap. Gap and overlap are judged, nothing else: "
+         "--shortest, --longest, and the two tubes or the closed overlap; or, instead of shortest and longest, --reading three "
+         "times or more, as taped from stub to input shaft with the shaft off. Gap and overlap are judged, nothing else: "
          "joint angles, clearances and couplings are a matter of \"fit\".\n\n"
          "All lengths must be taken between the same points. The least cut is rounded up to a mark and the most down.",
          "  hitchwright cut compact-tiller-bottoms-out\n"
          "  hitchwright cut --closed 43in --tractor-tube 26in --implement-tube 26in \\\n"
          "      --shortest \"38 7/8in\" --longest 46in\n"
          "  hitchwright cut --units mm --closed 1092 --overlap 660 \\\n"
-         "      --shortest 987 --longest 1168 --rules close\n",
+         "      --shortest 987 --longest 1168 --rules close\n"
+         "  hitchwright cut --closed 31in --tractor-tube 19.5in --implement-tube 19.5in \\\n"
+         "      --reading 8in=28-15/16in --reading 17in=29-3/4in --reading 27in=30-7/16in\n",
          cut_codes},
         {"sweep",
          "a table over the travel: pitch, lengths, gap, overlap, angles",

@@ -77,7 +77,7 @@ bool is_too_close(const CutCase& c) {
 }
 
 Answer make_answer(const CutSubject& subject, const CommonValues& common, bool colour) {
-    const int code = is_too_close(subject.cut) ? exit_code::not_decided : find_exit_code(subject.cut.plan.answer);
+    const int code = subject.cut.contradicted || is_too_close(subject.cut) ? exit_code::not_decided : find_exit_code(subject.cut.plan.answer);
     switch (common.form) {
         case Form::json:
             return {code, format_cut_json(subject.cut, subject.title, subject.ways_out, common.units)};
@@ -104,8 +104,9 @@ Answer make_answer_without_plan(const Setup& setup, const Analysis& analysis, co
     for (const Finding& finding : analysis.findings) {
         const bool reason = finding.kind == FindingKind::missing_reading ||
                             finding.kind == FindingKind::linkage_cannot_close ||
-                            finding.kind == FindingKind::attachment_kind || finding.kind == FindingKind::joint_model;
-        if (!no_shaft && reason)
+                            finding.kind == FindingKind::attachment_kind ||
+                            finding.kind == FindingKind::direct_travel || finding.kind == FindingKind::hidden_pins || finding.kind == FindingKind::joint_model;
+        if (!no_shaft && reason && finding.severity <= Severity::unknown)
             text.append("\n").append(format_finding(finding, context, {common.units, page_width, colour}));
     }
     if (!no_shaft) {
@@ -125,12 +126,12 @@ Outcome cut_from_setup(const CommandContext& context, const CommonValues& common
     const std::string title = find_title(setup, context.arguments);
     if (!cut) return make_answer_without_plan(setup, analysis, title, common, context.colour);
     CutSubject subject{*cut, title, {}};
-    if (is_too_close(*cut)) {
+    if (is_too_close(*cut) && !cut->contradicted) {
         subject.cut.note =
             "Too close to call: the errors of the readings reach across a limit for the shaft as it is. Before you "
             "cut or run it, measure directly, shaft to shaft, and put in what you read.";
     }
-    if (cut->plan.answer == CutAnswer::no_cut_works)
+    if (cut->plan.answer == CutAnswer::no_cut_works && analysis.linkage && analysis.shaft)
         subject.ways_out = find_ways_out(setup, *analysis.linkage, *analysis.shaft, common.mark);
     return make_answer(subject, common, context.colour);
 }

@@ -1,4 +1,4 @@
-// `cut` from numbers typed on the command line: closed length, tubes or overlap, shortest, longest.
+// `cut` from numbers typed on the command line: closed length, tubes or overlap, shortest and longest, or direct readings.
 //
 // All three lengths must be taken between the same points. While the joints are straight the distances from there to
 // the joint centres drop out, and the cut is the same whichever points they were. With bent joints a reading between
@@ -11,6 +11,7 @@
 #include <string>
 
 #include "cli/option_values.h"
+#include "geometry/direct_travel.h"
 #include "geometry/rule_set.h"
 #include "report/cut_words.h"
 
@@ -20,6 +21,7 @@ namespace hitchwright {
 struct CutNumbers {
     HalvesReadings shaft;
     ShaftTravel travel;
+    std::optional<DirectTravel> direct;  ///< shortest and longest came from readings at several heights
     LengthReference reference = LengthReference::joint_centres;
     bool reference_typed = false;
 };
@@ -33,7 +35,7 @@ CutNumbers read_cut_numbers(OptionReader& reader, const Arguments& arguments, Un
 /// The case to speak about.
 CutCase make_cut_case(const CutNumbers& numbers, const RuleSet& rules, const Mark& mark);
 
-/// What has to be said about the points of measure, in sentences.
+/// What has to be said about direct readings and the points of measure, in sentences.
 std::string format_reference_note(const CutNumbers& numbers);
 
 }  // namespace hitchwright

@@ -74,7 +74,30 @@ Mark OptionReader::mark(UnitSystem units) {
 
 std::optional<double> OptionReader::length(std::string_view option, UnitSystem units, const LengthRange& range) {
     if (!arguments_.has(option)) return std::nullopt;
-    const std::string typed = arguments_.value(option);
+    return read_length(option, arguments_.value(option), units, range);
+}
+
+std::vector<std::pair<double, double>> OptionReader::length_pairs(std::string_view option, UnitSystem units, const LengthRange& first,
+                                                                  const LengthRange& second) {
+    std::vector<std::pair<double, double>> pairs;
+    const auto typed = arguments_.options.find(option);
+    if (typed == arguments_.options.end()) return pairs;
+    for (const std::string& text : typed->second) {
+        const std::size_t at = text.find('=');
+        if (at == std::string::npos) {
+            problems_.push_back({std::string(option),
+                                 fmt::format("\"{}\" was read; allowed: two lengths joined by \"=\", as in \"8 in=28 15/16 in\"",
+                                             escape_text(text, 80)), {}});
+            continue;
+        }
+        const std::optional<double> a = read_length(option, text.substr(0, at), units, first);
+        const std::optional<double> b = read_length(option, text.substr(at + 1), units, second);
+        if (a && b) pairs.emplace_back(*a, *b);
+    }
+    return pairs;
+}
+
+std::optional<double> OptionReader::read_length(std::string_view option, const std::string& typed, UnitSystem units, const LengthRange& range) {
     const Quantity quantity = parse_quantity(typed, Dimension::length, unit_word(units));
     const std::string shown = escape_text(typed, 80);
     if (!quantity.ok()) {

@@ -52,10 +52,14 @@ public:
     Mark mark(UnitSystem units);
     /// A length in range; nothing when it was not typed or is wrong. A bare number is in `units`.
     std::optional<double> length(std::string_view option, UnitSystem units, const LengthRange& range);
+    /// A repeatable option of two lengths joined by "=", "8 in=28 15/16 in"; wrong ones are left out.
+    std::vector<std::pair<double, double>> length_pairs(std::string_view option, UnitSystem units, const LengthRange& first,
+                                                        const LengthRange& second);
     /// A whole number in range, or `fallback`.
     int whole(std::string_view option, int least, int most, int fallback);
 
 private:
+    std::optional<double> read_length(std::string_view option, const std::string& typed, UnitSystem units, const LengthRange& range);
     void refuse_word(std::string_view option, const std::vector<std::string>& known);
 
     const Arguments& arguments_;

@@ -155,6 +155,23 @@ Finding report_broken_by(const ErrorBands& bands) {
     return f;
 }
 
+/// What was read directly, stub to input shaft; what is missing for it and was named before is not named twice.
+void add_direct(const Setup& s, const MountedModelResult& mounted, const Mark& mark, Analysis& a) {
+    if (s.direct_readings.empty() || !s.implement.pic.fitted) return;
+    a.direct = analyze_direct(s, mounted, mark);
+    for (Finding& f : check_direct(s, *a.direct)) {
+        const auto same = [&](const Finding& other) { return other.kind == f.kind && other.subject == f.subject && other.other == f.other; };
+        if (std::none_of(a.findings.begin(), a.findings.end(), same)) a.findings.push_back(std::move(f));
+    }
+}
+
+void add_hidden_pins(const Setup& s, Analysis& a) {
+    a.pins = find_hidden_pins(s.tractor);
+    if (!a.pins.asked) return;
+    find_rod_errors(s.tractor, a.pins);
+    append(a.findings, check_hidden_pins(s, a.pins));
+}
+
 void analyze_mounted(const Setup& s, const Mark& mark, Analysis& a) {
     const MountedModelResult result = make_mounted_model(s);
     a.unjudged = list_unjudged(s);
@@ -162,6 +179,8 @@ void analyze_mounted(const Setup& s, const Mark& mark, Analysis& a) {
     append(a.findings, report_obstacles(result.shaft_obstacles));
     append(a.findings, check_hitch_match(s));
     append(a.findings, check_pto_match(s));
+    add_hidden_pins(s, a);
+    add_direct(s, result, mark, a);
     if (!result.linkage_ok) return;
     a.linkage = analyze_linkage(s, result.model);
     append(a.findings, check_parts(s, result.model));

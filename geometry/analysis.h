@@ -10,8 +10,10 @@
 
 #include "geometry/clearance.h"
 #include "geometry/closable_heights.h"
+#include "geometry/direct_analysis.h"
 #include "geometry/finding.h"
 #include "geometry/float_study.h"
+#include "geometry/hidden_pins.h"
 #include "geometry/link_length.h"
 #include "geometry/linkage_quantities.h"
 #include "geometry/mounted_extremes.h"
@@ -61,6 +63,8 @@ struct Analysis {
     std::vector<Finding> findings;  ///< worst first
     std::optional<LinkageAnalysis> linkage;
     std::optional<ShaftAnalysis> shaft;
+    std::optional<DirectAnalysis> direct;  ///< with direct readings of a shaft
+    HiddenPins pins;                       ///< what ball readings say; `asked` is false without any
     std::vector<Clearance> clearances;
     std::vector<GroundClearance> ground;
     std::optional<FloatStudy> floating;  ///< for a floating upper link

@@ -54,6 +54,9 @@ std::string_view finding_word(FindingKind k) {
         case FindingKind::ground_clearance: return "ground_clearance";
         case FindingKind::floating_link_band: return "floating_link_band";
         case FindingKind::floating_link_slot: return "floating_link_slot";
+        case FindingKind::hidden_pins: return "hidden_pins";
+        case FindingKind::direct_reading: return "direct_reading";
+        case FindingKind::direct_travel: return "direct_travel";
         case FindingKind::coupler_seat: return "coupler_seat";
         case FindingKind::link_extender: return "link_extender";
         case FindingKind::category_match: return "category_match";
@@ -78,7 +81,8 @@ int find_rank(FindingKind k) {
     constexpr FindingKind order[] = {
         FindingKind::separation, FindingKind::overlap_at_longest, FindingKind::gap_at_shortest, FindingKind::no_cut_works,
         FindingKind::cut, FindingKind::overlap_in_work, FindingKind::linkage_cannot_close,
-        FindingKind::coupler_seat, FindingKind::dead_centre_in_travel, FindingKind::joint_angle_in_work, FindingKind::joint_angle_over_travel,
+        FindingKind::direct_reading, FindingKind::direct_travel,
+        FindingKind::hidden_pins, FindingKind::coupler_seat, FindingKind::dead_centre_in_travel, FindingKind::joint_angle_in_work, FindingKind::joint_angle_over_travel,
         FindingKind::guard_overlap, FindingKind::guard_gap, FindingKind::clearance, FindingKind::pto_speed_match,
         FindingKind::pto_rotation_match, FindingKind::pto_spline_match, FindingKind::pto_type_match,
         FindingKind::driveline_power, FindingKind::missing_reading, FindingKind::upper_link_reach,

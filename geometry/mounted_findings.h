@@ -19,6 +19,9 @@ std::vector<Finding> check_linkage(const Setup& setup, const LinkageAnalysis& li
 std::vector<Finding> check_shaft(const Setup& setup, const LinkageAnalysis& linkage, const ShaftAnalysis& shaft,
                                  const ErrorBands& bands);
 
+/// What ball readings gave: pins found, readings and taped values that do not fit, or what is lacking.
+std::vector<Finding> check_hidden_pins(const Setup& setup, const HiddenPins& pins);
+
 /// How the mast sits in a coupler, what an extender of the lower links does.
 std::vector<Finding> check_parts(const Setup& setup, const MountedModel& model);
 

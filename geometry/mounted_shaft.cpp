@@ -19,6 +19,67 @@ std::optional<double> as_optional(const Reading& r) {
 
 Vec3<double> to_vec3(const Eigen::Vector3d& v) { return {v.x(), v.y(), v.z()}; }
 
+class HalvesBuilder {
+public:
+    explicit HalvesBuilder(const Setup& setup) : setup_(setup) {}
+
+    ShaftHalves build() {
+        build_tubes();
+        return std::move(result_);
+    }
+
+private:
+    void build_tubes() {
+        const Driveline& d = setup_.driveline;
+        if (!setup_.has_driveline) return miss("driveline.use");
+        if (!d.closed_length.known) return miss("driveline.shaft.closed_length");
+        const ShaftEndDistances ends[2] = {{as_optional(d.tractor_joint.centre_to_groove), as_optional(d.tractor_joint.centre_to_end)},
+                                           {as_optional(d.implement_joint.centre_to_groove), as_optional(d.implement_joint.centre_to_end)}};
+        const auto to_centres = [&](double length) {
+            return convert_shaft_length(length, d.reference, LengthReference::joint_centres, ends[0], ends[1]);
+        };
+        const LengthConversion closed = to_centres(d.closed_length.value);
+        if (closed.status == LengthConversionStatus::missing_distance) return name_missing_distances(closed.missing);
+        if (closed.status != LengthConversionStatus::ok) return contradict("driveline.shaft", HalvesStatus::length_not_positive);
+        HalvesReadings readings{closed.length, as_optional(d.tractor_tube), as_optional(d.implement_tube),
+                                as_optional(d.overlap_closed), std::nullopt};
+        if (d.longest_usable.known) readings.longest_usable = to_centres(d.longest_usable.value).length;
+        result_.uncut = make_halves(readings);
+        if (result_.uncut.status == HalvesStatus::nothing_known) return miss("driveline.shaft.tractor_tube");
+        if (result_.uncut.status != HalvesStatus::ok) return contradict("driveline.shaft", result_.uncut.status);
+        const CutPair cut{setup_.choices.cut_tractor_half.value_or(0.0), setup_.choices.cut_implement_half.value_or(0.0)};
+        const CutHalves after = cut_halves(result_.uncut.halves, cut);
+        if (after.status != CutStatus::ok) return contradict("driveline.shaft", HalvesStatus::length_not_positive);
+        result_.halves = after.halves;
+        result_.known = true;
+        build_guard(cut, closed.length);
+    }
+
+    void build_guard(const CutPair& cut, double closed) {
+        const Driveline& d = setup_.driveline;
+        if (!d.guard_closed_length.known || !d.guard_overlap_closed.known) return;
+        const AssumedHalves guard = make_guard_halves(d.guard_closed_length.value, d.guard_overlap_closed.value, closed);
+        if (guard.status != HalvesStatus::ok) return contradict("driveline.guard", guard.status);
+        const CutHalves after = cut_halves(guard.halves, cut);
+        if (after.status != CutStatus::ok) return contradict("driveline.guard", HalvesStatus::length_not_positive);
+        result_.guard = after.halves;
+        result_.has_guard = true;
+    }
+
+    void name_missing_distances(const MissingDistances& m) {
+        if (m.tractor_centre_to_groove) miss("driveline.tractor_joint.centre_to_groove");
+        if (m.tractor_centre_to_end) miss("driveline.tractor_joint.centre_to_end");
+        if (m.implement_centre_to_groove) miss("driveline.implement_joint.centre_to_groove");
+        if (m.implement_centre_to_end) miss("driveline.implement_joint.centre_to_end");
+    }
+
+    void miss(const char* key) { result_.obstacles.push_back({Kind::missing, key, {}, 0.0, HalvesStatus::ok, {}}); }
+    void contradict(const char* part, HalvesStatus status) { result_.obstacles.push_back({Kind::bad_halves, part, {}, 0.0, status, {}}); }
+
+    const Setup& setup_;
+    ShaftHalves result_;
+};
+
 class ShaftBuilder {
 public:
     ShaftBuilder(const Setup& setup, MountedModelResult& result) : setup_(setup), result_(result) {}
@@ -73,50 +134,14 @@ private:
     }
 
     void build_halves() {
-        const Driveline& d = setup_.driveline;
-        const ShaftEndDistances ends[2] = {{as_optional(d.tractor_joint.centre_to_groove), as_optional(d.tractor_joint.centre_to_end)},
-                                           {as_optional(d.implement_joint.centre_to_groove), as_optional(d.implement_joint.centre_to_end)}};
-        const auto to_centres = [&](double length) {
-            return convert_shaft_length(length, d.reference, LengthReference::joint_centres, ends[0], ends[1]);
-        };
-        const LengthConversion closed = to_centres(d.closed_length.value);
-        if (closed.status == LengthConversionStatus::missing_distance) return name_missing_distances(closed.missing);
-        if (closed.status != LengthConversionStatus::ok) return contradict("driveline.shaft", HalvesStatus::length_not_positive);
-        HalvesReadings readings{closed.length, as_optional(d.tractor_tube), as_optional(d.implement_tube),
-                                as_optional(d.overlap_closed), std::nullopt};
-        if (d.longest_usable.known) readings.longest_usable = to_centres(d.longest_usable.value).length;
+        ShaftHalves shaft = make_shaft_halves(setup_);
         MountedModel& m = result_.model;
-        m.uncut = make_halves(readings);
-        if (m.uncut.status == HalvesStatus::nothing_known) return miss_shaft(Kind::missing, "driveline.shaft.tractor_tube");
-        if (m.uncut.status != HalvesStatus::ok) return contradict("driveline.shaft", m.uncut.status);
-        const CutPair cut{setup_.choices.cut_tractor_half.value_or(0.0), setup_.choices.cut_implement_half.value_or(0.0)};
-        const CutHalves after = cut_halves(m.uncut.halves, cut);
-        if (after.status != CutStatus::ok) return contradict("driveline.shaft", HalvesStatus::length_not_positive);
-        m.halves = after.halves;
-        m.has_halves = true;
-        build_guard(cut, closed.length);
-    }
-
-    void build_guard(const CutPair& cut, double closed) {
-        const Driveline& d = setup_.driveline;
-        if (!d.guard_closed_length.known || !d.guard_overlap_closed.known) return;
-        const AssumedHalves guard = make_guard_halves(d.guard_closed_length.value, d.guard_overlap_closed.value, closed);
-        if (guard.status != HalvesStatus::ok) return contradict("driveline.guard", guard.status);
-        const CutHalves after = cut_halves(guard.halves, cut);
-        if (after.status != CutStatus::ok) return contradict("driveline.guard", HalvesStatus::length_not_positive);
-        result_.model.guard = after.halves;
-        result_.model.has_guard = true;
-    }
-
-    void name_missing_distances(const MissingDistances& m) {
-        if (m.tractor_centre_to_groove) miss_shaft(Kind::missing, "driveline.tractor_joint.centre_to_groove");
-        if (m.tractor_centre_to_end) miss_shaft(Kind::missing, "driveline.tractor_joint.centre_to_end");
-        if (m.implement_centre_to_groove) miss_shaft(Kind::missing, "driveline.implement_joint.centre_to_groove");
-        if (m.implement_centre_to_end) miss_shaft(Kind::missing, "driveline.implement_joint.centre_to_end");
-    }
-
-    void contradict(const char* part, HalvesStatus status) {
-        result_.shaft_obstacles.push_back({Kind::bad_halves, part, {}, 0.0, status});
+        m.uncut = shaft.uncut;
+        m.halves = shaft.halves;
+        m.has_halves = shaft.known;
+        m.guard = shaft.guard;
+        m.has_guard = shaft.has_guard;
+        for (ModelObstacle& o : shaft.obstacles) result_.shaft_obstacles.push_back(std::move(o));
     }
 
     const Setup& setup_;
@@ -124,6 +149,8 @@ private:
 };
 
 }  // namespace
+
+ShaftHalves make_shaft_halves(const Setup& setup) { return HalvesBuilder(setup).build(); }
 
 void build_mounted_shaft(const Setup& setup, MountedModelResult& result) { ShaftBuilder(setup, result).build(); }
 

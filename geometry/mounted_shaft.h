@@ -8,6 +8,19 @@
 
 namespace hitchwright {
 
+/// The halves of a set-up's shaft and its guard tubes between joint centres, the set-up's cuts made.
+struct ShaftHalves {
+    bool known = false;
+    AssumedHalves uncut;        ///< as measured
+    TelescopingHalves halves;   ///< after the cuts
+    bool has_guard = false;
+    TelescopingHalves guard;    ///< after the cuts
+    std::vector<ModelObstacle> obstacles;
+};
+
+/// Halves from the shaft's readings alone, whatever the machines are.
+ShaftHalves make_shaft_halves(const Setup& setup);
+
 /// Adds the shaft to `result.model`, or obstacles to `result.shaft_obstacles`. Does nothing but that.
 void build_mounted_shaft(const Setup& setup, MountedModelResult& result);
 

@@ -71,6 +71,11 @@ ShaftChoice make_choice(const ShaftCandidate& candidate, const Analysis& a) {
         c.plan = a.shaft->plan;
         c.closed_length = a.linkage->model.halves.closed_length;
         c.spare = find_spare(c.plan, a.shaft->limits);
+    } else if (a.direct && a.direct->has_plan) {
+        c.has_plan = true;
+        c.plan = a.direct->plan;
+        c.closed_length = a.direct->shaft.halves.closed_length;
+        c.spare = find_spare(c.plan, a.direct->limits);
     }
     c.reasons = list_reasons(a, c.has_plan);
     c.suits = judge(c);

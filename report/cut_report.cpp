@@ -83,7 +83,8 @@ std::string format_shaft(const CutCase& c, const SafeWords& w, const TextStyle& 
     const auto at = [&](const std::optional<double>& h) {
         return h ? " (ball height " + w.place(*h) + ")" : std::string();
     };
-    return text + format_paragraph(fmt::format("Needed through the travel: shortest {}{}, longest {}{}.",
+    return text + format_paragraph(fmt::format("Needed through the travel{}: shortest {}{}, longest {}{}.",
+                                               c.source == TravelSource::direct_readings ? ", from direct readings" : "",
                                                w.at_most(c.travel.shortest), at(c.height_at_shortest),
                                                w.at_least(c.travel.longest), at(c.height_at_longest)),
                                    style.width, 0, indent);
@@ -176,7 +177,9 @@ std::string format_answered(const CutCase& c, const std::vector<Remedy>& ways_ou
 
 }  // namespace
 
-std::string format_cut_answer(const CutCase& c, UnitSystem units) {
+namespace {
+
+std::string format_plan_answer(const CutCase& c, UnitSystem units) {
     const CutPlan& p = c.plan;
     switch (p.answer) {
         case CutAnswer::halves_invalid:
@@ -197,6 +200,14 @@ std::string format_cut_answer(const CutCase& c, UnitSystem units) {
             return "CUT " + format_cut(p.recommended, p.recommended_step, units) + ".";
     }
     return "NOT KNOWN.";
+}
+
+}  // namespace
+
+std::string format_cut_answer(const CutCase& c, UnitSystem units) {
+    const std::string answer = format_plan_answer(c, units);
+    if (!c.contradicted) return answer;
+    return "NOT KNOWN: direct readings do not agree; \"fit\" says which. By the others it would be: " + answer;
 }
 
 std::string format_cut_report(const CutCase& c, std::string_view title, const std::vector<Remedy>& ways_out,

@@ -31,7 +31,43 @@ TelescopingHalves find_halves_after(const CutCase& c) {
 
 }  // namespace
 
+namespace {
+
+/// From direct readings alone.
+std::optional<CutCase> make_direct_case(const Setup& setup, const DirectAnalysis& d) {
+    if (!d.has_plan) return std::nullopt;
+    CutCase c;
+    c.halves = d.shaft.halves;
+    c.assumption = d.shaft.uncut.assumption;
+    c.source = TravelSource::direct_readings;
+    c.made_before = {setup.choices.cut_tractor_half.value_or(0.0), setup.choices.cut_implement_half.value_or(0.0)};
+    c.travel = {d.travel.shortest.length, d.travel.longest.length};
+    c.height_at_shortest = d.travel.shortest.height;
+    c.height_at_longest = d.travel.longest.height;
+    c.limits = d.limits;
+    c.plan = d.plan;
+    c.contradicted = d.travel.rough;
+    c.note = format_direct_note(d.travel);
+    c.gap_band = d.gap_band;
+    c.overlap_band = d.overlap_band;
+    return c;
+}
+
+void set_rules(const Setup& setup, CutCase& c) {
+    c.rule_set = setup.rules.name;
+    c.gap_rule = setup.rules.gap_required;
+    const double share = c.limits.overlap_fraction * std::max(c.halves.tube_a, c.halves.tube_b);
+    c.overlap_rule = share > c.limits.overlap_least ? setup.rules.overlap_fraction : setup.rules.overlap_least;
+}
+
+}  // namespace
+
 std::optional<CutCase> make_cut_case(const Setup& setup, const Analysis& analysis) {
+    if (analysis.direct && analysis.direct->has_plan) {
+        std::optional<CutCase> c = make_direct_case(setup, *analysis.direct);
+        set_rules(setup, *c);
+        return c;
+    }
     if (!analysis.linkage || !analysis.shaft || !analysis.shaft->has_plan) return std::nullopt;
     const MountedModel& m = analysis.linkage->model;
     const ShaftAnalysis& s = *analysis.shaft;
@@ -44,16 +80,24 @@ std::optional<CutCase> make_cut_case(const Setup& setup, const Analysis& analysi
     c.height_at_longest = s.travel.longest.height;
     c.limits = s.limits;
     c.plan = s.plan;
-    c.rule_set = setup.rules.name;
-    c.gap_rule = setup.rules.gap_required;
-    const double share = c.limits.overlap_fraction * std::max(c.halves.tube_a, c.halves.tube_b);
-    c.overlap_rule = share > c.limits.overlap_least ? setup.rules.overlap_fraction : setup.rules.overlap_least;
+    set_rules(setup, c);
     for (const Finding& f : analysis.findings) {
+        if (f.kind == FindingKind::direct_reading && f.severity == Severity::unknown) c.contradicted = true;
         if (f.band <= 0.0) continue;
         if (f.kind == FindingKind::gap_at_shortest) c.gap_band = f.band;
         if (f.kind == FindingKind::overlap_at_longest || f.kind == FindingKind::separation) c.overlap_band = f.band;
     }
     return c;
+}
+
+std::string format_direct_note(const DirectTravel& t) {
+    std::string note = fmt::format(
+        "From {} direct readings, grade P: common practice, no linkage behind it. Between the heights read a smooth curve is "
+        "taken.", t.lengths.size());
+    if (t.travel_assumed) note += " The lowest and the highest reading must be the ends of the travel.";
+    if (t.rough)
+        note += " One reading stands off the curve through the others by more than a tape is wrong: take it again first.";
+    return note;
 }
 
 std::string format_cut_length(double length, double step, UnitSystem units) {

@@ -14,11 +14,15 @@
 
 namespace hitchwright {
 
+/// Where shortest and longest length come from.
+enum class TravelSource { linkage, typed, direct_readings };
+
 /// Everything needed to speak about one cut.
 struct CutCase {
     TelescopingHalves halves;  ///< the plan was made for these; cuts already in the set-up are made
     HalvesAssumption assumption = HalvesAssumption::none;
     LengthReference reference = LengthReference::joint_centres;  ///< between what all lengths are
+    TravelSource source = TravelSource::linkage;                 ///< of `travel`
     CutPair made_before;                                         ///< cuts of the set-up, already in `halves`
     ShaftTravel travel;
     std::optional<double> height_at_shortest, height_at_longest;  ///< ball heights, m
@@ -27,8 +31,12 @@ struct CutCase {
     std::string rule_set;                          ///< name shown
     Limit gap_rule, overlap_rule;                  ///< sources
     std::optional<double> gap_band, overlap_band;  ///< 95 % error bands, when they were propagated
+    bool contradicted = false;  ///< direct readings contradict the linkage or one another: no cut is decided
     std::string note;                              ///< what must be said beside the numbers, in sentences; may be empty
 };
+
+/// How far lengths from direct readings alone are to be trusted, in sentences.
+std::string format_direct_note(const DirectTravel& travel);
 
 /// Case of an analysed set-up; empty without a cut plan.
 std::optional<CutCase> make_cut_case(const Setup& setup, const Analysis& analysis);

@@ -161,6 +161,13 @@ std::string_view finding_formula(FindingKind kind) {
         case FindingKind::floating_link_slot:
             return "distance of the link's pins with the implement on ground that falls or rises behind the rear axle, "
                    "against its stops";
+        case FindingKind::hidden_pins:
+            return "least squares of |p_i - P| - c' over the balls' positions, each over its error; c = hypot(c', y_H - y_P)";
+        case FindingKind::direct_reading:
+            return "read - |(K + a_B u_B) - (Q - a_A u_A)|, a: joint centre outward to the point taped; allowed: 1.645 of the "
+                   "95 % band of all readings together";
+        case FindingKind::direct_travel:
+            return "S^2 = a + b h + c h^2 through the readings; S = distance - a_A cos(bend) - a_B cos(bend)";
         case FindingKind::coupler_seat:
             return "R(k) M = (t_x, sqrt(|M|^2 - t_x^2)), frame of the coupler; above the seat by sqrt(|M|^2 - t_x^2) - t_z, "
                    "from 0 to the hook's depth; k: tilt";
@@ -237,6 +244,15 @@ std::vector<std::string_view> list_input_keys(FindingKind kind) {
         case FindingKind::floating_link_slot:
             return {"implement.upper_link_float.", "implement.ground_contact", "choices.hump_angle",
                     "choices.hollow_angle"};
+        case FindingKind::hidden_pins:
+            return {"tractor.ball_reading", "tractor.lower_link.", "tractor.lift_arm."};
+        case FindingKind::direct_reading: {
+            std::vector<std::string_view> keys = as_list(shaft_inputs);
+            keys.emplace_back("direct_reading");
+            return keys;
+        }
+        case FindingKind::direct_travel:
+            return {"direct_reading", "driveline.tractor_joint.", "driveline.implement_joint.", "tractor.travel."};
         case FindingKind::coupler_seat:
             return {"coupler.", "implement.mast_pin"};
         case FindingKind::link_extender:

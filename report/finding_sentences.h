@@ -22,6 +22,8 @@ Sentences say_joint(const Finding& finding, const FindingContext& context);
 Sentences say_match(const Finding& finding, const FindingContext& context);
 /// Coupler, extender of the lower links, floating link on humps and hollows.
 Sentences say_part(const Finding& finding, const FindingContext& context);
+/// Direct readings, and pins found from ball readings.
+Sentences say_reading(const Finding& finding, const FindingContext& context);
 /// Clearance through the travel, room above the ground, kinds that are not computed.
 Sentences say_room(const Finding& finding, const FindingContext& context);
 

@@ -22,6 +22,10 @@ Sentences say(const Finding& f, const FindingContext& context) {
         case FindingKind::travel_bound:
         case FindingKind::floating_link_band:
             return say_linkage(f, context);
+        case FindingKind::hidden_pins:
+        case FindingKind::direct_reading:
+        case FindingKind::direct_travel:
+            return say_reading(f, context);
         case FindingKind::coupler_seat:
         case FindingKind::link_extender:
         case FindingKind::floating_link_slot:

@@ -24,6 +24,9 @@ bool asks_for_step(const Finding& f) { return f.severity < Severity::watch; }
 int find_work_order(FindingKind kind) {
     switch (kind) {
         case FindingKind::missing_reading:
+        case FindingKind::hidden_pins:
+        case FindingKind::direct_reading:
+        case FindingKind::direct_travel:
             return 0;
         case FindingKind::linkage_cannot_close:
         case FindingKind::coupler_seat:

@@ -32,6 +32,15 @@ std::string_view reference_word(LengthReference reference) {
     return "joint_centres";
 }
 
+std::string_view source_word(TravelSource source) {
+    switch (source) {
+        case TravelSource::linkage: return "linkage";
+        case TravelSource::typed: return "typed";
+        case TravelSource::direct_readings: return "direct_readings";
+    }
+    return "linkage";
+}
+
 JsonValue make_limits_json(const CutCase& c) {
     return JsonObject()
         .add("rule_set", c.rule_set)
@@ -58,6 +67,7 @@ JsonValue make_travel_json(const CutCase& c) {
     return JsonObject()
         .length("shortest", c.travel.shortest)
         .length("longest", c.travel.longest)
+        .add("source", source_word(c.source))
         .add("ball_height_at_shortest_mm", make_optional_length(c.height_at_shortest))
         .add("ball_height_at_longest_mm", make_optional_length(c.height_at_longest))
         .build();

@@ -19,6 +19,12 @@ std::string format_measure(const Remedy& r, const Finding& f, const SafeWords& w
     if (f.subject == "driveline.use") return "Name the shaft: --set driveline.use=NAME, or in the set-up.";
     if (f.other == "missing" || f.other == "depth_unknown")
         return hint.empty() ? fmt::format("Give {}.", key) : fmt::format("Measure {}: {}.", key, hint);
+    if (r.subject == "direct_reading")
+        return "Tape stub to input shaft at the lowest, a middle and the highest height, as close as you can: [[direct_reading]].";
+    if (r.subject == "tractor.ball_reading")
+        return "Read one ball at three heights or more, far apart, from hub mark and floor: [[ball_reading]].";
+    if (f.kind == FindingKind::direct_travel)
+        return fmt::format("Measure {}{}.", key, hint.empty() ? "" : ": " + hint);
     if (key.empty()) return "Measure again, closer.";
     const std::string size = f.dimension == Dimension::angle ? format_angle(r.value, Rounding::up) : w.need(r.value);
     const std::string share = r.value > 0.0 ? fmt::format(" Its error alone moves this by {}.", size) : "";

@@ -70,7 +70,7 @@ Sentences say_overlap(const Finding& f, const SafeWords& w, const FindingContext
                                  f.margin < 0.0 ? fmt::format(", {} short", p.difference) : "");
         s.detail = longest + format_reason(f, p.limit, w);
     }
-    if (f.margin < 0.0 && f.severity != Severity::unknown) {
+    if (f.margin < 0.0 && f.severity != Severity::unknown && !has_term(f, "heights_unknown")) {
         const std::string heights = format_heights(f.heights, w);
         s.detail += heights.empty() ? " Nowhere in the travel is there enough."
                                     : fmt::format(" Enough at ball heights {} only.", heights);

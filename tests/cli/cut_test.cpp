@@ -176,3 +176,72 @@ TEST_CASE("cut from numbers: the cut does not depend on the points of measure, a
         CHECK(lost(35 * degree, side) > 0.75);
     }
 }
+
+TEST_CASE("cut from direct readings: three heights give the cut, with where it comes from and its grade", "[cli][analytic]") {
+    const std::string shaft = "--closed 31in --tractor-tube 19.5in --implement-tube 19.5in ";
+    const std::string readings = "--reading \"8in=28 15/16in\" --reading 17in=29-3/4in --reading 27in=30-7/16in";
+    const Run result = run_line("hitchwright cut " + shaft + readings);
+    CHECK(result.code == 1);
+    CHECK(contains(unwrap(result.out), "From 3 direct readings, grade P"));
+    const nlohmann::json cut = cut_json(shaft + readings);
+    CHECK(cut.at("travel").at("source") == "direct_readings");
+    CHECK(near(cut.at("travel").at("shortest_mm"), 28.9375 * inch));
+    CHECK(near(cut.at("travel").at("longest_mm"), 30.4375 * inch));
+    // As from the two lengths typed.
+    const nlohmann::json typed = cut_json(shaft + "--shortest \"28 15/16in\" --longest 30-7/16in");
+    CHECK(cut.at("recommended") == typed.at("recommended"));
+    CHECK(typed.at("travel").at("source") == "typed");
+    // Ends of 1/8 in tape and 3/16 in of curve, and the slope at the lowest reading times half of 1/8 in.
+    CHECK(cut.at("gap_band_mm").get<double>() > std::hypot(inch / 8, 3 * inch / 16));
+    CHECK(cut.at("gap_band_mm").get<double>() < std::hypot(inch / 8, 3 * inch / 16) + 0.1);
+}
+
+TEST_CASE("cut from direct readings: what cannot be used is said, all of it", "[cli]") {
+    const std::string shaft = "hitchwright cut --closed 31in --overlap 19in ";
+    const Run few = run_line(shaft + "--reading 8in=29in --reading 27in=30in");
+    CHECK(few.code == 2);
+    CHECK(contains(unwrap(few.err), "three readings or more at different heights"));
+    const Run rubbish = run_line(shaft + "--reading 8in --reading x=29in --reading 9in=nan --reading 1in=99999in --shortest 28in");
+    CHECK(rubbish.code == 2);
+    for (const char* part : {"two lengths joined by", "\"x\" was read", "\"nan\" was read", "\"99999in\" was read", "--shortest"})
+        CHECK(contains(unwrap(rubbish.err), part));
+    const Run rough = run_line(shaft + "--reading 8in=29in --reading 14in=31in --reading 20in=29.6in --reading 27in=30in");
+    CHECK(rough.code == 5);
+    CHECK(contains(unwrap(rough.out), "NOT KNOWN: direct readings do not agree"));
+}
+
+TEST_CASE("cut of a set-up: direct readings alone, and readings that contradict the linkage", "[cli]") {
+    const WorkingFolder folder;
+    const std::string readings =
+        "[[direct_reading]]\nball_height = 8\ndistance = \"28 15/16\"\nreference = \"POINTS\"\n"
+        "[[direct_reading]]\nball_height = 17\ndistance = 29.75\nreference = \"POINTS\"\n"
+        "[[direct_reading]]\nball_height = 27\ndistance = \"30 7/16\"\nreference = \"POINTS\"\n";
+    const auto with_points = [&](const std::string& points) {
+        std::string text = readings;
+        for (std::size_t at; (at = text.find("POINTS")) != std::string::npos;) text.replace(at, 6, points);
+        return text;
+    };
+    const std::string head = "version = 1\nunit = \"in\"\nname = \"own\"\n";
+    write_file("t.toml", "kind = \"tractor\"\n" + head);
+    write_file("i.toml", "kind = \"implement\"\n" + head + "attachment = \"mounted\"\n[pic]\nsplines = 6\n");
+    const std::string uses = "rules = \"general\"\n[driveline]\nuse = \"shaft-31\"\n";
+    write_file("alone.toml", "kind = \"setup\"\n" + head + uses + "[tractor]\nuse = \"t.toml\"\n[implement]\nuse = \"i.toml\"\n" +
+                                 with_points("joint_centres"));
+    const Run alone = run_line("hitchwright cut alone.toml");
+    CHECK(alone.code == 1);
+    CHECK(contains(alone.out, "CUT 3 11/16 in from each half"));
+    CHECK(contains(unwrap(alone.out), "The lowest and the highest reading must be the ends of the travel"));
+    CHECK(run_line("hitchwright fit alone.toml").code == 5);
+    const Run shafts = run_line("hitchwright shafts alone.toml");
+    CHECK(contains(unwrap(shafts.out), "shaft-31 (now) cut 3 11/16 in from each half"));
+    const std::string demo = read_file(std::string(HITCHWRIGHT_SOURCE_DIR) + "/presets/setups/compact-tiller-bottoms-out.toml");
+    write_file("agree.toml", demo + with_points("joint_centres"));
+    const Run agree = run_line("hitchwright fit agree.toml");
+    CHECK(agree.code == 1);
+    CHECK(contains(agree.out, "Direct readings agree with the linkage"));
+    write_file("torn.toml", demo + with_points("shaft_ends"));
+    const Run torn = run_line("hitchwright cut torn.toml");
+    CHECK(torn.code == 5);
+    CHECK(contains(unwrap(torn.out), "NOT KNOWN: direct readings do not agree"));
+    CHECK(contains(unwrap(run_line("hitchwright fit torn.toml").out), "All would agree if they were taken between the joint centres"));
+}
