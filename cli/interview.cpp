@@ -144,6 +144,7 @@ private:
         if (!known.implement) {
             ask_machine("implement", &SetupDraft::implement);
             find_input_of_preset();
+            if (d.implement.empty()) ask_attachment();
             if (d.implement.empty() && !known.driveline) ask_input();
         }
         if (!known.driveline && d.with_pto) ask_machine("driveline", &SetupDraft::driveline);
@@ -161,6 +162,15 @@ private:
         const bool driven = has_driven_implement(d, library_, folder_);
         d.with_pto = driven;
         d.with_driveline = driven;
+    }
+
+    void ask_attachment() {
+        ask_simple("Is it carried by the three-point hitch or drawn by the drawbar, mounted or drawn? (Enter: mounted)", [&](const std::string& a) {
+            if (a != "mounted" && a != "drawn") return in_quotes(a) + " was read; allowed: mounted or drawn";
+            state_.draft.drawn = a == "drawn";
+            state_.draft.answers["implement.attachment"] = a;
+            return std::string{};
+        });
     }
 
     void ask_input() {

@@ -8,6 +8,7 @@
 #include <unistd.h>
 
 #include "cli/run_cli.h"
+#include "cli/terminal_input.h"
 
 int main(int argc, char** argv) {
     // A reader that goes away shows as a failed write, which run_cli understands; the signal would end the process.
@@ -16,5 +17,8 @@ int main(int argc, char** argv) {
     const std::vector<std::string> args(argv + (argc > 0 ? 1 : 0), argv + argc);
     const bool terminal = isatty(STDOUT_FILENO) == 1;
     const auto variable = [](const char* name) -> const char* { return std::getenv(name); };
-    return hitchwright::run_cli(args, {std::cin, std::cout, std::cerr, terminal, variable, isatty(STDIN_FILENO) == 1});
+    hitchwright::TerminalInput input;
+    std::istream in(&input);
+    in.tie(&std::cout);
+    return hitchwright::run_cli(args, {in, std::cout, std::cerr, terminal, variable, isatty(STDIN_FILENO) == 1});
 }

@@ -9,6 +9,7 @@
 #include "cli/preset_copy.h"
 #include "cli/records.h"
 #include "cli/setup_input.h"
+#include "cli/terminal_input.h"
 #include "presets/setup_draft.h"
 #include "report/safe_words.h"
 
@@ -116,11 +117,13 @@ Outcome run_new(const CommandContext& context) {
     }
     LoadedSetup loaded = load_setup_draft(draft, context.library, folder_of(path));
     if (!loaded.ok()) return make_setup_failure(std::move(loaded.problems));
+    draft.drawn = loaded.setup.implement.attachment == Attachment::drawn;
     settle_shaft(draft, context.library, folder_of(path), arguments.has("--driveline"));
     std::string counts;
     if (wants_to_be_asked(context)) {
         const KnownAnswers known{arguments.has("--name"), arguments.has("--units"), arguments.has("--tractor"),
                                  arguments.has("--implement"), arguments.has("--driveline")};
+        const InterruptEndsInput keep_answers;
         const InterviewResult result =
             hold_interview(*context.in, *context.prompts, draft, known, context.library, folder_of(path));
         draft = result.draft;

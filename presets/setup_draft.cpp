@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "geometry/setup_fields.h"
+#include "presets/key_list.h"
 #include "presets/number_text.h"
 #include "presets/units.h"
 
@@ -111,6 +112,7 @@ public:
         : draft_(draft), out_(out), key_(std::move(key)), header_(std::move(header)) {}
 
     void reading(const char* key, Reading&, const FieldSpec& spec) {
+        if (is_left_out(key)) return;
         comment(fmt::format("{} ({}{}{})", spec.measure, describe_unit(spec, draft_.unit),
                             describe_error(spec, draft_.unit), describe_need(spec.need)));
         const std::string answer = find(key);
@@ -119,12 +121,14 @@ public:
     }
     template <class E, std::size_t N>
     void choice(const char* key, E&, const ChoiceName<E> (&names)[N], const char* what) {
+        if (is_left_out(key)) return;
         std::string words;
         for (const ChoiceName<E>& name : names) words += (words.empty() ? "" : ", ") + std::string(name.word);
         comment(fmt::format("{} (one of: {})", what, words));
         put_text(key);
     }
     void text(const char* key, std::string&, const char* what) {
+        if (is_left_out(key)) return;
         comment(what);
         put_text(key);
     }
@@ -143,17 +147,23 @@ public:
     }
     template <class F>
     void table(const char* key, F&& visit_members) {
-        out_ += fmt::format("\n[{}{}]\n", header_, key);
-        DraftWriter inner(draft_, out_, key_ + key + ".", header_ + key + ".");
+        std::string members;
+        DraftWriter inner(draft_, members, key_ + key + ".", header_ + key + ".");
         visit_members(inner);
+        if (!members.empty()) out_ += fmt::format("\n[{}{}]\n{}", header_, key, members);
     }
     template <class F>
     void optional_table(const char* key, bool& present, F&& visit_members) {
-        if (present) return table(key, visit_members);
-        out_ += fmt::format("\n# [{}{}] is left out: not fitted.\n", header_, key);
+        std::string members;
+        DraftWriter inner(draft_, members, key_ + key + ".", header_ + key + ".");
+        visit_members(inner);
+        if (members.empty()) return;
+        out_ += present ? fmt::format("\n[{}{}]\n{}", header_, key, members)
+                        : fmt::format("\n# [{}{}] is left out: not fitted.\n", header_, key);
     }
     template <class T, class F>
     void list(const char* key, std::vector<T>&, F&& visit_item, const char* what) {
+        if (is_left_out(std::string(key) + ".name")) return;
         out_ += "\n" + break_comment(fmt::format("A block for {}:", what));
         const std::size_t typed = count_items(draft_.answers, key_ + key);
         // One empty block at the end, to copy from.
@@ -170,6 +180,10 @@ public:
     }
 
 private:
+    /// Mounted work has no use for it, and nobody typed it.
+    bool is_left_out(const std::string& key) const {
+        return !draft_.drawn && is_drawn_key(key_ + key) && find_answer(draft_.answers, key_ + key).empty();
+    }
     std::string find(const char* key) const { return find_answer(draft_.answers, key_ + key); }
     void comment(const std::string& text) { out_ += break_comment(text); }
     void put(const char* key, const std::string& value) {

@@ -23,6 +23,7 @@ struct SetupDraft {
     std::string implement;  ///< the same
     std::string driveline;  ///< the same; meaningful with `with_driveline`
     bool with_pto = true;        ///< a measured implement has a PTO input
+    bool drawn = false;          ///< the implement is, or may be, on the drawbar: its keys are listed too
     bool with_driveline = true;  ///< the set-up has a driveline
     std::map<std::string, std::string> answers;  ///< key by place -> what was typed
 

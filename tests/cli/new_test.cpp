@@ -55,7 +55,7 @@ TEST_CASE("new: a blade has no input, no shaft and no reading of either", "[cli]
     REQUIRE(run({"new", "--tractor", "compact", "--implement", "box-blade-5", "-o", "a.toml"}).code == 0);
     REQUIRE(run({"new", "--implement", "measured", "--driveline", "none", "-o", "b.toml"}).code == 0);
     REQUIRE(ask({"-o", "c.toml"}, "x\nin\ncompact\nbox-blade-5\n").code == 0);
-    REQUIRE(ask({"-o", "d.toml"}, "x\nin\n\n\nno\n").code == 0);
+    REQUIRE(ask({"-o", "d.toml"}, "x\nin\n\n\nmounted\nno\n").code == 0);
     for (const char* name : {"a.toml", "b.toml", "c.toml", "d.toml"}) {
         CAPTURE(name);
         const Setup setup = load(name).setup;
@@ -124,7 +124,7 @@ TEST_CASE("new: a key without its # is read, in every table", "[cli]") {
 TEST_CASE("new: a dialogue asks in walking order, takes every form of a length, and asks again kindly", "[cli]") {
     const WorkingFolder folder;
     const Run result = ask({"--units", "in", "-o", "mine.toml"},
-                           "My rig\n\n\nyes\n\n"   // name, tractor, implement, driven, driveline
+                           "My rig\n\n\nmounted\nyes\n\n"   // name, tractor, implement, how it is carried, driven, driveline
                            "21 1/8\n"              // hub height
                            "twelve\n12 miles\n-5\n?\n1'\n"  // width of the tyre: rubbish, then help, then a foot
                            "1270mm\n"              // track
@@ -204,7 +204,7 @@ TEST_CASE("new: a dialogue survives whatever is typed, ends, and leaves a file t
                                             "a\tb", std::string(5000, 'x'), "0.5", "14 1/2 +- 1/8", "compact", "none", "in", "none\r"};
     for (int trial = 0; trial < 12; ++trial) {
         const WorkingFolder folder;
-        std::string input = trial % 2 == 0 ? "rig\nin\n\n\nyes\n\n" : "";
+        std::string input = trial % 2 == 0 ? "rig\nin\n\n\nmounted\nyes\n\n" : "";
         for (int i = 0; i < 60; ++i) input += words[random() % words.size()] + "\n";
         CAPTURE(trial, input);
         const Run result = ask({"-o", "mine.toml"}, input);
@@ -218,7 +218,7 @@ TEST_CASE("new: endless rubbish and an endless line come to an end", "[cli]") {
     const WorkingFolder folder;
     std::string rubbish;
     for (int i = 0; i < 3000; ++i) rubbish += "rubbish\n";
-    const Run all_asked = ask({"-o", "a.toml"}, "x\nin\n\n\nyes\n\n" + rubbish);
+    const Run all_asked = ask({"-o", "a.toml"}, "x\nin\n\n\nmounted\nyes\n\n" + rubbish);
     CHECK(all_asked.code == 0);
     // It came to its own end, with input left.
     CHECK_FALSE(contains(all_asked.out, "The dialogue ended"));
@@ -272,4 +272,21 @@ TEST_CASE("new: wrong options are refused with what is allowed, and no file is l
         CHECK(contains(unwrap(result.err), c.says));
     }
     CHECK(std::filesystem::is_empty("."));
+}
+
+TEST_CASE("new: a mounted job has no line for what only drawn machines have, a drawn one has", "[cli]") {
+    const WorkingFolder folder;
+    REQUIRE(run_line("hitchwright new --tractor measured --implement measured -o mounted.toml").code == 0);
+    const std::string mounted = read_file("mounted.toml");
+    for (const char* part : {"drawbar_pin", "tongue_bar", "steering", "steady_bearing", "turn_left_most", "ditch", "adapter_length"}) {
+        INFO(part);
+        CHECK_FALSE(contains(mounted, part));
+    }
+    CHECK(contains(mounted, "[tractor.drawbar]"));  // room beside it is asked for mounted implements too
+    REQUIRE(run_line("hitchwright new --ask -o drawn.toml", {false, {}, "drawn one\nin\n\n\ndrawn\n"}).code == 0);
+    const std::string drawn = read_file("drawn.toml");
+    for (const char* part : {"drawbar_pin", "tongue_bar", "steering", "steady_bearing", "turn_left_most", "attachment = \"drawn\""}) {
+        INFO(part);
+        CHECK(contains(drawn, part));
+    }
 }

@@ -1,0 +1,31 @@
+// See terminal_input.h.
+#include "cli/terminal_input.h"
+
+#include <unistd.h>
+
+namespace hitchwright {
+namespace {
+
+/// Nothing to do: what counts is that the read is broken off.
+void note_interrupt(int) {}
+
+}  // namespace
+
+TerminalInput::int_type TerminalInput::underflow() {
+    const ssize_t n = ::read(STDIN_FILENO, buffer_.data(), buffer_.size());
+    if (n <= 0) return traits_type::eof();
+    setg(buffer_.data(), buffer_.data(), buffer_.data() + n);
+    return traits_type::to_int_type(buffer_.front());
+}
+
+InterruptEndsInput::InterruptEndsInput() {
+    struct sigaction action {};
+    action.sa_handler = note_interrupt;
+    action.sa_flags = static_cast<int>(SA_RESETHAND);  // no SA_RESTART: the read comes back
+    sigemptyset(&action.sa_mask);
+    sigaction(SIGINT, &action, &before_);
+}
+
+InterruptEndsInput::~InterruptEndsInput() { sigaction(SIGINT, &before_, nullptr); }
+
+}  // namespace hitchwright
