@@ -17,7 +17,7 @@ struct CommandContext {
     bool terminal = false;  ///< the answer goes to a terminal
     bool colour = false;    ///< colour is wanted there
     std::istream* in = nullptr;       ///< for a dialogue
-    std::ostream* prompts = nullptr;  ///< questions of a dialogue; answers stay on the output
+    std::ostream* prompts = nullptr;  ///< the error stream: questions of a dialogue, what was left out; answers stay on the output
     bool somebody_answers = false;    ///< the input is a terminal
 };
 

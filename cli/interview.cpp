@@ -212,7 +212,7 @@ private:
         if (key.starts_with("tractor.")) return d.tractor.empty();
         if (key.starts_with("implement.")) return d.implement.empty();
         if (key.starts_with("driveline.")) return d.driveline.empty() && d.with_driveline;
-        return key.starts_with("choices.");
+        return key.starts_with("choices.") || key.starts_with("direct_reading[");
     }
 
     /// The first question that had no turn yet.
@@ -289,6 +289,7 @@ private:
 
     static std::string item_word(const std::string& key) {
         if (key.find("_pin[") != std::string::npos) return "hole";
+        if (key.find("_reading[") != std::string::npos) return "reading";
         return key.find("contact[") != std::string::npos ? "wheel or skid" : "point";
     }
 

@@ -1,5 +1,6 @@
 // shafts: which listed drivelines fit a set-up.
 #include <algorithm>
+#include <ostream>
 
 #include "cli/commands.h"
 #include "cli/records.h"
@@ -72,6 +73,14 @@ Answer make_answer_without_shaft(const CommonValues& common) {
     return {exit_code::fits, sentence + "\n"};
 }
 
+/// Listed shafts that were left out, for the error stream: whoever has a broken file wants the others all the same.
+std::string format_not_read(const std::vector<Problem>& problems) {
+    Failure failure;
+    failure.message = "left out, a listed driveline that cannot be read";
+    failure.problems = problems;
+    return format_failure(failure);
+}
+
 }  // namespace
 
 Outcome run_shafts(const CommandContext& context) {
@@ -84,13 +93,14 @@ Outcome run_shafts(const CommandContext& context) {
     if (!setup.implement.pic.fitted && setup.implement.attachment == Attachment::mounted) return make_answer_without_shaft(common);
     std::vector<Problem> problems;
     const std::vector<Driveline> shafts = load_machines<Driveline>(FileKind::driveline, context.library, problems);
-    if (!problems.empty()) {
+    if (shafts.empty() && !problems.empty()) {
         Failure failure;
         failure.code = exit_code::bad_file;
         failure.message = "a listed driveline cannot be read";
         failure.problems = problems;
         return failure;
     }
+    if (context.prompts && !problems.empty()) *context.prompts << format_not_read(problems);
     return make_answer(setup, study_shafts(list_candidates(setup, shafts), common.mark), common, context.colour);
 }
 

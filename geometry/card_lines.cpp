@@ -6,13 +6,15 @@ namespace hitchwright {
 namespace {
 
 /// Blank items a printed card has room for: holes come in threes, obstacles in twos.
-constexpr std::size_t blank_holes = 3, blank_points = 2, blank_singles = 1;
+constexpr std::size_t blank_holes = 3, blank_points = 2, blank_singles = 1, blank_readings = 3;
 
 /// What the set-up is like, as far as it decides which fields are asked for.
 struct Job {
     bool with_shaft = false;
     bool arm_known = false;    ///< the travel follows from arm and rod
     bool closed_length_known = false;
+    bool pivot_known = false;   ///< of the lower link, taped
+    bool pivot_found = false;   ///< it follows from ball readings
     bool halves_known = false;  ///< the tractor half's tube follows from the other one, the overlap or the longest length
     UpperLinkKind float_kind = UpperLinkKind::rigid;
     LengthReference reference = LengthReference::joint_centres;
@@ -26,6 +28,8 @@ Job find_job(const Setup& s) {
     job.with_shaft = has_shaft_job(s);
     job.arm_known = a.pivot_x.known && a.pivot_z.known && a.length.known && a.half_spread.known && a.angle_low.known &&
                     a.angle_high.known && r.length.known && r.pin_along_link.known;
+    job.pivot_known = s.tractor.lower_link.pivot_x.known && s.tractor.lower_link.pivot_z.known;
+    job.pivot_found = s.tractor.ball_readings.size() >= 3;
     job.halves_known = s.driveline.implement_tube.known || s.driveline.overlap_closed.known || s.driveline.longest_usable.known;
     job.closed_length_known = s.driveline.closed_length.known;
     job.float_kind = s.implement.upper_link_float.kind;
@@ -107,7 +111,7 @@ public:
 
     template <class F>
     void table(const char* key, F&& visit_members) {
-        LineCollector inner = make_inner(key_ + "." + key, pattern_ + "." + key);
+        LineCollector inner = make_inner(join(key_, key), join(pattern_, key));
         visit_members(inner);
     }
     template <class F>
@@ -140,7 +144,7 @@ private:
     template <class T, class F>
     void visit(const char* key, T& item, std::size_t place, bool blank, F& visit_item) {
         const std::string id = item.name.empty() ? std::to_string(place + 1) : item.name;
-        LineCollector inner = make_inner(key_ + "." + key + "[" + id + "]", pattern_ + "." + key + "[]");
+        LineCollector inner = make_inner(join(key_, key) + "[" + id + "]", join(pattern_, key) + "[]");
         inner.item_ = blank ? std::string{} : item.name;
         inner.in_item_ = true;
         inner.blank_item_ = blank;
@@ -149,14 +153,17 @@ private:
 
     static std::size_t find_blanks(std::string_view list) {
         if (list == "upper_link_pin" || list == "mast_pin") return blank_holes;
+        if (list == "ball_reading" || list == "direct_reading") return blank_readings;
         return list == "ground_contact" ? blank_singles : blank_points;
     }
+
+    static std::string join(const std::string& before, const char* key) { return before.empty() ? key : before + "." + key; }
 
     CardLine& add(const char* key, CardForm form, const char* what) {
         CardLine& line = lines_.emplace_back();
         line.station = station_;
-        line.key = key_ + "." + key;
-        line.pattern = pattern_ + "." + key;
+        line.key = join(key_, key);
+        line.pattern = join(pattern_, key);
         line.item = item_;
         line.blank_item = blank_item_;
         line.form = form;
@@ -169,6 +176,8 @@ private:
         switch (asked) {
             case Asked::always:
             case Asked::as_found: return true;
+            case Asked::hidden_pivot: return known || !job_.pivot_known;
+            case Asked::direct_check:
             case Asked::with_shaft: return job_.with_shaft;
             case Asked::slot_or_chain:
                 return job_.float_kind == UpperLinkKind::slot || job_.float_kind == UpperLinkKind::chain;
@@ -185,14 +194,23 @@ private:
     bool is_needed(const std::string& pattern, Need need, bool known) const {
         switch (need) {
             // One hole is enough to go on with; what may stay away altogether is not needed by its blanks.
-            case Need::file: return !blank_item_ || (asked_ != Asked::as_found && key_.ends_with("[1]"));
-            case Need::linkage: return !(job_.arm_known && pattern.starts_with("tractor.travel."));
+            case Need::file: return !blank_item_ || (!may_stay_away(asked_) && key_.ends_with("[1]"));
+            case Need::linkage:
+                if (job_.pivot_found && is_found_from_balls(pattern)) return false;
+                return !(job_.arm_known && pattern.starts_with("tractor.travel."));
             case Need::driveline: return job_.with_shaft;
             case Need::part: return true;
             case Need::optional: break;
         }
         // One tube, the other taken as equal, or the overlap: without any of them there is no gap and no overlap.
         return pattern == "driveline.shaft.tractor_tube" && (known || !job_.halves_known);
+    }
+
+    static bool may_stay_away(Asked asked) {
+        return asked == Asked::as_found || asked == Asked::hidden_pivot || asked == Asked::direct_check;
+    }
+    static bool is_found_from_balls(std::string_view pattern) {
+        return pattern == "tractor.lower_link.pivot_x" || pattern == "tractor.lower_link.pivot_z" || pattern == "tractor.lower_link.length";
     }
 
     bool is_choice_of_hole(std::string_view pattern) const {
@@ -243,7 +261,11 @@ std::vector<CardLine> list_card_lines(const Setup& setup, BlankItems blanks) {
     visit_fields(copy.tractor, LineCollector(job, blanks, lines, "tractor"));
     visit_fields(copy.implement, LineCollector(job, blanks, lines, "implement"));
     visit_fields(copy.driveline, LineCollector(job, blanks, lines, "driveline"));
+    visit_parts(copy.parts, [&](const char* key, auto& part) {
+        if (part.fitted) visit_fields(part, LineCollector(job, blanks, lines, key));
+    });
     visit_fields(copy.choices, LineCollector(job, blanks, lines, "choices"));
+    visit_setup_lists(copy.direct_readings, LineCollector(job, blanks, lines, {}));
     join_working_readings(setup, lines);
     std::stable_sort(lines.begin(), lines.end(),
                      [](const CardLine& a, const CardLine& b) { return a.station < b.station; });

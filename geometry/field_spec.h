@@ -22,6 +22,7 @@ enum class Station {
     pto,
     drawbar,
     cab,
+    add_on_parts,
     implement_pins,
     mast,
     input,
@@ -36,6 +37,8 @@ enum class Station {
 /// Which jobs ask for a reading.
 enum class Asked {
     always,           ///< every mounted implement
+    hidden_pivot,     ///< while the front pivot of the lower link is not taped
+    direct_check,     ///< jobs with a shaft, if one wants the check or has nothing else
     as_found,         ///< a list that may stay empty: as many as there are
     with_shaft,       ///< the implement has a PTO input
     slot_or_chain,    ///< the upper link is held by one

@@ -106,7 +106,7 @@ void visit_fields(Tractor& t, V&& v) {
         r.reading("pin_off_link", t.lift_rod.pin_off_link, length(-0.3, 0.3, floor_error, Need::optional, "lift-rod pin above the line from front pin to ball (below: negative)"));
         r.reading("free_rise", t.lift_rod.free_rise, length(0, 0.5, floor_error, Need::optional, "free rise of the ball in the slot of rod or ball end"));
     });
-    stand_at(v, Station::lower_links, Asked::if_known);
+    stand_at(v, Station::lower_links, Asked::hidden_pivot);
     v.list("ball_reading", t.ball_readings, [](BallReading& b, auto& i) {
         i.text("name", b.name, "name or number of the reading");
         i.reading("x", b.x, length(-1, 4, floor_error, Need::file, "plumb the hub centre and the ball centre to the floor; ball behind the hub mark is positive"));
@@ -293,6 +293,7 @@ void visit_fields(Driveline& d, V&& v) {
 template <class V>
 void visit_setup_lists(std::vector<DirectReading>& readings, V&& v) {
     using namespace field;
+    stand_at(v, Station::coupled, Asked::direct_check);
     v.list("direct_reading", readings, [](DirectReading& d, auto& i) {
         i.text("name", d.name, "name or number of the reading");
         i.reading("ball_height", d.ball_height, length(-0.5, 3, floor_error, Need::file, "floor to ball centre when the distance was taken"));
@@ -338,9 +339,11 @@ void visit_fields(Choices& c, V&& v) {
 /// First key of every add-on part, and what it is called.
 template <class P, class V>
 void visit_part_head(P& part, V&& v) {
+    stand_at(v, Station::none, Asked::other);
     v.flag("fitted", part.fitted, "the switch: false leaves the part off, its other values stay in the file; must be given");
     v.text("name", part.name, "name shown");
     v.text("note", part.note, "free text");
+    stand_at(v, Station::add_on_parts);
 }
 
 /// Visits the fields of a quick coupler.

@@ -6,6 +6,8 @@
 
 #include <fmt/format.h>
 
+#include "report/card_sketch_text.h"
+#include "report/card_sketches.h"
 #include "report/card_words.h"
 #include "report/safe_words.h"
 
@@ -97,7 +99,14 @@ std::string format_card_text(const Setup& setup, const CardOptions& options, std
     std::string text = format_head(setup, lines, width);
     Station station = Station::none;
     for (const CardLine& line : lines) {
-        if (line.station != station) text += format_station(line.station, width);
+        if (line.station != station) {
+            const Station group = find_group(line.station);
+            if (station == Station::none || find_group(station) != group) {
+                const std::string sketch = format_card_sketch(group, lines);
+                if (!sketch.empty()) text += "\n" + sketch;
+            }
+            text += format_station(line.station, width);
+        }
         station = line.station;
         text += format_line(line, options, width);
     }

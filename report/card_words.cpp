@@ -33,6 +33,9 @@ constexpr StationWords words[] = {
     {Station::drawbar, "drawbar", "Tractor: drawbar", "Its rearmost upper edge, in the place it will have at work."},
     {Station::cab, "cab", "Tractor: rear of cab or ROPS",
      "The points a raised implement or its mast could touch, from top to bottom. None near: leave them empty."},
+    {Station::add_on_parts, "add_on_parts", "Parts between tractor and implement",
+     "Each by itself. A coupler stood upright on a level floor, a pin of the implement's size in each hook. A clutch or "
+     "extender locked on the stub."},
     {Station::implement_pins, "implement_pins", "Implement: hitch pins",
      "Frame level, on the ground or on stands. Which pins, and whether bushings go with them."},
     {Station::mast, "mast", "Implement: mast",
@@ -86,6 +89,7 @@ std::string format_value(double value, const FieldSpec& spec, UnitSystem units) 
 std::string_view item_word(std::string_view pattern) {
     if (pattern.find("_pin[]") != std::string_view::npos) return "hole";
     if (pattern.find("ground_contact[]") != std::string_view::npos) return "contact";
+    if (pattern.find("_reading[]") != std::string_view::npos) return "reading";
     return "point";
 }
 
@@ -101,6 +105,8 @@ std::vector<std::string> station_cautions(Station station) {
         case Station::lift:
             return {"Keep hands out from between arm, rod and link: they come down when pressure is let go."};
         case Station::pto: return {"Key out, PTO lever off, nothing turns: before a hand touches the stub."};
+        case Station::add_on_parts:
+            return {"A coupler stands safely or lies: it falls over easily. " + said(Caution::stop_before_touching)};
         case Station::implement_pins: return {said(Caution::never_under_raised)};
         case Station::outline:
         case Station::contacts:

@@ -181,7 +181,7 @@ TEST_CASE("new: an answer that contradicts another one is refused with both", "[
     const WorkingFolder folder;
     // The upper link's shortest length above its longest: asked again, then left open by Enter.
     const Run result = ask({"--tractor", "measured", "--implement", "tiller-5", "--driveline", "shaft-31", "--name", "x", "--units", "in", "-o", "m.toml"},
-                           std::string(3 + 7, '\n') + "\n\n" + "28\n19\n29\n");
+                           std::string(3 + 7 + 1, '\n') + "\n\n" + "28\n19\n29\n");
     CAPTURE(result.err);
     CHECK(contains(result.err, "Not taken: \"19\""));
     CHECK(contains(unwrap(result.err), "upper_link.length_least (28) is not below upper_link.length_most (19)"));

@@ -104,7 +104,7 @@ TEST_CASE("card lines: a blade has no line of a shaft, and the same lines otherw
     for (const CardLine& line : list_card_lines(pto)) {
         const bool shaft = line.key.find(".pto.") != std::string::npos || line.key.find(".pic.") != std::string::npos ||
                            line.key.starts_with("driveline.") || line.key.find("working_band") != std::string::npos ||
-                           line.key == "choices.pto_speed_rpm";
+                           line.key == "choices.pto_speed_rpm" || line.key.starts_with("direct_reading[");
         if (!shaft) other_keys.insert(line.key);
     }
     CHECK(blade_keys == other_keys);
@@ -171,4 +171,32 @@ TEST_CASE("card lines: holes are listed by name, an empty list has room for some
     CHECK(count(blank, "tractor.upper_link_pin[].x") == 3);
     // One hole is enough to go on with.
     CHECK(std::count_if(blank.begin(), blank.end(), [](const CardLine& l) { return l.pattern == "tractor.upper_link_pin[].x" && l.missing(); }) == 1);
+}
+
+TEST_CASE("card lines: an add-on part is asked for while it is fitted, between the tractor and the implement", "[analytic]") {
+    Setup s = make_sample();
+    CHECK_FALSE(has_pattern(s, "coupler.set_back"));
+    s.parts.coupler.fitted = s.parts.link_extender.fitted = s.parts.overrunning_clutch.fitted = true;
+    CHECK(card_missing(s) == std::set<std::string>{"coupler.set_back", "coupler.hook_height", "coupler.pin_height", "link_extender.length",
+                                                   "overrunning_clutch.added_length"});
+    CHECK(model_missing(s) == card_missing(s));
+    CHECK(has_pattern(s, "coupler.hook_depth"));
+    CHECK_FALSE(has_pattern(s, "coupler.fitted"));
+    CHECK_FALSE(has_pattern(s, "spline_extender.added_length"));
+    for (const CardLine& line : list_card_lines(s)) {
+        if (line.key.starts_with("coupler.")) CHECK(line.station == Station::add_on_parts);
+    }
+}
+
+TEST_CASE("card lines: ball positions are asked for while the pivot is not taped, and take its place", "[analytic]") {
+    Setup s = make_blank_setup(true);
+    CHECK(has_pattern(s, "tractor.ball_reading[].x"));
+    s.tractor.lower_link.pivot_x = s.tractor.lower_link.pivot_z = make_reading(0.4, Origin::measured);
+    CHECK_FALSE(has_pattern(s, "tractor.ball_reading[].x"));
+    s.tractor.lower_link = {};
+    s.tractor.ball_readings.resize(3);
+    for (const CardLine& line : list_card_lines(s)) {
+        if (line.key == "tractor.lower_link.pivot_x" || line.key == "tractor.lower_link.length") CHECK_FALSE(line.missing());
+        if (line.pattern == "tractor.ball_reading[].z") CHECK(line.missing());
+    }
 }
