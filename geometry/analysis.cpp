@@ -118,15 +118,8 @@ int count_evaluations(const Analysis& a) {
         }
     }
     for (const Clearance& c : a.clearances) n += c.least.evaluations;
+    if (a.drawn) n += count_evaluations(a.drawn->whole) + count_evaluations(a.drawn->turn);
     return n;
-}
-
-Finding report_drawn() {
-    Finding f;
-    f.kind = FindingKind::attachment_kind;
-    f.severity = Severity::unknown;
-    f.subject = "drawn";
-    return f;
 }
 
 /// A shaft that cannot be judged: the rule set asks for no overlap, or lengths are impossible.
@@ -199,6 +192,18 @@ void analyze_mounted(const Setup& s, const Mark& mark, Analysis& a) {
     append(a.findings, check_clearances(s, result.model, a.clearances, a.ground));
 }
 
+void analyze_drawn_setup(const Setup& s, const Mark& mark, Analysis& a) {
+    const DrawnModelResult result = make_drawn_model(s);
+    a.unjudged = list_unjudged(s);
+    append(a.findings, report_obstacles(result.hitch_obstacles));
+    append(a.findings, report_obstacles(result.shaft_obstacles));
+    append(a.findings, check_pto_match(s));
+    if (!result.hitch_ok) return;
+    a.drawn = analyze_drawn(s, result.model, mark);
+    append(a.findings, check_drawn(s, *a.drawn));
+    if (a.drawn->model.has_halves && !a.drawn->has_plan) a.findings.push_back(report_no_plan(a.drawn->plan));
+}
+
 }  // namespace
 
 Analysis analyze(const Setup& setup, const Mark& mark) {
@@ -209,7 +214,7 @@ Analysis analyze(const Setup& setup, const Mark& mark) {
 
 Analysis analyze_alone(const Setup& setup, const Mark& mark) {
     Analysis a;
-    if (setup.implement.attachment == Attachment::drawn) a.findings.push_back(report_drawn());
+    if (setup.implement.attachment == Attachment::drawn) analyze_drawn_setup(setup, mark, a);
     else analyze_mounted(setup, mark, a);
     sort_findings(a.findings);
     a.verdict = find_verdict(a.findings);

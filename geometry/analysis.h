@@ -11,6 +11,7 @@
 #include "geometry/clearance.h"
 #include "geometry/closable_heights.h"
 #include "geometry/direct_analysis.h"
+#include "geometry/drawn_analysis.h"
 #include "geometry/finding.h"
 #include "geometry/float_study.h"
 #include "geometry/hidden_pins.h"
@@ -63,6 +64,7 @@ struct Analysis {
     std::vector<Finding> findings;  ///< worst first
     std::optional<LinkageAnalysis> linkage;
     std::optional<ShaftAnalysis> shaft;
+    std::optional<DrawnAnalysis> drawn;    ///< a drawn set-up whose hitch is known; then neither linkage nor shaft
     std::optional<DirectAnalysis> direct;  ///< with direct readings of a shaft
     HiddenPins pins;                       ///< what ball readings say; `asked` is false without any
     std::vector<Clearance> clearances;

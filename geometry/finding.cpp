@@ -68,6 +68,14 @@ std::string_view finding_word(FindingKind k) {
         case FindingKind::pto_spline_match: return "pto_spline_match";
         case FindingKind::pto_rotation_match: return "pto_rotation_match";
         case FindingKind::driveline_power: return "driveline_power";
+        case FindingKind::drawbar_length: return "drawbar_length";
+        case FindingKind::drawbar_height: return "drawbar_height";
+        case FindingKind::drawbar_drop: return "drawbar_drop";
+        case FindingKind::drawbar_load: return "drawbar_load";
+        case FindingKind::hitch_play: return "hitch_play";
+        case FindingKind::turn_limit: return "turn_limit";
+        case FindingKind::articulation_angle: return "articulation_angle";
+        case FindingKind::ditch_crossing: return "ditch_crossing";
         case FindingKind::attachment_kind: return "attachment_kind";
         case FindingKind::joint_model: return "joint_model";
     }
@@ -83,6 +91,7 @@ int find_rank(FindingKind k) {
         FindingKind::cut, FindingKind::overlap_in_work, FindingKind::linkage_cannot_close,
         FindingKind::direct_reading, FindingKind::direct_travel,
         FindingKind::hidden_pins, FindingKind::coupler_seat, FindingKind::dead_centre_in_travel, FindingKind::joint_angle_in_work, FindingKind::joint_angle_over_travel,
+        FindingKind::drawbar_load, FindingKind::turn_limit, FindingKind::ditch_crossing, FindingKind::drawbar_length,
         FindingKind::guard_overlap, FindingKind::guard_gap, FindingKind::clearance, FindingKind::pto_speed_match,
         FindingKind::pto_rotation_match, FindingKind::pto_spline_match, FindingKind::pto_type_match,
         FindingKind::driveline_power, FindingKind::missing_reading, FindingKind::upper_link_reach,

@@ -8,6 +8,7 @@
 #include <string_view>
 #include <vector>
 
+#include "geometry/attitude.h"
 #include "geometry/height_range.h"
 #include "geometry/reading.h"
 
@@ -65,6 +66,14 @@ enum class FindingKind {
     pto_spline_match,
     pto_rotation_match,
     driveline_power,
+    drawbar_length,
+    drawbar_height,
+    drawbar_drop,
+    drawbar_load,
+    hitch_play,
+    turn_limit,
+    articulation_angle,
+    ditch_crossing,
     attachment_kind,
     joint_model,
 };
@@ -84,6 +93,10 @@ enum class Caution {
     measure_before_cutting,  ///< do not cut before a direct measurement agrees
     manual_rules,            ///< the maker's manual, local code and licensed practice rule
     rops_and_belt,
+    turn_with_pto_off,       ///< drawn: PTO off beyond the turn stated
+    cross_ditches_slowly,    ///< at an angle, never backing in
+    hitch_to_drawbar_only,
+    safety_chains,
 };
 
 /// What would change a finding, with its number.
@@ -104,6 +117,11 @@ enum class RemedyKind {
     bushing,
     match_part,          ///< subject: what has to match
     drawbar_away,
+    other_drawbar_pin,   ///< subject: the position
+    drawbar_length,      ///< value: least length, second: most
+    turn_at_most,        ///< value: turn, rad; subject: left, right
+    crossing_angle,      ///< value: nearest to square that passes, rad
+    ditch_depth,         ///< value: depth that still passes, m
 };
 struct Remedy {
     RemedyKind kind;
@@ -136,6 +154,8 @@ struct Finding {
     double bound_error = 0.0;   ///< proven error of `value` over the continuous range, apart from the readings
     bool has_height = false;
     double height = 0.0;        ///< ball height where it happens, m
+    bool has_attitude = false;  ///< drawn: it happens at `attitude` of the implement against the tractor
+    Attitude attitude;
     std::vector<HeightRange> heights;  ///< ball heights inside the limit
     Limit rule;                 ///< limit's grade and source; unset when none applies
     std::vector<Term> terms;

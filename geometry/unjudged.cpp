@@ -10,6 +10,7 @@ public:
     explicit OpenQuestions(const Setup& setup) : s_(setup) {}
 
     std::vector<Unjudged> run() {
+        if (s_.implement.attachment == Attachment::drawn) return run_drawn();
         hitch();
         room();
         if (!s_.implement.pic.fitted) return found_;
@@ -30,6 +31,26 @@ private:
             if (!p.there) u.readings.emplace_back(p.key);
         }
         if (!u.readings.empty()) found_.push_back(std::move(u));
+    }
+
+    std::vector<Unjudged> run_drawn() {
+        const TyreReadings& t = s_.tractor.tyre;
+        const bool pin_load = std::any_of(s_.tractor.drawbar_pins.begin(), s_.tractor.drawbar_pins.end(),
+                                          [](const DrawbarPin& p) { return p.vertical_load_most.known; });
+        ask("vertical load on the drawbar", {{"implement.drawn.vertical_load", s_.implement.drawn.vertical_load.known},
+                                             {"tractor.drawbar_pin.vertical_load_most", pin_load}});
+        ask("rear tyre against the tongue in a turn", {{"tractor.tyre.rear_radius", t.rear_radius.known}, {"tractor.tyre.rear_width", t.rear_width.known},
+                                                       {"tractor.tyre.rear_track", t.rear_track.known},
+                                                       {"implement.tongue_bar", !s_.implement.drawn.bars.empty()}});
+        ask("a ditch", {{"choices.ditch.depth", s_.choices.drawn.ditch.depth.known || !s_.choices.drawn.ditch.points.empty()}});
+        ask("where in the hitch the implement turns", {{"tractor.drawbar.articulation_above_top", s_.tractor.drawbar.articulation_above_top.known}});
+        if (!s_.implement.pic.fitted) return found_;
+        pto();
+        if (s_.has_driveline) {
+            ask("guard tubes", {{"driveline.guard.closed_length", s_.driveline.guard_closed_length.known},
+                                {"driveline.guard.overlap_closed", s_.driveline.guard_overlap_closed.known}});
+        }
+        return found_;
     }
 
     void hitch() {

@@ -35,6 +35,11 @@ constexpr CautionText texts[] = {
     {Caution::manual_rules, "manual_rules",
      "An aid only: the makers' manuals, local code and licensed practice decide."},
     {Caution::rops_and_belt, "rops_and_belt", "ROPS up, belt on."},
+    {Caution::turn_with_pto_off, "turn_with_pto_off", "Switch the PTO off before you turn sharper than that."},
+    {Caution::cross_ditches_slowly, "cross_ditches_slowly",
+     "Cross ditches slowly, at an angle, PTO off. Never back into one or over a bank."},
+    {Caution::hitch_to_drawbar_only, "hitch_to_drawbar_only", "Pull from the drawbar only, never from anything higher."},
+    {Caution::safety_chains, "safety_chains", "Pin with its retainer in, safety chain on, jack up, before you move off."},
 };
 
 const CautionText& find_text(Caution caution) {
@@ -46,7 +51,7 @@ const CautionText& find_text(Caution caution) {
 
 /// A shaft is part of the answer, or would be if its readings were there.
 bool concerns_shaft(const Analysis& a) {
-    return a.shaft.has_value() || std::any_of(a.findings.begin(), a.findings.end(), [](const Finding& f) {
+    return a.shaft.has_value() || (a.drawn && a.drawn->model.has_shaft) || std::any_of(a.findings.begin(), a.findings.end(), [](const Finding& f) {
                return f.subject.starts_with("driveline") || f.subject.starts_with("tractor.pto") ||
                       f.kind == FindingKind::pto_speed_match || f.kind == FindingKind::attachment_kind;
            });
@@ -82,6 +87,10 @@ std::vector<Caution> list_closing_cautions(const Analysis& analysis) {
                                  Caution::parts_or_breaks});
     }
     if (concerns_cut(analysis)) list.push_back(Caution::measure_before_cutting);
+    if (analysis.drawn) {
+        list.insert(list.end(), {Caution::turn_with_pto_off, Caution::cross_ditches_slowly, Caution::hitch_to_drawbar_only,
+                                 Caution::safety_chains});
+    }
     list.insert(list.end(),
                 {Caution::nobody_between, Caution::never_under_raised, Caution::rops_and_belt, Caution::manual_rules});
     return list;

@@ -6,6 +6,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "report/text_layout.h"
+
 namespace hitchwright {
 namespace {
 
@@ -60,6 +62,35 @@ void set_rules(const Setup& setup, CutCase& c) {
     c.overlap_rule = share > c.limits.overlap_least ? setup.rules.overlap_fraction : setup.rules.overlap_least;
 }
 
+void set_bands(const Analysis& analysis, CutCase& c) {
+    for (const Finding& f : analysis.findings) {
+        if (f.kind == FindingKind::direct_reading && f.severity == Severity::unknown) c.contradicted = true;
+        if (f.band <= 0.0) continue;
+        if (f.kind == FindingKind::gap_at_shortest) c.gap_band = f.band;
+        if (f.kind == FindingKind::overlap_at_longest || f.kind == FindingKind::separation) c.overlap_band = f.band;
+    }
+}
+
+std::optional<CutCase> make_drawn_case(const Setup& setup, const Analysis& analysis) {
+    const DrawnAnalysis& d = *analysis.drawn;
+    if (!d.has_plan) return std::nullopt;
+    CutCase c;
+    c.halves = d.model.halves;
+    c.assumption = d.model.uncut.assumption;
+    c.source = TravelSource::articulation;
+    c.made_before = {setup.choices.cut_tractor_half.value_or(0.0), setup.choices.cut_implement_half.value_or(0.0)};
+    c.travel = {d.whole.shortest.bound, d.whole.longest.bound};
+    c.limits = d.limits;
+    c.plan = d.plan;
+    for (const PinStudy& p : d.positions.pins) {
+        if (p.fit == ShaftFit::fits && p.pin != d.model.pin)
+            c.note = fmt::format("Drawbar first, cut last: with the pin in position {} the shaft serves as it is. ", printable_text(p.name, 24)) + c.note;
+    }
+    set_rules(setup, c);
+    set_bands(analysis, c);
+    return c;
+}
+
 }  // namespace
 
 std::optional<CutCase> make_cut_case(const Setup& setup, const Analysis& analysis) {
@@ -68,6 +99,7 @@ std::optional<CutCase> make_cut_case(const Setup& setup, const Analysis& analysi
         set_rules(setup, *c);
         return c;
     }
+    if (analysis.drawn) return make_drawn_case(setup, analysis);
     if (!analysis.linkage || !analysis.shaft || !analysis.shaft->has_plan) return std::nullopt;
     const MountedModel& m = analysis.linkage->model;
     const ShaftAnalysis& s = *analysis.shaft;
@@ -81,12 +113,7 @@ std::optional<CutCase> make_cut_case(const Setup& setup, const Analysis& analysi
     c.limits = s.limits;
     c.plan = s.plan;
     set_rules(setup, c);
-    for (const Finding& f : analysis.findings) {
-        if (f.kind == FindingKind::direct_reading && f.severity == Severity::unknown) c.contradicted = true;
-        if (f.band <= 0.0) continue;
-        if (f.kind == FindingKind::gap_at_shortest) c.gap_band = f.band;
-        if (f.kind == FindingKind::overlap_at_longest || f.kind == FindingKind::separation) c.overlap_band = f.band;
-    }
+    set_bands(analysis, c);
     return c;
 }
 

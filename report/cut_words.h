@@ -15,7 +15,7 @@
 namespace hitchwright {
 
 /// Where shortest and longest length come from.
-enum class TravelSource { linkage, typed, direct_readings };
+enum class TravelSource { linkage, typed, direct_readings, articulation };
 
 /// Everything needed to speak about one cut.
 struct CutCase {

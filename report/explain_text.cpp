@@ -191,6 +191,23 @@ std::string_view finding_formula(FindingKind kind) {
             return "rotation of the tractor = rotation of the implement, seen from behind";
         case FindingKind::driveline_power:
             return "P_driveline >= min(P_tractor, P_implement) at that speed";
+        case FindingKind::drawbar_length:
+            return "PTO end (of a clutch, extender or adapter on it) to the pin, level, against the figure for the PTO type";
+        case FindingKind::drawbar_height:
+            return "ground to the top of the drawbar";
+        case FindingKind::drawbar_drop:
+            return "PTO axis less top of the drawbar";
+        case FindingKind::drawbar_load:
+            return "vertical load of the implement against the tractor's limit in that position";
+        case FindingKind::hitch_play:
+            return "pitch at which the implement stands on its wheels, against the free play";
+        case FindingKind::turn_limit:
+            return "least turn at which a tyre comes within the clearance of a bar, a joint reaches its PTO-off angle, or gap or "
+                   "overlap fall below the rule; steady turn = atan(c/r) + asin(L/hypot(r, c))";
+        case FindingKind::articulation_angle:
+            return "cos B = dot(u, K - Q)/S, K = A + R K_I, R = Rz(yaw) Ry(-pitch) Rx(roll); greatest over the whole box";
+        case FindingKind::ditch_crossing:
+            return "wheels on the profile, R = R_T^T R_I at every station, shaft at each";
         case FindingKind::attachment_kind:
             return "none: drawn implements are not computed in this version";
         case FindingKind::joint_model:
@@ -202,6 +219,20 @@ std::string_view finding_formula(FindingKind kind) {
 std::vector<std::string_view> list_input_keys(FindingKind kind) {
     switch (kind) {
         case FindingKind::missing_reading:
+        case FindingKind::drawbar_length:
+        case FindingKind::drawbar_height:
+        case FindingKind::drawbar_drop:
+        case FindingKind::drawbar_load:
+            return {"tractor.drawbar", "tractor.pto.stub_", "implement.drawn.vertical_load"};
+        case FindingKind::hitch_play:
+            return {"implement.drawn.", "implement.ground_contact", "tractor.drawbar"};
+        case FindingKind::turn_limit:
+            return {"tractor.tyre.", "tractor.drawbar", "implement.tongue_bar", "choices.turn_", "tractor.steering."};
+        case FindingKind::articulation_angle:
+            return {"tractor.drawbar", "tractor.pto.stub_", "implement.pic.", "driveline.tractor_joint.", "driveline.implement_joint.",
+                    "choices.turn_", "choices.pitch_", "choices.roll_"};
+        case FindingKind::ditch_crossing:
+            return {"choices.ditch", "choices.ditch_point", "tractor.tyre.", "tractor.mass.wheelbase", "implement.ground_contact"};
         case FindingKind::attachment_kind:
             return {};
         case FindingKind::upper_link_reach: {

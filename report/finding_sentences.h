@@ -24,6 +24,10 @@ Sentences say_match(const Finding& finding, const FindingContext& context);
 Sentences say_part(const Finding& finding, const FindingContext& context);
 /// Direct readings, and pins found from ball readings.
 Sentences say_reading(const Finding& finding, const FindingContext& context);
+/// Drawbar, turns, articulation and ditches of a drawn implement.
+Sentences say_drawn(const Finding& finding, const FindingContext& context);
+/// Attitude in words: "35.0 deg of turn to the left, 25.0 deg rear down"; "straight and level".
+std::string format_attitude(const Attitude& attitude);
 /// Clearance through the travel, room above the ground, kinds that are not computed.
 Sentences say_room(const Finding& finding, const FindingContext& context);
 

@@ -54,6 +54,15 @@ Sentences say(const Finding& f, const FindingContext& context) {
         case FindingKind::pto_rotation_match:
         case FindingKind::driveline_power:
             return say_match(f, context);
+        case FindingKind::drawbar_length:
+        case FindingKind::drawbar_height:
+        case FindingKind::drawbar_drop:
+        case FindingKind::drawbar_load:
+        case FindingKind::hitch_play:
+        case FindingKind::turn_limit:
+        case FindingKind::articulation_angle:
+        case FindingKind::ditch_crossing:
+            return say_drawn(f, context);
         case FindingKind::clearance:
         case FindingKind::ground_clearance:
         case FindingKind::attachment_kind:
@@ -201,6 +210,7 @@ bool has_term(const Finding& finding, std::string_view symbol) {
 }
 
 std::string format_where(const Finding& finding, const SafeWords& words) {
+    if (finding.has_attitude) return "at " + format_attitude(finding.attitude);
     return finding.has_height ? "at ball height " + words.place(finding.height) : std::string();
 }
 

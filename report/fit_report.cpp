@@ -12,6 +12,7 @@
 #include "report/finding_text.h"
 #include "report/float_text.h"
 #include "report/part_effect_text.h"
+#include "report/drawn_text.h"
 #include "report/travel_table.h"
 
 namespace hitchwright {
@@ -35,6 +36,8 @@ int find_work_order(FindingKind kind) {
             return 1;
         case FindingKind::upper_link_reach:
         case FindingKind::working_pitch:
+        case FindingKind::drawbar_length:
+        case FindingKind::drawbar_load:
             return 2;
         case FindingKind::separation:
         case FindingKind::gap_at_shortest:
@@ -193,6 +196,9 @@ std::string format_part(const char* what, const std::string& name, const TextSty
 
 std::string format_title(const Setup& s, const Analysis& a, const TextStyle& style) {
     const std::string text = format_machines(s, style);
+    if (a.drawn && a.drawn->model.pin < s.tractor.drawbar_pins.size()) {
+        return text + format_part("drawbar", fmt::format("pin in position {}", printable_text(s.tractor.drawbar_pins[a.drawn->model.pin].name, 24)), style);
+    }
     if (!a.linkage) return text;
     const MountedModel& m = a.linkage->model;
     if (m.tractor_pin >= s.tractor.upper_link_pins.size() || m.mast_pin >= s.implement.mast_pins.size()) return text;
@@ -319,6 +325,7 @@ std::string format_fit_report(const Setup& setup, const Analysis& analysis, cons
         text += '\n' + format_pose_table(analysis, style) + format_travel_bounds(analysis, style) +
                 format_bound_statement(analysis, style);
     }
+    if (analysis.drawn) text += '\n' + format_drawn_study(analysis, style);
     text += '\n' + format_float_study(analysis, style) + format_part_effects(analysis, style) + format_unjudged(analysis, style) + format_origins(setup, style) + format_grades(style);
     return text + '\n' + format_cautions(analysis, style);
 }

@@ -37,6 +37,7 @@ std::string_view source_word(TravelSource source) {
         case TravelSource::linkage: return "linkage";
         case TravelSource::typed: return "typed";
         case TravelSource::direct_readings: return "direct_readings";
+        case TravelSource::articulation: return "articulation";
     }
     return "linkage";
 }

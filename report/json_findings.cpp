@@ -13,6 +13,8 @@ Dimension find_remedy_dimension(const Remedy& r, const Finding& f) {
     switch (r.kind) {
         case RemedyKind::other_upper_link_pin:
         case RemedyKind::other_mast_pin:
+        case RemedyKind::turn_at_most:
+        case RemedyKind::crossing_angle:
             return Dimension::angle;
         case RemedyKind::match_part:
             return f.dimension;
@@ -27,7 +29,7 @@ Dimension find_remedy_dimension(const Remedy& r, const Finding& f) {
 bool has_value(const Remedy& r) { return r.value != 0.0; }
 bool has_second(const Remedy& r) {
     return r.second != 0.0 && (r.kind == RemedyKind::cut_both_halves || r.kind == RemedyKind::order_shaft ||
-                               r.kind == RemedyKind::working_height || r.kind == RemedyKind::bushing);
+                               r.kind == RemedyKind::working_height || r.kind == RemedyKind::drawbar_length || r.kind == RemedyKind::bushing);
 }
 
 void add_number(JsonObject& o, std::string_view key, double si, const EdgeUnit& unit, bool there) {
@@ -57,6 +59,10 @@ JsonValue make_terms_json(const std::vector<Term>& terms) {
 }
 
 }  // namespace
+
+JsonValue make_attitude_json(const Attitude& a) {
+    return JsonObject().angle("yaw", a.yaw).angle("pitch", a.pitch).angle("roll", a.roll).build();
+}
 
 JsonValue make_remedy_json(const Remedy& r, const Finding& f, const FindingContext& context) {
     const EdgeUnit unit = find_edge_unit(find_remedy_dimension(r, f));
@@ -90,6 +96,7 @@ JsonValue make_finding_json(const Finding& f, const FindingContext& context) {
         o.length("ball_height", f.height);
     else
         o.add("ball_height_mm", JsonValue());
+    o.add("attitude", f.has_attitude ? make_attitude_json(f.attitude) : JsonValue());
     o.add("heights_inside", make_heights_json(f.heights))
         .add("rule", make_rule_json(f.rule))
         .add("terms", make_terms_json(f.terms));

@@ -11,6 +11,7 @@
 namespace hitchwright {
 
 JsonValue make_finding_json(const Finding& finding, const FindingContext& context);
+JsonValue make_attitude_json(const Attitude& attitude);
 JsonValue make_remedy_json(const Remedy& remedy, const Finding& finding, const FindingContext& context);
 JsonValue make_cautions_json(const std::vector<Caution>& cautions);
 JsonValue make_linkage_json(const Setup& setup, const Analysis& analysis);

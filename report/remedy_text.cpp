@@ -130,6 +130,17 @@ std::string format_remedy(const Remedy& r, const Finding& f, const FindingContex
             return format_match(r, f, w);
         case RemedyKind::drawbar_away:
             return "Push the drawbar in, swing it aside or take it off.";
+        case RemedyKind::other_drawbar_pin:
+            return fmt::format("Put the drawbar's pin in position {}.", printable_text(r.subject, 24));
+        case RemedyKind::drawbar_length:
+            return fmt::format("Set the drawbar to {} to {}, PTO end to pin: with that the shaft serves as it is.", w.at_least(r.value),
+                               w.at_most(r.second));
+        case RemedyKind::turn_at_most:
+            return fmt::format("PTO off beyond {} of turn to the {}.", format_angle(r.value, Rounding::down), r.subject);
+        case RemedyKind::crossing_angle:
+            return fmt::format("Cross at {} to the line of the ditch or flatter (square is 90.0 deg).", format_angle(r.value, Rounding::down));
+        case RemedyKind::ditch_depth:
+            return fmt::format("Keep to places where it is {} deep or less.", w.at_most(std::fabs(r.value)));
     }
     return {};
 }
@@ -168,6 +179,16 @@ std::string_view remedy_word(RemedyKind kind) {
             return "match_part";
         case RemedyKind::drawbar_away:
             return "drawbar_away";
+        case RemedyKind::other_drawbar_pin:
+            return "other_drawbar_pin";
+        case RemedyKind::drawbar_length:
+            return "drawbar_length";
+        case RemedyKind::turn_at_most:
+            return "turn_at_most";
+        case RemedyKind::crossing_angle:
+            return "crossing_angle";
+        case RemedyKind::ditch_depth:
+            return "ditch_depth";
     }
     return "measure";
 }
@@ -175,7 +196,7 @@ std::string_view remedy_word(RemedyKind kind) {
 const std::vector<RemedyKind>& all_remedy_kinds() {
     static const std::vector<RemedyKind> all = [] {
         std::vector<RemedyKind> list;
-        for (int k = 0; k <= static_cast<int>(RemedyKind::drawbar_away); ++k)
+        for (int k = 0; k <= static_cast<int>(RemedyKind::ditch_depth); ++k)
             list.push_back(static_cast<RemedyKind>(k));
         return list;
     }();

@@ -8,6 +8,13 @@
 namespace hitchwright {
 namespace {
 
+/// "At ball height 8 in", at the beginning of a sentence.
+std::string begin_where(const Finding& f, const SafeWords& w) {
+    std::string text = format_where(f, w);
+    if (!text.empty()) text.front() = 'A';
+    return text;
+}
+
 /// The error band against the margin, when the finding is undecided because of it.
 std::string format_band(const Finding& f, const SafeWords& w) {
     if (f.band <= 0.0) return {};
@@ -21,7 +28,7 @@ std::string format_band(const Finding& f, const SafeWords& w) {
 }
 
 std::string format_shortest(const Finding& f, const SafeWords& w) {
-    if (!has_term(f, "S_min")) return capitalized(format_where(f, w)) + ".";
+    if (!has_term(f, "S_min")) return begin_where(f, w) + ".";
     return fmt::format("Shortest {}: {} between joint centres; the shaft closes to {}.", format_where(f, w),
                        w.at_most(find_term(f, "S_min")), w.at_least(find_term(f, "S_0")));
 }
@@ -59,7 +66,7 @@ Sentences say_overlap(const Finding& f, const SafeWords& w, const FindingContext
     const std::string longest = has_term(f, "S_max")
                                     ? fmt::format("Longest {}: {} between joint centres.", format_where(f, w),
                                                   w.at_least(find_term(f, "S_max")))
-                                    : capitalized(format_where(f, w)) + ".";
+                                    : begin_where(f, w) + ".";
     if (f.value < 0.0) {
         s.headline = fmt::format("Shaft comes apart: {} too short at its longest point", w.need(-f.value));
         s.detail = fmt::format("{} {} of overlap must be left besides.{}", longest, w.need(f.limit),
@@ -89,12 +96,12 @@ Sentences say_overlap(const Finding& f, const SafeWords& w, const FindingContext
 Sentences say_overlap_in_work(const Finding& f, const SafeWords& w) {
     if (f.value < 0.0) {
         return {fmt::format("Shaft comes apart in work: {} too short", w.need(-f.value)),
-                fmt::format("{}.", capitalized(format_where(f, w)))};
+                fmt::format("{}.", begin_where(f, w))};
     }
     const ShownPair p = w.have_need(f.value, f.limit);
     return {fmt::format("Overlap in work: {} left, {} needed{}", p.value, p.limit,
                         f.margin < 0.0 ? fmt::format(", {} short", p.difference) : ""),
-            fmt::format("{}. Needed: {} of the longer tube in the working band.", capitalized(format_where(f, w)),
+            fmt::format("{}. Needed: {} of the longer tube in the working band.", begin_where(f, w),
                         format_share(find_term(f, "f")))};
 }
 
@@ -136,15 +143,15 @@ Sentences say_guard(const Finding& f, const SafeWords& w) {
     if (f.kind == FindingKind::guard_gap) {
         if (f.value < 0.0) {
             return {fmt::format("Guard tubes meet {} before the shaft is at its shortest", w.need(-f.value)),
-                    fmt::format("{}. {}", capitalized(format_where(f, w)),
+                    fmt::format("{}. {}", begin_where(f, w),
                                 f.other == "cured_by_cut" ? "The cut of both guard tubes puts it right."
                                                           : "Shorten both guard tubes; keep their overlap.")};
         }
         return {fmt::format("Guard tubes: {} left before they meet", w.have(f.value)),
-                fmt::format("{}.", capitalized(format_where(f, w)))};
+                fmt::format("{}.", begin_where(f, w))};
     }
     const char* const when = f.other == "after_cut" ? "After the cut: g" : "G";
-    const std::string where = fmt::format("{}.", capitalized(format_where(f, w)));
+    const std::string where = fmt::format("{}.", begin_where(f, w));
     if (f.value <= 0.0)
         return {fmt::format("{}uard tubes {} apart at the longest point, shaft bare", when, w.need(-f.value)), where};
     const ShownPair p = w.have_need(f.value, f.limit);
