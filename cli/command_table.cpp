@@ -6,7 +6,7 @@
 namespace hitchwright {
 namespace {
 
-constexpr std::array<OptionSpec, 31> options = {{
+constexpr std::array<OptionSpec, 35> options = {{
     {"--explain", "", "",
      "behind each finding: the formula, the numbers put in, and where the limit comes from (JSON always has them)"},
     {"--closed", "", "LENGTH", "closed length of the shaft, pushed fully home"},
@@ -24,6 +24,10 @@ constexpr std::array<OptionSpec, 31> options = {{
      "shaft_ends"},
     {"--wish", "", "WISH",
      "what the holes are chosen for: general (default), level-carry, tail-high, most-lift or shallow-joints"},
+    {"--depth", "", "LENGTH", "depth of the ditch; a ridge or bank is negative"},
+    {"--bottom-width", "", "LENGTH", "width of its bottom, or of the ridge's top, square to the ditch"},
+    {"--side-slope", "", "ANGLE", "slope of its sides against level"},
+    {"--crossing-angle", "", "ANGLE", "between the way and the line of the ditch; square is 90 deg"},
     {"--steps", "", "N", "heights to show, both ends of the travel included: 2 to 1001; default 11"},
     {"--output", "-o", "FILE",
      "file to write; its ending decides: .svg, .pdf or .png. A file of that name is replaced"},
@@ -126,6 +130,30 @@ std::vector<CommandSpec> make_commands() {
          "those of \"fit\" with the first choice: 0 it fits; 1 it fits after a change, or no combination may run; 5 too "
          "close to call, or not known; 2 wrong command line; 3 wrong file or --set; 4 output that cannot be written, or "
          "an error of the program."},
+        {"drawbar",
+         "which drawbar position: every one side by side, its numbers, the first choice and why",
+         {{"SETUP"}},
+         {"--rules", "--set", "--mark", "--units", "--format"},
+         "For a drawn implement. Studies every [[drawbar_pin]] of the tractor: the shaft over all turns and dips, joints over the "
+         "level turn, how the bend is split, vertical load, length, height and drop against the figures for the PTO. Drawbar "
+         "first, cut last: a position that needs no cut goes before one that does. Also the lengths of drawbar with which the "
+         "shaft serves as it is.",
+         "  hitchwright drawbar utility-drawn-cutter-short\n"
+         "  hitchwright drawbar my-setup.toml --format csv --units mm\n",
+         "0 the first choice takes the shaft as it is; 1 after a cut, or no position does; 5 not known; 2 wrong command line; 3 "
+         "wrong file or --set; 4 output that cannot be written, or an error of the program."},
+        {"ditch",
+         "a drawn machine across a ditch or ridge: what is worst, where, and what still passes",
+         {{"SETUP"}},
+         {"--depth", "--bottom-width", "--side-slope", "--crossing-angle", "--rules", "--set", "--mark", "--units", "--format"},
+         "Tractor and implement stand on their wheels at every place of the way, both ways; backing passes the same places. The "
+         "ground is that of the set-up ([choices.ditch] or [[choices.ditch_point]]), or of the options, which are read as the "
+         "set-up's keys are: a bare length is in the set-up's unit. The CSV has every station.",
+         "  hitchwright ditch utility-drawn-cutter-short\n"
+         "  hitchwright ditch my-setup.toml --depth 18in --bottom-width 2ft --side-slope 30deg\n"
+         "  hitchwright ditch my-setup.toml --crossing-angle 60deg --format csv\n",
+         "0 it passes; 1 it does not; 5 not known, or no ditch is given; 2 wrong command line; 3 wrong file or --set; 4 output "
+         "that cannot be written, or an error of the program."},
         {"shafts",
          "which listed shafts fit: as they are, after a cut, or not and why",
          {{"SETUP"}},

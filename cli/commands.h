@@ -26,6 +26,8 @@ Outcome run_cut(const CommandContext& context);
 Outcome run_sweep(const CommandContext& context);
 Outcome run_draw(const CommandContext& context);
 Outcome run_holes(const CommandContext& context);
+Outcome run_drawbar(const CommandContext& context);
+Outcome run_ditch(const CommandContext& context);
 Outcome run_shafts(const CommandContext& context);
 Outcome run_measure(const CommandContext& context);
 Outcome run_new(const CommandContext& context);

@@ -52,6 +52,8 @@ Outcome run_sweep(const CommandContext& context) {
     const auto loaded = load_named_setup(context, common);
     if (const auto* failure = std::get_if<Failure>(&loaded)) return *failure;
     const auto& setup = std::get<Setup>(loaded);
+    if (setup.implement.attachment == Attachment::drawn)
+        return make_other_kind_answer("sweep", "A drawn implement is not lifted through a travel. Over turns and dips: \"hitchwright fit\"; across a ditch: \"hitchwright ditch\".", common);
     const std::vector<PoseReport> rows = sweep_travel(setup, steps);
     // No row at all is no answer: fit says what is missing.
     const int code = rows.empty() ? exit_code::not_decided : exit_code::fits;

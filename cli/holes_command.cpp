@@ -36,6 +36,8 @@ Outcome run_holes(const CommandContext& context) {
     const auto loaded = load_named_setup(context, common);
     if (const auto* failure = std::get_if<Failure>(&loaded)) return *failure;
     const auto& setup = std::get<Setup>(loaded);
+    if (setup.implement.attachment == Attachment::drawn)
+        return make_other_kind_answer("holes", "A drawn implement has no upper-link holes. Which position of the drawbar: \"hitchwright drawbar\".", common);
     const HoleStudy study = study_holes(setup, common.mark, wish);
     // The answer is that of the first choice; without one nothing is known.
     const int code = study.results.empty() ? exit_code::not_decided : find_exit_code(study.results.front().analysis.verdict);

@@ -27,6 +27,8 @@ Command find_runner(std::string_view name) {
         {"sweep", run_sweep},
         {"draw", run_draw},
         {"holes", run_holes},
+        {"drawbar", run_drawbar},
+        {"ditch", run_ditch},
         {"shafts", run_shafts},
         {"measure", run_measure},
         {"new", run_new},

@@ -1,5 +1,8 @@
 #include "cli/setup_input.h"
 
+#include "cli/records.h"
+#include "report/text_layout.h"
+
 #include "report/safe_words.h"
 
 namespace hitchwright {
@@ -20,6 +23,13 @@ std::variant<Setup, Failure> load_named_setup(const CommandContext& context, con
 
 std::string find_title(const Setup& setup, const Arguments& arguments) {
     return setup.name.empty() ? arguments.name(0) : setup.name;
+}
+
+Answer make_other_kind_answer(const std::string& schema, const std::string& sentence, const CommonValues& common) {
+    const Record record = {{"text", sentence}};
+    if (common.form == Form::json) return {exit_code::not_decided, format_json(schema, record)};
+    if (common.form == Form::csv) return {exit_code::not_decided, format_csv({record})};
+    return {exit_code::not_decided, format_paragraph(sentence, page_width, 0, 0)};
 }
 
 }  // namespace hitchwright

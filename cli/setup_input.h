@@ -17,6 +17,9 @@ std::variant<Setup, Failure> load_named_setup(const CommandContext& context, con
 /// The failure of a set-up with these problems.
 Failure make_setup_failure(std::vector<Problem> problems);
 
+/// A command that is not for this kind of set-up: one sentence that names the right one, code 5.
+Answer make_other_kind_answer(const std::string& schema, const std::string& sentence, const CommonValues& common);
+
 /// The name to show for a set-up: its own, else the one typed.
 std::string find_title(const Setup& setup, const Arguments& arguments);
 

@@ -71,6 +71,11 @@ ShaftChoice make_choice(const ShaftCandidate& candidate, const Analysis& a) {
         c.plan = a.shaft->plan;
         c.closed_length = a.linkage->model.halves.closed_length;
         c.spare = find_spare(c.plan, a.shaft->limits);
+    } else if (a.drawn && a.drawn->has_plan) {
+        c.has_plan = true;
+        c.plan = a.drawn->plan;
+        c.closed_length = a.drawn->model.halves.closed_length;
+        c.spare = find_spare(c.plan, a.drawn->limits);
     } else if (a.direct && a.direct->has_plan) {
         c.has_plan = true;
         c.plan = a.direct->plan;

@@ -28,6 +28,10 @@ JsonValue make_ground_json(const Analysis& analysis);
 /// Every known reading with value, unit, origin and tolerance.
 JsonValue make_inputs_json(const Setup& setup);
 JsonValue make_setup_json(const Setup& setup);
+/// What a drawn set-up has in place of a linkage; null for a mounted one.
+JsonValue make_drawn_json(const Setup& setup, const Analysis& analysis);
+JsonValue make_drawn_extremes_json(const DrawnExtremes& extremes);
+JsonValue make_drawbar_lengths_json(const DrawbarInterval& interval);
 
 /// An extreme found over the travel; `dimension` chooses the unit in the keys.
 JsonValue make_extreme_json(const TravelExtreme& extreme, Dimension dimension);

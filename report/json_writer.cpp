@@ -80,6 +80,7 @@ std::string format_fit_json(const Setup& setup, const Analysis& analysis, UnitSy
              "a reading is missing or the linkage does not close: see findings");
     add_part(o, "shaft", make_shaft_json(analysis), analysis.shaft.has_value(),
              "no PTO input, no shaft, or a reading is missing: see findings");
+    add_part(o, "drawn", make_drawn_json(setup, analysis), analysis.drawn.has_value(), "mounted, or a reading of the hitch is missing: see findings");
     add_part(o, "cut", context.cut ? make_cut_json(*context.cut, units) : JsonValue(), context.cut.has_value(),
              "no shaft whose halves are known: see findings");
     add_part(o, "floating", make_floating_json(analysis), analysis.floating.has_value(),

@@ -26,8 +26,11 @@ const std::vector<Demo> demos = {
     {"compact-flail-angle", "fits_after_change", 1, "joint_angle_over_travel"},
     {"compact-flail-separates", "must_not_run", 1, "separation"},
     {"compact-tiller-bottoms-out", "fits_after_change", 1, "gap_at_shortest"},
+    {"utility-auger-separates", "must_not_run", 1, "overlap_at_longest"},
     {"utility-cutter-fits", "fits", 0, ""},
     {"utility-cutter-wrong-hole", "must_not_run", 1, "clearance"},
+    {"utility-drawn-cutter-fits", "fits", 0, ""},
+    {"utility-drawn-cutter-short", "fits_after_change", 1, "gap_at_shortest"},
     {"utility-flail-no-cut", "must_not_run", 1, "gap_at_shortest"},
 };
 
@@ -127,7 +130,7 @@ TEST_CASE("demo set-ups: the numbers are those of the second program", "[cli][or
         same(travel.at("tractor_joint_angle").at("value_deg"), "joint1_most_deg", 1.0, angle);
         same(travel.at("implement_joint_angle").at("value_deg"), "joint2_most_deg", 1.0, angle);
     }
-    CHECK(names.size() == demos.size());
+    CHECK(names.size() + 3 == demos.size());
 }
 
 TEST_CASE("demo set-ups: what the answer proposes is what turns the verdict", "[cli][residual]") {
@@ -216,4 +219,33 @@ TEST_CASE("fit: --explain adds formula, numbers and sources and takes nothing aw
     // S_min of the second program, 46.011577 in, and the closed length.
     CHECK(contains(shaft, "46.01"));
     CHECK(contains(shaft, "43.000 in"));
+}
+
+TEST_CASE("drawn demo set-ups: lengths and angles are those of the second program", "[cli][oracle]") {
+    const std::string path = std::string(HITCHWRIGHT_SOURCE_DIR) + "/tests/validation/demo_drawn.csv";
+    int rows = 0;
+    for (const std::string& line : split_lines(read_file(path))) {
+        if (line.empty() || line.starts_with('#') || line.starts_with("setup,")) continue;
+        std::vector<std::string> cells;
+        for (std::size_t at = 0; at <= line.size();) {
+            const std::size_t end = std::min(line.find(',', at), line.size());
+            cells.push_back(line.substr(at, end - at));
+            at = end + 1;
+        }
+        REQUIRE(cells.size() == 6);
+        CAPTURE(cells.front());
+        ++rows;
+        const nlohmann::json drawn = fit_json({cells.front()}).at("drawn");
+        const auto same = [](const nlohmann::json& value, const std::string& cell, double factor, double margin) {
+            CHECK(value.get<double>() / factor == Approx(std::stod(cell)).epsilon(0).margin(margin));
+        };
+        // The bounds are promised to 0.01 mm and 0.001 deg, on the far side.
+        constexpr double inch = 25.4, length = 0.0101 / inch, angle = 0.00101;
+        same(drawn.at("whole").at("shortest").at("bound_mm"), cells[1], inch, length);
+        same(drawn.at("whole").at("longest").at("bound_mm"), cells[2], inch, length);
+        same(drawn.at("whole").at("tractor_angle").at("bound_deg"), cells[3], 1.0, angle);
+        same(drawn.at("whole").at("implement_angle").at("bound_deg"), cells[4], 1.0, angle);
+        same(drawn.at("level_turn").at("tractor_angle").at("bound_deg"), cells[5], 1.0, angle);
+    }
+    CHECK(rows == 3);
 }

@@ -70,6 +70,10 @@ TEST_CASE("holes: the exit code is the first choice's, cautions are always said"
     for (const std::string& setup : demo_setups()) {
         CAPTURE(setup);
         const Run text = run({"holes", setup});
+        if (contains(text.out, "A drawn implement has no upper-link holes")) {
+            CHECK(text.code == 5);
+            continue;
+        }
         const nlohmann::json study = json_of({"holes", setup});
         const std::string verdict = study.at("combinations").at(0).at("verdict");
         CHECK(text.code == (verdict == "fits" ? 0 : verdict == "too_close_to_call" || verdict == "not_known" ? 5 : 1));

@@ -241,11 +241,15 @@ TEST_CASE("analysis: rules that ask for no overlap judge no shaft", "[analytic]"
     CHECK(find(answer(s), FindingKind::missing_reading, "rules.overlap_least"));
 }
 
-TEST_CASE("analysis: a drawn implement is said to be outside this version", "[analytic]") {
+TEST_CASE("analysis: a drawn implement without a drawbar is not known, and the drawbar is asked for", "[analytic]") {
     Setup s = make_fitting();
     s.implement.attachment = Attachment::drawn;
-    CHECK(answer(s).verdict == Verdict::not_known);
-    CHECK(find(answer(s), FindingKind::attachment_kind));
+    const Analysis a = answer(s);
+    CHECK(a.verdict == Verdict::not_known);
+    CHECK_FALSE(a.drawn);
+    const Finding* f = find(a, FindingKind::missing_reading);
+    REQUIRE(f);
+    CHECK(f->subject == "tractor.drawbar_pin");
 }
 
 TEST_CASE("analysis: a link outside its own range is a change, with the pitch it would have", "[analytic]") {

@@ -82,9 +82,11 @@ TEST_CASE("example machines: each has a name of its own and says that it is no r
 
 TEST_CASE("example implements: every figure is inside the range of its kind", "[practice]") {
     const std::vector<Implement> implements = load_all<Implement>(FileKind::implement);
-    CHECK(implements.size() == usual.size());
+    const auto drawn = std::count_if(implements.begin(), implements.end(), [](const Implement& i) { return i.attachment == Attachment::drawn; });
+    CHECK(implements.size() == usual.size() + static_cast<std::size_t>(drawn));
     for (const Implement& i : implements) {
         CAPTURE(i.key);
+        if (i.attachment == Attachment::drawn) continue;
         REQUIRE(usual.contains(i.key));
         const Usual& u = usual.at(i.key);
         check_inside("mass", i.mass.mass, pound, u.mass);
@@ -108,6 +110,7 @@ TEST_CASE("example implements: every figure is inside the range of its kind", "[
 
 TEST_CASE("example implements: wheels, rollers and skids touch level ground in the working position", "[practice]") {
     for (const Implement& i : load_all<Implement>(FileKind::implement)) {
+        if (i.attachment == Attachment::drawn) continue;
         for (const GroundContact& g : i.ground_contacts) {
             CAPTURE(i.key, g.name);
             const double p = i.work.pitch.value;
@@ -158,4 +161,36 @@ TEST_CASE("example shafts: the longest usable length leaves half the overlap, th
         // The name says power and closed length.
         CHECK(d.name.find(std::to_string(std::lround(closed / inch)) + " in closed") != std::string::npos);
     }
+}
+
+TEST_CASE("example drawn implements: eight, each with figures inside the range of its kind", "[practice]") {
+    struct Drawn {
+        Range mass, load, joint, height;  // lb, lb, in pin to joint, in above ground
+    };
+    const std::map<std::string, Drawn> ranges = {{"drawn-cutter-10", {{1800, 3500}, {400, 900}, {16, 24}, {18, 24}}},
+                                                 {"drawn-cutter-15", {{3800, 7500}, {800, 2000}, {16, 24}, {20, 26}}},
+                                                 {"mower-conditioner", {{4500, 8000}, {1500, 2000}, {55, 70}, {22, 30}}},
+                                                 {"round-baler", {{3500, 6500}, {500, 1500}, {16, 24}, {20, 26}}},
+                                                 {"square-baler", {{2500, 4500}, {300, 700}, {16, 24}, {18, 24}}},
+                                                 {"manure-spreader", {{1500, 4000}, {250, 800}, {16, 24}, {18, 26}}},
+                                                 {"grain-cart", {{8000, 18000}, {1500, 4500}, {16, 24}, {22, 32}}},
+                                                 {"grain-auger", {{1500, 6000}, {200, 800}, {16, 24}, {18, 30}}}};
+    std::size_t count = 0;
+    for (const Implement& i : load_all<Implement>(FileKind::implement)) {
+        if (i.attachment != Attachment::drawn) continue;
+        CAPTURE(i.key);
+        REQUIRE(ranges.contains(i.key));
+        ++count;
+        const Drawn& d = ranges.at(i.key);
+        check_inside("mass", i.mass.mass, pound, d.mass);
+        check_inside("vertical load", i.drawn.vertical_load, pound, d.load);
+        Reading joint = i.pic.x, height = i.pic.z;
+        joint.value -= 1.25 * inch;
+        height.value += 17.75 * inch;  // hitch joint of the utility tractor
+        check_inside("pin to joint", joint, inch, d.joint);
+        check_inside("input height", height, inch, d.height);
+        CHECK_FALSE(i.drawn.bars.empty());
+        CHECK_FALSE(i.ground_contacts.empty());
+    }
+    CHECK(count == ranges.size());
 }

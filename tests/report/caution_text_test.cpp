@@ -35,7 +35,7 @@ std::string flatten(const std::string& text) {
 
 TEST_CASE("caution: every one has a word of its own and a sentence", "[analytic]") {
     std::set<std::string_view> words, sentences;
-    for (int k = 0; k <= static_cast<int>(Caution::rops_and_belt); ++k) {
+    for (int k = 0; k <= static_cast<int>(Caution::safety_chains); ++k) {
         const auto c = static_cast<Caution>(k);
         CAPTURE(k);
         CHECK(contains(all_cautions(), c));

@@ -1,5 +1,8 @@
 // JSON: parses, holds what the analysis holds in mm and deg, and every key is in docs/json.md and nowhere else.
 #include "report/json_writer.h"
+#include "report/ditch_report.h"
+#include "report/drawbar_report.h"
+#include "tests/geometry/sample_drawn.h"
 #include "tests/geometry/sample_setup.h"
 #include "report/shaft_choice_text.h"
 
@@ -97,7 +100,23 @@ std::vector<Remedy> some_ways_out() {
 }  // namespace
 
 TEST_CASE("json: every key of a fit is documented and every documented key is written", "[analytic]") {
-    check_documented(format_fit_json(tiller_setup(), full_analysis(), UnitSystem::inch), "hitchwright.fit");
+    // A mounted analysis with what only a drawn one has put beside it.
+    Analysis a = full_analysis();
+    const CutCase cut = *make_cut_case(tiller_setup(), a);
+    a.drawn = analyze(hitchwright::test::make_drawn_setup(), millimetre_mark).drawn;
+    REQUIRE(a.drawn);
+    a.findings.front().has_attitude = true;
+    check_documented(format_fit_json(tiller_setup(), a, UnitSystem::inch), "hitchwright.fit");
+    CHECK(cut.plan == full_analysis().shaft->plan);
+}
+
+TEST_CASE("json: every key of drawbar and ditch is documented and every documented key is written", "[analytic]") {
+    Setup s = hitchwright::test::make_drawn_setup();
+    s.choices.drawn.ditch = {hitchwright::test::known(0.4), hitchwright::test::known(0.3), hitchwright::test::known(0.5), {}, {}};
+    check_documented(format_drawbar_json(s, study_drawbar(s, millimetre_mark), UnitSystem::inch), "hitchwright.drawbar");
+    const Analysis a = analyze(s, millimetre_mark);
+    REQUIRE((a.drawn && a.drawn->ditch && a.drawn->ditch->study));
+    check_documented(format_ditch_json(s, a, UnitSystem::inch), "hitchwright.ditch");
 }
 
 TEST_CASE("json: every key of cut and sweep is documented and every documented key is written", "[analytic]") {
@@ -120,7 +139,9 @@ TEST_CASE("json: every key of holes is documented and every documented key is wr
     s.driveline.closed_length = known(0.950);
     const HoleStudy study = study_holes(s, millimetre_mark, HoleWish::most_lift);
     REQUIRE(study.results.size() == 2);
-    check_documented(format_holes_json(s, study, UnitSystem::inch), "hitchwright.holes");
+    HoleStudy shown = study;
+    shown.results[0].analysis.findings.front().has_attitude = true;
+    check_documented(format_holes_json(s, shown, UnitSystem::inch), "hitchwright.holes");
     const Json json = Json::parse(format_holes_json(s, study, UnitSystem::millimetre));
     CHECK(json["combinations"][0]["numbers"]["upper_link"]["length_mm"].get<double>() ==
           Approx(study.results[0].numbers.upper_length * 1e3).margin(1e-9));
@@ -138,7 +159,9 @@ TEST_CASE("json: every key of shafts is documented and every documented key is w
     choice.has_plan = true;
     choice.suits = ShaftSuits::after_cut;
     choice.plan = full_analysis().shaft->plan;
-    choice.reasons = study.others = full_analysis().findings;
+    choice.reasons = full_analysis().findings;
+    choice.reasons.front().has_attitude = true;
+    study.others = choice.reasons;
     study.choices = {choice};
     study.order = {true, 0.7, 1.0, "shaft-31"};
     check_documented(format_shaft_choices_json(tiller_setup(), study, UnitSystem::inch), "hitchwright.shafts");

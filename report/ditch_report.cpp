@@ -1,0 +1,198 @@
+// See ditch_report.h.
+#include "report/ditch_report.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "report/caution_text.h"
+#include "report/csv_text.h"
+#include "report/edge_units.h"
+#include "report/finding_sentences.h"
+#include "report/fit_report.h"
+#include "report/json_parts.h"
+#include "report/json_writer.h"
+#include "report/safe_words.h"
+
+namespace hitchwright {
+namespace {
+
+constexpr Caution cautions[] = {Caution::cross_ditches_slowly, Caution::turn_with_pto_off, Caution::keep_from_turning_shaft,
+                                Caution::parts_or_breaks, Caution::hitch_to_drawbar_only, Caution::safety_chains, Caution::nobody_between,
+                                Caution::rops_and_belt, Caution::manual_rules};
+
+std::string_view quantity_word(DitchQuantity q) {
+    switch (q) {
+        case DitchQuantity::shortest: return "shortest";
+        case DitchQuantity::longest: return "longest";
+        case DitchQuantity::tractor_angle: return "tractor_angle";
+        case DitchQuantity::implement_angle: return "implement_angle";
+        case DitchQuantity::pitch_up: return "pitch_up";
+        case DitchQuantity::pitch_down: return "pitch_down";
+        case DitchQuantity::roll: return "roll";
+    }
+    return "roll";
+}
+
+std::string quantity_name(DitchQuantity q) {
+    switch (q) {
+        case DitchQuantity::shortest: return "shaft shortest";
+        case DitchQuantity::longest: return "shaft longest";
+        case DitchQuantity::tractor_angle: return "tractor joint";
+        case DitchQuantity::implement_angle: return "implement joint";
+        case DitchQuantity::pitch_up: return "rear up";
+        case DitchQuantity::pitch_down: return "rear down";
+        case DitchQuantity::roll: return "roll";
+    }
+    return "roll";
+}
+
+bool is_length(DitchQuantity q) { return q == DitchQuantity::shortest || q == DitchQuantity::longest; }
+
+std::string_view heading_word(Heading h) { return h == Heading::as_given ? "as_given" : "other_way"; }
+
+std::string format_ground(const Setup& s, const Crossing& c, const SafeWords& w) {
+    const DitchReadings& d = s.choices.drawn.ditch;
+    const std::string angle = format_angle(c.angle);
+    if (!d.points.empty()) return fmt::format("Ground by {} points, crossed at {} (square is 90.0 deg).", d.points.size(), angle);
+    return fmt::format("{} {} {}, {} wide {}, sides of {}, crossed at {} (square is 90.0 deg).", d.depth.value < 0.0 ? "Ridge" : "Ditch",
+                       w.place(std::fabs(d.depth.value)), d.depth.value < 0.0 ? "high" : "deep", w.place(d.bottom_width.value_or(0.0)),
+                       d.depth.value < 0.0 ? "on top" : "at the bottom", format_angle(d.side_slope.value_or(0.0)), angle);
+}
+
+std::string format_worst(const DitchWorst& worst, const SafeWords& w) {
+    const std::string value = !is_length(worst.quantity) ? format_angle(std::fabs(worst.value), Rounding::up)
+                              : worst.quantity == DitchQuantity::shortest ? w.at_most(worst.value) : w.at_least(worst.value);
+    const Attitude& a = worst.station.pose.relative;
+    const double degree = find_edge_unit(Dimension::angle).per_si;
+    return fmt::format("  {:<16}{:>13}{:>8.1f}{:>8.1f}{:>20}{}\n", quantity_name(worst.quantity), value, a.pitch * degree, a.roll * degree,
+                       fmt::format("{} {}", w.place(std::fabs(worst.station.pose.place)), worst.station.pose.place > 0.0 ? "before" : "past"),
+                       worst.heading == Heading::as_given ? "" : "  other way");
+}
+
+std::string say_passing(const Setup& s, const DitchAnalysis& d, const SafeWords& w, const TextStyle& style) {
+    const DitchStudy& study = *d.study;
+    std::string text;
+    const auto add = [&](const std::string& sentence) { text += format_paragraph(sentence, style.width, 2, 4); };
+    for (const std::string& pin : d.pins_that_pass) add(fmt::format("With the drawbar's pin in position {} it passes.", printable_text(pin, 24)));
+    const std::string row = " Looked for over a row of values; between them it changes more than once.";
+    if (study.angle.any)
+        add(fmt::format("{}{}", study.angle.value >= 0.5 * 3.14159265358979 - 1e-3 ? std::string("Square on, at 90.0 deg, it passes too.")
+                                                            : fmt::format("At {} to the line of the ditch, or flatter, it passes.", format_angle(study.angle.value, Rounding::down)),
+                        study.angle.monotone ? "" : row));
+    else
+        add("At no crossing angle down to flat does it pass.");
+    const Reading& depth = s.choices.drawn.ditch.depth;
+    if (!study.passes && depth.known) {
+        if (study.depth.any && study.depth.value > 0.0)
+            add(fmt::format("At this angle {} of depth still passes.{}", w.at_most(std::fabs(study.depth.value * depth.value)), study.depth.monotone ? "" : row));
+        else
+            add("Not even a shallow one passes at this angle: the shaft does not serve level ground.");
+    }
+    return text;
+}
+
+JsonValue make_state_json(const DitchStation& s, const DrawnModel& m) {
+    JsonObject o;
+    o.length("place", s.pose.place).add("stands", s.pose.stands);
+    if (!s.pose.stands) return o.build();
+    o.add("relative", make_attitude_json(s.pose.relative)).add("tractor", make_attitude_json(s.pose.tractor)).add("implement", make_attitude_json(s.pose.implement));
+    if (!m.has_shaft) return o.build();
+    o.length("shaft", s.shaft.length).angle("tractor_angle", s.shaft.tractor_angle).angle("implement_angle", s.shaft.implement_angle);
+    if (m.has_halves) o.length("gap", find_gap(m.halves, s.shaft.length)).length("overlap", find_overlap(m.halves, s.shaft.length));
+    return o.build();
+}
+
+JsonValue make_passing_json(const StillPasses& p, bool angle) {
+    JsonObject o;
+    o.add("any", p.any).add("changes_once", p.monotone);
+    if (angle) o.angle("value", p.value);
+    else o.number("value", p.value);
+    return o.build();
+}
+
+const Finding* find_ditch_finding(const Analysis& a) {
+    const auto found = std::find_if(a.findings.begin(), a.findings.end(), [](const Finding& f) { return f.kind == FindingKind::ditch_crossing; });
+    return found == a.findings.end() ? nullptr : &*found;
+}
+
+}  // namespace
+
+std::string format_ditch_report(const Setup& s, const Analysis& analysis, const TextStyle& style) {
+    const SafeWords w{style.units};
+    const DitchAnalysis& d = *analysis.drawn->ditch;
+    const FindingContext context = make_finding_context(s, analysis, style.units);
+    std::string text = format_machines(s, style) + "\n";
+    if (const Finding* f = find_ditch_finding(analysis)) text += format_finding(*f, context, style);
+    text += "\n" + format_paragraph(format_ground(s, d.crossing, w), style.width, 0, 2);
+    if (d.study) {
+        text += fmt::format("\n  {:<16}{:>13}{:>8}{:>8}{:>20}\n", "worst on the way", "", "pitch", "roll", "rear axle");
+        for (const DitchWorst& worst : d.study->worst) text += format_worst(worst, w);
+        text += format_paragraph("Pitch and roll of the implement against the tractor, deg: rear up and right side up are +. Rear axle before or "
+                                 "past the middle of the ditch, driving forward; backing passes the same places. Both ways were looked at.",
+                                 style.width, 2, 2);
+        text += "\nWhat passes\n" + say_passing(s, d, w, style);
+    }
+    text += "\n" + format_paragraph("Wheels are rigid circles; tyres that give, soft ground, speed and turning in the ditch are left out.", style.width, 0, 2) + "\nCautions\n";
+    for (const Caution c : cautions) text += format_labelled("! ", caution_sentence(c), style.width, 2, 4);
+    return text;
+}
+
+std::string format_ditch_json(const Setup& s, const Analysis& analysis, UnitSystem units) {
+    const DitchAnalysis& d = *analysis.drawn->ditch;
+    const DrawnModel& m = analysis.drawn->model;
+    const FindingContext context = make_finding_context(s, analysis, units);
+    JsonObject o;
+    o.add("schema", "hitchwright.ditch").add("schema_version", json_version).add("setup", make_setup_json(s));
+    const Finding* f = find_ditch_finding(analysis);
+    o.add("finding", f ? make_finding_json(*f, context) : JsonValue()).angle("crossing_angle", d.crossing.angle);
+    JsonArray corners, worst, ways, missing, pins;
+    for (const Point& p : d.crossing.profile.corners) corners.push_back(JsonObject().length("across", p.x()).length("height", p.y()).build());
+    for (const std::string& key : d.missing) missing.push_back(key);
+    for (const std::string& pin : d.pins_that_pass) pins.push_back(pin);
+    o.add("profile", std::move(corners)).add("missing", std::move(missing)).add("positions_that_pass", std::move(pins));
+    if (d.study) {
+        for (const DitchWorst& x : d.study->worst) {
+            JsonObject item;
+            item.add("quantity", quantity_word(x.quantity)).add("heading", heading_word(x.heading));
+            if (is_length(x.quantity)) item.length("value", x.value);
+            else item.angle("value", x.value);
+            worst.push_back(item.add("station", make_state_json(x.station, m)).build());
+        }
+        for (const DitchWay& way : d.study->ways) {
+            JsonArray stations;
+            for (const DitchStation& station : way.stations) stations.push_back(make_state_json(station, m));
+            ways.push_back(JsonObject().add("heading", heading_word(way.heading)).add("complete", way.complete)
+                               .angle("return_difference", way.return_difference).add("stations", std::move(stations)).build());
+        }
+        o.add("passes", d.study->passes).add("depth_share", make_passing_json(d.study->depth, false)).add("angle", make_passing_json(d.study->angle, true));
+    }
+    o.add("worst", std::move(worst)).add("ways", std::move(ways));
+    return format_json_value(o.add("cautions", make_cautions_json({std::begin(cautions), std::end(cautions)})).build());
+}
+
+std::string format_ditch_csv(const Analysis& analysis, UnitSystem units) {
+    const std::string u = units == UnitSystem::inch ? "_in" : "_mm";
+    const double unit = find_edge_unit(Dimension::length, units).per_si, degree = find_edge_unit(Dimension::angle).per_si;
+    std::string text = format_csv_line({"heading", "place" + u, "stands", "relative_pitch_deg", "relative_roll_deg", "relative_yaw_deg", "shaft" + u, "gap" + u,
+                                        "overlap" + u, "tractor_angle_deg", "implement_angle_deg"});
+    const DrawnModel& m = analysis.drawn->model;
+    const DitchAnalysis& d = *analysis.drawn->ditch;
+    if (!d.study) return text;
+    for (const DitchWay& way : d.study->ways) {
+        for (const DitchStation& s : way.stations) {
+            const bool shaft = s.pose.stands && m.has_shaft, halves = shaft && m.has_halves;
+            const auto number = [&](double v, double scale, bool there) { return there ? format_csv_number(v * scale) : std::string(); };
+            text += format_csv_line({std::string(heading_word(way.heading)), format_csv_number(s.pose.place * unit), s.pose.stands ? "true" : "false",
+                                     number(s.pose.relative.pitch, degree, s.pose.stands), number(s.pose.relative.roll, degree, s.pose.stands),
+                                     number(s.pose.relative.yaw, degree, s.pose.stands), number(s.shaft.length, unit, shaft),
+                                     number(halves ? find_gap(m.halves, s.shaft.length) : 0.0, unit, halves),
+                                     number(halves ? find_overlap(m.halves, s.shaft.length) : 0.0, unit, halves),
+                                     number(s.shaft.tractor_angle, degree, shaft), number(s.shaft.implement_angle, degree, shaft)});
+        }
+    }
+    return text;
+}
+
+}  // namespace hitchwright
