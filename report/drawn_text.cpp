@@ -37,7 +37,7 @@ std::string format_row(const char* name, const AttitudeExtreme& whole, const Att
         if (!length) return format_angle(v, Rounding::up);
         return least ? w.at_most(v) : w.at_least(v);
     };
-    return fmt::format("{:<18}{:>14}{:>14}   {}\n", name, show(whole.bound), show(turn.bound), format_short(whole.at));
+    return fmt::format("{:<16}{:>13}{:>13}  {}\n", name, show(whole.bound), show(turn.bound), format_short(whole.at));
 }
 
 std::string format_lengths(const DrawbarInterval& i, const SafeWords& w, const TextStyle& style) {
@@ -69,7 +69,7 @@ std::string format_drawn_study(const Analysis& analysis, const TextStyle& style)
     const SafeWords w{style.units};
     std::string text;
     if (d.model.has_shaft) {
-        text += fmt::format("{:<18}{:>14}{:>14}   {}\n", "Shaft", "over all", "level turn", "turn        rear       side up, deg");
+        text += fmt::format("{:<16}{:>13}{:>13}  {}\n", "Shaft, deg", "over all", "level turn", "turn        rear       side up");
         text += format_row("shortest", d.whole.shortest, d.turn.shortest, true, true, w);
         text += format_row("longest", d.whole.longest, d.turn.longest, true, false, w);
         text += format_row("tractor joint", d.whole.tractor_angle, d.turn.tractor_angle, false, false, w);

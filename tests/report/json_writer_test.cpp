@@ -105,6 +105,7 @@ TEST_CASE("json: every key of a fit is documented and every documented key is wr
     const CutCase cut = *make_cut_case(tiller_setup(), a);
     a.drawn = analyze(hitchwright::test::make_drawn_setup(), millimetre_mark).drawn;
     REQUIRE(a.drawn);
+    a.drawn->plan = a.shaft->plan;
     a.findings.front().has_attitude = true;
     check_documented(format_fit_json(tiller_setup(), a, UnitSystem::inch), "hitchwright.fit");
     CHECK(cut.plan == full_analysis().shaft->plan);
@@ -114,7 +115,13 @@ TEST_CASE("json: every key of drawbar and ditch is documented and every document
     Setup s = hitchwright::test::make_drawn_setup();
     s.choices.drawn.ditch = {hitchwright::test::known(0.4), hitchwright::test::known(0.3), hitchwright::test::known(0.5), {}, {}};
     check_documented(format_drawbar_json(s, study_drawbar(s, millimetre_mark), UnitSystem::inch), "hitchwright.drawbar");
-    const Analysis a = analyze(s, millimetre_mark);
+    Analysis a = analyze(s, millimetre_mark);
+    for (Finding& f : a.findings) {
+        if (f.kind != FindingKind::ditch_crossing) continue;
+        f.has_attitude = true;
+        f.heights = {{0.1, 0.2}};
+        f.remedies = some_ways_out();
+    }
     REQUIRE((a.drawn && a.drawn->ditch && a.drawn->ditch->study));
     check_documented(format_ditch_json(s, a, UnitSystem::inch), "hitchwright.ditch");
 }
