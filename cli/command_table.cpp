@@ -32,7 +32,8 @@ constexpr std::array<OptionSpec, 35> options = {{
     {"--output", "-o", "FILE",
      "file to write; its ending decides: .svg, .pdf or .png. A file of that name is replaced"},
     {"--view", "", "VIEW",
-     "side: the machines from the left (default); travel: shaft length, joint angles and pitch over ball height"},
+     "side: the machines from the left (default); travel: shaft length, joint angles and pitch over ball height; of drawn "
+     "implements also plan: from above, and envelope: turn against pitch with the limits"},
     {"--height", "", "LENGTH", "ball height of the solid position; default the working height"},
     {"--caption", "", "TEXT", "a line of your own under the header: customer, date, machine"},
     {"--blank", "", "", "leave out the values the set-up has so far: to take every reading without knowing the last"},
@@ -115,7 +116,8 @@ std::vector<CommandSpec> make_commands() {
          "longest, the verdict and the cautions that apply; or lines over the travel of the lift.",
          "  hitchwright draw compact-tiller-bottoms-out -o side.svg\n"
          "  hitchwright draw my-setup.toml -o side.pdf --paper a4 --caption \"north yard\"\n"
-         "  hitchwright draw compact-tiller-bottoms-out -o lines.svg --view travel\n",
+         "  hitchwright draw compact-tiller-bottoms-out -o lines.svg --view travel\n"
+         "  hitchwright draw utility-drawn-cutter-short -o chart.svg --view envelope\n",
          {}},
         {"holes",
          "which hole: every combination, its numbers, the first choice and why",
@@ -154,6 +156,16 @@ std::vector<CommandSpec> make_commands() {
          "  hitchwright ditch my-setup.toml --crossing-angle 60deg --format csv\n",
          "0 it passes; 1 it does not; 5 not known, or no ditch is given; 2 wrong command line; 3 wrong file or --set; 4 output "
          "that cannot be written, or an error of the program."},
+        {"envelope",
+         "what is left at every turn and pitch of a drawn implement",
+         {{"SETUP"}},
+         {"--steps", "--rules", "--set", "--units", "--format"},
+         "A table over turn and pitch, without roll, somewhat wider than what is judged: letters where a limit is broken, and with "
+         "--format csv or json the length, margins and angles of every cell. --steps: values each way, for csv and json.",
+         "  hitchwright envelope utility-drawn-cutter-short\n"
+         "  hitchwright envelope my-setup.toml --format csv --steps 61 --units mm\n",
+         "0 the table was made; 5 not known; 2 wrong command line; 3 wrong file or --set; 4 output that cannot be written, or an "
+         "error of the program."},
         {"shafts",
          "which listed shafts fit: as they are, after a cut, or not and why",
          {{"SETUP"}},

@@ -10,6 +10,8 @@
 #include "report/cairo_writer.h"
 #include "report/caution_text.h"
 #include "report/fit_report.h"
+#include "report/drawn_view.h"
+#include "report/envelope_chart.h"
 #include "report/side_view_scene.h"
 #include "report/svg_writer.h"
 #include "report/text_clean.h"
@@ -20,7 +22,7 @@ namespace hitchwright {
 namespace {
 
 enum class Picture { svg, pdf, png };
-enum class View { side, travel };
+enum class View { side, travel, plan, envelope };
 
 /// Characters of a caption that still leave room for the picture.
 constexpr std::size_t most_caption = 300;
@@ -81,9 +83,9 @@ Outcome run_draw(const CommandContext& context) {
     const PageSetup usual = common.units == UnitSystem::inch ? letter_landscape : a4_landscape;
     const PageSetup page =
         reader.choice<PageSetup>("--paper", {{"a4", a4_landscape}, {"letter", letter_landscape}}, usual);
-    const View view = reader.choice<View>("--view", {{"side", View::side}, {"travel", View::travel}}, View::side);
+    const View view = reader.choice<View>("--view", {{"side", View::side}, {"travel", View::travel}, {"plan", View::plan}, {"envelope", View::envelope}}, View::side);
     const std::optional<double> height = reader.length("--height", common.units, {-0.5, 2.5});
-    if (height && view == View::travel) reader.add_problem({"--height", "belongs to --view side", {}});
+    if (height && view != View::side) reader.add_problem({"--height", "belongs to --view side", {}});
     const std::string caption = context.arguments.value("--caption");
     if (caption.size() > most_caption) {
         reader.add_problem({"--caption", fmt::format("{} characters were read; allowed: {}", caption.size(), most_caption), {}});
@@ -112,9 +114,19 @@ Outcome run_draw(const CommandContext& context) {
     const SideViewScene scene = make_side_view_scene(setup, analysis, words, common.units);
     // The same widths for all three forms and on every machine, so that the pictures are the same.
     const BuiltInTextMeasure measure;
-    const PagePicture composed =
-        view == View::side ? compose_side_view(scene, page, measure)
-                           : compose_travel_chart(scene, make_travel_panels(setup, analysis, common.units), page, measure);
+    const bool drawn = setup.implement.attachment == Attachment::drawn;
+    if (drawn && (view == View::travel || height)) {
+        return make_usage_failure("draw", {height ? "--height" : "--view", "a drawn implement has no travel of the lift; allowed: --view side, plan or envelope", {}});
+    }
+    if (!drawn && (view == View::plan || view == View::envelope))
+        return make_usage_failure("draw", {"--view", "the implement is mounted; allowed: --view side or travel", {}});
+    const auto compose = [&]() -> PagePicture {
+        if (view == View::envelope) return compose_envelope_chart(scene, setup, analysis, page, measure);
+        if (drawn) return compose_drawn_view(scene, setup, analysis, view == View::plan ? DrawnView::plan : DrawnView::side, page, measure);
+        return view == View::side ? compose_side_view(scene, page, measure)
+                                  : compose_travel_chart(scene, make_travel_panels(setup, analysis, common.units), page, measure);
+    };
+    const PagePicture composed = compose();
     const RenderResult rendered = render(composed, *picture);
     if (!rendered.ok()) return make_output_failure(rendered.error);
     if (const auto failed = write_file_atomically(path, rendered.bytes)) return make_output_failure(failed->message);

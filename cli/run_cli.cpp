@@ -29,6 +29,7 @@ Command find_runner(std::string_view name) {
         {"holes", run_holes},
         {"drawbar", run_drawbar},
         {"ditch", run_ditch},
+        {"envelope", run_envelope},
         {"shafts", run_shafts},
         {"measure", run_measure},
         {"new", run_new},

@@ -127,7 +127,8 @@ TEST_CASE("window: rubbish in a length field is refused with a reason, kept in s
 }
 
 TEST_CASE("window: the proposed cut tried takes the bottoming away", "[gui]") {
-    Headless window("compact-tiller-bottoms-out");
+    // High enough for the button to be in sight without scrolling.
+    Headless window("compact-tiller-bottoms-out", {}, {1280.0F, 900.0F});
     const AppState& app = window.app();
     REQUIRE(app.results.analysis.verdict == Verdict::fits_after_change);
     REQUIRE_FALSE(app.results.bands->tubes->bottoms_out.empty());
