@@ -58,10 +58,12 @@ double find_margin(const EnvelopeCell& c, EnvelopeQuantity q) {
     return c.gap_margin;
 }
 
+AttitudeBox find_envelope_range(const DrawnModel& m) { return {widen(m.box.yaw), widen(m.box.pitch), {0.0, 0.0}}; }
+
 Envelope study_envelope(const DrawnModel& m, const TurnLimits& limits, std::size_t yaws, std::size_t pitches) {
     Envelope e;
-    e.yaw = widen(m.box.yaw);
-    e.pitch = widen(m.box.pitch);
+    e.yaw = find_envelope_range(m).yaw;
+    e.pitch = find_envelope_range(m).pitch;
     e.yaws = std::max<std::size_t>(yaws, 2);
     e.pitches = std::max<std::size_t>(pitches, 2);
     e.has_halves = m.has_halves;

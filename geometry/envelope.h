@@ -44,6 +44,9 @@ struct ZeroSegment {
 /// Margin of a cell.
 double find_margin(const EnvelopeCell& cell, EnvelopeQuantity quantity);
 
+/// Turn and pitch the table reaches: the box and somewhat beyond it.
+AttitudeBox find_envelope_range(const DrawnModel& model);
+
 /// The table over the box and somewhat beyond it. Needs model.has_shaft; at least 2 values each way.
 Envelope study_envelope(const DrawnModel& model, const TurnLimits& limits, std::size_t yaws, std::size_t pitches);
 

@@ -118,6 +118,32 @@ void show_implement(Screen& screen) {
                         own_pitch ? s.implement.work.pitch : s.choices.working_pitch);
 }
 
+/// Pin and the attitudes that are judged; empty fields hold what the rule set says.
+void show_drawbar(Screen& screen) {
+    AppState& app = screen.app;
+    const Setup& s = app.now.setup;
+    const DrawnChoices& c = s.choices.drawn;
+    show_heading(screen, "1 Drawbar");
+    if (const auto pin = show_choice(screen, "Position of the pin", c.drawbar_pin, list_pins(s.tractor.drawbar_pins)))
+        say(app, change_value(app, "choices.drawbar_pin", *pin));
+    show_heading(screen, "2 Turns and dips");
+    constexpr const char* rules = "the rule set's";
+    show_quantity_field(screen, {"choices.turn_left_most", "Sharpest turn to the left", Dimension::angle, rules}, c.turn_left_most);
+    show_quantity_field(screen, {"choices.turn_right_most", "Sharpest turn to the right", Dimension::angle, rules}, c.turn_right_most);
+    show_quantity_field(screen, {"choices.pitch_up_most", "Rear up against the tractor, most", Dimension::angle, rules}, c.pitch_up_most);
+    show_quantity_field(screen, {"choices.pitch_down_most", "Rear down, most", Dimension::angle, rules}, c.pitch_down_most);
+    show_quantity_field(screen, {"choices.roll_most", "Roll either way, most", Dimension::angle, "10 deg, assumed"}, c.roll_most);
+}
+
+void show_ditch(Screen& screen) {
+    const DitchReadings& d = screen.app.now.setup.choices.drawn.ditch;
+    show_heading(screen, "3 Ditch");
+    show_quantity_field(screen, {"choices.ditch.depth", "Depth; a ridge is negative", Dimension::length, "none"}, d.depth);
+    show_quantity_field(screen, {"choices.ditch.bottom_width", "Width of the bottom", Dimension::length, "none"}, d.bottom_width);
+    show_quantity_field(screen, {"choices.ditch.side_slope", "Slope of the sides", Dimension::angle, "none"}, d.side_slope);
+    show_quantity_field(screen, {"choices.ditch.crossing_angle", "Crossing angle; square is 90", Dimension::angle, "square"}, d.crossing_angle);
+}
+
 /// Offers the cut of the analysis, for halves that have none yet.
 void show_proposed_cut(Screen& screen) {
     AppState& app = screen.app;
@@ -159,11 +185,17 @@ void show_shaft(Screen& screen) {
 
 void show_inputs(Screen& screen) {
     AppState& app = screen.app;
-    show_tractor(screen);
-    ImGui::Separator();
-    show_upper_link(screen);
-    ImGui::Separator();
-    show_implement(screen);
+    if (app.now.setup.implement.attachment == Attachment::drawn) {
+        show_drawbar(screen);
+        ImGui::Separator();
+        show_ditch(screen);
+    } else {
+        show_tractor(screen);
+        ImGui::Separator();
+        show_upper_link(screen);
+        ImGui::Separator();
+        show_implement(screen);
+    }
     show_shaft(screen);
     ImGui::Separator();
     show_heading(screen, "5 Rules");

@@ -28,6 +28,14 @@ void show_travel(Screen& screen);
 /// Height it wants, pixels.
 float find_travel_height(const Screen& screen);
 
+/// In place of side view, lift and holes for a drawn implement: from above, from the side or the chart; turn and dip sliders
+/// with the numbers there; the positions of the drawbar's pin.
+void show_drawn_picture(Screen& screen);
+void show_attitude(Screen& screen);
+float find_attitude_height(const Screen& screen);
+void show_positions(Screen& screen);
+float find_position_height(const Screen& screen);
+
 /// What to do, then the findings worst first, cautions beside their step.
 void show_findings(Screen& screen);
 

@@ -92,7 +92,9 @@ void show_no_picture(Screen& screen, ImVec2 corner) {
     ImGui::SetCursorScreenPos({corner.x + screen.em(), corner.y + screen.em()});
     ImGui::BeginGroup();
     show_text("No picture", screen.fonts.large, palette::alarm);
-    show_text("A reading of the linkage is missing, or the linkage cannot close. The findings name it.");
+    const bool drawn = screen.app.now.setup.implement.attachment == Attachment::drawn;
+    show_text(drawn ? "A reading of the hitch is missing. The findings name it."
+                    : "A reading of the linkage is missing, or the linkage cannot close. The findings name it.");
     ImGui::EndGroup();
     remember_place(screen, "no picture");
 }

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "geometry/attitude.h"
 #include "report/format_length.h"
 #include "report/page.h"
 
@@ -42,11 +43,28 @@ struct PlacedPicture {
     std::vector<std::string> unplaced;  ///< words that found no place
 };
 
+/// What is shown of a drawn set-up.
+enum class DrawnPicture { plan, side, chart };
+
+/// The picture of a drawn set-up with what it was made from.
+struct PlacedDrawn {
+    int revision = -1;
+    DrawnPicture kind = DrawnPicture::plan;
+    Attitude attitude;
+    SideCamera camera;
+    PageRect area;
+    UnitSystem units = UnitSystem::inch;
+    PagePicture page;
+};
+
 struct ViewState {
     UnitSystem units = UnitSystem::inch;
     std::optional<double> ball_height;  ///< of the picture, m; none: the working height, else the lowest
     SideCamera camera;
     PlacedPicture picture;
+    DrawnPicture drawn_picture = DrawnPicture::plan;
+    std::optional<Attitude> attitude;  ///< of a drawn implement against the tractor; none: straight and level
+    PlacedDrawn placed_drawn;
     std::map<std::string, FieldText> fields;  ///< by key of the value
     std::string notice;                       ///< one sentence about the last change that wants saying
     bool asks_to_close = false;               ///< the window was closed with changes that are nowhere kept

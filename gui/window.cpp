@@ -20,23 +20,25 @@ void show_panel(Screen& screen, const char* name, ImVec2 size, const Show& show,
 }
 
 void show_middle(Screen& screen, ImVec2 size) {
-    const float travel = std::min(find_travel_height(screen), 0.5F * size.y);
+    const bool drawn = screen.app.results.analysis.drawn.has_value();
+    const float travel = std::min(drawn ? find_attitude_height(screen) : find_travel_height(screen), 0.5F * size.y);
     const float gap = ImGui::GetStyle().ItemSpacing.y;
     ImGui::BeginGroup();
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {1.0F, 1.0F});
-    show_panel(screen, "picture", {size.x, size.y - travel - gap}, show_side_view,
+    show_panel(screen, "picture", {size.x, size.y - travel - gap}, drawn ? show_drawn_picture : show_side_view,
                ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse);
     ImGui::PopStyleVar();
-    show_panel(screen, "travel", {size.x, travel}, show_travel);
+    show_panel(screen, "travel", {size.x, travel}, drawn ? show_attitude : show_travel);
     ImGui::EndGroup();
 }
 
 void show_right(Screen& screen, ImVec2 size) {
-    const float holes = std::min(find_hole_height(screen), 0.5F * size.y);
+    const bool drawn = screen.app.results.analysis.drawn.has_value();
+    const float holes = std::min(drawn ? find_position_height(screen) : find_hole_height(screen), 0.5F * size.y);
     const float gap = ImGui::GetStyle().ItemSpacing.y;
     ImGui::BeginGroup();
     show_panel(screen, "findings", {size.x, size.y - holes - gap}, show_findings);
-    show_panel(screen, "hole table", {size.x, holes}, show_holes);
+    show_panel(screen, "hole table", {size.x, holes}, drawn ? show_positions : show_holes);
     ImGui::EndGroup();
 }
 

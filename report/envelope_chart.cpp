@@ -18,15 +18,6 @@ constexpr TextFace tick_face{2.4, false}, word_face{2.8, true}, note_face{2.6, f
 constexpr double axis_left_mm = 14.0, axis_below_mm = 9.0, tick_mm = 1.2, degree = 3.14159265358979323846 / 180.0;
 constexpr double block_gap_mm = 2.0;
 
-/// Attitude to paper.
-struct Axes {
-    AngleRange yaw, pitch;
-    PageRect area;
-    PagePoint at(double y, double p) const {
-        return {area.left + area.width() * (y - yaw.low) / (yaw.high - yaw.low), area.bottom - area.height() * (p - pitch.low) / (pitch.high - pitch.low)};
-    }
-};
-
 void add_line(PagePicture& page, Role role, std::vector<PagePoint> points, bool closed = false) {
     page.shapes.push_back({role, PagePart::normal, PagePath{std::move(points), closed}});
 }
@@ -40,7 +31,7 @@ void add_words(PagePicture& page, PagePoint middle, const std::string& text, Tex
 }
 
 /// Hatching of everything where a margin is negative, row by row; the middle of the longest row for its words.
-std::optional<PagePoint> add_region(PagePicture& page, const Envelope& e, const Axes& axes, EnvelopeQuantity q, Role role) {
+std::optional<PagePoint> add_region(PagePicture& page, const Envelope& e, const EnvelopeAxes& axes, EnvelopeQuantity q, Role role) {
     std::optional<PagePoint> middle;
     double longest = 0.0;
     const double half = 0.5 * axes.area.height() / static_cast<double>(e.pitches - 1);
@@ -49,7 +40,7 @@ std::optional<PagePoint> add_region(PagePicture& page, const Envelope& e, const 
             if (!(find_margin(e.at(i, j), q) < 0.0)) continue;
             const std::size_t first = i;
             while (i + 1 < e.yaws && find_margin(e.at(i + 1, j), q) < 0.0) ++i;
-            const PagePoint a = axes.at(e.at(first, j).yaw, e.at(first, j).pitch), b = axes.at(e.at(i, j).yaw, e.at(i, j).pitch);
+            const PagePoint a = axes.to_page(e.at(first, j).yaw, e.at(first, j).pitch), b = axes.to_page(e.at(i, j).yaw, e.at(i, j).pitch);
             const double top = std::max(a.y - half, axes.area.top), bottom = std::min(a.y + half, axes.area.bottom);
             if (b.x - a.x < 0.2) continue;
             for (const PagePath& line : make_hatch({{a.x, top}, {b.x, top}, {b.x, bottom}, {a.x, bottom}}, style_of(role).hatch, 1.6))
@@ -63,9 +54,9 @@ std::optional<PagePoint> add_region(PagePicture& page, const Envelope& e, const 
     return longest > 12.0 ? middle : std::nullopt;
 }
 
-void add_ticks(PagePicture& page, const Axes& axes, const TextMeasure& measure) {
+void add_ticks(PagePicture& page, const EnvelopeAxes& axes, const TextMeasure& measure) {
     const auto tick = [&](double angle, bool across) {
-        const PagePoint p = across ? axes.at(angle, axes.pitch.low) : axes.at(axes.yaw.low, angle);
+        const PagePoint p = across ? axes.to_page(angle, axes.pitch.low) : axes.to_page(axes.yaw.low, angle);
         add_line(page, Role::frame, across ? std::vector<PagePoint>{p, {p.x, p.y + tick_mm}} : std::vector<PagePoint>{p, {p.x - tick_mm, p.y}});
         PageText t = make_text({0, 0}, fmt::format("{:.0f}", angle / degree), tick_face, measure);
         t.at = across ? PagePoint{p.x - 0.5 * t.width_mm, p.y + tick_mm + 0.6 + measure.ascent_mm(tick_face)}
@@ -82,18 +73,18 @@ void add_ticks(PagePicture& page, const Axes& axes, const TextMeasure& measure) 
     name({axes.area.left, axes.area.top - 1.2}, "pitch of the implement against the tractor, deg: rear up is +");
 }
 
-void add_box(PagePicture& page, const DrawnModel& m, const Axes& axes, const TextMeasure& measure) {
+void add_box(PagePicture& page, const DrawnModel& m, const EnvelopeAxes& axes, const TextMeasure& measure) {
     const AttitudeBox& b = m.box;
-    add_line(page, Role::tractor_outline, {axes.at(b.yaw.low, b.pitch.low), axes.at(b.yaw.high, b.pitch.low), axes.at(b.yaw.high, b.pitch.high),
-                                           axes.at(b.yaw.low, b.pitch.high), axes.at(b.yaw.low, b.pitch.low)});
-    const PagePoint corner = axes.at(b.yaw.low, b.pitch.high);
+    add_line(page, Role::tractor_outline, {axes.to_page(b.yaw.low, b.pitch.low), axes.to_page(b.yaw.high, b.pitch.low), axes.to_page(b.yaw.high, b.pitch.high),
+                                           axes.to_page(b.yaw.low, b.pitch.high), axes.to_page(b.yaw.low, b.pitch.low)});
+    const PagePoint corner = axes.to_page(b.yaw.low, b.pitch.high);
     page.shapes.push_back({Role::legend, PagePart::normal, make_text({corner.x + 1.0, corner.y - 0.8}, "attitudes judged", tick_face, measure)});
-    const PagePoint level = axes.at(0.0, m.level_pitch);
+    const PagePoint level = axes.to_page(0.0, m.level_pitch);
     page.shapes.push_back({Role::pin_chosen, PagePart::normal, PageCircle{level, 0.9}});
     page.shapes.push_back({Role::legend, PagePart::normal, make_text({level.x + 1.6, level.y - 0.8}, "straight and level", tick_face, measure)});
 }
 
-void add_way(PagePicture& page, const DrawnAnalysis& d, const Axes& axes, const TextMeasure& measure) {
+void add_way(PagePicture& page, const DrawnAnalysis& d, const EnvelopeAxes& axes, const TextMeasure& measure) {
     if (!d.ditch || !d.ditch->study) return;
     PagePoint last{0, 0};
     bool any = false;
@@ -102,7 +93,7 @@ void add_way(PagePicture& page, const DrawnAnalysis& d, const Axes& axes, const 
         for (const DitchStation& s : way.stations) {
             const Attitude& a = s.pose.relative;
             if (!s.pose.stands || !axes.yaw.contains(a.yaw) || !axes.pitch.contains(a.pitch)) continue;
-            points.push_back(axes.at(a.yaw, a.pitch));
+            points.push_back(axes.to_page(a.yaw, a.pitch));
             if (!any || points.back().y < last.y) last = points.back();
             any = true;
         }
@@ -113,9 +104,23 @@ void add_way(PagePicture& page, const DrawnAnalysis& d, const Axes& axes, const 
 
 }  // namespace
 
+PagePoint EnvelopeAxes::to_page(double y, double p) const {
+    return {area.left + area.width() * (y - yaw.low) / (yaw.high - yaw.low), area.bottom - area.height() * (p - pitch.low) / (pitch.high - pitch.low)};
+}
+
+Attitude EnvelopeAxes::to_attitude(PagePoint at) const {
+    const double across = std::clamp((at.x - area.left) / area.width(), 0.0, 1.0), up = std::clamp((area.bottom - at.y) / area.height(), 0.0, 1.0);
+    return {pitch.low + up * (pitch.high - pitch.low), 0.0, yaw.low + across * (yaw.high - yaw.low)};
+}
+
+EnvelopeAxes find_envelope_axes(const DrawnModel& m, const PageRect& area) {
+    const AttitudeBox range = find_envelope_range(m);
+    return {range.yaw, range.pitch, {area.left + axis_left_mm, area.top + 4.0, area.right, area.bottom - axis_below_mm}};
+}
+
 void add_envelope(PagePicture& page, const Setup& setup, const DrawnAnalysis& d, const PageRect& area, const TextMeasure& measure) {
     const Envelope e = study_envelope(d.model, make_turn_limits(setup, d.model, JointHold::pto_off), yaws, pitches);
-    const Axes axes{e.yaw, e.pitch, {area.left + axis_left_mm, area.top + 4.0, area.right, area.bottom - axis_below_mm}};
+    const EnvelopeAxes axes = find_envelope_axes(d.model, area);
     struct Region {
         EnvelopeQuantity quantity;
         Role role;
@@ -131,7 +136,7 @@ void add_envelope(PagePicture& page, const Setup& setup, const DrawnAnalysis& d,
     }
     add_line(page, Role::frame, {{axes.area.left, axes.area.top}, {axes.area.right, axes.area.top}, {axes.area.right, axes.area.bottom}, {axes.area.left, axes.area.bottom}}, true);
     for (const Region& r : regions) {
-        for (const ZeroSegment& s : find_zero_line(e, r.quantity)) add_line(page, r.role, {axes.at(s.yaw_a, s.pitch_a), axes.at(s.yaw_b, s.pitch_b)});
+        for (const ZeroSegment& s : find_zero_line(e, r.quantity)) add_line(page, r.role, {axes.to_page(s.yaw_a, s.pitch_a), axes.to_page(s.yaw_b, s.pitch_b)});
     }
     add_ticks(page, axes, measure);
     add_box(page, d.model, axes, measure);

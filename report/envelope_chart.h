@@ -12,6 +12,16 @@ namespace hitchwright {
 PagePicture compose_envelope_chart(const SideViewScene& scene, const Setup& setup, const Analysis& analysis, const PageSetup& page,
                                    const TextMeasure& measure);
 
+/// Where the chart's axes lie inside `area`, and back from a point to turn and pitch.
+struct EnvelopeAxes {
+    AngleRange yaw, pitch;
+    PageRect area;
+    PagePoint to_page(double yaw_angle, double pitch_angle) const;
+    /// The nearest attitude of the chart, without roll.
+    Attitude to_attitude(PagePoint at) const;
+};
+EnvelopeAxes find_envelope_axes(const DrawnModel& model, const PageRect& area);
+
 /// The chart alone inside `area`, its axes included. Needs analysis.drawn with a shaft.
 void add_envelope(PagePicture& page, const Setup& setup, const DrawnAnalysis& drawn, const PageRect& area, const TextMeasure& measure);
 

@@ -261,3 +261,55 @@ TEST_CASE("window: a height outside the travel is brought inside, and said", "[g
     CHECK(shown_ball_height(app) == app.results.bands->travel.high);
     CHECK_FALSE(app.view.notice.empty());
 }
+
+TEST_CASE("window: a drawn set-up shows its pictures, a position clicked turns the verdict", "[gui]") {
+    Headless window("utility-drawn-cutter-short", {}, {1280.0F, 900.0F});
+    REQUIRE(window.app().results.analysis.drawn);
+    REQUIRE(window.app().results.analysis.verdict == Verdict::fits_after_change);
+    for (const char* place : {"drawn picture", "From above", "From the side", "Turn and dip", "turn", "dip", "position middle"}) {
+        INFO(place);
+        CHECK(window.is_shown(place));
+    }
+    const int above = window.vertices();
+    window.click("From the side");
+    CHECK(window.app().view.drawn_picture == DrawnPicture::side);
+    CHECK(window.vertices() != above);
+    window.click("position middle");
+    CHECK(window.app().now.setup.choices.drawn.drawbar_pin == "middle");
+    CHECK(window.app().results.analysis.verdict == Verdict::fits);
+    undo(window.app());
+    CHECK(window.app().results.analysis.verdict == Verdict::fits_after_change);
+}
+
+TEST_CASE("window: a click into the chart puts the implement at that turn and pitch", "[gui]") {
+    Headless window("utility-drawn-cutter-fits");
+    window.click("Turn and dip");
+    REQUIRE(window.app().view.drawn_picture == DrawnPicture::chart);
+    window.press_at(window.point_of("drawn picture", 0.75F, 0.40F));
+    window.release();
+    REQUIRE(window.app().view.attitude);
+    CHECK(window.app().view.attitude->yaw > 0.2);
+    CHECK(window.app().view.attitude->pitch > 0.0);
+    window.click("Straight and level");
+    CHECK_FALSE(window.app().view.attitude);
+}
+
+TEST_CASE("window: drawn set-ups at every size, without a shaft and without a hitch", "[gui]") {
+    for (const char* setup : {"utility-drawn-cutter-fits", "utility-auger-separates"}) {
+        Headless window(setup);
+        for (const auto& [width, height] : {std::pair{800.0F, 600.0F}, {1024.0F, 700.0F}, {2560.0F, 1440.0F}}) {
+            window.resize(width, height);
+            window.settle();
+            CHECK(window.vertices() > 1000);
+        }
+        CHECK(change_value(window.app(), "tractor.drawbar.top_height", "").empty());
+        window.settle();
+        CHECK_FALSE(window.app().results.analysis.drawn);
+        undo(window.app());
+        CHECK(change_value(window.app(), "implement.pic.x", "").empty());
+        window.settle();
+        REQUIRE(window.app().results.analysis.drawn);
+        CHECK_FALSE(window.app().results.analysis.drawn->model.has_shaft);
+        for (const char* picture : {"From the side", "Turn and dip", "From above"}) window.click(picture);
+    }
+}
