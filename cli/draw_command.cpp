@@ -84,7 +84,7 @@ Outcome run_draw(const CommandContext& context) {
     const PageSetup page =
         reader.choice<PageSetup>("--paper", {{"a4", a4_landscape}, {"letter", letter_landscape}}, usual);
     const View view = reader.choice<View>("--view", {{"side", View::side}, {"travel", View::travel}, {"plan", View::plan}, {"envelope", View::envelope}}, View::side);
-    const std::optional<double> height = reader.length("--height", common.units, {-0.5, 2.5});
+    const std::optional<double> height = reader.length("--height", common.units, {-0.5, 3.0});
     if (height && view != View::side) reader.add_problem({"--height", "belongs to --view side", {}});
     const std::string caption = context.arguments.value("--caption");
     if (caption.size() > most_caption) {

@@ -43,9 +43,12 @@ std::vector<ShaftCandidate> list_candidates(const Setup& setup, const std::vecto
 /// Of the best answer: as it is 0, after a cut or none 1, undecided 5; lengths of a part of the travel decide nothing.
 int find_code(const ShaftStudy& study) {
     if (study.choices.empty() || !study.whole_travel) return exit_code::not_decided;
+    const bool forbidden = std::any_of(study.others.begin(), study.others.end(), [](const Finding& f) { return f.severity == Severity::forbids; });
+    if (forbidden) return find_exit_code(Verdict::must_not_run);
     switch (study.choices.front().suits) {
         case ShaftSuits::as_it_is: return exit_code::fits;
         case ShaftSuits::after_cut:
+        case ShaftSuits::other_reason:
         case ShaftSuits::wrong_guard:
         case ShaftSuits::no_cut_works:
         case ShaftSuits::wrong_kind: return find_exit_code(Verdict::fits_after_change);

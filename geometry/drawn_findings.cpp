@@ -332,7 +332,10 @@ private:
         place(f, d_.whole.shortest);
         f.band = d_.bands.gap.width;
         f.severity = f.value < 0.0 ? Severity::change : f.margin < f.band ? Severity::watch : Severity::good;
-        if (f.value < 0.0) f.cautions = {Caution::guards_complete};
+        if (f.value < 0.0) {
+            f.cautions = {Caution::guards_complete};
+            if (is_gap_cured()) f.other = "cured_by_cut";
+        }
         out_.push_back(f);
         Finding o = make(FindingKind::guard_overlap, "shaft", setup_.rules.guard_overlap);
         o.value = g.overlap_at_longest;
@@ -344,6 +347,14 @@ private:
         o.severity = o.value <= 0.0 ? Severity::forbids : o.margin < 0.0 ? Severity::change : o.margin < o.band ? Severity::watch : Severity::good;
         if (o.margin < 0.0) o.cautions = {Caution::guards_complete, Caution::keep_from_turning_shaft};
         out_.push_back(o);
+    }
+
+    /// The guards lose what the tubes lose, so that the cut of the tubes may put a gap right.
+    bool is_gap_cured() const {
+        if (no_cut_works() || d_.plan.answer == CutAnswer::no_cut_needed) return false;
+        const CutHalves steel = cut_halves(m_.halves, d_.plan.recommended), guard = cut_halves(m_.guard, d_.plan.recommended);
+        if (steel.status != CutStatus::ok || guard.status != CutStatus::ok) return false;
+        return check_guard_tubes(steel.halves, guard.halves, d_.whole.shortest.bound, d_.whole.longest.bound).gap_at_shortest >= 0.0;
     }
 
     void ditch() {

@@ -21,7 +21,8 @@
 namespace hitchwright {
 
 /// Distance from upper-link pin to mast pin that a slot or chain allows, m; 0 <= shortest <= longest.
-/// A chain has no lower stop: shortest 0.
+/// A chain is taken with its free travel as a second stop, as a slot: what lies beyond, the chain slack and the rear riding
+/// up further, is for the person to look at.
 struct LinkStops {
     double shortest = 0.0;
     double longest = 0.0;

@@ -88,9 +88,10 @@ private:
         if (t.closure.closes() && !t.past_dead_centre) row_.transport_pitch = t.pitch;
     }
 
-    /// Rearmost and lowest of all points and contacts, hitch fully raised, a floating link at its longest.
+    /// Rearmost and lowest of all points and contacts, hitch fully raised; a floating link at its longest, a strap between
+    /// known stops where it hangs.
     void set_raised_points() {
-        const KernelPose<double> top = solve_kernel<double>(model_.linkage, box_.heights.high, box_.upper_lengths.high);
+        const KernelPose<double> top = solve_kernel<double>(model_.linkage, box_.heights.high, find_raised_length());
         double rearmost = 0.0;
         const auto take = [&](const std::string& name, const Reading& x, const Reading& z, double radius) {
             const Point at = find_body_point(model_, x, z);
@@ -103,6 +104,10 @@ private:
         };
         for (const ImplementPoint& p : setup_.implement.points) take(p.name, p.x, p.z, 0.0);
         for (const GroundContact& c : setup_.implement.ground_contacts) take(c.name, c.x, c.z, c.radius.value_or(0.0));
+    }
+
+    double find_raised_length() const {
+        return model_.strap_has_stops ? make_pose_report(setup_, model_, box_.heights.high).upper_length : box_.upper_lengths.high;
     }
 
     void search() {

@@ -18,7 +18,7 @@ double find_step(HoleMeasure m) {
     switch (m) {
         case HoleMeasure::standing:
         case HoleMeasure::changes:
-        case HoleMeasure::conditions: return 1.0;
+        case HoleMeasure::load_rises: return 1.0;
         case HoleMeasure::points: return shown_points;
         case HoleMeasure::joint_angle:
         case HoleMeasure::joint_angle_in_work:
@@ -73,8 +73,8 @@ double find_hole_points(const HoleNumbers& n) {
     if (!n.has_numbers) return 0.0;
     double points = to_degrees(find_pitch_change(n));
     if (n.shaft) points += to_degrees(n.shaft->travel_angle.bound);
-    // A load that stops rising counts as one lifted with half the force.
-    const double ratio = n.lift.load_stops() ? 0.5 : n.lift.worst().value_or(1.0);
+    // A load that stops rising counts as one that is not lifted; one near a dead centre, where no ratio is known, as half.
+    const double ratio = n.lift.load_stops() ? 0.0 : n.lift.worst().value_or(n.lift.known ? 0.5 : 1.0);
     return points + 50.0 * (1.0 - ratio);
 }
 
@@ -83,12 +83,12 @@ std::optional<double> find_hole_measure(const HoleResult& r, HoleMeasure measure
     switch (measure) {
         case HoleMeasure::standing: return static_cast<double>(r.standing);
         case HoleMeasure::changes: return r.changes;
-        case HoleMeasure::conditions: return r.conditions;
         default: break;
     }
     if (!n.has_numbers) return std::nullopt;
     switch (measure) {
         case HoleMeasure::points: return find_hole_points(n);
+        case HoleMeasure::load_rises: return n.lift.load_stops() ? 0.0 : 1.0;
         case HoleMeasure::pitch_change: return find_pitch_change(n);
         case HoleMeasure::pitch_top: return n.pitch_top;
         case HoleMeasure::joint_angle: return n.shaft ? std::optional(n.shaft->travel_angle.bound) : std::nullopt;
@@ -103,7 +103,7 @@ std::optional<double> find_hole_measure(const HoleResult& r, HoleMeasure measure
 }
 
 bool is_less_better(HoleMeasure m) {
-    return m != HoleMeasure::lift_ratio && m != HoleMeasure::tail_height && m != HoleMeasure::pitch_top &&
+    return m != HoleMeasure::load_rises && m != HoleMeasure::lift_ratio && m != HoleMeasure::tail_height && m != HoleMeasure::pitch_top &&
            m != HoleMeasure::thread_left;
 }
 
@@ -120,7 +120,7 @@ std::vector<HoleMeasure> list_hole_measures(HoleWish wish, bool has_tail) {
     std::vector<HoleMeasure> list{HoleMeasure::standing};
     if (wish != HoleWish::general) list.push_back(find_wish_measure(wish, has_tail));
     if (wish == HoleWish::shallow_joints) list.push_back(HoleMeasure::joint_angle_in_work);
-    list.insert(list.end(), {HoleMeasure::changes, HoleMeasure::conditions, HoleMeasure::points, HoleMeasure::thread_left});
+    list.insert(list.end(), {HoleMeasure::load_rises, HoleMeasure::changes, HoleMeasure::points, HoleMeasure::thread_left});
     return list;
 }
 

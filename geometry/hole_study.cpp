@@ -74,6 +74,18 @@ std::vector<HeightRange> find_stated_heights(std::vector<HeightRange> heights, c
     return heights;
 }
 
+/// What lies in one of `a` and in one of `b`; both in rising order.
+std::vector<HeightRange> find_common_heights(const std::vector<HeightRange>& a, const std::vector<HeightRange>& b) {
+    std::vector<HeightRange> common;
+    for (const HeightRange& x : a) {
+        for (const HeightRange& y : b) {
+            const HeightRange both{std::max(x.low, y.low), std::min(x.high, y.high)};
+            if (both.low < both.high) common.push_back(both);
+        }
+    }
+    return common;
+}
+
 HoleResult study_one(const Setup& setup, const HoleCombination& holes, const Mark& mark) {
     const Setup chosen = choose_holes(setup, holes);
     HoleResult r;
@@ -84,6 +96,8 @@ HoleResult study_one(const Setup& setup, const HoleCombination& holes, const Mar
     if (r.numbers.shaft) {
         r.work_heights = find_stated_heights(r.numbers.shaft->work_heights, r.analysis, "no_work");
         r.pto_heights = find_stated_heights(r.numbers.shaft->pto_heights, r.analysis, "pto_off");
+        // Where work and PTO end at the same angle only the PTO's height is drawn in; no work goes on beyond it.
+        r.work_heights = find_common_heights(r.work_heights, r.pto_heights);
     }
     const auto count = [&](Severity s) {
         return static_cast<int>(std::count_if(r.analysis.findings.begin(), r.analysis.findings.end(),
@@ -140,7 +154,7 @@ std::string_view hole_measure_word(HoleMeasure m) {
     switch (m) {
         case HoleMeasure::standing: return "standing";
         case HoleMeasure::changes: return "changes";
-        case HoleMeasure::conditions: return "conditions";
+        case HoleMeasure::load_rises: return "load_rises";
         case HoleMeasure::points: return "points";
         case HoleMeasure::joint_angle: return "joint_angle";
         case HoleMeasure::joint_angle_in_work: return "joint_angle_in_work";

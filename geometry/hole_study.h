@@ -1,5 +1,5 @@
-// Every hole at once: each tractor upper-link pin with each mast pin (and each lift-rod hole where several are listed),
-// what the machine does with it, and which to take.
+// Every hole at once: each tractor upper-link pin with each mast pin, what the machine does with it, and which to
+// take.
 //
 // For every combination the upper link is set for the working attitude, the numbers are taken over the whole travel
 // (extremes bounded, hole_numbers.h), and the set-up is judged as `fit` judges it (analysis.h). The order is by a wish:
@@ -39,7 +39,7 @@ enum class HoleStanding {
 enum class HoleMeasure {
     standing,
     changes,               ///< count of things to change
-    conditions,            ///< count of conditions to keep
+    load_rises,            ///< 1: the load rises at every height, or nothing is known of it; 0: somewhere it does not
     points,                ///< find_hole_points
     joint_angle,           ///< greatest over the travel
     joint_angle_in_work,   ///< greatest in the working band
@@ -56,7 +56,7 @@ struct HoleResult {
     Analysis analysis;      ///< as `fit` of choose_holes(setup, numbers.holes)
     HoleStanding standing = HoleStanding::does_not_close;
     int changes = 0;        ///< findings that want a change
-    int conditions = 0;
+    int conditions = 0;     ///< findings on condition; told, not ranked by: one height can stand in several
     std::vector<HeightRange> work_heights;  ///< as numbers.shaft has them, ends drawn in for the readings' errors where a
     std::vector<HeightRange> pto_heights;   ///< condition states the height; these are the ones to say
     std::size_t place = 0;  ///< 1 is the first choice; equal combinations share a place

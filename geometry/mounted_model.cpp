@@ -266,7 +266,7 @@ private:
             m.linkage.upper_length = setup_.choices.upper_link_length.value;
             return true;
         }
-        const WantedLength w = solve_upper_link_length(m.linkage, m.working_height, m.working_pitch);
+        const WantedLength w = solve_upper_link_length(find_linkage_to_strap(m), m.working_height, m.working_pitch);
         if (!w.closure.closes()) obstruct({Kind::cannot_close, "", w.closure, m.working_height, {}});
         else if (w.past_dead_centre) obstruct({Kind::past_dead_centre, "choices.upper_link_pin", {}, m.working_height, {}});
         // A slot or chain stands at half its slack when working, so that it can follow the ground both ways.
@@ -347,6 +347,12 @@ MountedModelResult make_mounted_model(const Setup& setup, const PinDecision* dec
 
 Point find_body_point(const MountedModel& m, const Reading& x, const Reading& z) {
     return m.coupled.lower_hook + Point(x.value, z.value);
+}
+
+PlanarLinkage find_linkage_to_strap(const MountedModel& m) {
+    PlanarLinkage k = m.linkage;
+    if (m.strap_has_stops) k.mast_pin += m.slack * unit_vector(0.5 * (m.strap_stop_low + m.strap_stop_high));
+    return k;
 }
 
 HeightRange effective_upper_lengths(const MountedModel& m) {

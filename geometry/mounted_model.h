@@ -95,6 +95,10 @@ struct MountedModelResult {
 /// the ball readings (hidden_pins.h); `decided`: with this use of them, for readings moved by their tolerances.
 MountedModelResult make_mounted_model(const Setup& setup, const PinDecision* decided = nullptr);
 
+/// The linkage as the upper link sees it: a strap between known stops is taken at its middle, and the link ends at the
+/// strap's pin, not at the mast's. Else the linkage as it is.
+PlanarLinkage find_linkage_to_strap(const MountedModel& model);
+
 /// A point of the implement, read in frame I, where linkage and shaft see it: moved back by a coupler.
 Point find_body_point(const MountedModel& model, const Reading& x, const Reading& z);
 

@@ -15,9 +15,32 @@ double find_mast_distance(const MountedModel& m, double ball_height, double pitc
     return solve_upper_link_length(m.linkage, ball_height, pitch).length;
 }
 
+/// The same for a strap between known stops: raised it hangs on its lower pitch, on the ground without known contacts it
+/// stands at its middle, with contacts where they put it. Never outside the band the stops allow.
+double choose_strap_distance(const Setup& setup, const MountedModel& m, double ball_height, FloatState& state) {
+    const HeightRange lengths = effective_upper_lengths(m);
+    const PitchBand band = find_float_band(m, ball_height);
+    const auto at_pitch = [&](double pitch) { return std::clamp(find_mast_distance(m, ball_height, pitch), lengths.low, lengths.high); };
+    state = FloatState::carried;
+    if (!band.closure.closes()) return lengths.high;
+    const bool raised = m.has_working_height && ball_height > m.working_height;
+    const std::vector<Contact> contacts = list_contacts(setup.implement, m);
+    if (contacts.empty()) {
+        state = raised ? FloatState::carried : FloatState::ground_borne;
+        const PlanarPose middle = solve_pose(find_linkage_to_strap(m), ball_height);
+        return at_pitch(raised || !middle.closes ? band.low : std::clamp(middle.pitch, band.low, band.high));
+    }
+    const PlanarPose any = solve_pose(find_linkage_to_strap(m), ball_height);
+    if (!any.closes) return at_pitch(band.low);
+    const FloatPose pose = solve_float(any.ball, band, solve_ground_rest(any.ball, contacts, {}), contacts, {});
+    state = pose.state;
+    return at_pitch(pose.state == FloatState::no_pitch ? band.low : pose.pitch);
+}
+
 /// Effective length of the upper link at a height, and who decides it.
 double choose_upper_length(const Setup& setup, const MountedModel& m, double ball_height, FloatState& state) {
     const HeightRange lengths = effective_upper_lengths(m);
+    if (m.strap_has_stops) return choose_strap_distance(setup, m, ball_height, state);
     state = FloatState::carried;
     if (m.float_kind == UpperLinkKind::rigid) return lengths.low;
     const std::vector<Contact> contacts = list_contacts(setup.implement, m);

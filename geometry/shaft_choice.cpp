@@ -1,6 +1,7 @@
 #include "geometry/shaft_choice.h"
 
 #include <algorithm>
+#include <iterator>
 
 namespace hitchwright {
 namespace {
@@ -112,6 +113,40 @@ struct Judged {
     Analysis analysis;
 };
 
+bool is_same_matter(const Finding& a, const Finding& b) {
+    return a.kind == b.kind && a.severity == b.severity && a.subject == b.subject && a.other == b.other;
+}
+
+/// What is wrong besides, whatever the shaft: found with every shaft that has a plan.
+std::vector<Finding> find_common(const std::vector<Judged>& judged) {
+    std::vector<Finding> common;
+    bool first = true;
+    for (const Judged& j : judged) {
+        if (!j.choice.has_plan) continue;
+        const std::vector<Finding>& own = j.analysis.findings;
+        if (first) {
+            std::copy_if(own.begin(), own.end(), std::back_inserter(common), [](const Finding& f) { return is_bad(f) && !is_about_shaft(f.kind); });
+            first = false;
+            continue;
+        }
+        std::erase_if(common, [&](const Finding& f) { return !any(own, [&](const Finding& g) { return is_same_matter(f, g); }); });
+    }
+    return common;
+}
+
+/// What only this shaft has wrong besides its length: its guard against the deck, a joint of its kind.
+void add_own_reasons(const std::vector<Finding>& common, Judged& j) {
+    if (!j.choice.has_plan) return;
+    bool forbids = false;
+    for (const Finding& f : j.analysis.findings) {
+        if (!is_bad(f) || is_about_shaft(f.kind) || any(common, [&](const Finding& g) { return is_same_matter(f, g); })) continue;
+        j.choice.reasons.push_back(f);
+        forbids = forbids || f.severity == Severity::forbids;
+    }
+    const bool serves = j.choice.suits == ShaftSuits::as_it_is || j.choice.suits == ShaftSuits::after_cut;
+    if (forbids && serves) j.choice.suits = ShaftSuits::other_reason;
+}
+
 }  // namespace
 
 ShaftStudy study_shafts(const std::vector<ShaftCandidate>& candidates, const Mark& mark) {
@@ -120,14 +155,14 @@ ShaftStudy study_shafts(const std::vector<ShaftCandidate>& candidates, const Mar
         Analysis a = analyze(candidate.setup, mark);
         judged.push_back({make_choice(candidate, a), std::move(a)});
     }
+    const std::vector<Finding> others = find_common(judged);
+    for (Judged& j : judged) add_own_reasons(others, j);
     std::stable_sort(judged.begin(), judged.end(), [](const Judged& a, const Judged& b) { return is_better(a.choice, b.choice); });
     ShaftStudy study;
     for (const Judged& j : judged) study.choices.push_back(j.choice);
     if (judged.empty()) return study;
     const Judged& best = judged.front();
-    for (const Finding& f : best.analysis.findings) {
-        if (best.choice.has_plan && is_bad(f) && !is_about_shaft(f.kind)) study.others.push_back(f);
-    }
+    study.others = others;
     study.whole_travel = !any(best.analysis.findings, is_part_of_travel);
     if (best.choice.has_plan && study.whole_travel) {
         study.order = {true, best.choice.plan.closed_at_most, best.choice.plan.extended_at_least, best.choice.key};

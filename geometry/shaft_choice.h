@@ -18,6 +18,7 @@ enum class ShaftSuits {
     as_it_is,
     after_cut,
     too_close_to_call,  ///< the readings' errors decide
+    other_reason,       ///< its length serves, but something else of this shaft forbids: a clearance of its guard, a joint
     wrong_guard,        ///< the tubes fit or can be cut, the guard tubes meet or come apart
     no_cut_works,
     wrong_kind,         ///< power, splines or type do not match
@@ -53,7 +54,7 @@ struct ShaftToOrder {
 struct ShaftStudy {
     std::vector<ShaftChoice> choices;  ///< best first
     ShaftToOrder order;
-    std::vector<Finding> others;  ///< of the best: to change, not decided or forbidden, and not a matter of the shaft
+    std::vector<Finding> others;  ///< common to all shafts that have a plan: to change, not decided or forbidden, and not a matter of the shaft
     bool whole_travel = true;     ///< false: the linkage closes over part of the travel only, and so do the lengths hold
 };
 

@@ -13,7 +13,8 @@
 namespace hitchwright {
 namespace {
 
-constexpr double zoom_per_notch = 1.15, least_panel_mm = 15.0, button_strip_mm = 7.0, chart_margin_mm = 3.0;
+constexpr float narrow_ems = 46.0F;  ///< panels narrower than this have their buttons in two rows
+constexpr double zoom_per_notch = 1.15, least_panel_mm = 15.0, button_strip_mm = 13.0, chart_margin_mm = 3.0;
 
 Attitude shown_attitude(const AppState& app) {
     if (app.view.attitude) return *app.view.attitude;
@@ -102,6 +103,11 @@ void show_picture_buttons(Screen& screen, ImVec2 corner) {
     choose("From above", DrawnPicture::plan);
     choose("From the side", DrawnPicture::side);
     choose("Turn and dip", DrawnPicture::chart);
+    const bool narrow = ImGui::GetContentRegionMax().x < narrow_ems * screen.em();
+    if (narrow) {
+        ImGui::NewLine();
+        ImGui::SetCursorScreenPos({corner.x + 0.5F * screen.em(), ImGui::GetCursorScreenPos().y});
+    }
     if (ImGui::Button("Straight and level")) app.view.attitude.reset();
     remember_place(screen, "Straight and level");
     ImGui::SameLine();

@@ -84,8 +84,9 @@ std::optional<CutCase> make_drawn_case(const Setup& setup, const Analysis& analy
     c.plan = d.plan;
     for (const PinStudy& p : d.positions.pins) {
         if (p.fit == ShaftFit::fits && p.pin != d.model.pin)
-            c.note = fmt::format("Drawbar first, cut last: with the pin in position {} the shaft serves as it is. ", printable_text(p.name, 24)) + c.note;
+            c.note += (c.note.empty() ? "Drawbar first, cut last: the shaft serves as it is with the pin in position " : " or ") + printable_text(p.name, 24);
     }
+    if (!c.note.empty()) c.note += ".";
     set_rules(setup, c);
     set_bands(analysis, c);
     return c;

@@ -33,6 +33,8 @@ std::string say_value(double value, HoleMeasure measure, const SafeWords& words)
             return words.have(value);
         case HoleMeasure::points:
             return format_ratio(value, 1);
+        case HoleMeasure::load_rises:
+            return value > 0.5 ? "at every height" : "not everywhere";
         default:
             return format_ratio(value, 0);
     }
@@ -45,8 +47,8 @@ std::string_view find_sentence(HoleMeasure measure) {
             return "";
         case HoleMeasure::changes:
             return "things to change: {}";
-        case HoleMeasure::conditions:
-            return "conditions to keep: {}";
+        case HoleMeasure::load_rises:
+            return "the load rises {}";
         case HoleMeasure::points:
             return "points: {}";
         case HoleMeasure::joint_angle:
@@ -69,7 +71,7 @@ std::string_view find_sentence(HoleMeasure measure) {
 
 /// What is worth saying of two combinations, in this order.
 std::vector<HoleMeasure> list_spoken(HoleWish wish) {
-    std::vector<HoleMeasure> list{HoleMeasure::changes,     HoleMeasure::conditions, HoleMeasure::joint_angle,
+    std::vector<HoleMeasure> list{HoleMeasure::load_rises,  HoleMeasure::changes,    HoleMeasure::joint_angle,
                                   HoleMeasure::lift_ratio,  HoleMeasure::pitch_change};
     if (wish == HoleWish::tail_high) list.insert(list.begin(), {HoleMeasure::tail_height, HoleMeasure::pitch_top});
     list.push_back(HoleMeasure::thread_left);

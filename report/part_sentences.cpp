@@ -71,7 +71,8 @@ Sentences say_slot(const Finding& f, const SafeWords& w) {
                            f.other == "assumed" ? ", an angle assumed" : "");
     if (f.margin < 0.0)
         s.detail += hump ? "The link goes taut and lifts the implement off its wheels or skids."
-                         : "The link meets its other stop and pushes the implement down.";
+                         : "The link comes to its other end: a slot or strap pushes the implement down; a chain goes slack, and how far the rear rides up is "
+                           "not computed.";
     return s;
 }
 

@@ -13,7 +13,7 @@ namespace hitchwright {
 namespace {
 
 constexpr ShaftSuits all_suits[] = {ShaftSuits::as_it_is,     ShaftSuits::after_cut,    ShaftSuits::too_close_to_call,
-                                    ShaftSuits::wrong_guard,  ShaftSuits::no_cut_works, ShaftSuits::wrong_kind,
+                                    ShaftSuits::other_reason, ShaftSuits::wrong_guard,  ShaftSuits::no_cut_works, ShaftSuits::wrong_kind,
                                     ShaftSuits::not_known};
 
 std::string_view suits_heading(ShaftSuits suits) {
@@ -21,6 +21,7 @@ std::string_view suits_heading(ShaftSuits suits) {
         case ShaftSuits::as_it_is: return "FIT AS THEY ARE";
         case ShaftSuits::after_cut: return "FIT AFTER A CUT";
         case ShaftSuits::too_close_to_call: return "TOO CLOSE TO CALL by these readings: read the distance directly";
+        case ShaftSuits::other_reason: return "MUST NOT RUN, though the length serves";
         case ShaftSuits::wrong_guard: return "GUARD TUBES DO NOT FIT";
         case ShaftSuits::no_cut_works: return "DO NOT FIT, no cut works";
         case ShaftSuits::wrong_kind: return "NOT THE RIGHT KIND";
@@ -39,6 +40,8 @@ bool decides(const Finding& f, ShaftSuits suits) {
             return f.kind == FindingKind::pto_spline_match || f.kind == FindingKind::driveline_power || f.kind == FindingKind::pto_type_match;
         case ShaftSuits::wrong_guard:
             return f.kind == FindingKind::guard_gap || f.kind == FindingKind::guard_overlap;
+        case ShaftSuits::other_reason:
+            return f.severity == Severity::forbids;
         case ShaftSuits::too_close_to_call:
         case ShaftSuits::not_known:
             return f.severity == Severity::unknown;
@@ -140,6 +143,7 @@ std::string_view shaft_suits_word(ShaftSuits suits) {
         case ShaftSuits::as_it_is: return "as_it_is";
         case ShaftSuits::after_cut: return "after_cut";
         case ShaftSuits::too_close_to_call: return "too_close_to_call";
+        case ShaftSuits::other_reason: return "other_reason";
         case ShaftSuits::wrong_guard: return "wrong_guard";
         case ShaftSuits::no_cut_works: return "no_cut_works";
         case ShaftSuits::wrong_kind: return "wrong_kind";
@@ -162,6 +166,7 @@ std::string format_shaft_reason(const ShaftChoice& c, const Setup& setup, UnitSy
             return format_misfit(c.plan, w);
         case ShaftSuits::too_close_to_call:
             return format_doubt(c, setup, units);
+        case ShaftSuits::other_reason:
         case ShaftSuits::wrong_guard:
         case ShaftSuits::wrong_kind:
         case ShaftSuits::not_known:

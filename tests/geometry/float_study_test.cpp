@@ -265,3 +265,32 @@ TEST_CASE("float study: ground on which the implement cannot stand is said, not 
     CHECK_FALSE(study.ground->length_to_set);
     CHECK(find_finding(answer(s), FindingKind::floating_link_slot, "hump")->other == "no_pitch");
 }
+
+TEST_CASE("swing strap with stops: the link for the working pitch ends at the strap's pin, and the pose there is the wanted one", "[oracle]") {
+    Setup s = make_setup_a();
+    s.choices.upper_link_length = Reading{};
+    s.choices.working_ball_height = known(0.400);
+    s.choices.working_pitch = known(to_radians(1.0));
+    s.implement.upper_link_float = {UpperLinkKind::swing_strap, Reading{}, known(0.120)};
+    s.implement.upper_link_float.strap_stop_low = known(to_radians(150.0));
+    s.implement.upper_link_float.strap_stop_high = known(to_radians(180.0));
+    const MountedModelResult r = make_mounted_model(s);
+    REQUIRE(r.linkage_ok);
+    const MountedModel& m = r.model;
+    // By hand: ball, mast pin and strap pin turned by 1 deg, the strap half-way between its stops.
+    const double rise = 0.400 - 0.500, p = to_radians(1.0), w = 0.120, middle = to_radians(165.0);
+    const Point ball(std::sqrt(0.885 * 0.885 - rise * rise), 0.400);
+    const Point local(w * std::cos(middle), 0.610 + w * std::sin(middle));
+    const Point strap = ball + Point(local.x() * std::cos(p) - local.y() * std::sin(p), local.x() * std::sin(p) + local.y() * std::cos(p));
+    CHECK(std::fabs(m.linkage.upper_length - (strap - Point(0.240, 0.960)).norm()) < 1e-12);
+    const PoseReport work = make_pose_report(s, m, 0.400);
+    CHECK(std::fabs(work.pose.pitch - p) < 1e-9);
+    // At every height the pose lies in the band the stops allow.
+    for (const double h : {0.210, 0.400, 0.600, 0.900}) {
+        const PitchBand band = find_float_band(m, h);
+        REQUIRE(band.closure.closes());
+        const double pitch = make_pose_report(s, m, h).pose.pitch;
+        CHECK(pitch >= band.low - 1e-9);
+        CHECK(pitch <= band.high + 1e-9);
+    }
+}
