@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/height_bands.h"
 #include "geometry/mounted_extremes.h"
 #include "geometry/pose_report.h"
 
@@ -61,6 +62,10 @@ public:
     ClearanceSearch(const Setup& setup, const MountedModel& model, const TravelBox& box, const Clearance* only)
         : setup_(setup), model_(model), box_(box), only_(only) {}
 
+    /// Looks for heights at which the pair is nearer than `room` instead of for the least distance.
+    ClearanceSearch(const Setup& setup, const MountedModel& model, const TravelBox& box, const Clearance& only, double room)
+        : setup_(setup), model_(model), box_(box), only_(&only), room_(room) {}
+
     std::vector<Clearance> run() {
         if (model_.has_shaft && setup_.driveline.guard_radius.known) guard();
         for (const ImplementPoint& p : setup_.implement.points) {
@@ -71,12 +76,29 @@ public:
         return found_;
     }
 
+    std::vector<HeightRange> run_heights() {
+        run();
+        return nearer_;
+    }
+
     std::vector<Clearance> run_deck_edges() {
         if (model_.has_shaft && setup_.driveline.guard_radius.known) deck_edges(setup_.driveline.guard_radius.value);
         return found_;
     }
 
 private:
+    /// Least distance over the box, less `radius`; or the heights at which it is below the room asked for.
+    template <class Q>
+    TravelExtreme measure(const Q& squared, double radius) {
+        if (!room_) return find_least_distance(model_, box_, squared, radius);
+        const double least = radius + *room_;
+        if (least <= 0.0) return {};  // nothing is nearer than the centre
+        const auto negated = [&squared](const auto& pose) { return -squared(pose); };
+        const auto kept = find_heights_inside(model_.linkage, box_, negated, -least * least);
+        for (const HeightRange& r : find_remaining_heights(box_.heights, kept)) nearer_ = add_heights(std::move(nearer_), r);
+        return {};
+    }
+
     bool is_wanted(ClearanceKind kind, const std::string& part) const {
         return !only_ || (only_->kind == kind && only_->part == part);
     }
@@ -89,7 +111,7 @@ private:
                 using T = std::decay_t<decltype(a.x)>;
                 return distance_squared(fixed<T>(find_body_point(model_, p.x, p.z)), see_from_implement(pose, a), end_in_implement(pose, b));
             };
-            add(ClearanceKind::guard_to_deck_edge, p.name, find_least_distance(model_, box_, q, radius), false);
+            add(ClearanceKind::guard_to_deck_edge, p.name, measure(q, radius), false);
         }
     }
 
@@ -105,7 +127,7 @@ private:
             using T = std::decay_t<decltype(a.x)>;
             return distance_squared(fixed<T>(end), a, b);
         };
-        add(ClearanceKind::guard_to_drawbar, "drawbar", find_least_distance(model_, box_, q, radius), false);
+        add(ClearanceKind::guard_to_drawbar, "drawbar", measure(q, radius), false);
     }
 
     /// Rear end of the shaft in frame I: the implement joint itself unless a wide-angle joint moves its inner cross.
@@ -126,7 +148,7 @@ private:
             const auto at = pose.place(point.x(), point.y());
             return square(at.x - hub.x()) + square(at.z - hub.y());
         };
-        add(ClearanceKind::point_to_tyre, p.name, find_least_distance(model_, box_, q, y.rear_radius.value), !widths);
+        add(ClearanceKind::point_to_tyre, p.name, measure(q, y.rear_radius.value), !widths);
     }
 
     void cab(const ImplementPoint& p) {
@@ -143,6 +165,7 @@ private:
             have = true;
         }
         // A line has no inside. A point that starts in front of it and never meets it is in the cab all the way.
+        if (room_ && starts_in_cab(p)) nearer_ = {box_.heights};
         if (worst.bound > 0.0 && starts_in_cab(p)) worst.value = worst.bound = -worst.value;
         add(ClearanceKind::point_to_cab, p.name, worst, false);
     }
@@ -162,7 +185,7 @@ private:
         return false;
     }
 
-    TravelExtreme cab_segment(const ImplementPoint& p, const Point& from, const Point& to) const {
+    TravelExtreme cab_segment(const ImplementPoint& p, const Point& from, const Point& to) {
         const bool single = from == to;
         const Point point = find_body_point(model_, p.x, p.z);
         const auto q = [&](const auto& pose) {
@@ -171,7 +194,7 @@ private:
             if (single) return square(at.x - from.x()) + square(at.z - from.y());
             return distance_squared(at, fixed<T>(from), fixed<T>(to));
         };
-        return find_least_distance(model_, box_, q, 0.0);
+        return measure(q, 0.0);
     }
 
     void upper_link(const ImplementPoint& p) {
@@ -182,7 +205,7 @@ private:
             return distance_squared(fixed<T>(find_body_point(model_, p.x, p.z)),
                                     see_from_implement(pose, fixed<T>(model_.linkage.upper_pin)), fixed<T>(mast));
         };
-        add(ClearanceKind::point_to_upper_link, p.name, find_least_distance(model_, box_, q, 0.0), false);
+        add(ClearanceKind::point_to_upper_link, p.name, measure(q, 0.0), false);
     }
 
     void add(ClearanceKind kind, const std::string& part, const TravelExtreme& least, bool side_view_only) {
@@ -193,7 +216,9 @@ private:
     const MountedModel& model_;
     const TravelBox& box_;
     const Clearance* only_;
+    std::optional<double> room_ = std::nullopt;
     std::vector<Clearance> found_;
+    std::vector<HeightRange> nearer_;
 };
 
 double find_height_above_ground(const MountedModel& m, double ball_height, double upper_length, const Point& p,
@@ -219,6 +244,31 @@ std::optional<double> find_clearance_at(const Setup& setup, const MountedModel& 
     const std::vector<Clearance> found = ClearanceSearch(setup, model, at, &like).run();
     if (found.empty()) return std::nullopt;
     return found.front().least.value;
+}
+
+const char* clearance_against(ClearanceKind kind) {
+    switch (kind) {
+        case ClearanceKind::guard_to_deck_edge:
+        case ClearanceKind::guard_to_drawbar: return "guard of the shaft";
+        case ClearanceKind::point_to_tyre: return "rear tyre";
+        case ClearanceKind::point_to_cab: return "rear of cab or ROPS";
+        case ClearanceKind::point_to_upper_link: return "upper link";
+    }
+    return "";
+}
+
+std::optional<Clearance> find_nearest_clearance(const Setup& setup, const MountedModel& model, double ball_height,
+                                                double upper_length) {
+    const TravelBox pose{{ball_height, ball_height}, {upper_length, upper_length}};
+    const std::vector<Clearance> all = find_clearances(setup, model, pose);
+    const auto nearer = [](const Clearance& a, const Clearance& b) { return a.least.value < b.least.value; };
+    const auto nearest = std::min_element(all.begin(), all.end(), nearer);
+    return nearest == all.end() ? std::nullopt : std::optional<Clearance>(*nearest);
+}
+
+std::vector<HeightRange> find_heights_nearer_than(const Setup& setup, const MountedModel& model, const TravelBox& box,
+                                                  const Clearance& like, double room) {
+    return ClearanceSearch(setup, model, box, like, room).run_heights();
 }
 
 std::vector<GroundClearance> find_ground_clearances(const Setup& setup, const MountedModel& model) {

@@ -50,6 +50,18 @@ std::vector<Clearance> find_deck_edge_clearances(const Setup& setup, const Mount
 std::optional<double> find_clearance_at(const Setup& setup, const MountedModel& model, const TravelBox& at,
                                         const Clearance& like);
 
+/// What a kind of clearance is measured against, as findings name it: "rear tyre".
+const char* clearance_against(ClearanceKind kind);
+
+/// The pair nearest to each other in one pose, with `least` there; nothing when no pair is known. The pose must close.
+std::optional<Clearance> find_nearest_clearance(const Setup& setup, const MountedModel& model, double ball_height,
+                                                double upper_length);
+
+/// Ball heights at which the pair of `like` is nearer than `room` (m), whatever the slack; rounded outward, in rising
+/// order. Two parts whose outlines are lines touch at room 0 at single heights only: ask for a little more than 0.
+std::vector<HeightRange> find_heights_nearer_than(const Setup& setup, const MountedModel& model, const TravelBox& box,
+                                                  const Clearance& like, double room);
+
 /// Ground clearances of all points and ground contacts, worst at the top first.
 std::vector<GroundClearance> find_ground_clearances(const Setup& setup, const MountedModel& model);
 

@@ -14,17 +14,6 @@ constexpr double ground_play = 0.00635;  // 1/4 in
 /// Stops are looked for to this step (m) and stated on the safe side.
 constexpr double stop_step = 0.001;
 
-const char* against(ClearanceKind kind) {
-    switch (kind) {
-        case ClearanceKind::guard_to_deck_edge:
-        case ClearanceKind::guard_to_drawbar: return "guard of the shaft";
-        case ClearanceKind::point_to_tyre: return "rear tyre";
-        case ClearanceKind::point_to_cab: return "rear of cab or ROPS";
-        case ClearanceKind::point_to_upper_link: return "upper link";
-    }
-    return "";
-}
-
 /// Neither touching nor clear when the readings can move it further than it is from touching.
 void set_doubt(const ErrorBand& band, Finding& f) {
     f.band = band.width;
@@ -37,7 +26,7 @@ Finding make_clearance(const Setup& s, const Clearance& c, const ErrorBand& band
     Finding f;
     f.kind = FindingKind::clearance;
     f.subject = c.part;
-    f.other = against(c.kind);
+    f.other = clearance_against(c.kind);
     f.value = c.least.bound;
     f.bound_error = std::fabs(c.least.bound - c.least.value);
     f.rule = s.rules.clearance.set ? s.rules.clearance : practice;

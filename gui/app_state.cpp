@@ -44,7 +44,7 @@ void compute(AppState& app) {
     Results& r = app.results;
     ++r.revision;
     r.analysis = analyze(app.now.setup, app.mark);
-    r.bands = find_travel_bands(r.analysis);
+    r.bands = find_travel_bands(app.now.setup, r.analysis);
     r.holes = study_holes(app.now.setup, app.mark, HoleWish::general);
     r.drawn = find_drawn_box(app.now.setup, r.analysis, app.view.units);
     // Texts of fields follow the values again; what was refused stays until somebody mends it.

@@ -82,7 +82,7 @@ TEST_CASE("travel bands: they hold exactly the heights at which positions break 
         s.driveline.tractor_tube = known(between(0.15, 0.48));
         s.driveline.implement_tube = known(between(0.15, 0.48));
         const Analysis a = analyze(s, millimetre_mark);
-        const auto bands = find_travel_bands(a);
+        const auto bands = find_travel_bands(s, a);
         if (!bands || !bands->tubes) continue;
         ++analysed;
         CAPTURE(i);
@@ -97,7 +97,7 @@ TEST_CASE("travel bands: they agree with the findings about gap and overlap", "[
     const double shortest = analyze(s, millimetre_mark).shaft->travel.shortest.bound;
     s.driveline.closed_length = known(shortest + 0.010);
     const Analysis a = analyze(s, millimetre_mark);
-    const auto bands = find_travel_bands(a);
+    const auto bands = find_travel_bands(s, a);
     REQUIRE(bands);
     REQUIRE(bands->tubes);
     CHECK(bands->tubes->gap_short.empty() == (a.shaft->plan.uncut.gap >= a.shaft->limits.gap_required));
@@ -108,7 +108,7 @@ TEST_CASE("travel bands: they agree with the findings about gap and overlap", "[
     REQUIRE_FALSE(bands->tubes->gap_short.empty());
     s.choices.cut_tractor_half = known(a.shaft->plan.recommended.a);
     s.choices.cut_implement_half = known(a.shaft->plan.recommended.b);
-    REQUIRE(find_travel_bands(analyze(s, millimetre_mark))->tubes->gap_short.empty());
+    REQUIRE(find_travel_bands(s, analyze(s, millimetre_mark))->tubes->gap_short.empty());
 }
 
 TEST_CASE("travel bands: heights join where they meet", "[analytic]") {
@@ -125,7 +125,7 @@ TEST_CASE("travel bands: a joint's band begins at the height its finding names, 
     s.implement.pic.z = known(0.250, 0.006);
     s.implement.pic.x = known(0.500, 0.006);
     const Analysis a = analyze(s, millimetre_mark);
-    const auto bands = find_travel_bands(a);
+    const auto bands = find_travel_bands(s, a);
     REQUIRE(bands);
     int compared = 0;
     for (const Finding& f : a.findings) {
@@ -152,7 +152,7 @@ TEST_CASE("travel bands: with a slot the bands hold what any slack may do", "[me
     s.implement.upper_link_float = {UpperLinkKind::slot, known(0.05), Reading{}};
     s.driveline.closed_length = known(0.72);
     const Analysis a = analyze(s, millimetre_mark);
-    const auto bands = find_travel_bands(a);
+    const auto bands = find_travel_bands(s, a);
     REQUIRE(bands);
     REQUIRE(bands->tubes);
     const MountedModel& m = a.linkage->model;
@@ -170,15 +170,134 @@ TEST_CASE("travel bands: with a slot the bands hold what any slack may do", "[me
     SUCCEED("no height outside a band breaks its limit");
 }
 
+TEST_CASE("travel bands: what the readings leave open about gap and overlap is a band as wide as the findings' error", "[oracle]") {
+    Setup s = make_setup_a();
+    const double shortest = analyze(s, millimetre_mark).shaft->travel.shortest.bound;
+    s.implement.pic.x = known(0.500, 0.006);
+    s.implement.pic.z = known(0.250, 0.006);
+    // Enough at the worst place by the readings, but by less than their error; then too little; then a shaft too long.
+    int undecided = 0;
+    for (const double closed : {shortest - 0.028, shortest - 0.010, shortest + 0.060}) {
+        s.driveline.closed_length = known(closed, 0.003);
+        const Analysis a = analyze(s, millimetre_mark);
+        const auto bands = find_travel_bands(s, a);
+        REQUIRE((bands && bands->tubes));
+        const TubeBands& t = *bands->tubes;
+        const auto finding = std::find_if(a.findings.begin(), a.findings.end(),
+                                          [](const Finding& f) { return f.kind == FindingKind::gap_at_shortest; });
+        REQUIRE(finding != a.findings.end());
+        CHECK(t.gap_error == finding->band);
+        CHECK(t.gap_error > 0.003);
+        CHECK(t.overlap_error > 0.003);
+        // The finding is undecided exactly when the worst height is doubtful and no height is surely too short.
+        CAPTURE(closed, finding->margin, finding->band);
+        CHECK((finding->severity == Severity::unknown) == (!t.gap_doubtful.empty() && t.gap_short.empty()));
+        undecided += finding->severity == Severity::unknown ? 1 : 0;
+        for (int i = 0; i < heights; ++i) {
+            const double share = static_cast<double>(i) / (heights - 1);
+            const double h = std::min(bands->travel.low + share * (bands->travel.high - bands->travel.low), bands->travel.high);
+            const PoseReport pose = make_pose_report(s, a.linkage->model, h);
+            check_height(t.gap_doubtful, h, t.gap_needed + t.gap_error - pose.gap, "gap in doubt");
+            check_height(t.gap_short, h, t.gap_needed - t.gap_error - pose.gap, "gap short");
+            check_height(t.bottoms_out, h, std::min(0.0, t.gap_needed - t.gap_error) - pose.gap, "bottoms out");
+            check_height(t.overlap_doubtful, h, t.overlap_needed + t.overlap_error - pose.overlap, "overlap in doubt");
+            check_height(t.overlap_short, h, t.overlap_needed - t.overlap_error - pose.overlap, "overlap short");
+        }
+    }
+    CHECK(undecided == 1);
+}
+
+TEST_CASE("travel bands: those of the guard tubes hold the heights at which the guards meet or leave the shaft bare",
+          "[oracle]") {
+    Setup s = make_setup_a();
+    s.rules.guard_overlap = limit(0.050);
+    s.driveline.guard_closed_length = known(0.850);
+    // Of this much overlap the guards keep too little, then nothing.
+    for (const double overlap : {0.300, 0.130, 0.060}) {
+        s.driveline.guard_overlap_closed = known(overlap);
+        const Analysis a = analyze(s, millimetre_mark);
+        const auto bands = find_travel_bands(s, a);
+        REQUIRE((bands && bands->guard));
+        int short_of = 0;
+        for (int i = 0; i < heights; ++i) {
+            const double share = static_cast<double>(i) / (heights - 1);
+            const double h = std::min(bands->travel.low + share * (bands->travel.high - bands->travel.low), bands->travel.high);
+            // Overlap is lost by what the shaft is longer than closed: 0.800 m.
+            const double length = make_pose_report(s, a.linkage->model, h).shaft_length;
+            const double left = overlap - (length - 0.800);
+            CAPTURE(overlap, length);
+            check_height(bands->guard->meet, h, 0.850 - length, "guards meet");
+            check_height(bands->guard->overlap_short, h, 0.050 - left, "guard overlap short");
+            check_height(bands->guard->bare, h, -left, "bare shaft");
+            short_of += holds(bands->guard->overlap_short, h) ? 1 : 0;
+        }
+        CHECK((short_of > 0) == (overlap < 0.200));
+    }
+    s.driveline.guard_closed_length = Reading{};
+    CHECK_FALSE(find_travel_bands(s, analyze(s, millimetre_mark))->guard);
+}
+
+namespace {
+
+/// Distance of a point to a segment, found by sampling the segment: shares nothing with the bounded search.
+double sampled_distance(const Point& p, const Point& a, const Point& b) {
+    double least = (p - a).norm();
+    for (int i = 0; i <= 4000; ++i) least = std::min(least, (p - (a + (i / 4000.0) * (b - a))).norm());
+    return least;
+}
+
+}  // namespace
+
+TEST_CASE("travel bands: clearances hold the heights at which some pair stands nearer than it may", "[oracle]") {
+    Setup s = make_setup_a();
+    s.tractor.tyre.rear_radius = known(0.600);
+    s.driveline.guard_radius = known(0.060);
+    s.implement.points = {{"frame", known(0.10), known(0.02), Reading{}, false},
+                          {"deck", known(0.30), known(0.12), Reading{}, true}};
+    const Analysis a = analyze(s, millimetre_mark);
+    const auto bands = find_travel_bands(s, a);
+    REQUIRE((bands && bands->clearances));
+    const MountedModel& m = a.linkage->model;
+    const Point hub(0.0, 0.600);
+    int little = 0, touch = 0;
+    for (int i = 0; i < heights; ++i) {
+        const double share = static_cast<double>(i) / (heights - 1);
+        const double h = std::min(bands->travel.low + share * (bands->travel.high - bands->travel.low), bands->travel.high);
+        const PlanarPose pose = solve_pose(m.linkage, h);
+        const Point joint = place_point(pose, Point(m.ends.implement_joint.x, m.ends.implement_joint.z));
+        const Point stub(m.ends.tractor_joint.x, m.ends.tractor_joint.z);
+        double least = 9.0;
+        for (const ImplementPoint& p : s.implement.points) {
+            const Point at = place_point(pose, Point(p.x.value, p.z.value));
+            least = std::min({least, (at - hub).norm() - 0.600,
+                              sampled_distance(at, m.linkage.upper_pin, pose.mast_pin)});
+            if (p.deck_edge) least = std::min(least, sampled_distance(at, stub, joint) - 0.060);
+        }
+        CAPTURE(h, least);
+        const auto nearest = find_nearest_clearance(s, m, h, m.linkage.upper_length);
+        REQUIRE(nearest);
+        CHECK(nearest->least.value == Approx(least).margin(1e-4).epsilon(0));
+        // A sampled distance is too great by less than a tenth of a millimetre.
+        if (least < 0.025 - 1e-4) REQUIRE(holds(bands->clearances->little, h));
+        if (least > 0.025 + 1e-4) REQUIRE_FALSE(holds(bands->clearances->little, h));
+        if (least < 0.0) REQUIRE(holds(bands->clearances->touch, h));
+        little += least < 0.025 ? 1 : 0;
+        touch += least < 0.0 ? 1 : 0;
+    }
+    CHECK(little > 10);
+    CHECK(touch > 3);
+    CHECK(little < heights - 10);
+}
+
 TEST_CASE("travel bands: without a linkage there are none, without a shaft only the travel", "[practice]") {
     Setup s = make_setup_a();
     s.implement.pic.fitted = false;
     s.has_driveline = false;
-    const auto bands = find_travel_bands(analyze(s, millimetre_mark));
+    const auto bands = find_travel_bands(s, analyze(s, millimetre_mark));
     REQUIRE(bands);
     CHECK_FALSE(bands->tubes);
     CHECK_FALSE(bands->tractor_joint);
     CHECK(bands->travel.low < bands->travel.high);
     s.tractor.lower_link.length = Reading{};
-    CHECK_FALSE(find_travel_bands(analyze(s, millimetre_mark)));
+    CHECK_FALSE(find_travel_bands(s, analyze(s, millimetre_mark)));
 }
