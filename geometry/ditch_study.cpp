@@ -60,40 +60,66 @@ private:
     Crossing crossing_;
 };
 
+/// From the run-up to the run-out, `step` apart at most.
+std::vector<double> list_places(const WayRange& range, double step) {
+    const int count = static_cast<int>(std::min<double>(std::ceil((range.first - range.last) / step), most_stations));
+    std::vector<double> places;
+    for (int i = 0; i <= count; ++i) places.push_back(range.first + (range.last - range.first) * i / count);
+    return places;
+}
+
 double find_difference(const Attitude& a, const Attitude& b) {
     return std::max({std::fabs(a.pitch - b.pitch), std::fabs(a.roll - b.roll), std::fabs(a.yaw - b.yaw)});
 }
 
-/// Worst state between the neighbours of a worst station, by thirds.
+/// Worst state between the neighbours of a worst station, by the golden section: one new place in each step.
 DitchStation refine(const Way& way, const DitchWay& marched, std::size_t index, DitchQuantity q) {
+    constexpr double golden = 0.6180339887498949;
     const std::vector<DitchStation>& s = marched.stations;
     DitchStation best = s[index];
     double from = s[index == 0 ? 0 : index - 1].pose.place, to = s[std::min(index + 1, s.size() - 1)].pose.place;
-    while (std::fabs(to - from) > place_closeness) {
-        const double third = (to - from) / 3.0;
-        const DitchStation a = way.at(from + third, &best.pose), b = way.at(to - third, &best.pose);
-        if (!a.pose.stands || !b.pose.stands) break;
-        const bool first = badness(a, q) > badness(b, q);
-        (first ? to : from) = first ? b.pose.place : a.pose.place;
-        const DitchStation& better = first ? a : b;
-        if (badness(better, q) > badness(best, q)) best = better;
+    const auto look = [&](double place) {
+        const DitchStation found = way.at(place, &best.pose);
+        if (found.pose.stands && badness(found, q) > badness(best, q)) best = found;
+        return found;
+    };
+    DitchStation a = look(to - golden * (to - from)), b = look(from + golden * (to - from));
+    while (std::fabs(to - from) > place_closeness && a.pose.stands && b.pose.stands) {
+        if (badness(a, q) > badness(b, q)) {
+            to = b.pose.place;
+            b = a;
+            a = look(to - golden * (to - from));
+        } else {
+            from = a.pose.place;
+            a = b;
+            b = look(from + golden * (to - from));
+        }
     }
     return best;
 }
 
-/// Local worst stations are refined when they come this near to the worst of all (m or rad): between stations a state
-/// changes by less.
+/// Local worst stations are refined when they come this near to the worst of all, or to a limit (m or rad), or as near as the
+/// state changes to their neighbours where that is more: on the rim of a steep side it is.
 constexpr double worth_refining = 0.02;
+
+double find_reach(const std::vector<DitchStation>& s, std::size_t i, DitchQuantity q) {
+    double reach = worth_refining;
+    if (i > 0) reach = std::max(reach, std::fabs(badness(s[i], q) - badness(s[i - 1], q)));
+    if (i + 1 < s.size()) reach = std::max(reach, std::fabs(badness(s[i], q) - badness(s[i + 1], q)));
+    return reach;
+}
+
+bool is_peak(const std::vector<DitchStation>& s, std::size_t i, DitchQuantity q) {
+    const double here = badness(s[i], q);
+    return (i == 0 || here >= badness(s[i - 1], q)) && (i + 1 == s.size() || here > badness(s[i + 1], q));
+}
 
 DitchWorst find_worst(const Way& way, const DitchWay& marched, DitchQuantity q) {
     const std::vector<DitchStation>& s = marched.stations;
-    double most = -1e300;
-    for (const DitchStation& station : s) most = std::max(most, badness(station, q));
-    DitchWorst worst{q, 0.0, marched.heading, s.front()};
+    const auto worst_station = std::max_element(s.begin(), s.end(), [&](const DitchStation& a, const DitchStation& b) { return badness(a, q) < badness(b, q); });
+    DitchWorst worst{q, 0.0, marched.heading, *worst_station};
     for (std::size_t i = 0; i < s.size(); ++i) {
-        const double here = badness(s[i], q);
-        const bool peak = (i == 0 || here >= badness(s[i - 1], q)) && (i + 1 == s.size() || here > badness(s[i + 1], q));
-        if (!peak || here < most - worth_refining) continue;
+        if (!is_peak(s, i, q) || badness(s[i], q) + find_reach(s, i, q) < badness(worst.station, q)) continue;
         const DitchStation refined = refine(way, marched, i, q);
         if (badness(refined, q) > badness(worst.station, q)) worst.station = refined;
     }
@@ -111,18 +137,76 @@ void add_worst(const DrawnModel& m, const Way& way, const DitchWay& marched, std
     }
 }
 
+/// With the same ground from both sides the second heading is the first over again.
+std::vector<Heading> list_headings(const Crossing& crossing) {
+    if (mirror(crossing.profile) == crossing.profile) return {Heading::as_given};
+    return {Heading::as_given, Heading::other_way};
+}
+
 DitchStudy study_once(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits) {
     DitchStudy study;
     bool complete = true;
-    for (const Heading heading : {Heading::as_given, Heading::other_way}) {
+    for (const Heading heading : list_headings(crossing)) {
         study.ways.push_back(march(m, rig, crossing, heading, station_step));
         complete = complete && study.ways.back().complete;
         if (study.ways.back().complete) add_worst(m, Way(m, rig, crossing, heading), study.ways.back(), study.worst);
+    }
+    if (study.ways.size() == 1) {
+        study.ways.push_back(study.ways.front());
+        study.ways.back().heading = Heading::other_way;
     }
     study.passes = complete && std::all_of(study.worst.begin(), study.worst.end(), [&](const DitchWorst& w) {
         return keeps_limits(m, w.station, limits);
     });
     return study;
+}
+
+/// What a station has in hand of the limit on one quantity; endless where there is none.
+double find_room(const DrawnModel& m, const DitchStation& s, const DitchLimits& l, DitchQuantity q) {
+    constexpr double endless = 1e300;
+    const auto left = [](const std::optional<double>& limit, double value) { return limit ? *limit - value : endless; };
+    switch (q) {
+        case DitchQuantity::shortest: return m.has_halves ? find_gap(m.halves, s.shaft.length) - l.gap : endless;
+        case DitchQuantity::longest: return m.has_halves ? find_overlap(m.halves, s.shaft.length) - l.overlap : endless;
+        case DitchQuantity::tractor_angle: return left(l.tractor_angle, s.shaft.tractor_angle);
+        case DitchQuantity::implement_angle: return left(l.implement_angle, s.shaft.implement_angle);
+        case DitchQuantity::pitch_up:
+        case DitchQuantity::pitch_down: return left(l.pitch_play, std::fabs(s.pose.relative.pitch));
+        case DitchQuantity::roll: return left(l.roll_play, std::fabs(s.pose.relative.roll));
+    }
+    return endless;
+}
+
+/// Between the stations of a way that keeps the limits at each of them.
+bool passes_between(const DrawnModel& m, const Way& way, const DitchWay& marched, const DitchLimits& limits) {
+    const std::vector<DitchStation>& s = marched.stations;
+    for (const DitchQuantity q : quantities) {
+        if (needs_shaft(q) && !m.has_shaft) continue;
+        for (std::size_t i = 0; i < s.size(); ++i) {
+            if (!is_peak(s, i, q) || find_room(m, s[i], limits, q) > find_reach(s, i, q)) continue;
+            if (!keeps_limits(m, refine(way, marched, i, q), limits)) return false;
+        }
+    }
+    return true;
+}
+
+bool passes_way(const DrawnModel& m, const Way& way, const DitchLimits& limits) {
+    DitchWay marched{Heading::as_given, true, 0.0, {}};
+    const std::vector<double> places = list_places(way.range(), station_step);
+    constexpr std::size_t stride = 12;  // a look ahead: most that fail do so over a good length of the way
+    const TerrainPose* near = nullptr;
+    DitchStation ahead;
+    for (std::size_t i = 0; i < places.size(); i += stride) {
+        ahead = way.at(places[i], near);
+        near = &ahead.pose;
+        if (ahead.pose.stands && !keeps_limits(m, ahead, limits)) return false;
+    }
+    marched.stations.reserve(places.size());
+    for (const double place : places) {
+        marched.stations.push_back(way.at(place, marched.stations.empty() ? nullptr : &marched.stations.back().pose));
+        if (!keeps_limits(m, marched.stations.back(), limits)) return false;
+    }
+    return passes_between(m, way, marched, limits);
 }
 
 /// Values from `good_end` to `bad_end`; the one nearest to `bad_end` that passes.
@@ -177,22 +261,25 @@ bool keeps_limits(const DrawnModel& m, const DitchStation& s, const DitchLimits&
 
 DitchWay march(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, Heading heading, double step) {
     const Way way(m, rig, crossing, heading);
-    const WayRange range = way.range();
     DitchWay r{heading, true, 0.0, {}};
-    const int count = static_cast<int>(std::min<double>(std::ceil((range.first - range.last) / step), most_stations));
-    for (int i = 0; i <= count; ++i) {
-        const double place = range.first + (range.last - range.first) * i / count;
-        r.stations.push_back(way.at(place, i > 0 ? &r.stations.back().pose : nullptr));
+    for (const double place : list_places(way.range(), step)) {
+        r.stations.push_back(way.at(place, r.stations.empty() ? nullptr : &r.stations.back().pose));
         r.complete = r.complete && r.stations.back().pose.stands;
     }
     const DitchStation* next = nullptr;
     DitchStation back;
-    for (int i = count; i >= 0 && r.complete; i -= 10) {
-        back = way.at(r.stations[static_cast<std::size_t>(i)].pose.place, next ? &next->pose : nullptr);
+    for (std::size_t i = r.stations.size(); r.complete && i >= 1; i -= std::min<std::size_t>(i, 10)) {
+        const DitchStation& there = r.stations[i - 1];
+        back = way.at(there.pose.place, next ? &next->pose : nullptr);
         next = &back;
-        r.return_difference = std::max(r.return_difference, find_difference(back.pose.relative, r.stations[static_cast<std::size_t>(i)].pose.relative));
+        r.return_difference = std::max(r.return_difference, find_difference(back.pose.relative, there.pose.relative));
     }
     return r;
+}
+
+bool passes_ditch(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits) {
+    const std::vector<Heading> headings = list_headings(crossing);
+    return std::all_of(headings.begin(), headings.end(), [&](Heading heading) { return passes_way(m, Way(m, rig, crossing, heading), limits); });
 }
 
 DitchStudy study_ditch(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits,
@@ -200,12 +287,12 @@ DitchStudy study_ditch(const DrawnModel& m, const TerrainRig& rig, const Crossin
     DitchStudy study = study_once(m, rig, crossing, limits);
     if (!search) return study;
     const auto passes_depth = [&](double share) {
-        return study_once(m, rig, {scale_heights(crossing.profile, share), crossing.angle}, limits).passes;
+        return passes_ditch(m, rig, {scale_heights(crossing.profile, share), crossing.angle}, limits);
     };
     // The nearer half turn: a crossing at 120 deg is one at 60 with left and right exchanged.
     const bool blunt = crossing.angle > 0.5 * pi;
     const auto passes_angle = [&](double angle) {
-        return study_once(m, rig, {crossing.profile, blunt ? pi - angle : angle}, limits).passes;
+        return passes_ditch(m, rig, {crossing.profile, blunt ? pi - angle : angle}, limits);
     };
     if (study.passes) study.depth = {true, true, 1.0};
     else study.depth = find_last_passing(0.0, 1.0, depth_row, depth_closeness, passes_depth);

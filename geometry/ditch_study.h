@@ -1,7 +1,8 @@
 // The way of a drawn machine across a ditch or ridge: states at every station, the worst of them, what still passes.
 //
 // Stations are places of the rig (terrain.h) not further apart than `station_step`, marched from the run-up to the run-out,
-// and back again as a check; both headings are marched, the second on the mirrored ground. The worst states are then looked
+// and back again as a check; both headings are marched, the second on the mirrored ground (once
+// only when that is the same ground). The worst states are then looked
 // for between the stations beside the worst ones, by dividing until a place is known to `place_closeness`: the attitude is
 // continuous and piecewise smooth along the way, and no bound is claimed beyond that.
 // What still passes: the ditch is made shallower, or crossed at another angle, until every limit is kept. Looked for over a
@@ -73,6 +74,10 @@ struct DitchStudy {
 /// Marches both ways and finds the worst states; with `search`, what still passes.
 DitchStudy study_ditch(const DrawnModel& model, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits,
                        bool search);
+
+/// `passes` of the study, without the study: ends at the first station that breaks a limit, and looks between stations only
+/// where one is near.
+bool passes_ditch(const DrawnModel& model, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits);
 
 /// The march alone. `step`: greatest distance of stations, m, above 0.
 DitchWay march(const DrawnModel& model, const TerrainRig& rig, const Crossing& crossing, Heading heading, double step);
