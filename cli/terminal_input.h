@@ -29,6 +29,7 @@ public:
 
 private:
     struct sigaction before_ {};
+    sigset_t mask_before_{};
 };
 
 }  // namespace hitchwright

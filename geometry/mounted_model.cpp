@@ -1,5 +1,7 @@
 #include "geometry/mounted_model.h"
 
+#include "geometry/angle.h"
+
 #include <algorithm>
 #include <cmath>
 #include <optional>
@@ -258,7 +260,9 @@ private:
         const FloatReadings& f = setup_.implement.upper_link_float;
         m.float_kind = f.kind;
         if (f.kind == UpperLinkKind::swing_strap) m.slack = f.strap_length.value;
-        m.strap_has_stops = f.kind == UpperLinkKind::swing_strap && f.strap_stop_low.known && f.strap_stop_high.known;
+        // Stops a whole turn apart are none.
+        m.strap_has_stops = f.kind == UpperLinkKind::swing_strap && f.strap_stop_low.known && f.strap_stop_high.known &&
+                            f.strap_stop_high.value - f.strap_stop_low.value < 2.0 * pi - 1e-9;
         if (m.strap_has_stops) m.strap_stop_low = f.strap_stop_low.value, m.strap_stop_high = f.strap_stop_high.value;
         if (f.kind == UpperLinkKind::slot || f.kind == UpperLinkKind::chain) m.slack = f.slack.value;
         if (setup_.choices.upper_link_length.known) {

@@ -16,7 +16,7 @@ set(forbidden_geometry "${io}")
 # What single files may include on top of their folder. Cairo stays inside these.
 # GLFW and OpenGL stay inside the viewer's main.cpp.
 set(allowed_cli/main.cpp "<unistd\\.h>")
-set(allowed_cli/terminal_input.cpp "<unistd\\.h>")
+set(allowed_cli/terminal_input.cpp "<(poll|unistd)\\.h>")
 set(allowed_gui/main.cpp "<(GLFW/glfw3|backends/imgui_impl_(glfw|opengl3))\\.h>")
 set(allowed_report/atomic_file.cpp "<(fcntl|unistd|sys/stat)\\.h>")
 set(allowed_report/cairo_writer.cpp "<cairo")

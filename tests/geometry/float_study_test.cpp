@@ -285,6 +285,12 @@ TEST_CASE("swing strap with stops: the link for the working pitch ends at the st
     CHECK(std::fabs(m.linkage.upper_length - (strap - Point(0.240, 0.960)).norm()) < 1e-12);
     const PoseReport work = make_pose_report(s, m, 0.400);
     CHECK(std::fabs(work.pose.pitch - p) < 1e-9);
+    Setup free = s;
+    free.implement.upper_link_float.strap_stop_low = free.implement.upper_link_float.strap_stop_high = Reading{};
+    Setup turn = s;
+    turn.implement.upper_link_float.strap_stop_low = known(-pi);
+    turn.implement.upper_link_float.strap_stop_high = known(pi);
+    CHECK(make_mounted_model(turn).model.linkage.upper_length == make_mounted_model(free).model.linkage.upper_length);
     // At every height the pose lies in the band the stops allow.
     for (const double h : {0.210, 0.400, 0.600, 0.900}) {
         const PitchBand band = find_float_band(m, h);
