@@ -140,3 +140,25 @@ TEST_CASE("ditch study: without a shaft the attitudes are there, shaft states ar
     CHECK(study.worst.size() == 3);
     CHECK(study.worst.front().quantity == DitchQuantity::pitch_up);
 }
+
+TEST_CASE("ditch study: the short answer whether it passes is that of the whole study", "[oracle]") {
+    int passing = 0, failing = 0;
+    for (const double depth : {0.15, 0.35, 0.55}) {
+        for (const double angle : {90.0, 60.0}) {
+            for (const double closed : {0.600, 0.680, 0.740}) {
+                CAPTURE(depth, angle, closed);
+                Setup s = make_drawn_setup();
+                s.driveline.closed_length = known(closed);
+                const DrawnModel m = make_drawn_model(s).model;
+                const TerrainRigResult rig = make_terrain_rig(s, m);
+                REQUIRE(rig.missing.empty());
+                const Crossing crossing{*make_ditch_profile(depth, 0.5, to_radians(30.0)), to_radians(angle)};
+                const DitchLimits limits = make_ditch_limits(s, m, JointHold::stop);
+                const bool passes = study_ditch(m, rig.rig, crossing, limits, false).passes;
+                CHECK(passes_ditch(m, rig.rig, crossing, limits) == passes);
+                ++(passes ? passing : failing);
+            }
+        }
+    }
+    CHECK((passing > 2 && failing > 2));
+}

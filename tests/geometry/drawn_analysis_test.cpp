@@ -126,7 +126,8 @@ TEST_CASE("drawn analysis: a ditch without depth changes nothing but its own fin
     s.choices.drawn.ditch = {known(0.0), known(0.3), known(0.5), Reading{}, {}};
     const Analysis a = analyze(flat, millimetre_mark), b = analyze(s, millimetre_mark);
     CHECK(a.verdict == b.verdict);
-    if (b.drawn->ditch && b.drawn->ditch->study) {
+    REQUIRE((b.drawn->ditch && b.drawn->ditch->study));
+    {
         CHECK(b.drawn->ditch->study->passes == a.drawn->whole.turns);
         for (const DitchWorst& w : b.drawn->ditch->study->worst) {
             if (w.quantity == DitchQuantity::pitch_up) CHECK(std::fabs(w.value - a.drawn->model.level_pitch) < 1e-6);
