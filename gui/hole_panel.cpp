@@ -14,6 +14,9 @@ namespace {
 
 constexpr std::size_t rows_in_view = 6;
 constexpr std::size_t columns = 7;
+constexpr const char* titles[columns] = {"tractor", "mast", "rank", "stands", "link", "at top", "joint"};
+/// Which columns give way where there is no room, the first one first; a row's hint has them all.
+constexpr std::size_t less_needed[] = {5, 6, 4, 2};
 
 /// How a combination stands in a word or two, for a narrow column; in full in the hint.
 struct StandingWords {
@@ -60,22 +63,52 @@ std::array<std::string, columns> cells_of(const HoleResult& r, UnitSystem units)
     return cells;
 }
 
+using Cells = std::array<std::string, columns>;
+using ShownColumns = std::array<bool, columns>;
+
+std::string row_start(bool present) { return present ? "> " : "   "; }
+
+/// The columns for which there is room.
+ShownColumns choose_columns(const std::vector<Cells>& rows, float room) {
+    std::array<float, columns> width{};
+    float sum = ImGui::GetStyle().ScrollbarSize;
+    for (std::size_t i = 0; i < columns; ++i) {
+        width[i] = ImGui::CalcTextSize(titles[i]).x;
+        for (const Cells& cells : rows)
+            width[i] = std::max(width[i], ImGui::CalcTextSize((i == 0 ? row_start(false) + cells[i] : cells[i]).c_str()).x);
+        width[i] += 2.0F * ImGui::GetStyle().CellPadding.x;
+        sum += width[i];
+    }
+    ShownColumns shown;
+    shown.fill(true);
+    for (const std::size_t i : less_needed) {
+        if (sum <= room) break;
+        shown[i] = false;
+        sum -= width[i];
+    }
+    return shown;
+}
+
+void show_row_hint(const HoleResult& result, const Cells& cells) {
+    ImGui::SetTooltip("%s.\nHole %s on the tractor, %s on the mast; rank %s.\nUpper link %s, pitch fully raised %s, greatest joint angle %s.",
+                      words_of(result.standing).full, cells[0].c_str(), cells[1].c_str(), cells[2].c_str(), cells[4].c_str(),
+                      cells[5].c_str(), cells[6].c_str());
+}
+
 /// One row; true when it was clicked.
-bool show_row(Screen& screen, const HoleResult& result) {
-    const std::array<std::string, columns> cells = cells_of(result, screen.app.view.units);
+bool show_row(Screen& screen, const HoleResult& result, const Cells& cells, const ShownColumns& shown) {
     const HoleCombination& holes = result.numbers.holes;
     const bool present = is_chosen(screen.app.now.setup, holes);
     ImGui::TableNextRow();
     ImGui::TableNextColumn();
     // In use is said by a mark, not by the shade alone.
-    const std::string label =
-        fmt::format("{} {}##{}/{}", present ? ">" : "  ", cells[0], holes.tractor_pin, holes.mast_pin);
+    const std::string label = fmt::format("{}{}##{}/{}", row_start(present), cells[0], holes.tractor_pin, holes.mast_pin);
     const bool clicked = ImGui::Selectable(label.c_str(), present, ImGuiSelectableFlags_SpanAllColumns);
     remember_place(screen, fmt::format("hole {}/{}", cells[0], cells[1]));
-    if (ImGui::IsItemHovered())
-        ImGui::SetTooltip("%s.\nUpper link %s, pitch fully raised %s, greatest joint angle %s", words_of(result.standing).full,
-                          cells[4].c_str(), cells[5].c_str(), cells[6].c_str());
+    if (present && ImGui::IsWindowAppearing()) ImGui::SetScrollHereY();
+    if (ImGui::IsItemHovered()) show_row_hint(result, cells);
     for (std::size_t i = 1; i < cells.size(); ++i) {
+        if (!shown[i]) continue;
         ImGui::TableNextColumn();
         ImGui::TextUnformatted(cells[i].c_str());
     }
@@ -111,18 +144,25 @@ void show_holes(Screen& screen) {
     show_heading(screen, "Upper-link holes: a click switches");
     if (study.results.empty()) return show_quiet_text(say_no_rows(study));
     if (study.typed_link_ignored) show_quiet_text("Compared with the link set for the working pitch, not as typed.");
-    constexpr ImGuiTableFlags flags = ImGuiTableFlags_BordersInnerH | ImGuiTableFlags_ScrollY |
-                                      ImGuiTableFlags_SizingFixedFit | ImGuiTableFlags_ScrollX;
-    if (!ImGui::BeginTable("holes", static_cast<int>(columns), flags)) return;
+    const std::vector<const HoleResult*> rows = list_rows(study);
+    std::vector<Cells> cells;
+    for (const HoleResult* row : rows) cells.push_back(cells_of(*row, app.view.units));
+    const ShownColumns shown = choose_columns(cells, ImGui::GetContentRegionAvail().x);
+    const auto count = static_cast<int>(std::count(shown.begin(), shown.end(), true));
+    constexpr ImGuiTableFlags flags = ImGuiTableFlags_BordersInnerH | ImGuiTableFlags_ScrollY | ImGuiTableFlags_SizingFixedFit;
+    // Tables of other columns are other tables: widths are kept by name.
+    if (!ImGui::BeginTable(fmt::format("holes {}", count).c_str(), count, flags)) return;
     ImGui::TableSetupScrollFreeze(0, 1);
-    for (const char* title : {"tractor", "mast", "rank", "stands", "link", "at top", "joint"})
-        ImGui::TableSetupColumn(title);
+    for (std::size_t i = 0; i < columns; ++i) {
+        if (shown[i]) ImGui::TableSetupColumn(titles[i]);
+    }
     ImGui::TableHeadersRow();
     std::optional<HoleCombination> clicked;
-    for (const HoleResult* row : list_rows(study)) {
-        if (show_row(screen, *row)) clicked = row->numbers.holes;
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        if (show_row(screen, *rows[i], cells[i], shown)) clicked = rows[i]->numbers.holes;
     }
     ImGui::EndTable();
+    remember_place(screen, "holes");
     if (!clicked) return;
     const std::vector<Problem> problems = change_holes(app, *clicked);
     if (!problems.empty()) app.view.notice = "Not changed: " + say_problem(problems);

@@ -61,6 +61,18 @@ HoleCombination find_present(const Setup& setup) {
     return {};
 }
 
+/// The hole of the lift rods and their length, where the travel comes from them.
+void show_lift_rods(Screen& screen) {
+    const Tractor& t = screen.app.now.setup.tractor;
+    if (!t.lift_arm.length.known || !t.lift_rod.length.known) return;
+    const bool open = ImGui::TreeNodeEx("Lift rods", ImGuiTreeNodeFlags_NoTreePushOnOpen | ImGuiTreeNodeFlags_SpanAvailWidth);
+    remember_place(screen, "Lift rods");
+    if (!open) return;
+    show_quantity_field(screen, {"tractor.lift_rod.pin_along_link", "Lift-rod hole: link pivot to hole", Dimension::length, "not given"},
+                        t.lift_rod.pin_along_link);
+    show_quantity_field(screen, {"tractor.lift_rod.length", "Lift rod, pin to pin", Dimension::length, "not given"}, t.lift_rod.length);
+}
+
 void show_tractor(Screen& screen) {
     AppState& app = screen.app;
     const Setup& s = app.now.setup;
@@ -76,6 +88,7 @@ void show_tractor(Screen& screen) {
                         s.choices.lift_stop);
     show_quantity_field(screen, {"choices.lower_stop", "Lower stop, ball height", Dimension::length, "no stop"},
                         s.choices.lower_stop);
+    show_lift_rods(screen);
 }
 
 /// The link as set: typed, or the length that gives the working pitch.
@@ -84,16 +97,19 @@ void show_upper_link(Screen& screen) {
     const Reading& typed = app.now.setup.choices.upper_link_length;
     show_heading(screen, "2 Upper link");
     const bool for_pitch = !typed.known;
-    if (ImGui::RadioButton("for the working pitch", for_pitch) && !for_pitch)
-        say(app, change_value(app, "choices.upper_link_length", ""));
+    bool chosen = ImGui::RadioButton("##for pitch", for_pitch);
     remember_place(screen, "link for pitch");
+    ImGui::SameLine();
+    show_text("for the working pitch");  // wrapped, as the button's own words are not
+    chosen = ImGui::IsItemClicked() || chosen;
+    if (chosen && !for_pitch) say(app, change_value(app, "choices.upper_link_length", ""));
     if (for_pitch && app.results.analysis.linkage) {
         const double length = app.results.analysis.linkage->model.linkage.upper_length;
         show_text("gives " + format_length(length, app.view.units) + ", pin to pin", screen.fonts.bold, palette::ink);
     }
     show_quantity_field(screen,
                         {"choices.upper_link_length", "or set to, pin centre to pin centre", Dimension::length,
-                         "for the working pitch"},
+                         "from the pitch"},
                         typed);
 }
 
@@ -195,6 +211,10 @@ void show_inputs(Screen& screen) {
         show_upper_link(screen);
         ImGui::Separator();
         show_implement(screen);
+        if (has_parts(app.now.setup)) {
+            ImGui::Separator();
+            show_parts(screen);
+        }
     }
     show_shaft(screen);
     ImGui::Separator();

@@ -20,6 +20,8 @@ constexpr std::pair<ImGuiCol, ImU32> colours[] = {
     {ImGuiCol_ScrollbarGrabHovered, palette::quiet},
     {ImGuiCol_ScrollbarGrabActive, palette::blue},
     {ImGuiCol_CheckMark, palette::blue},
+    {ImGuiCol_SliderGrab, palette::ink},
+    {ImGuiCol_SliderGrabActive, palette::blue},
     {ImGuiCol_Button, palette::field},
     {ImGuiCol_ButtonHovered, palette::pale_blue},
     {ImGuiCol_ButtonActive, palette::pale_blue},

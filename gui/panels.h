@@ -20,6 +20,11 @@ float find_caution_height(const Screen& screen);
 /// What can be changed, in walking order round the machine.
 void show_inputs(Screen& screen);
 
+/// Switches of the add-on parts that the set-up lists.
+void show_parts(Screen& screen);
+/// True when it lists any.
+bool has_parts(const Setup& setup);
+
 /// The side view at the height of the slider, with zoom and pan.
 void show_side_view(Screen& screen);
 

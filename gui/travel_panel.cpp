@@ -1,5 +1,5 @@
-// The lift slider: ball height over the travel, with one track for each thing that can be wrong. Bands on a track say by
-// form how bad it is; the words beside it give the number of the position shown.
+// The lift slider: ball height over the travel, with one track for each thing that can be wrong (travel_tracks.h). Bands on
+// a track say by form how bad it is; the words beside it give the number of the position shown.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -9,6 +9,7 @@
 #include "gui/page_canvas.h"
 #include "gui/palette.h"
 #include "gui/panels.h"
+#include "gui/travel_tracks.h"
 
 namespace hitchwright {
 namespace {
@@ -16,20 +17,10 @@ namespace {
 constexpr float usual_em = 13.0F;            // pixels; what fixed sizes are given for
 constexpr double step_share = 1.0 / 200.0;  // of the travel, for the arrow keys
 
-float find_row_height(const Screen& screen) { return ImGui::GetTextLineHeight() + 8.0F * screen.em() / usual_em; }
+constexpr float usual_row = 8.0F, tight_row = 3.0F;  // points between the text of one row and the next
+constexpr float track_share = 0.36F;  // of the panel's width that words leave to the tracks
 
-/// A kind of trouble on a track, with how it is drawn.
-struct Band {
-    const std::vector<HeightRange>* heights;
-    Role form;  ///< whose hatch it has
-    const char* words;
-};
-
-struct Track {
-    const char* label;
-    std::vector<Band> bands;  ///< later ones lie over earlier ones
-    std::string value;        ///< at the height shown
-};
+float find_row_height(const Screen& screen, float between) { return ImGui::GetTextLineHeight() + between * screen.em() / usual_em; }
 
 /// Where the tracks lie, pixels.
 struct TrackLayout {
@@ -47,52 +38,6 @@ struct TrackLayout {
         return travel.low + share * (travel.high - travel.low);
     }
 };
-
-/// The worst band that a height lies in, else `good`.
-std::string find_state(const std::vector<Band>& bands, double height, const char* good) {
-    std::string words = good;
-    for (const Band& band : bands) {
-        const auto holds = [&](const HeightRange& r) { return r.contains(height); };
-        if (std::any_of(band.heights->begin(), band.heights->end(), holds)) words = band.words;
-    }
-    return words;
-}
-
-std::string room_text(double metres, UnitSystem units) {
-    return metres < 0.0 ? format_length(-metres, units, Rounding::up) + " short"
-                        : format_length(metres, units, Rounding::down);
-}
-
-void add_tube_tracks(std::vector<Track>& tracks, const TubeBands& b, const PoseReport& pose, UnitSystem units) {
-    const double height = pose.pose.ball_height;
-    Track gap{"gap", {{&b.gap_short, Role::separation, "too little"}, {&b.bottoms_out, Role::clash, "bottoms out"}}, {}};
-    gap.value = room_text(pose.gap, units) + ", " + find_state(gap.bands, height, "enough");
-    Track overlap{"overlap", {{&b.overlap_short, Role::separation, "too little"}, {&b.apart, Role::clash, "apart"}}, {}};
-    overlap.value = room_text(pose.overlap, units) + ", " + find_state(overlap.bands, height, "enough");
-    tracks.push_back(std::move(gap));
-    tracks.push_back(std::move(overlap));
-}
-
-Track make_joint_track(const char* label, const JointBands& b, double angle, double height) {
-    Track track{label,
-                {{&b.no_work, Role::overlap, "no work"},
-                 {&b.pto_off, Role::separation, "PTO off"},
-                 {&b.past_stop, Role::clash, "past its stop"}},
-                {}};
-    track.value = format_angle(angle, Rounding::up) + ", " + find_state(track.bands, height, "free");
-    return track;
-}
-
-std::vector<Track> list_tracks(const AppState& app, const PoseReport& pose) {
-    std::vector<Track> tracks;
-    const TravelBands& b = *app.results.bands;
-    if (b.tubes) add_tube_tracks(tracks, *b.tubes, pose, app.view.units);
-    const double height = pose.pose.ball_height;
-    if (b.tractor_joint) tracks.push_back(make_joint_track("front joint", *b.tractor_joint, pose.tractor_angle, height));
-    if (b.implement_joint)
-        tracks.push_back(make_joint_track("rear joint", *b.implement_joint, pose.implement_angle, height));
-    return tracks;
-}
 
 /// A box with the fill and hatch of a role.
 void draw_band(Screen& screen, Role role, ImVec2 least, ImVec2 most) {
@@ -124,8 +69,8 @@ void draw_band_words(const char* words, ImVec2 least, ImVec2 most, float unit) {
 }
 
 /// Words of a band where no worse band lies over it.
-void draw_words_of(const Track& track, std::size_t index, const TrackLayout& layout, float top) {
-    const Band& band = track.bands[index];
+void draw_words_of(const TravelTrack& track, std::size_t index, const TrackLayout& layout, float top) {
+    const TrackBand& band = track.bands[index];
     for (const HeightRange& whole : *band.heights) {
         std::vector<HeightRange> over;
         if (index + 1 < track.bands.size()) over = *track.bands[index + 1].heights;
@@ -134,11 +79,11 @@ void draw_words_of(const Track& track, std::size_t index, const TrackLayout& lay
     }
 }
 
-void draw_track(Screen& screen, const Track& track, const TrackLayout& layout, float top) {
+void draw_track(Screen& screen, const TravelTrack& track, const TrackLayout& layout, float top) {
     ImDrawList& list = *ImGui::GetWindowDrawList();
     const float bottom = top + layout.bar;
     list.AddRectFilled({layout.left, top}, {layout.right, bottom}, palette::paper);
-    for (const Band& band : track.bands) {
+    for (const TrackBand& band : track.bands) {
         for (const HeightRange& r : *band.heights) {
             const float low = layout.to_x(r.low), high = std::max(layout.to_x(r.high), low + 2.0F * layout.unit);
             draw_band(screen, band.form, {low, top}, {high, bottom});
@@ -177,6 +122,34 @@ void show_row_words(const TrackLayout& layout, float left, float top, const std:
     list.AddText({layout.right + 8.0F * layout.unit, y}, palette::ink, value.c_str());
 }
 
+/// In full, where the panel has no room for it: under the cursor.
+void show_track_hint(const TravelTrack& track, ImVec2 least, ImVec2 most) {
+    if (!ImGui::IsWindowHovered(ImGuiHoveredFlags_AllowWhenBlockedByActiveItem) || !ImGui::IsMouseHoveringRect(least, most)) return;
+    ImGui::SetTooltip("%s: %s%s%s", track.label, say_track(track, TrackWords::all).c_str(), track.about.empty() ? "" : "\n", track.about.c_str());
+}
+
+/// As much of the words as leaves the tracks their share.
+TrackWords choose_words(float room) {
+    for (const TrackWords words : {TrackWords::all, TrackWords::number_and_state}) {
+        if (room - ImGui::CalcTextSize(longest_track_words(words)).x >= track_share * room) return words;
+    }
+    return TrackWords::number;
+}
+
+/// The layout in the room that is left; rows move together before any is out of sight.
+TrackLayout find_layout(const Screen& screen, ImVec2 corner, std::size_t rows, TrackWords words) {
+    const ImVec2 room = ImGui::GetContentRegionAvail();
+    TrackLayout layout;
+    layout.travel = screen.app.results.bands->travel;
+    layout.unit = screen.em() / usual_em;
+    layout.row = std::clamp((room.y - ImGui::GetTextLineHeight()) / static_cast<float>(rows), find_row_height(screen, tight_row),
+                            find_row_height(screen, usual_row));
+    layout.bar = layout.row - std::min(4.0F, 0.15F * layout.row) * layout.unit;
+    layout.left = corner.x + ImGui::CalcTextSize("ball height   ").x;
+    layout.right = std::max(layout.left + 3.0F * screen.em(), corner.x + room.x - ImGui::CalcTextSize(longest_track_words(words)).x);
+    return layout;
+}
+
 void move_with_keys(AppState& app, const HeightRange& travel, double height) {
     if (ImGui::GetIO().WantTextInput) return;
     const double step = step_share * (travel.high - travel.low);
@@ -187,58 +160,58 @@ void move_with_keys(AppState& app, const HeightRange& travel, double height) {
     if (pressed(ImGuiKey_End)) app.view.ball_height = travel.high;
 }
 
-std::string pitch_text(double pitch) {
+std::string say_height(double height, double pitch, UnitSystem units, TrackWords words) {
     const std::string text = format_angle(pitch);
-    return "pitch " + (pitch > 0.0 && text != "0.0 deg" ? "+" + text : text);
+    const char* const named = words == TrackWords::number ? ", " : ", pitch ";
+    return format_length(height, units) + named + (pitch > 0.0 && text != "0.0 deg" ? "+" : "") + text;
+}
+
+/// Everything but the words, in its order: what can be dragged, tracks, handle.
+void show_slider(Screen& screen, const TrackLayout& layout, ImVec2 corner, float bottom) {
+    AppState& app = screen.app;
+    const float overhang = 6.0F * layout.unit;
+    ImGui::SetCursorScreenPos({layout.left - overhang, corner.y});
+    ImGui::InvisibleButton("lift", {layout.right - layout.left + 2.0F * overhang, bottom - corner.y});
+    remember_place(screen, "lift");
+    if (ImGui::IsItemActive()) app.view.ball_height = layout.to_height(ImGui::GetIO().MousePos.x);
+    move_with_keys(app, layout.travel, shown_ball_height(app));
+    draw_height_track(screen, layout, corner.y);
 }
 
 }  // namespace
 
 float find_travel_height(const Screen& screen) {
-    const std::optional<TravelBands>& b = screen.app.results.bands;
-    float rows = 1.0F;
-    if (b && b->tubes) rows += 2.0F;
-    if (b && b->tractor_joint) rows += 2.0F;
-    return rows * find_row_height(screen) + ImGui::GetTextLineHeightWithSpacing() + 2.0F * ImGui::GetStyle().WindowPadding.y;
+    const auto rows = static_cast<float>(count_tracks(screen.app) + 1);
+    return rows * find_row_height(screen, usual_row) + ImGui::GetTextLineHeightWithSpacing() + 2.0F * ImGui::GetStyle().WindowPadding.y;
 }
 
 void show_travel(Screen& screen) {
     AppState& app = screen.app;
     if (!app.results.bands) return show_quiet_text("No travel to move through: the findings say why.");
-    const double height = shown_ball_height(app);
-    const PoseReport pose = make_pose_report(app.now.setup, app.results.analysis.linkage->model, height);
-    std::vector<Track> tracks = list_tracks(app, pose);
     const ImVec2 corner = ImGui::GetCursorScreenPos();
     const float width = ImGui::GetContentRegionAvail().x;
-    TrackLayout layout;
-    layout.travel = app.results.bands->travel;
-    layout.unit = screen.em() / usual_em;
-    layout.row = find_row_height(screen);
-    layout.bar = layout.row - 4.0F * layout.unit;
-    layout.left = corner.x + ImGui::CalcTextSize("ball height   ").x;
-    layout.right = std::max(layout.left + 3.0F * screen.em(), corner.x + width - ImGui::CalcTextSize("12 15/16 in short, bottoms out").x);
-    const float overhang = 6.0F * layout.unit;
-    const float bottom = corner.y + layout.row * static_cast<float>(tracks.size() + 1);
-    ImGui::SetCursorScreenPos({layout.left - overhang, corner.y});
-    ImGui::InvisibleButton("lift", {layout.right - layout.left + 2.0F * overhang, bottom - corner.y});
-    remember_place(screen, "lift");
-    if (ImGui::IsItemActive()) app.view.ball_height = layout.to_height(ImGui::GetIO().MousePos.x);
-    move_with_keys(app, layout.travel, height);
-    draw_height_track(screen, layout, corner.y);
-    show_row_words(layout, corner.x, corner.y, "ball height",
-                   format_length(height, app.view.units) + ", " + pitch_text(pose.pose.pitch));
+    const TrackWords words = choose_words(width - ImGui::CalcTextSize("ball height   ").x);
+    const std::size_t rows = count_tracks(app) + 1;
+    const TrackLayout layout = find_layout(screen, corner, rows, words);
+    const float bottom = corner.y + layout.row * static_cast<float>(rows);
+    show_slider(screen, layout, corner, bottom);
+    const bool dragged = ImGui::IsItemActive();
+    const double height = shown_ball_height(app);
+    const PoseReport pose = make_pose_report(app.now.setup, app.results.analysis.linkage->model, height);
+    show_row_words(layout, corner.x, corner.y, "ball height", say_height(height, pose.pose.pitch, app.view.units, words));
     float top = corner.y + layout.row;
-    for (const Track& track : tracks) {
+    for (const TravelTrack& track : list_tracks(app, pose)) {
         draw_track(screen, track, layout, top);
-        show_row_words(layout, corner.x, top, track.label, track.value);
+        show_row_words(layout, corner.x, top, track.label, say_track(track, words));
+        if (!dragged) show_track_hint(track, {corner.x, top}, {corner.x + width, top + layout.row});
         top += layout.row;
     }
-    draw_handle(layout, height, corner.y, bottom - layout.row + layout.bar, ImGui::IsItemActive());
+    draw_handle(layout, height, corner.y, bottom - layout.row + layout.bar, dragged);
     ImGui::SetCursorScreenPos({corner.x, bottom});
-    show_quiet_text(fmt::format("From {} to {}. Blue: {}. Drag, or arrow keys.",
-                                format_length(layout.travel.low, app.view.units),
-                                format_length(layout.travel.high, app.view.units),
-                                app.results.bands->tractor_joint ? "where the shaft is driven" : "working height"));
+    const std::string ends = format_length(layout.travel.low, app.view.units) + " to " + format_length(layout.travel.high, app.view.units);
+    const std::string blue = app.results.bands->tractor_joint ? "where the shaft is driven" : "working height";
+    const std::string full = fmt::format("From {}. Blue: {}. Drag, or arrow keys.", ends, blue);
+    show_quiet_text(ImGui::CalcTextSize(full.c_str()).x <= width ? full : fmt::format("{}. Blue: {}.", ends, blue));
 }
 
 }  // namespace hitchwright

@@ -21,7 +21,7 @@ void show_panel(Screen& screen, const char* name, ImVec2 size, const Show& show,
 
 void show_middle(Screen& screen, ImVec2 size) {
     const bool drawn = screen.app.results.analysis.drawn.has_value();
-    const float travel = std::min(drawn ? find_attitude_height(screen) : find_travel_height(screen), 0.5F * size.y);
+    const float travel = std::min(drawn ? find_attitude_height(screen) : find_travel_height(screen), 0.55F * size.y);
     const float gap = ImGui::GetStyle().ItemSpacing.y;
     ImGui::BeginGroup();
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {1.0F, 1.0F});

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 
+#include "gui/travel_tracks.h"
 #include "presets/load_setup.h"
 #include "tests/gui/headless.h"
 
@@ -24,6 +25,23 @@ HoleResult other_hole(const AppState& app) {
 }
 
 std::string place_of(const HoleResult& r) { return "hole " + r.numbers.tractor_pin + "/" + r.numbers.mast_pin; }
+
+/// The tracks at a ball height, by label.
+std::vector<TravelTrack> tracks_at(const AppState& app, double height) {
+    return list_tracks(app, make_pose_report(app.now.setup, app.results.analysis.linkage->model, height));
+}
+
+const TravelTrack& pick(const std::vector<TravelTrack>& tracks, std::string_view label) {
+    for (const TravelTrack& t : tracks) {
+        if (t.label == label) return t;
+    }
+    FAIL("no track " << label);
+    return tracks.front();
+}
+
+const Edits fitted_parts{{"coupler.fitted=true", "coupler.set_back=4 in", "coupler.hook_height=15 in", "coupler.hook_depth=4 in",
+                          "coupler.pin_height=18 in", "overrunning_clutch.fitted=false", "overrunning_clutch.added_length=2 3/4 in"},
+                         ""};
 
 }  // namespace
 
@@ -128,7 +146,7 @@ TEST_CASE("window: rubbish in a length field is refused with a reason, kept in s
 
 TEST_CASE("window: the proposed cut tried takes the bottoming away", "[gui]") {
     // High enough for the button to be in sight without scrolling.
-    Headless window("compact-tiller-bottoms-out", {}, {1280.0F, 900.0F});
+    Headless window("compact-tiller-bottoms-out", {}, {1280.0F, 940.0F});
     const AppState& app = window.app();
     REQUIRE(app.results.analysis.verdict == Verdict::fits_after_change);
     REQUIRE_FALSE(app.results.bands->tubes->bottoms_out.empty());
@@ -312,4 +330,101 @@ TEST_CASE("window: drawn set-ups at every size, without a shaft and without a hi
         CHECK_FALSE(window.app().results.analysis.drawn->model.has_shaft);
         for (const char* picture : {"From the side", "Turn and dip", "From above"}) window.click(picture);
     }
+}
+
+TEST_CASE("window: the tracks say gap and overlap with the readings' error, the guard tubes and the nearest parts", "[gui]") {
+    Headless window("utility-cutter-wrong-hole");
+    const AppState& app = window.app();
+    const double low = app.results.bands->travel.low, high = app.results.bands->travel.high;
+    const std::vector<TravelTrack> tracks = tracks_at(app, low);
+    CHECK(tracks.size() == count_tracks(app));
+    for (const char* label : {"gap", "overlap"}) {
+        CAPTURE(label);
+        CHECK(pick(tracks, label).error.find(" +- ") == 0);
+        CHECK(pick(tracks, label).state == "enough");
+    }
+    // The finding about the worst place has the same error.
+    for (const Finding& f : app.results.analysis.findings) {
+        if (f.kind == FindingKind::gap_at_shortest) CHECK(pick(tracks, "gap").error == " +- " + format_length(f.band, UnitSystem::inch, Rounding::up));
+    }
+    CHECK(pick(tracks, "guard").state == "covers");
+    CHECK(pick(tracks, "room").state == "enough");
+    // The verdict: deck and guard touch with the hitch fully raised.
+    const std::vector<TravelTrack> raised = tracks_at(app, high);
+    CHECK(pick(raised, "room").state == "touch");
+    CHECK(pick(raised, "room").number == "1 11/16 in short");
+    CHECK(pick(raised, "room").about == "Nearest here: front of the deck to guard of the shaft.");
+    const auto open = [](const char* setup) { return open_app(Library(), setup, {}, UnitSystem::inch, sixteenth_inch_mark); };
+    const AppState tiller = open("compact-tiller-bottoms-out");
+    CHECK(pick(tracks_at(tiller, tiller.results.bands->travel.low), "guard").state == "guards meet");
+    const AppState blade = open("compact-box-blade");  // no shaft
+    CHECK(count_tracks(blade) == 1);
+    CHECK(tracks_at(blade, blade.results.bands->travel.low).front().label == std::string_view("room"));
+}
+
+TEST_CASE("window: all words of a track, fewer where there is little room", "[gui]") {
+    const TravelTrack track{"gap", {}, "4 3/4 in", " +- 1/4 in", "enough"};
+    CHECK(say_track(track, TrackWords::all) == "4 3/4 in +- 1/4 in, enough");
+    CHECK(say_track(track, TrackWords::number_and_state) == "4 3/4 in, enough");
+    CHECK(say_track(track, TrackWords::number) == "4 3/4 in");
+}
+
+TEST_CASE("window: every track and the hole table stay inside their panels at any usual size", "[gui]") {
+    for (const char* setup : {"utility-cutter-wrong-hole", "compact-flail-separates"}) {
+        Headless window(setup);
+        for (const auto& [width, height] : std::vector<std::pair<float, float>>{
+                 {800.0F, 600.0F}, {1024.0F, 700.0F}, {1280.0F, 800.0F}, {1600.0F, 900.0F}, {2560.0F, 1440.0F}}) {
+            CAPTURE(setup, width, height);
+            window.resize(width, height);
+            const ScreenRect lift = window.app().view.places.at("lift"), cautions = window.app().view.places.at("cautions");
+            CHECK(lift.bottom < cautions.top);
+            CHECK(lift.right - lift.left > 0.14F * width);
+            const ScreenRect holes = window.app().view.places.at("holes");
+            CHECK(holes.right <= width);
+            CHECK(holes.left < holes.right);
+        }
+    }
+}
+
+TEST_CASE("window: an add-on part's switch takes it off and puts it on again, as --set does", "[gui]") {
+    Headless window("compact-tiller-bottoms-out", fitted_parts, {1280.0F, 1200.0F});
+    const AppState& app = window.app();
+    REQUIRE(app.problems.empty());
+    const double with = app.results.analysis.shaft->travel.shortest.value;
+    REQUIRE(app.now.setup.parts.coupler.fitted);
+    CHECK(window.is_shown("overrunning_clutch.fitted"));
+    CHECK_FALSE(window.is_shown("link_extender.fitted"));
+    window.click("coupler.fitted");
+    CHECK_FALSE(app.now.setup.parts.coupler.fitted);
+    const LoadedSetup bare = load_setup("compact-tiller-bottoms-out", Library(), {});
+    const double without = analyze(bare.setup, sixteenth_inch_mark).shaft->travel.shortest.value;
+    CHECK(app.results.analysis.shaft->travel.shortest.value == without);
+    CHECK(with != without);
+    window.click("coupler.fitted");
+    CHECK(app.now.setup.parts.coupler.fitted);
+    CHECK(app.results.analysis.shaft->travel.shortest.value == with);
+    window.click("overrunning_clutch.fitted");
+    CHECK(app.now.setup.parts.overrunning_clutch.fitted);
+    CHECK(app.results.analysis.shaft->travel.shortest.value < with);
+}
+
+TEST_CASE("window: a part that lacks a reading can be put on, and the answer says what is missing", "[gui]") {
+    Headless window("compact-tiller-bottoms-out", {{"coupler.fitted=false", "coupler.set_back=4 in"}, ""}, {1280.0F, 1200.0F});
+    window.click("coupler.fitted");
+    CHECK(window.app().now.setup.parts.coupler.fitted);
+    CHECK(window.app().results.analysis.verdict == Verdict::not_known);
+    window.click("Undo");
+    CHECK_FALSE(window.app().now.setup.parts.coupler.fitted);
+}
+
+TEST_CASE("window: another lift-rod hole moves the lower links", "[gui]") {
+    Headless window("utility-cutter-fits", {{"tractor.travel.ball_height_low=", "tractor.travel.ball_height_high="}, ""}, {1280.0F, 1000.0F});
+    const AppState& app = window.app();
+    REQUIRE(app.results.bands);
+    const double top = app.results.bands->travel.high;
+    CHECK_FALSE(window.is_shown("tractor.lift_rod.pin_along_link"));
+    window.click("Lift rods");
+    window.type_into("tractor.lift_rod.pin_along_link", "19 1/4 in");
+    REQUIRE(app.results.bands);
+    CHECK(app.results.bands->travel.high != top);
 }
