@@ -30,13 +30,25 @@ constexpr unsigned gl_framebuffer = 0x8D40, gl_colour_attachment = 0x8CE0, gl_fr
 
 void say(const std::string& text) { std::cerr << text << std::flush; }
 
-int fail_without_screen() {
+constexpr const char* in_place_of_window = "\"hitchwright draw\" makes the picture without a window";
+
+/// What GLFW says about its last error, behind a colon; may be empty.
+std::string say_reason() {
     const char* reason = nullptr;
     glfwGetError(&reason);
-    say(std::string("hitchwright-viewer: no window can be opened") +
-        (reason == nullptr ? std::string() : ": " + escape_text(reason)) +
-        ".\nA screen is needed (DISPLAY or WAYLAND_DISPLAY). Without one, \"hitchwright draw\" makes the picture, and\n"
-        "\"xvfb-run -a hitchwright-viewer SETUP --screenshot FILE.png\" that of the window.\n");
+    return reason == nullptr ? std::string() : ": " + escape_text(reason);
+}
+
+int fail_without_screen() {
+    say("hitchwright-viewer: there is no screen to open a window on" + say_reason() + ".\nSet DISPLAY or WAYLAND_DISPLAY; " +
+        in_place_of_window +
+        ",\nand \"xvfb-run -a hitchwright-viewer SETUP --screenshot FILE.png\" that of the window.\n");
+    return exit_code::internal;
+}
+
+int fail_without_opengl() {
+    say("hitchwright-viewer: this screen has no OpenGL 3.0, which the window needs" + say_reason() + ".\nInstead " +
+        in_place_of_window + ".\n");
     return exit_code::internal;
 }
 
@@ -53,15 +65,20 @@ public:
         io.IniFilename = nullptr;
         io.ConfigInputTextCursorBlink = false;  // a blinking cursor would need frames without an event
         ImGui_ImplGlfw_InitForOpenGL(window, true);
-        ImGui_ImplOpenGL3_Init(glsl_version);
+        has_opengl_ = ImGui_ImplOpenGL3_Init(glsl_version);
     }
     ~ImguiSession() {
-        ImGui_ImplOpenGL3_Shutdown();
+        if (has_opengl_) ImGui_ImplOpenGL3_Shutdown();
         ImGui_ImplGlfw_Shutdown();
         ImGui::DestroyContext();
     }
     ImguiSession(const ImguiSession&) = delete;
     ImguiSession& operator=(const ImguiSession&) = delete;
+
+    bool has_opengl() const { return has_opengl_; }
+
+private:
+    bool has_opengl_ = false;
 };
 
 void draw_frame(Screen& screen, std::optional<WindowSize> fixed, WindowSize framebuffer) {
@@ -156,13 +173,16 @@ int show(AppState& app, const ViewerOptions& options) {
     if (glfwInit() != GLFW_TRUE) return fail_without_screen();
     const EndGlfw end;
     const bool picture = !options.screenshot.empty();
+    glfwWindowHint(GLFW_CONTEXT_VERSION_MAJOR, 3);
+    glfwWindowHint(GLFW_CONTEXT_VERSION_MINOR, 0);
     glfwWindowHint(GLFW_VISIBLE, picture ? GLFW_FALSE : GLFW_TRUE);
     const std::string title = "Hitchwright: " + setup_title(app);
     GLFWwindow* const window =
         glfwCreateWindow(options.size.width, options.size.height, title.c_str(), nullptr, nullptr);
-    if (window == nullptr) return fail_without_screen();
+    if (window == nullptr) return fail_without_opengl();
     glfwMakeContextCurrent(window);
     const ImguiSession session(window);
+    if (!session.has_opengl()) return fail_without_opengl();
     float scale = 1.0F;
     if (!picture) {
         glfwSwapInterval(1);

@@ -55,7 +55,7 @@ std::string format_viewer_help() {
             "  hitchwright-viewer my-setup.toml --units mm --size 1024x700\n"
             "  hitchwright-viewer my-setup.toml --screenshot lifted.png --height 26in\n\n";
     text += format_paragraph("Exit codes: 0 the window was closed, or the file written; 2 wrong command line; 3 wrong "
-                             "file or --set; 4 no screen, output that cannot be written, or an error of the program.",
+                             "file or --set; 4 no screen, no OpenGL 3.0, output that cannot be written, or an error of the program.",
                              page_width, 0, 0);
     return text + "\n" +
            format_paragraph("Results are an aid. The makers' manuals, local code and licensed practice rule. Engine "

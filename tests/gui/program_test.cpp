@@ -100,10 +100,28 @@ TEST_CASE("viewer program: files with problems give a picture of them, all probl
 }
 
 TEST_CASE("viewer program: without a screen it says what to do instead, with code 4", "[gui]") {
-    const Run no_screen = run("env -u DISPLAY -u WAYLAND_DISPLAY " + viewer + " compact-tiller-bottoms-out");
-    INFO(no_screen.output);
-    CHECK(no_screen.code == 4);
-    CHECK(no_screen.output.find("A screen is needed") != std::string::npos);
+    for (const char* display : {"-u DISPLAY", "DISPLAY=", "DISPLAY=rubbish"}) {
+        const Run no_screen = run(fmt::format("env -u WAYLAND_DISPLAY {} ", display) + viewer + " compact-tiller-bottoms-out");
+        INFO(display << '\n' << no_screen.output);
+        CHECK(no_screen.code == 4);
+        CHECK(no_screen.output.find("hitchwright-viewer: there is no screen") == 0);
+        CHECK(no_screen.output.find("hitchwright draw") != std::string::npos);
+    }
+}
+
+TEST_CASE("viewer program: a screen without OpenGL 3.0 is said in words, with code 4 and no file", "[gui]") {
+    const Folder folder;
+    const std::string file = (folder.path / "window.png").string();
+    // A server that has no OpenGL at all, and a driver that offers an older one.
+    for (const char* lacking : {"SCREEN_OPTIONS='-extension GLX' ", "MESA_GL_VERSION_OVERRIDE=2.1 "}) {
+        for (const std::string& shot : {std::string(), " --screenshot " + file}) {
+            const Run no_opengl = run(lacking + on_virtual_screen + viewer + " compact-tiller-bottoms-out" + shot);
+            INFO(lacking << '\n' << no_opengl.output);
+            CHECK(no_opengl.code == 4);
+            CHECK(no_opengl.output.find("hitchwright-viewer: this screen has no OpenGL 3.0") == 0);
+            CHECK_FALSE(std::filesystem::exists(file));
+        }
+    }
 }
 
 TEST_CASE("viewer program: wrong words, output that cannot be written and help have their codes", "[gui]") {
