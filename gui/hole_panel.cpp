@@ -146,6 +146,7 @@ void show_holes(Screen& screen) {
     if (study.typed_link_ignored) show_quiet_text("Compared with the link set for the working pitch, not as typed.");
     const std::vector<const HoleResult*> rows = list_rows(study);
     std::vector<Cells> cells;
+    cells.reserve(rows.size());
     for (const HoleResult* row : rows) cells.push_back(cells_of(*row, app.view.units));
     const ShownColumns shown = choose_columns(cells, ImGui::GetContentRegionAvail().x);
     const auto count = static_cast<int>(std::count(shown.begin(), shown.end(), true));

@@ -41,6 +41,7 @@ std::optional<std::string> show_choice(Screen& screen, const char* label, const 
 template <class Pin>
 std::vector<NamedPreset> list_pins(const std::vector<Pin>& pins) {
     std::vector<NamedPreset> named;
+    named.reserve(pins.size());
     for (const Pin& pin : pins) named.push_back({pin.name, escape_text(pin.name, 40)});
     return named;
 }

@@ -40,8 +40,7 @@ std::vector<std::array<std::size_t, 3>> fill_with_triangles(const std::vector<Pa
     std::vector<std::size_t> rest(corners.size());
     for (std::size_t i = 0; i < rest.size(); ++i) rest[i] = i;
     const double turn = signed_area(corners) >= 0.0 ? 1.0 : -1.0;
-    while (rest.size() >= 3) {
-        const std::size_t n = rest.size();
+    for (std::size_t n = rest.size(); n >= 3; --n) {
         // Without an ear (corners in line, or an outline that crosses itself) any corner is cut, so that it ends.
         std::size_t ear = 0;
         for (std::size_t i = 0; i < n; ++i) {

@@ -102,6 +102,7 @@ private:
 
     void refuse_option(const std::string& name) {
         std::vector<std::string> known;
+        known.reserve(std::size(options));
         for (const OptionSpec& option : options) known.emplace_back(option.name);
         problems_.push_back({{},
                              fmt::format("there is no option {}; allowed: {}", in_quotes(name), join_words(known)),
