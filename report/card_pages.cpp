@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <optional>
+#include <span>
 
 #include <fmt/format.h>
 
@@ -122,7 +123,10 @@ private:
         for (const CardSketch& sketch : all) {
             if (sketch.group == group) row.push_back(&sketch);
         }
-        if (row.empty()) return;
+        for (std::size_t i = 0; i < row.size(); i += 2) add_sketch_row({row.data() + i, std::min<std::size_t>(2, row.size() - i)});
+    }
+
+    void add_sketch_row(std::span<const CardSketch* const> row) {
         const double height = row.size() == 1 ? sketch_mm : tall_sketch_mm;
         make_room(height + 6.0);
         double x = left();

@@ -1,7 +1,8 @@
-// The sketches of a measuring card in letters, for the terminal: where each numbered reading runs.
+// The sketches of a measuring card in letters, for the terminal: which reading runs between which points.
 //
-// Shapes are the same for every set-up and not to scale. The numbers are those of the card's lines, found by the pattern of
-// their keys; a row of a sketch all whose numbers are missing is left out, and a sketch without any number too.
+// A sketch marks points with letters; below it stands, for each numbered line of the card, from which letter to which
+// letter it is taken. Shapes are the same for every set-up and not to scale. The numbers are those of the card's lines,
+// found by the pattern of their keys; a sketch without any number is left out.
 #pragma once
 
 #include <string>
@@ -11,8 +12,8 @@
 
 namespace hitchwright {
 
-/// The sketch of the part that begins with `group` (find_group of card_sketches.h), rows of at most 78 columns, each ended;
-/// empty: none.
-std::string format_card_sketch(Station group, const std::vector<CardLine>& lines);
+/// The sketches that belong before the words of a station, each behind an empty row; empty: none. `begins_part`: it is the
+/// first station of its part (find_group of card_sketches.h) on this card.
+std::string format_card_sketches(Station station, bool begins_part, const std::vector<CardLine>& lines, std::size_t width);
 
 }  // namespace hitchwright

@@ -92,6 +92,52 @@ CardSketch make_plan_sketch(const std::vector<CardLine>& lines) {
     return sketch;
 }
 
+// For a front pin that cannot be taped: the same ball at three heights.
+CardSketch make_ball_sketch(const std::vector<CardLine>& lines) {
+    constexpr P low{1.52, 0.24}, middle{1.58, 0.62}, high{1.42, 1.02}, front{0.16, 0.55};
+    CardSketch sketch{Station::rear_axle, "The same ball at three heights or more, far apart: behind the hub mark, and above the floor.", {}, {}};
+    SketchBuilder s(lines, sketch, 0.05);
+    s.line(Role::ground, {{-0.7, 0.0}, {2.1, 0.0}});
+    s.circle(Role::tyre, {0.0, 0.55}, 0.55);
+    s.line(Role::frame, {{0.0, 1.2}, {0.0, -0.3}});
+    for (const P& p : {low, high}) s.line(Role::ghost, {front, p});
+    s.bar(Role::lower_link, front, middle, 0.05);
+    for (const P& p : {front, low, middle, high}) s.pin(p);
+    s.level({0.0, 0.0}, middle, -0.22, {"tractor.ball_reading[].x"});
+    s.plumb({middle.x, 0.0}, middle, 1.86, {"tractor.ball_reading[].z"});
+    s.point_out({0.5, 1.12}, {0.74, 1.26}, {"tractor.ball_reading[].arm_angle"});
+    if (s.has({"tractor.ball_reading[].arm_angle"})) s.bar(Role::lift_arm, {0.10, 1.06}, {0.72, 1.12}, 0.045);
+    return sketch;
+}
+
+CardSketch make_parts_sketch(const std::vector<CardLine>& lines) {
+    constexpr P own{0.0, 0.0}, own_top{0.0, 0.46}, hook{0.16, 0.03}, top{0.15, 0.56};
+    CardSketch sketch{Station::rear_axle, "Parts: link extender, coupler standing upright, part on the PTO stub.", {}, {}};
+    SketchBuilder s(lines, sketch, 0.035);
+    if (s.has({"link_extender.length"})) {
+        s.bar(Role::lower_link, {-0.95, 0.0}, {-0.55, 0.0}, 0.04);
+        for (const P& p : {P{-0.72, 0.0}, P{-0.55, 0.0}}) s.pin(p);
+        s.level({-0.72, 0.0}, {-0.55, 0.0}, -0.14, {"link_extender.length"});
+    }
+    if (s.has({"coupler.set_back", "coupler.hook_height", "coupler.pin_height"})) {
+        s.shape(Role::mast, {{-0.03, -0.05}, {-0.03, 0.50}, {0.05, 0.62}, {0.12, 0.62}, {0.08, 0.46}, {0.08, 0.06}, {0.12, -0.05}});
+        for (const P& p : {own, own_top, hook, top}) s.pin(p);
+        s.level(own, hook, -0.16, {"coupler.set_back"});
+        s.point_out(hook, {0.30, -0.14}, {"coupler.hook_rise"});
+        s.plumb(hook, top, 0.36, {"coupler.hook_height"});
+        s.point_out(top, {0.24, 0.70}, {"coupler.hook_offset", "coupler.hook_depth"});
+        s.plumb(own, own_top, -0.20, {"coupler.pin_height"});
+        s.point_out(own_top, {-0.16, 0.62}, {"coupler.pin_offset"});
+    }
+    if (s.has({"overrunning_clutch.added_length", "spline_extender.added_length"})) {
+        s.bar(Role::pto_stub, {0.62, 0.25}, {0.80, 0.25}, 0.05);
+        s.bar(Role::pto_stub, {0.92, 0.25}, {1.06, 0.25}, 0.05);
+        s.shape(Role::guard, {{0.70, 0.19}, {0.70, 0.31}, {0.94, 0.31}, {0.94, 0.19}});
+        s.level({0.80, 0.25}, {1.06, 0.25}, 0.06, {"overrunning_clutch.added_length", "spline_extender.added_length"});
+    }
+    return sketch;
+}
+
 CardSketch make_implement_sketch(const std::vector<CardLine>& lines) {
     constexpr P pins{0.0, 0.0}, mast{0.06, 0.62}, input{0.42, 0.22}, deck_front{0.30, -0.10}, rear{1.90, -0.16};
     constexpr P wheel{1.90, -0.34};
@@ -172,7 +218,15 @@ CardSketch make_coupled_sketch(const std::vector<CardLine>& lines) {
     s.plumb({low.x, 0.0}, low, 1.34, {"tractor.travel.ball_height_low"});
     s.plumb({work.x, 0.0}, work, 1.60, {"choices.working_ball_height", "choices.working_band_low", "choices.working_band_high"});
     s.plumb({high.x, 0.0}, high, 1.86, {"tractor.travel.ball_height_high", "choices.lift_stop", "choices.lower_stop"});
-    s.point_out(work, {0.80, 0.66}, {"choices.working_pitch"});
+    s.point_out(work, {0.80, 0.56}, {"choices.working_pitch"});
+    if (s.has({"direct_reading[].distance"})) {
+        constexpr P stub{0.40, 0.70}, input{1.34, 0.80};
+        s.bar(Role::pto_stub, {0.22, stub.z}, {stub.x - 0.02, stub.z}, 0.05);
+        s.bar(Role::input_shaft, {input.x + 0.02, input.z}, {1.52, input.z}, 0.05);
+        s.along(stub, input, 0.26, {"direct_reading[].distance"});
+        s.point_out(low, {0.78, 0.10}, {"direct_reading[].ball_height"});
+        s.point_out(input, {1.62, 1.04}, {"direct_reading[].reference"});
+    }
     return sketch;
 }
 
@@ -194,7 +248,7 @@ Station find_group(Station station) {
 std::vector<CardSketch> make_card_sketches(const std::vector<CardLine>& lines) {
     std::vector<CardSketch> sketches;
     for (CardSketch (*make)(const std::vector<CardLine>&) :
-         {make_tractor_sketch, make_plan_sketch, make_implement_sketch, make_shaft_sketch, make_coupled_sketch}) {
+         {make_tractor_sketch, make_plan_sketch, make_ball_sketch, make_parts_sketch, make_implement_sketch, make_shaft_sketch, make_coupled_sketch}) {
         CardSketch sketch = make(lines);
         if (has_group(lines, sketch.group) && !sketch.numbers.empty()) sketches.push_back(std::move(sketch));
     }

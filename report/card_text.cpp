@@ -82,16 +82,11 @@ std::string format_head(const Setup& setup, const std::vector<CardLine>& lines, 
 }  // namespace
 
 std::string format_missing_numbers(const std::vector<CardLine>& lines) {
-    std::string text;
-    for (std::size_t i = 0; i < lines.size(); ++i) {
-        if (!lines[i].missing()) continue;
-        std::size_t end = i;
-        while (end + 1 < lines.size() && lines[end + 1].missing()) ++end;
-        text += fmt::format("{}{}", text.empty() ? "" : ", ", lines[i].number);
-        if (end > i) text += fmt::format("{}{}", end == i + 1 ? ", " : " to ", lines[end].number);
-        i = end;
+    std::vector<int> numbers;
+    for (const CardLine& line : lines) {
+        if (line.missing()) numbers.push_back(line.number);
     }
-    return text;
+    return format_runs(numbers);
 }
 
 std::string format_card_text(const Setup& setup, const CardOptions& options, std::size_t width) {
@@ -100,12 +95,8 @@ std::string format_card_text(const Setup& setup, const CardOptions& options, std
     Station station = Station::none;
     for (const CardLine& line : lines) {
         if (line.station != station) {
-            const Station group = find_group(line.station);
-            if (station == Station::none || find_group(station) != group) {
-                const std::string sketch = format_card_sketch(group, lines);
-                if (!sketch.empty()) text += "\n" + sketch;
-            }
-            text += format_station(line.station, width);
+            const bool begins_part = station == Station::none || find_group(station) != find_group(line.station);
+            text += format_card_sketches(line.station, begins_part, lines, width) + format_station(line.station, width);
         }
         station = line.station;
         text += format_line(line, options, width);

@@ -189,6 +189,18 @@ std::string card_question(const CardLine& line) {
     return fmt::format("{} {}: {}", kind, printable_text(line.item, 24), line.what);
 }
 
+std::string format_runs(const std::vector<int>& numbers) {
+    std::string text;
+    for (std::size_t i = 0; i < numbers.size(); ++i) {
+        std::size_t end = i;
+        while (end + 1 < numbers.size() && numbers[end + 1] == numbers[end] + 1) ++end;
+        text += fmt::format("{}{}", text.empty() ? "" : ", ", numbers[i]);
+        if (end > i) text += fmt::format("{}{}", end == i + 1 ? ", " : " to ", numbers[end]);
+        i = end;
+    }
+    return text;
+}
+
 std::string card_title(const Setup& setup) {
     if (!setup.name.empty()) return printable_text(setup.name, 100);
     if (!setup.key.empty()) return printable_text(setup.key, 100);

@@ -41,6 +41,9 @@ std::string card_value(const CardLine& line, UnitSystem units);
 /// What the line asks for, with the hole or point it belongs to: "hole 2: floor to the hole centre".
 std::string card_question(const CardLine& line);
 
+/// Rising whole numbers in words: "3, 5 to 9"; empty: none.
+std::string format_runs(const std::vector<int>& numbers);
+
 /// Title of a card: the set-up's name, or what the job is.
 std::string card_title(const Setup& setup);
 

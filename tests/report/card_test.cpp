@@ -5,10 +5,14 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <regex>
 #include <set>
 #include <string>
+#include <utility>
+#include <vector>
 
 #include "report/card_pages.h"
+#include "report/card_sketch_text.h"
 #include "report/card_sketches.h"
 #include "report/card_words.h"
 #include "report/cairo_writer.h"
@@ -20,6 +24,12 @@ using namespace hitchwright::test;
 
 namespace {
 
+Setup with_parts() {
+    Setup setup = make_blank_setup(true);
+    setup.parts.coupler.fitted = setup.parts.link_extender.fitted = setup.parts.overrunning_clutch.fitted = true;
+    return setup;
+}
+
 std::vector<Setup> samples() {
     Setup full = make_setup_a();
     add_lift_a(full.tractor, -10, 40);
@@ -27,7 +37,26 @@ std::vector<Setup> samples() {
     full.implement.upper_link_float.kind = UpperLinkKind::slot;
     full.driveline.reference = LengthReference::locking_grooves;
     full.driveline.implement_joint.kind = JointKind::wide_angle;
-    return {make_blank_setup(true), make_blank_setup(false), make_setup_a(), full};
+    return {make_blank_setup(true), make_blank_setup(false), make_setup_a(), with_parts(), full};
+}
+
+// "G to P, level: 6, 8" in a row of entries, as from, to.
+std::vector<std::pair<std::string, std::string>> spans_in(const std::string& text) {
+    std::vector<std::pair<std::string, std::string>> spans;
+    const std::regex form("(floor|\\b[A-Z]) to ([A-Z])[^:]*: [0-9]");
+    for (std::sregex_iterator at(text.begin(), text.end(), form), end; at != end; ++at) spans.emplace_back((*at)[1], (*at)[2]);
+    return spans;
+}
+
+// Numbers behind the colons.
+std::set<int> numbers_in(const std::string& text) {
+    std::set<int> numbers;
+    const std::regex form("[0-9]+(?: to ([0-9]+))?");
+    for (std::sregex_iterator at(text.begin(), text.end(), form), end; at != end; ++at) {
+        const int first = std::stoi(at->str()), last = (*at)[1].matched ? std::stoi((*at)[1]) : first;
+        for (int n = first; n <= last; ++n) numbers.insert(n);
+    }
+    return numbers;
 }
 
 std::map<int, int> count_numbers(const std::vector<CardSketch>& sketches) {
@@ -95,6 +124,61 @@ TEST_CASE("card sketches: a number stands in the sketch of its own part", "[anal
     }
     const std::vector<CardSketch> blade = make_card_sketches(list_card_lines(make_blank_setup(false)));
     CHECK(std::none_of(blade.begin(), blade.end(), [](const CardSketch& s) { return s.group == Station::shaft; }));
+}
+
+TEST_CASE("card sketches in letters: what is taken runs between letters of the drawing above it, and every needed length is named", "[analytic]") {
+    for (const Setup& setup : {make_blank_setup(true), make_blank_setup(false), with_parts()}) {
+        const std::vector<CardLine> lines = list_card_lines(setup);
+        std::string all;
+        Station station = Station::none;
+        for (const CardLine& line : lines) {
+            if (line.station == station) continue;
+            all += format_card_sketches(line.station, station == Station::none || find_group(station) != find_group(line.station), lines, 80);
+            station = line.station;
+        }
+        std::set<int> named;
+        std::size_t drawings = 0;
+        for (std::size_t at = 0; at < all.size();) {
+            const std::size_t end = std::min(all.find("\n\n", at), all.size());
+            const std::string sketch = all.substr(at, end - at);
+            at = end + 1;
+            // Entries stand below the drawing, in rows that begin with two blanks and end without a caption.
+            std::string drawing, entries;
+            std::size_t row_at = 0;
+            while (row_at < sketch.size()) {
+                const std::size_t row_end = std::min(sketch.find('\n', row_at), sketch.size());
+                const std::string row = sketch.substr(row_at, row_end - row_at);
+                row_at = row_end + 1;
+                (spans_in(row).empty() ? drawing : entries) += row + "\n";
+                CHECK(row.size() <= 80);
+            }
+            CAPTURE(sketch);
+            REQUIRE_FALSE(entries.empty());
+            ++drawings;
+            for (const auto& [from, to] : spans_in(entries)) {
+                std::string art, captions;
+                for (std::size_t r = 0; r < drawing.size();) {
+                    const std::size_t stop = drawing.find('\n', r);
+                    art += drawing.substr(r, std::min<std::size_t>(stop - r, 41)) + "\n";
+                    if (stop - r > 41) captions += drawing.substr(r + 41, stop - r - 41) + "\n";
+                    r = stop + 1;
+                }
+                for (const std::string& letter : {from, to}) {
+                    CAPTURE(letter);
+                    const std::regex alone(letter == "floor" ? letter : "\\b" + letter + "\\b");
+                    if (letter != "floor") CHECK(art.find(letter) != std::string::npos);
+                    CHECK(std::regex_search(captions, alone));
+                }
+            }
+            for (const int n : numbers_in(entries)) named.insert(n);
+        }
+        CHECK(drawings >= 4);
+        for (const CardLine& line : lines) {
+            CAPTURE(line.key);
+            if (line.needed && line.form == CardForm::quantity) CHECK(named.count(line.number) == 1);
+        }
+        CHECK(*named.rbegin() <= static_cast<int>(lines.size()));
+    }
 }
 
 TEST_CASE("card pages: everything lies on the paper, and numbers in sketches do not lie on each other", "[analytic]") {
