@@ -119,17 +119,16 @@ Outcome run_new(const CommandContext& context) {
     if (!loaded.ok()) return make_setup_failure(std::move(loaded.problems));
     draft.drawn = loaded.setup.implement.attachment == Attachment::drawn;
     settle_shaft(draft, context.library, folder_of(path), arguments.has("--driveline"));
-    std::string counts;
     if (wants_to_be_asked(context)) {
+        // Until the file is written: a second Ctrl-C must not lose what the first one kept.
+        const InterruptEndsInput keep_answers;
         const KnownAnswers known{arguments.has("--name"), arguments.has("--units"), arguments.has("--tractor"),
                                  arguments.has("--implement"), arguments.has("--driveline")};
-        const InterruptEndsInput keep_answers;
         const InterviewResult result =
             hold_interview(*context.in, *context.prompts, draft, known, context.library, folder_of(path));
-        draft = result.draft;
-        counts = describe_counts(result);
+        return write_draft(result.draft, path, form, describe_counts(result));
     }
-    return write_draft(draft, path, form, counts);
+    return write_draft(draft, path, form, {});
 }
 
 }  // namespace hitchwright

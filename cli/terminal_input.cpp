@@ -7,18 +7,34 @@
 namespace hitchwright {
 namespace {
 
-/// Nothing to do: what counts is that the read is broken off.
-void note_interrupt(int) {}
+/// Nothing to do: what counts is that the wait is broken off.
+void note_signal(int) {}
+
+/// True when the input is ready, or at its end; false when a signal came first.
+bool wait_for_input() {
+    sigset_t waiting, pending;
+    sigprocmask(SIG_SETMASK, nullptr, &waiting);
+    sigpending(&pending);
+    for (const int signal : ending_signals) {
+        // Input that is ready would go before a signal that is held back.
+        if (sigismember(&waiting, signal) == 1 && sigismember(&pending, signal) == 1) {
+            int taken = 0;
+            sigset_t one;
+            sigemptyset(&one);
+            sigaddset(&one, signal);
+            sigwait(&one, &taken);
+            return false;
+        }
+        sigdelset(&waiting, signal);
+    }
+    pollfd input{STDIN_FILENO, POLLIN, 0};
+    return ppoll(&input, 1, nullptr, &waiting) > 0;
+}
 
 }  // namespace
 
 TerminalInput::int_type TerminalInput::underflow() {
-    // Ctrl-C is held back but for the wait itself, so that none gets lost between a prompt and its answer.
-    sigset_t open;
-    sigprocmask(SIG_SETMASK, nullptr, &open);
-    sigdelset(&open, SIGINT);
-    pollfd input{STDIN_FILENO, POLLIN, 0};
-    if (ppoll(&input, 1, nullptr, &open) < 0) return traits_type::eof();
+    if (!wait_for_input()) return traits_type::eof();
     const ssize_t n = ::read(STDIN_FILENO, buffer_.data(), buffer_.size());
     if (n <= 0) return traits_type::eof();
     setg(buffer_.data(), buffer_.data(), buffer_.data() + n);
@@ -26,19 +42,29 @@ TerminalInput::int_type TerminalInput::underflow() {
 }
 
 InterruptEndsInput::InterruptEndsInput() {
-    struct sigaction action {};
-    action.sa_handler = note_interrupt;
-    action.sa_flags = static_cast<int>(SA_RESETHAND);  // no SA_RESTART: the read comes back
-    sigemptyset(&action.sa_mask);
-    sigaction(SIGINT, &action, &before_);
     sigset_t held;
     sigemptyset(&held);
-    sigaddset(&held, SIGINT);
+    for (std::size_t i = 0; i < ending_signals.size(); ++i) {
+        sigaction(ending_signals[i], nullptr, &before_[i]);
+        if (before_[i].sa_handler == SIG_IGN) continue;
+        struct sigaction action {};
+        action.sa_handler = note_signal;
+        sigemptyset(&action.sa_mask);
+        sigaction(ending_signals[i], &action, nullptr);
+        sigaddset(&held, ending_signals[i]);
+    }
     sigprocmask(SIG_BLOCK, &held, &mask_before_);
 }
 
 InterruptEndsInput::~InterruptEndsInput() {
-    sigaction(SIGINT, &before_, nullptr);
+    for (std::size_t i = 0; i < ending_signals.size(); ++i) {
+        // To be ignored for a moment takes away what is pending.
+        struct sigaction ignore {};
+        ignore.sa_handler = SIG_IGN;
+        sigemptyset(&ignore.sa_mask);
+        sigaction(ending_signals[i], &ignore, nullptr);
+        sigaction(ending_signals[i], &before_[i], nullptr);
+    }
     sigprocmask(SIG_SETMASK, &mask_before_, nullptr);
 }
 

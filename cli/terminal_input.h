@@ -1,14 +1,19 @@
-// Standard input that Ctrl-C can end, so that a dialogue keeps what was typed.
+// Standard input that Ctrl-C or a terminal that goes away can end, so that a dialogue keeps what was typed.
 //
-// std::cin takes up a read that a signal broke off; this does not: with an InterruptEndsInput alive, Ctrl-C ends the input
-// as a closed one would, once. Ctrl-C pressed again, or with none alive, ends the program as usual.
+// std::cin takes up a read that a signal broke off; this does not. With an InterruptEndsInput alive the signals are held
+// back outside of the wait for input (ppoll lets them through there and nowhere else), so that none falls between a
+// prompt and the read behind it: it ends the input as a closed one would.
 #pragma once
 
 #include <array>
 #include <csignal>
+#include <cstddef>
 #include <streambuf>
 
 namespace hitchwright {
+
+/// Signals that end the input: Ctrl-C, and the terminal's end.
+inline constexpr std::array<int, 2> ending_signals = {SIGINT, SIGHUP};
 
 /// Reads file descriptor 0.
 class TerminalInput : public std::streambuf {
@@ -19,7 +24,8 @@ private:
     std::array<char, 4096> buffer_{};
 };
 
-/// While it lives, the first Ctrl-C ends the input instead of the program.
+/// While it lives, the signals end the input instead of the program, and one more of them does nothing, so that what was
+/// saved is also said. A signal that the program was started to ignore stays ignored.
 class InterruptEndsInput {
 public:
     InterruptEndsInput();
@@ -28,7 +34,7 @@ public:
     InterruptEndsInput& operator=(const InterruptEndsInput&) = delete;
 
 private:
-    struct sigaction before_ {};
+    std::array<struct sigaction, ending_signals.size()> before_{};
     sigset_t mask_before_{};
 };
 

@@ -76,7 +76,7 @@ Finding report_obstacle(const ModelObstacle& o) {
             f.cautions = {Caution::stop_before_touching};
             break;
         case Kind::mast_beside_hook:
-            f = make(FindingKind::coupler_seat, Severity::forbids, "");
+            f = make(FindingKind::coupler_seat, Severity::forbids, o.holes.empty() ? std::string() : o.holes.front());
             f.other = "beside";
             f.remedies.push_back({RemedyKind::measure, 0, 0, o.key});
             f.cautions = {Caution::never_under_raised};

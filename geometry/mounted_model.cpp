@@ -138,7 +138,7 @@ private:
         m.has_coupler = true;
         m.coupler_fit = fit_coupler(c, p);
         if (m.coupler_fit.seat == MastSeat::beside) {
-            obstruct({Kind::mast_beside_hook, "coupler.hook_offset", {}, 0.0, {}});
+            obstruct({Kind::mast_beside_hook, "coupler.hook_offset", {}, 0.0, {}, {p.name}});
             return false;
         }
         m.coupled = make_coupled_body(make_coupler_geometry(c), m.coupler_fit.tilt);

@@ -80,7 +80,7 @@ struct ModelObstacle {
     Closure closure{};
     double height = 0.0;
     HalvesStatus halves = HalvesStatus::ok;
-    std::vector<std::string> holes = {};  ///< no_such_pin, pin_not_chosen: names of the holes there are
+    std::vector<std::string> holes = {};  ///< no_such_pin, pin_not_chosen: names of the holes there are; mast_beside_hook: the mast pin's
 };
 
 /// Model and everything in its way. The linkage part is usable when `linkage_ok`, the shaft when model.has_shaft.

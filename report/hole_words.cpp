@@ -191,8 +191,10 @@ std::string say_obstacles(const Setup& setup, const HoleResult& r, UnitSystem un
         if (said.size() < most) said.push_back(text);
         else ++left_out;
     };
+    // Nor does anything else count while a coupler does not hold the mast.
     for (const Finding& f : r.analysis.findings) {
-        if (link && f.kind == FindingKind::upper_link_reach) say(f);
+        const bool seat = f.kind == FindingKind::coupler_seat && f.severity == find_worst(r.analysis) && f.severity < Severity::condition;
+        if (seat || (link && f.kind == FindingKind::upper_link_reach)) say(f);
     }
     for (const Finding& f : r.analysis.findings) {
         if (f.severity == find_worst(r.analysis) && f.severity < Severity::condition) say(f);

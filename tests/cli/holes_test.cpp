@@ -157,3 +157,34 @@ TEST_CASE("holes: far too many combinations are refused in words", "[cli]") {
         if (std::string(form) == "text" && out.code == 5) CHECK(contains(unwrap(out.out), "300 combinations"));
     }
 }
+
+TEST_CASE("holes: a coupler that does not hold the mast is the reason, whatever else is wrong", "[cli]") {
+    const std::vector<std::string> base = {"holes", "compact-tiller-bottoms-out", "--set", "coupler.fitted=true", "--set", "coupler.set_back=4in",
+                                           "--set", "coupler.pin_height=17in"};
+    const auto holes = [&](std::vector<std::string> sets) {
+        std::vector<std::string> args = base;
+        for (const std::string& set : sets) args.insert(args.end(), {"--set", set});
+        return run(args);
+    };
+    // The mast pin stands 18 in above the lower pins (tiller-5).
+    struct Case {
+        std::vector<std::string> sets;
+        const char* says;
+    };
+    const Case cases[] = {{{"coupler.hook_height=20in"}, "Mast pin 1 does not reach the coupler's top hook: short by 2 in"},
+                          {{"coupler.hook_height=20in", "driveline.use=shaft-24"}, "Mast pin 1 does not reach the coupler's top hook: short by 2 in"},
+                          {{"coupler.hook_height=20in", "driveline.use=shaft-59"}, "Mast pin 1 does not reach the coupler's top hook: short by 2 in"},
+                          {{"coupler.hook_height=15in", "coupler.hook_depth=1in"}, "Mast pin 1 stands above the coupler's top hook, 2 in beyond its lip"},
+                          {{"coupler.hook_height=18in", "coupler.hook_offset=19in"}, "Mast pin 1 cannot meet the coupler's top hook"}};
+    for (const Case& c : cases) {
+        CAPTURE(c.says, c.sets.back());
+        const Run result = holes(c.sets);
+        CHECK(result.code == 1);
+        const std::string text = unwrap(result.out);
+        const std::size_t at = text.find("Not decided, or cannot work");
+        REQUIRE(at != std::string::npos);
+        CHECK(text.find(c.says, at) != std::string::npos);
+        CHECK(text.find(c.says, at) < text.find("Shaft ", at));
+    }
+    CHECK_FALSE(contains(holes({"coupler.hook_height=18in"}).out, "top hook"));
+}

@@ -56,7 +56,7 @@ public:
         seen_.erase(0, seen_.find(text) + text.size());
         return true;
     }
-    void interrupt() const { REQUIRE(kill(pid_, SIGINT) == 0); }
+    void interrupt(int signal = SIGINT) const { REQUIRE(kill(pid_, signal) == 0); }
     int end() const {
         int status = 0;
         REQUIRE(waitpid(pid_, &status, 0) == pid_);
@@ -70,6 +70,24 @@ private:
 };
 
 }  // namespace
+
+TEST_CASE("new: a signal at any moment of the dialogue, and more than one, loses nothing", "[cli]") {
+    const WorkingFolder folder;
+    for (int trial = 0; trial < 20; ++trial) {
+        const std::string file = "kept" + std::to_string(trial) + ".toml";
+        CAPTURE(trial);
+        Child child(file);
+        // At once behind the echo of the first answer, where the program may be anywhere between a prompt and its read.
+        REQUIRE(child.wait_for("> "));
+        child.type("north yard\n");
+        REQUIRE(child.wait_for("Unit"));
+        child.interrupt(trial % 2 == 0 ? SIGINT : SIGHUP);
+        if (trial % 3 == 0) child.interrupt();
+        CHECK(child.wait_for("Written: " + file));
+        child.end();
+        CHECK(contains(read_file(file), "name = \"north yard\""));
+    }
+}
 
 TEST_CASE("new: Ctrl-C in the dialogue writes what was typed", "[cli]") {
     const WorkingFolder folder;

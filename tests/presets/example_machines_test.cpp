@@ -163,6 +163,26 @@ TEST_CASE("example shafts: the longest usable length leaves half the overlap, th
     }
 }
 
+TEST_CASE("example shafts: a wide-angle joint stands at the tractor, with a plain partner, its centre half way between its crosses", "[practice]") {
+    int count = 0;
+    for (const Driveline& d : load_all<Driveline>(FileKind::driveline)) {
+        CAPTURE(d.key);
+        CHECK(d.implement_joint.kind == JointKind::plain);
+        if (d.tractor_joint.kind != JointKind::wide_angle) continue;
+        ++count;
+        const JointReadings &wide = d.tractor_joint, &plain = d.implement_joint;
+        CHECK(d.name.ends_with("wide-angle joint"));
+        CHECK(d.key.ends_with("-wide-angle"));
+        check_inside("spacing", wide.spacing, 0.001, {80, 120});
+        CHECK(wide.angle_most.value == Approx(80.0 * 3.14159265358979323846 / 180.0).margin(1e-12).epsilon(0));
+        // The same yokes: the centre is half the spacing farther from shaft end and groove.
+        for (const Reading JointReadings::*member : {&JointReadings::offset, &JointReadings::centre_to_groove, &JointReadings::centre_to_end}) {
+            CHECK((wide.*member).value - (plain.*member).value == Approx(wide.spacing.value / 2).margin(1e-9).epsilon(0));
+        }
+    }
+    CHECK(count == 1);
+}
+
 TEST_CASE("example drawn implements: eight, each with figures inside the range of its kind", "[practice]") {
     struct Drawn {
         Range mass, load, joint, height;  // lb, lb, in pin to joint, in above ground
