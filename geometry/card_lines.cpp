@@ -11,6 +11,7 @@ constexpr std::size_t blank_holes = 3, blank_points = 2, blank_singles = 1, blan
 /// What the set-up is like, as far as it decides which fields are asked for.
 struct Job {
     bool with_shaft = false;
+    bool drawn = false;
     bool arm_known = false;    ///< the travel follows from arm and rod
     bool closed_length_known = false;
     bool pivot_known = false;   ///< of the lower link, taped
@@ -26,6 +27,7 @@ Job find_job(const Setup& s) {
     const LiftRodReadings& r = s.tractor.lift_rod;
     Job job;
     job.with_shaft = has_shaft_job(s);
+    job.drawn = s.implement.attachment == Attachment::drawn;
     job.arm_known = a.pivot_x.known && a.pivot_z.known && a.length.known && a.half_spread.known && a.angle_low.known &&
                     a.angle_high.known && r.length.known && r.pin_along_link.known;
     job.pivot_known = s.tractor.lower_link.pivot_x.known && s.tractor.lower_link.pivot_z.known;
@@ -53,6 +55,8 @@ public:
     void reading(const char* key, Reading& r, const FieldSpec& spec) {
         const Asked asked = spec.own_job ? spec.asked : asked_;
         if (!is_asked(asked, r.known && r.origin != Origin::assumed)) return;
+        // The only member of a list of mounted implements that drawn ones alone have.
+        if (!job_.drawn && std::string_view(key) == "half_track") return;
         CardLine& line = add(key, CardForm::quantity, spec.measure);
         line.spec = spec;
         line.known = r.known;

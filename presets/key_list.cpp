@@ -18,6 +18,7 @@ std::vector<std::string> list_drawn_keys() {
     visit_steering(steering, KeyCollector(keys, "tractor."));
     DrawnImplementReadings implement;
     visit_drawn_implement(implement, KeyCollector(keys, "implement."));
+    keys.emplace_back("implement.ground_contact.half_track");
     DrawnChoices choices;
     visit_drawn_choices(choices, KeyCollector(keys, "choices."));
     return keys;
