@@ -197,10 +197,11 @@ std::vector<CommandSpec> make_commands() {
          {},
          {"--output", "--ask", "--name", "--tractor", "--implement", "--driveline", "--rules", "--units", "--format"},
          "On a terminal, and without --tractor, --implement and --driveline, it asks short questions in walking order: "
-         "Enter leaves a reading open, ? says what is allowed, < goes back, quit or the end of the input writes what there "
-         "is. Else the file is made from the options; what they do not say is left to be measured.\n\n"
-         "Every key stands in the file with what it is, from where to where, its unit and usual error; one without a "
-         "value stands behind #. A file that exists is never overwritten.",
+         "Enter leaves a reading open, ? says what is allowed, < goes back; quit, Ctrl-C or the end of the input writes what "
+         "there is. Else the file is made from the options; what they do not say is left to be measured.\n\n"
+         "Of a measured machine every key that the kind of job has a use for stands in the file with what it is, from where "
+         "to where, its unit and usual error; one without a value stands behind #, what an answer needs first. Of a machine "
+         "taken from a file only the keys an answer needs. A file that exists is never overwritten.",
          "  hitchwright new --tractor compact --implement tiller-5 --driveline shaft-31 \\\n      -o tiller.toml\n"
          "  hitchwright new -o blade.toml --implement measured --driveline none --units mm\n",
          {},

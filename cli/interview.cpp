@@ -276,15 +276,21 @@ private:
     static bool is_item_name(const CardLine& q) { return q.form == CardForm::name && !item_of(q.key).empty(); }
 
     std::string question_text(const CardLine& q) const {
-        if (is_item_name(q)) return "name of the next " + item_word(q.key) + ", as it is called on the machine (Enter: no more)";
+        if (is_item_name(q)) return ask_for_item(q.key);
         std::string text = q.what;
         const std::string name = find_answer(item_of(q.key) + ".name");
         if (!name.empty()) text = fmt::format("{} {}: {}", item_word(q.key), printable_text(name, 30), q.what);
-        if (!q.words.empty()) return text + " (" + join_words(q.words) + ")";
+        if (!q.words.empty()) return text + " (" + join_words(q.words) + (q.needed ? ") *" : ")");
         const UnitSystem units = state_.draft.unit == "mm" ? UnitSystem::millimetre : UnitSystem::inch;
         const std::string unit = card_unit(q, units), error = card_error(q, units);
         if (!unit.empty()) text += fmt::format(" [{}{}{}]", unit, error.empty() ? "" : "; usual error ", error);
         return q.needed ? text + " *" : text;
+    }
+
+    static std::string ask_for_item(const std::string& key) {
+        if (key.starts_with("tractor.ball_reading[")) return "front pin out of reach? A name or number for the next position of the ball (Enter: no more)";
+        if (key.starts_with("direct_reading[")) return "a name or number for the next distance, stub to input shaft (Enter: no more)";
+        return "name of the next " + item_word(key) + ", as it is called on the machine (Enter: no more)";
     }
 
     static std::string item_word(const std::string& key) {
@@ -312,14 +318,30 @@ private:
             if (is_item_name(q)) state_.closed.insert(list_of(q.key));
             return Turn::answered;
         }
-        const std::string wrong = check_answer(q, *line);
+        const std::string answer = add_unit(q, *line);
+        const std::string wrong = check_answer(q, answer);
         if (!wrong.empty()) {
             say(fmt::format("Not taken: {} was read: {}.", in_quotes(*line), wrong), 2);
             return Turn::open;
         }
         state_.asked.insert(q.key);
-        state_.draft.answers[q.key] = *line;
+        state_.draft.answers[q.key] = answer;
         return Turn::answered;
+    }
+
+    /// Where the file must state a unit, a bare number is in the unit that was asked for.
+    std::string add_unit(const CardLine& q, const std::string& answer) const {
+        if (q.form != CardForm::quantity) return answer;
+        switch (q.spec.dimension) {
+            case Dimension::mass:
+            case Dimension::force:
+            case Dimension::power:
+            case Dimension::length_per_turn: break;
+            default: return answer;
+        }
+        const auto in_number = [](char c) { return is_digit(c) || c == '.' || c == '/' || c == '-' || c == ' '; };
+        if (!is_digit(answer.back()) || !std::all_of(answer.begin(), answer.end(), in_number)) return answer;
+        return answer + " " + card_unit(q, state_.draft.unit == "mm" ? UnitSystem::millimetre : UnitSystem::inch);
     }
 
     std::string check_answer(const CardLine& q, const std::string& answer) const {

@@ -12,6 +12,7 @@
 #include "cli/terminal_input.h"
 #include "presets/setup_draft.h"
 #include "report/safe_words.h"
+#include "report/text_layout.h"
 
 namespace hitchwright {
 namespace {
@@ -72,7 +73,7 @@ void settle_shaft(SetupDraft& draft, const Library& library, const std::string& 
 
 std::string describe_counts(const InterviewResult& result) {
     const std::string stopped = result.ended_early ? " The dialogue ended before its last question; nothing typed is lost." : "";
-    return format_count(result.answered, "value") + " typed; what is open stands behind #." + stopped + "\n";
+    return format_paragraph(format_count(result.answered, "value") + " typed; what is open stands behind #." + stopped, page_width, 0, 0);
 }
 
 std::string next_commands(const std::string& path) {

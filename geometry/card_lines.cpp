@@ -232,6 +232,14 @@ private:
     JointKind joint_ = JointKind::plain;
 };
 
+// Both ends of a shaft have the same readings; their words say which end is meant.
+void name_joints(std::vector<CardLine>& lines) {
+    for (CardLine& line : lines) {
+        if (line.pattern.starts_with("driveline.tractor_joint.")) line.what = "tractor end: " + line.what;
+        if (line.pattern.starts_with("driveline.implement_joint.")) line.what = "implement end: " + line.what;
+    }
+}
+
 // The working height stands once on a card, as the set-up's own; what the implement's file says about it is shown there.
 void join_working_readings(const Setup& s, std::vector<CardLine>& lines) {
     for (CardLine& line : lines) {
@@ -271,6 +279,7 @@ std::vector<CardLine> list_card_lines(const Setup& setup, BlankItems blanks) {
     visit_fields(copy.choices, LineCollector(job, blanks, lines, "choices"));
     visit_setup_lists(copy.direct_readings, LineCollector(job, blanks, lines, {}));
     join_working_readings(setup, lines);
+    name_joints(lines);
     std::stable_sort(lines.begin(), lines.end(),
                      [](const CardLine& a, const CardLine& b) { return a.station < b.station; });
     for (std::size_t i = 0; i < lines.size(); ++i) lines[i].number = static_cast<int>(i) + 1;

@@ -123,8 +123,8 @@ void visit_fields(Tractor& t, V&& v) {
         p.choice("type", t.pto.type, pto_types, "PTO type (ISO 500-1): 1 = 35 mm 6 splines, 2 = 35 mm 21 splines, 3 = 45 mm 20 splines");
         p.whole_list("speeds_rpm", t.pto.speeds_rpm, 100, 3000, "speeds the PTO can be set to");
         p.whole("splines", t.pto.splines, 3, 60, "splines of the stub, counted");
-        p.reading("shaft_diameter", t.pto.shaft_diameter, length(0.01, 0.1, 0.0005, Need::optional, "over the splines of the stub"));
-        p.choice("rotation", t.pto.rotation, rotations, "seen from behind the tractor");
+        p.reading("shaft_diameter", t.pto.shaft_diameter, length(0.01, 0.1, 0.0005, Need::optional, "diameter over the splines of the stub"));
+        p.choice("rotation", t.pto.rotation, rotations, "way the stub turns, seen from behind the tractor");
         p.reading("power", t.pto.power, {Dimension::power, 500, 1.0e6, 0, Need::optional, "power at the PTO"});
         p.reading("stub_x", t.pto.stub_x, length(-1, 3, inch / 4, Need::driveline, "plumb the hub centre and the end of the PTO stub to the floor; stub end behind the hub mark is positive"));
         p.reading("stub_y", t.pto.stub_y, length(-0.5, 0.5, floor_error, Need::optional, "stub centre to the right of the middle of the tractor"));
@@ -269,7 +269,7 @@ void visit_fields(Driveline& d, V&& v) {
     v.text("note", d.note, "free text");
     stand_at(v, Station::shaft, Asked::with_shaft);
     v.table("shaft", [&](auto& s) {
-        s.choice("reference", d.reference, references, "between which points the lengths of this file are taken");
+        s.choice("reference", d.reference, references, "between which points the lengths of this shaft are taken");
         s.reading("closed_length", d.closed_length, length(0.2, 4, pin_error, Need::driveline, "pushed fully home, between the points named by `reference`"));
         s.reading("tractor_tube", d.tractor_tube, length(0.03, 3, pin_error, Need::optional, "free tube of the tractor half: root (where the tube leaves yoke or bell) to tube end"));
         s.reading("implement_tube", d.implement_tube, length(0.03, 3, pin_error, Need::optional, "free tube of the implement half, root to end"));

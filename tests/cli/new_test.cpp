@@ -208,6 +208,33 @@ TEST_CASE("new: a dialogue asks in walking order, takes every form of a length, 
     CHECK(result.err.find("Never get under an implement") < result.err.find("floor to rear hub centre"));
 }
 
+TEST_CASE("new: the dialogue says which end of the shaft is meant, and takes a bare number in the unit it asked for", "[cli]") {
+    const WorkingFolder folder;
+    // Through the upper link to the turns of its body, and through the PTO stub to its power.
+    const Run result = ask({"--tractor", "measured", "--implement", "tiller-5", "--driveline", "measured", "--name", "x", "--units", "mm", "-o", "m.toml"},
+                           std::string(200, '\n'));
+    CAPTURE(result.err);
+    CHECK(contains(unwrap(result.err), "tractor end: end of the machine's shaft to the joint centre"));
+    CHECK(contains(unwrap(result.err), "implement end: end of the machine's shaft to the joint centre"));
+    for (const std::string& line : split_lines(result.out)) CHECK(line.size() <= 80);
+    // Each prompt ends a question: the place of one among them is the number of lines to type before.
+    const std::string text = result.err;
+    const auto place = [&text](const std::string& question) {
+        const std::size_t end = text.find(question);
+        REQUIRE(end != std::string::npos);
+        std::size_t count = 0;
+        for (std::size_t at = text.find("  > "); at < end; at = text.find("  > ", at + 1)) ++count;
+        return count;
+    };
+    const std::size_t turns = place("change of length in one turn"), power = place("power at the PTO");
+    REQUIRE(turns < power);
+    const std::string typed = std::string(turns, '\n') + "6.5\n" + std::string(power - turns - 1, '\n') + "25\n";
+    REQUIRE(ask({"--tractor", "measured", "--implement", "tiller-5", "--driveline", "measured", "--name", "x", "--units", "mm", "-o", "n.toml"}, typed).code == 0);
+    const Setup setup = load("n.toml").setup;
+    CHECK(std::fabs(setup.tractor.upper_link.advance_per_turn.value - 0.0065) < 1e-12);
+    CHECK(std::fabs(setup.tractor.pto.power.value - 25000.0) < 1e-6);
+}
+
 TEST_CASE("new: < goes back to the question before, Enter leaves a reading open", "[cli]") {
     const WorkingFolder folder;
     const Run result = ask({"--tractor", "measured", "--implement", "tiller-5", "--driveline", "shaft-31", "--name", "x", "--units", "in", "-o", "m.toml"},
