@@ -28,7 +28,7 @@ std::vector<Record> make_records(const VerifiedPair& p, UnitSystem units, bool i
     const Pairing& pairing = p.check.pairing;
     if (!pairing.sensible()) {
         return {{{"tractor", p.tractor}, {"implement", p.implement}, {"tried", false},
-                 {"not_tried", std::string(pairing_obstacle_word(pairing.obstacle))}, {"tractor_pin", {}}, {"mast_pin", {}},
+                 {"not_tried", std::string(pairing_obstacle_word(pairing.obstacle))}, {"tractor_pin", {}}, {"mast_pin", {}}, {"lift_rod_hole", {}},
                  {"outcome", {}}, {"closes", {}}, {"link_reaches", {}}, {link_key, {}},
                  {"reason", format_pairing_obstacle(pairing, units)}}};
     }
@@ -36,7 +36,7 @@ std::vector<Record> make_records(const VerifiedPair& p, UnitSystem units, bool i
     for (const HoleCheck& h : p.check.holes) {
         const bool closes = h.outcome == HoleOutcome::closes || h.outcome == HoleOutcome::link_out_of_reach;
         records.push_back({{"tractor", p.tractor}, {"implement", p.implement}, {"tried", true}, {"not_tried", {}},
-                           {"tractor_pin", h.tractor_pin}, {"mast_pin", h.mast_pin},
+                           {"tractor_pin", h.tractor_pin}, {"mast_pin", h.mast_pin}, {"lift_rod_hole", h.rod_hole.empty() ? RecordValue() : RecordValue(h.rod_hole)},
                            {"outcome", std::string(hole_outcome_word(h.outcome))}, {"closes", closes},
                            {"link_reaches", h.reach ? RecordValue(h.reach->within) : RecordValue()},
                            {link_key, closes ? RecordValue(h.upper_length * per_si) : RecordValue()},

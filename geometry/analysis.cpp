@@ -159,9 +159,11 @@ void add_direct(const Setup& s, const MountedModelResult& mounted, const Mark& m
 }
 
 void add_hidden_pins(const Setup& s, Analysis& a) {
-    a.pins = find_hidden_pins(s.tractor);
-    if (!a.pins.asked) return;
-    find_rod_errors(s.tractor, a.pins);
+    if (s.tractor.ball_readings.empty()) return;
+    const RodHoles holes = find_rod_holes(s);
+    const Tractor read = holes.status == RodHoles::Status::ok ? put_rod_in_hole(s.tractor, holes.taped) : s.tractor;
+    a.pins = find_hidden_pins(read);
+    find_rod_errors(read, a.pins);
     append(a.findings, check_hidden_pins(s, a.pins));
 }
 

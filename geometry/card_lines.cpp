@@ -19,7 +19,7 @@ struct Job {
     bool halves_known = false;  ///< the tractor half's tube follows from the other one, the overlap or the longest length
     UpperLinkKind float_kind = UpperLinkKind::rigid;
     LengthReference reference = LengthReference::joint_centres;
-    std::size_t upper_link_holes = 0, mast_holes = 0;
+    std::size_t upper_link_holes = 0, mast_holes = 0, rod_holes = 0;
 };
 
 Job find_job(const Setup& s) {
@@ -29,7 +29,7 @@ Job find_job(const Setup& s) {
     job.with_shaft = has_shaft_job(s);
     job.drawn = s.implement.attachment == Attachment::drawn;
     job.arm_known = a.pivot_x.known && a.pivot_z.known && a.length.known && a.half_spread.known && a.angle_low.known &&
-                    a.angle_high.known && r.length.known && r.pin_along_link.known;
+                    a.angle_high.known && r.length.known && (r.pin_along_link.known || !s.tractor.lift_rod_holes.empty());
     job.pivot_known = s.tractor.lower_link.pivot_x.known && s.tractor.lower_link.pivot_z.known;
     job.pivot_found = s.tractor.ball_readings.size() >= 3;
     job.halves_known = s.driveline.implement_tube.known || s.driveline.overlap_closed.known || s.driveline.longest_usable.known;
@@ -38,6 +38,7 @@ Job find_job(const Setup& s) {
     job.reference = s.driveline.reference;
     job.upper_link_holes = s.tractor.upper_link_pins.size();
     job.mast_holes = s.implement.mast_pins.size();
+    job.rod_holes = s.tractor.lift_rod_holes.size();
     return job;
 }
 
@@ -180,6 +181,7 @@ private:
         switch (asked) {
             case Asked::always:
             case Asked::as_found: return true;
+            case Asked::rod_holes: return known || job_.rod_holes > 1;
             case Asked::hidden_pivot: return known || !job_.pivot_known;
             case Asked::direct_check:
             case Asked::with_shaft: return job_.with_shaft;
@@ -219,7 +221,8 @@ private:
 
     bool is_choice_of_hole(std::string_view pattern) const {
         return (pattern == "choices.upper_link_pin" && job_.upper_link_holes > 1) ||
-               (pattern == "choices.mast_pin" && job_.mast_holes > 1);
+               (pattern == "choices.mast_pin" && job_.mast_holes > 1) ||
+               (pattern == "tractor.travel.lift_rod_hole" && job_.rod_holes > 1);
     }
 
     const Job& job_;

@@ -37,6 +37,7 @@ enum class Station {
 /// Which jobs ask for a reading.
 enum class Asked {
     always,           ///< every mounted implement
+    rod_holes,        ///< several holes for the foot of the lift rod are listed
     hidden_pivot,     ///< while the front pivot of the lower link is not taped
     direct_check,     ///< jobs with a shaft, if one wants the check or has nothing else
     as_found,         ///< a list that may stay empty: as many as there are

@@ -59,6 +59,7 @@ std::string_view finding_word(FindingKind k) {
         case FindingKind::direct_travel: return "direct_travel";
         case FindingKind::coupler_seat: return "coupler_seat";
         case FindingKind::link_extender: return "link_extender";
+        case FindingKind::lift_rod_hole: return "lift_rod_hole";
         case FindingKind::category_match: return "category_match";
         case FindingKind::pin_match: return "pin_match";
         case FindingKind::span_match: return "span_match";

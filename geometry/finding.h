@@ -57,6 +57,7 @@ enum class FindingKind {
     direct_travel,
     coupler_seat,
     link_extender,
+    lift_rod_hole,  ///< heights taped with the rod in another hole; subject: the hole, other: the one of the tape
     category_match,
     pin_match,
     span_match,

@@ -10,6 +10,7 @@
 #include "geometry/joint_findings.h"
 #include "geometry/linkage_quantities.h"
 #include "geometry/pose_report.h"
+#include "geometry/tractor_lift.h"
 #include "geometry/ways_out.h"
 
 namespace hitchwright {
@@ -56,6 +57,7 @@ public:
 private:
     void set_link() {
         row_.travel = model_.travel;
+        row_.rod_lift_share = model_.lift_share_in_hole;
         row_.upper_length = model_.linkage.upper_length;
         row_.for_working_attitude = model_.upper_link_source == UpperLinkSource::for_working_pitch;
         const UpperLinkReadings& u = setup_.tractor.upper_link;
@@ -189,12 +191,26 @@ void name_apart(std::vector<Pin>& pins) {
     for (std::size_t i = 0; i < pins.size(); ++i) pins[i].name = std::to_string(i + 1);
 }
 
+void name_choices(Setup& s, const HoleCombination& holes) {
+    s.choices.upper_link_pin = s.tractor.upper_link_pins[holes.tractor_pin].name;
+    s.choices.mast_pin = s.implement.mast_pins[holes.mast_pin].name;
+    if (!s.tractor.lift_rod_holes.empty()) s.choices.lift_rod_hole = s.tractor.lift_rod_holes[holes.rod_hole].name;
+}
+
+bool is_present_rod_hole(const Setup& setup, std::size_t hole) {
+    const RodHoles holes = find_rod_holes(setup);
+    return holes.status == RodHoles::Status::none_listed || (holes.status == RodHoles::Status::ok && holes.chosen == hole);
+}
+
 }  // namespace
 
 std::vector<HoleCombination> list_hole_combinations(const Setup& setup) {
     std::vector<HoleCombination> list;
+    const std::size_t rod_holes = std::max<std::size_t>(setup.tractor.lift_rod_holes.size(), 1);
     for (std::size_t t = 0; t < setup.tractor.upper_link_pins.size(); ++t) {
-        for (std::size_t m = 0; m < setup.implement.mast_pins.size(); ++m) list.push_back({t, m});
+        for (std::size_t m = 0; m < setup.implement.mast_pins.size(); ++m) {
+            for (std::size_t r = 0; r < rod_holes; ++r) list.push_back({t, m, r});
+        }
     }
     return list;
 }
@@ -203,15 +219,15 @@ Setup choose_holes(const Setup& setup, const HoleCombination& holes) {
     Setup s = setup;
     name_apart(s.tractor.upper_link_pins);
     name_apart(s.implement.mast_pins);
-    s.choices.upper_link_pin = s.tractor.upper_link_pins[holes.tractor_pin].name;
-    s.choices.mast_pin = s.implement.mast_pins[holes.mast_pin].name;
+    name_apart(s.tractor.lift_rod_holes);
+    name_choices(s, holes);
     if (s.choices.working_ball_height.known || s.implement.work.ball_height.known) s.choices.upper_link_length = Reading{};
     return s;
 }
 
 bool is_chosen(const Setup& setup, const HoleCombination& c) {
     return is_named(setup.tractor.upper_link_pins, c.tractor_pin, setup.choices.upper_link_pin) &&
-           is_named(setup.implement.mast_pins, c.mast_pin, setup.choices.mast_pin);
+           is_named(setup.implement.mast_pins, c.mast_pin, setup.choices.mast_pin) && is_present_rod_hole(setup, c.rod_hole);
 }
 
 HoleNumbers find_hole_numbers(const Setup& chosen, const MountedModelResult& result, const HoleCombination& holes,
@@ -221,6 +237,7 @@ HoleNumbers find_hole_numbers(const Setup& chosen, const MountedModelResult& res
     row.holes = holes;
     row.tractor_pin = chosen.tractor.upper_link_pins[holes.tractor_pin].name;
     row.mast_pin = chosen.implement.mast_pins[holes.mast_pin].name;
+    if (!chosen.tractor.lift_rod_holes.empty()) row.rod_hole = chosen.tractor.lift_rod_holes[holes.rod_hole].name;
     return row;
 }
 
@@ -231,8 +248,7 @@ std::vector<HoleNumbers> find_all_hole_numbers(const Setup& setup, const Mark& m
     if (all.empty()) return rows;
     Setup chosen = choose_holes(setup, all.front());
     for (const HoleCombination& holes : all) {
-        chosen.choices.upper_link_pin = chosen.tractor.upper_link_pins[holes.tractor_pin].name;
-        chosen.choices.mast_pin = chosen.implement.mast_pins[holes.mast_pin].name;
+        name_choices(chosen, holes);
         rows.push_back(find_hole_numbers(chosen, make_mounted_model(chosen), holes, mark));
         rows.back().is_present = is_chosen(setup, holes);
     }

@@ -21,6 +21,7 @@ namespace hitchwright {
 /// A combination of holes, by place in the lists of tractor and implement.
 struct HoleCombination {
     std::size_t tractor_pin = 0, mast_pin = 0;
+    std::size_t rod_hole = 0;  ///< of the lift rod in the lower links; 0 too where none are listed
     bool operator==(const HoleCombination&) const = default;
 };
 
@@ -46,6 +47,7 @@ struct HoleShaft {
 struct HoleNumbers {
     HoleCombination holes;
     std::string tractor_pin, mast_pin;  ///< names as on the machine
+    std::string rod_hole;               ///< likewise; empty where none are listed
     bool is_present = false;            ///< what the set-up has chosen
     bool has_numbers = false;           ///< the linkage closes somewhere in the travel
     bool whole_travel = false;          ///< ... and throughout
@@ -64,6 +66,8 @@ struct HoleNumbers {
     std::optional<RaisedPoint> lowest;  ///< lowest point or contact: ground clearance at the top
     std::optional<double> inverse_hitch_distance;  ///< 1/X in the working position (without one: at the lowest); 0: parallel
 
+    HeightRange rod_lift_share;  ///< lift at the balls beside that with the rod in the hole of the tape, at both ends of the
+                                 ///< travel; 0 where it is that hole or not known
     LiftRatio lift;
     DeadCentreRoom dead_centre;
     std::optional<HoleShaft> shaft;

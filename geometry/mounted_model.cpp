@@ -12,6 +12,7 @@
 #include "geometry/lower_link.h"
 #include "geometry/mast_closure.h"
 #include "geometry/mounted_shaft.h"
+#include "geometry/tractor_lift.h"
 #include "geometry/visit_readings.h"
 
 namespace hitchwright {
@@ -25,6 +26,11 @@ using Kind = ModelObstacle::Kind;
 class ModelBuilder {
 public:
     explicit ModelBuilder(const Setup& setup) : setup_(setup) {}
+    /// `as_taped`: the tractor with the lift rod where it was when heights were taped; must outlive the builder.
+    ModelBuilder(const Setup& setup, const RodHoles& holes, const Tractor& as_taped) : setup_(setup), as_taped_(&as_taped) {
+        result_.model.rod_holes = holes;
+        if (holes.status == RodHoles::Status::ok) result_.model.rod_hole = setup.tractor.lift_rod_holes[holes.chosen].name;
+    }
 
     MountedModelResult build() {
         choose_pins();
@@ -71,6 +77,9 @@ private:
                                "tractor.upper_link_pin", "choices.upper_link_pin");
         m.mast_pin = choose(setup_.implement.mast_pins, setup_.choices.mast_pin, "implement.mast_pin",
                             "choices.mast_pin");
+        const RodHoles::Status rod = m.rod_holes.status;
+        if (rod == RodHoles::Status::no_such_hole) obstruct_pin(Kind::no_such_pin, "choices.lift_rod_hole", setup_.tractor.lift_rod_holes);
+        if (rod == RodHoles::Status::not_chosen) obstruct_pin(Kind::pin_not_chosen, "choices.lift_rod_hole", setup_.tractor.lift_rod_holes);
     }
 
     void name_missing() {
@@ -107,9 +116,7 @@ private:
 
     bool has_lift_arm() const {
         const LiftArmReadings& a = setup_.tractor.lift_arm;
-        const LiftRodReadings& r = setup_.tractor.lift_rod;
-        return a.pivot_x.known && a.pivot_z.known && a.length.known && a.half_spread.known && a.angle_low.known &&
-               a.angle_high.known && r.length.known && r.pin_along_link.known;
+        return has_lift_linkage(setup_.tractor) && a.angle_low.known && a.angle_high.known;
     }
 
     void build_linkage() {
@@ -161,24 +168,12 @@ private:
     std::optional<HeightRange> find_arm_travel() {
         if (!has_lift_arm()) return std::nullopt;
         const Tractor& t = setup_.tractor;
-        const LowerLink link{find_lower_link_length(setup_), t.lower_link.half_spread_at_pivot.value,
-                             t.lower_link.half_spread_at_ball.value, t.lift_rod.pin_along_link.value,
-                             t.lift_rod.pin_off_link.value_or(0.0)};
-        const ProjectedRodPin pin = project_rod_pin(link);
-        const ProjectedLength rod = project_lift_rod(t.lift_rod.length.value, t.lift_arm.half_spread.value, pin.half_spread);
-        if (!pin.closure.closes() || !rod.closure.closes()) {
-            obstruct({Kind::cannot_close, "", pin.closure.closes() ? rod.closure : pin.closure, 0.0, {}});
+        const TractorLift lift = make_tractor_lift(t, find_lower_link_length(setup_));
+        if (!lift.closure.closes()) {
+            obstruct({Kind::cannot_close, "", lift.closure, 0.0, {}});
             return std::nullopt;
         }
-        LiftLinkage lift;
-        lift.arm_pivot = Point(t.lift_arm.pivot_x.value, t.lift_arm.pivot_z.value);
-        lift.arm_length = t.lift_arm.length.value;
-        lift.rod_length = rod.length;
-        lift.lower_pivot = result_.model.linkage.lower_pivot;
-        lift.lower_length = result_.model.linkage.lower_length;
-        lift.rod_pin_along = pin.along;
-        lift.rod_pin_offset = pin.offset;
-        const LiftTravel travel = find_lift_travel(lift, t.lift_arm.angle_low.value, t.lift_arm.angle_high.value);
+        const LiftTravel travel = find_lift_travel(lift.linkage, t.lift_arm.angle_low.value, t.lift_arm.angle_high.value);
         if (!travel.closure.closes()) {
             obstruct({Kind::cannot_close, "", travel.closure, 0.0, {}});
             return std::nullopt;
@@ -190,6 +185,7 @@ private:
     CombinedTravel combine(const std::optional<HeightRange>& arm) {
         TravelReadings t = setup_.tractor.travel;
         double free_rise = setup_.tractor.lift_rod.free_rise.value_or(0.0);
+        carry_over_to_hole(t, free_rise);
         carry_over_to_extender(t, free_rise);
         const bool low = t.ball_height_low.known, high = t.ball_height_high.known;
         if ((!low && !high) || (!arm && !(low && high))) return combine_travel(std::nullopt, arm, free_rise);
@@ -199,6 +195,41 @@ private:
         if (!low) travel.low.bound = TravelBound::lift_arm;
         if (!high) travel.high.bound = TravelBound::lift_arm;
         return travel;
+    }
+
+    /// Heights were taped with the rod in one hole and hold in another only by way of the lift arm. (A free rise is that of
+    /// the slot and stays as it was read.)
+    void carry_over_to_hole(TravelReadings& t, double free_rise) {
+        MountedModel& m = result_.model;
+        if (!m.rod_holes.moved() || (!t.ball_height_low.known && !t.ball_height_high.known)) return;
+        if (!has_lift_linkage(setup_.tractor)) return name_missing_lift();
+        const double own = setup_.tractor.lower_link.length.value;
+        const TractorLift from = make_tractor_lift(*as_taped_, own), to = make_tractor_lift(setup_.tractor, own);
+        for (const TractorLift* lift : {&from, &to}) {
+            if (!lift->closure.closes()) return obstruct({Kind::cannot_close, "", lift->closure, 0.0, {}});
+        }
+        const auto carry = [&](Reading& r, double slot, double& share) {
+            if (!r.known) return;
+            const CarriedHeight c = carry_height(from.linkage, to.linkage, r.value - slot);
+            if (!c.closure.closes()) return obstruct({Kind::cannot_close, "", c.closure, r.value, {}});
+            r.value = c.height + slot;
+            share = c.lift_share;
+            m.travel_moved_to_hole = true;
+        };
+        carry(t.ball_height_low, 0.0, m.lift_share_in_hole.low);
+        carry(t.ball_height_high, free_rise, m.lift_share_in_hole.high);
+    }
+
+    void name_missing_lift() {
+        const LiftArmReadings& a = setup_.tractor.lift_arm;
+        const std::pair<const Reading*, const char*> wanted[] = {{&a.pivot_x, "tractor.lift_arm.pivot_x"},
+                                                                 {&a.pivot_z, "tractor.lift_arm.pivot_z"},
+                                                                 {&a.length, "tractor.lift_arm.length"},
+                                                                 {&a.half_spread, "tractor.lift_arm.half_spread"},
+                                                                 {&setup_.tractor.lift_rod.length, "tractor.lift_rod.length"}};
+        for (const auto& [reading, key] : wanted) {
+            if (!reading->known) obstruct(Kind::missing, key);
+        }
     }
 
     /// Heights were taped without the extender. The same lift arm holds the lower link at the same angle, so that heights
@@ -226,6 +257,7 @@ private:
         const std::optional<HeightRange> arm = find_arm_travel();
         if (!result_.linkage_obstacles.empty()) return false;
         m.travel_bounds = combine(arm);
+        if (!result_.linkage_obstacles.empty()) return false;
         if (!m.travel_bounds.known || m.travel_bounds.empty) {
             obstruct(Kind::empty_travel, "tractor.travel");
             return false;
@@ -333,6 +365,7 @@ private:
     static double distance_to(const HeightRange& r, double h) { return std::max({0.0, r.low - h, h - r.high}); }
 
     const Setup& setup_;
+    const Tractor* as_taped_ = nullptr;
     MountedModelResult result_;
     bool usable_ = false;  ///< a part of the travel closes, so that numbers can be given in spite of obstacles
 };
@@ -340,12 +373,13 @@ private:
 }  // namespace
 
 MountedModelResult make_mounted_model(const Setup& setup, const PinDecision* decided) {
-    if (setup.tractor.ball_readings.empty()) return ModelBuilder(setup).build();
-    const HiddenPins pins = find_hidden_pins(setup.tractor, decided);
+    const RodHoles holes = find_rod_holes(setup);
+    if (setup.tractor.ball_readings.empty() && holes.status == RodHoles::Status::none_listed) return ModelBuilder(setup).build();
+    const ResolvedTractor tractor = resolve_tractor(setup, holes, decided);
     Setup resolved = setup;
-    resolved.tractor = apply_hidden_pins(setup.tractor, pins);
-    MountedModelResult result = ModelBuilder(resolved).build();
-    result.model.pin_decision = pins.decision;
+    resolved.tractor = tractor.as_set;
+    MountedModelResult result = ModelBuilder(resolved, holes, tractor.as_taped).build();
+    result.model.pin_decision = tractor.decision;
     return result;
 }
 

@@ -20,6 +20,7 @@
 #include "geometry/setup.h"
 #include "geometry/shaft_kernel.h"
 #include "geometry/telescoping.h"
+#include "geometry/tractor_lift.h"
 
 namespace hitchwright {
 
@@ -35,6 +36,11 @@ struct MountedModel {
     CouplerFit coupler_fit;       ///< how the mast pin in use sits in it
     CoupledBody coupled;          ///< with a coupler: its points in the moved frame I; else all at the ball
     double lower_length_own = 0.0;  ///< projected lower link without an extender
+    RodHoles rod_holes;           ///< of the lift rod in the lower links
+    std::string rod_hole;         ///< name of the one the rod is in; empty when none are listed
+    bool travel_moved_to_hole = false;  ///< heights taped with the rod in another hole were carried over, by arm and rod
+    HeightRange lift_share_in_hole;  ///< then: lift at the balls as a share of that in the taped hole; low, high: at the ends
+                                     ///< of the travel
     bool travel_moved_by_extender = false;  ///< heights taped without the link extender were carried over to it
     UpperLinkSource upper_link_source = UpperLinkSource::for_working_pitch;
     UpperLinkKind float_kind = UpperLinkKind::rigid;

@@ -90,10 +90,11 @@ HoleOutcome find_outcome(const ModelObstacle& obstacle) {
     }
 }
 
-HoleCheck check_hole(Setup setup, const std::string& tractor_pin, const std::string& mast_pin) {
+HoleCheck check_hole(Setup setup, const std::string& tractor_pin, const std::string& mast_pin, const std::string& rod_hole) {
     setup.choices.upper_link_pin = tractor_pin;
     setup.choices.mast_pin = mast_pin;
-    HoleCheck hole{tractor_pin, mast_pin, HoleOutcome::closes, {}, 0.0, {}, {}};
+    setup.choices.lift_rod_hole = rod_hole;
+    HoleCheck hole{tractor_pin, mast_pin, rod_hole, HoleOutcome::closes, {}, 0.0, {}, {}};
     const MountedModelResult r = make_mounted_model(setup);
     hole.upper_length = r.model.linkage.upper_length;
     hole.travel = r.model.travel;
@@ -151,7 +152,9 @@ std::vector<HoleCheck> check_holes(const Tractor& tractor, const Implement& impl
     std::vector<HoleCheck> holes;
     for (const std::string& tractor_pin : list_names(tractor.upper_link_pins)) {
         for (const std::string& mast_pin : list_names(implement.mast_pins)) {
-            holes.push_back(check_hole(setup, tractor_pin, mast_pin));
+            for (const std::string& rod_hole : list_names(tractor.lift_rod_holes)) {
+                holes.push_back(check_hole(setup, tractor_pin, mast_pin, rod_hole));
+            }
         }
     }
     return holes;

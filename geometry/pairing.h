@@ -55,7 +55,7 @@ enum class HoleOutcome {
 
 /// One upper-link pin with one mast pin.
 struct HoleCheck {
-    std::string tractor_pin, mast_pin;
+    std::string tractor_pin, mast_pin, rod_hole;
     HoleOutcome outcome = HoleOutcome::not_known;
     std::optional<ModelObstacle> obstacle;  ///< the first one
     double upper_length = 0.0;              ///< m, for the working pitch; 0 when there is none

@@ -84,12 +84,34 @@ Finding check_extender(const Setup& s, const MountedModel& m) {
     return f;
 }
 
+Finding check_rod_hole(const Setup& s, const MountedModel& m) {
+    Finding f;
+    f.kind = FindingKind::lift_rod_hole;
+    f.severity = Severity::watch;
+    f.subject = m.rod_hole;
+    f.other = s.tractor.lift_rod_holes[m.rod_holes.taped].name;
+    f.value = s.tractor.lift_rod_holes[m.rod_holes.chosen].pin_along_link.value;
+    f.rule = arithmetic;
+    const HeightRange& share = m.lift_share_in_hole;
+    if (share.low > 0.0) {
+        f.terms.push_back({"lift_share_low", share.low, Dimension::ratio,
+                           "lift at the balls as a share of that in the other hole, at the lowest position of the arm"});
+    }
+    if (share.high > 0.0) {
+        f.terms.push_back({"lift_share_top", share.high, Dimension::ratio,
+                           "lift at the balls as a share of that in the other hole, at the highest position of the arm"});
+    }
+    f.cautions = {Caution::weigh_before_relying};
+    return f;
+}
+
 }  // namespace
 
 std::vector<Finding> check_parts(const Setup& s, const MountedModel& m) {
     std::vector<Finding> out;
     if (m.has_coupler) out.push_back(check_seat(s, m));
     if (s.parts.link_extender.fitted && m.linkage.lower_length > m.lower_length_own) out.push_back(check_extender(s, m));
+    if (m.travel_moved_to_hole) out.push_back(check_rod_hole(s, m));
     return out;
 }
 

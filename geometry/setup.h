@@ -44,6 +44,12 @@ struct LiftRodReadings {
     Reading length, pin_along_link, pin_off_link, free_rise;
     bool operator==(const LiftRodReadings&) const = default;
 };
+/// A hole in the lower link that the foot of the lift rod can be pinned in.
+struct LiftRodHole {
+    std::string name;
+    Reading pin_along_link;
+    bool operator==(const LiftRodHole&) const = default;
+};
 struct LiftArmReadings {
     Reading pivot_x, pivot_z, length, half_spread, angle_low, angle_high;
     bool operator==(const LiftArmReadings&) const = default;
@@ -57,6 +63,7 @@ struct BallReading {
 };
 struct TravelReadings {
     Reading ball_height_low, ball_height_high;
+    std::string lift_rod_hole = {};  ///< the rod was in then, where several are listed; of the ball readings too
     bool operator==(const TravelReadings&) const = default;
 };
 struct UpperLinkReadings {
@@ -96,6 +103,7 @@ struct Tractor {
     UpperLinkReadings upper_link;
     LiftArmReadings lift_arm;
     LiftRodReadings lift_rod;
+    std::vector<LiftRodHole> lift_rod_holes;  ///< empty: the rod's only hole is that of lift_rod
     std::vector<BallReading> ball_readings;
     TravelReadings travel;
     PtoReadings pto;
@@ -207,6 +215,7 @@ struct Driveline {
 
 struct Choices {
     std::string upper_link_pin, mast_pin;      ///< empty: the only one, else a finding
+    std::string lift_rod_hole;                 ///< empty: that of the travel, or the only one
     Reading upper_link_length;                 ///< unknown: the length that gives working_pitch
     Reading upper_link_length_now;             ///< what is on the machine, for turns
     Reading working_ball_height, working_pitch;  ///< unknown: the implement's own

@@ -106,6 +106,11 @@ void visit_fields(Tractor& t, V&& v) {
         r.reading("pin_off_link", t.lift_rod.pin_off_link, length(-0.3, 0.3, floor_error, Need::optional, "lift-rod pin above the line from front pin to ball (below: negative)"));
         r.reading("free_rise", t.lift_rod.free_rise, length(0, 0.5, floor_error, Need::optional, "free rise of the ball in the slot of rod or ball end"));
     });
+    stand_at(v, Station::lift, Asked::if_known);
+    v.list("lift_rod_hole", t.lift_rod_holes, [](LiftRodHole& h, auto& i) {
+        i.text("name", h.name, "name or number on the machine");
+        i.reading("pin_along_link", h.pin_along_link, length(0.05, 2.5, floor_error, Need::file, "front pin centre of the lower link to this hole, along the link"));
+    }, "each hole in the lower link for the foot of the lift rod, where there are several; takes the place of lift_rod.pin_along_link");
     stand_at(v, Station::lower_links, Asked::hidden_pivot);
     v.list("ball_reading", t.ball_readings, [](BallReading& b, auto& i) {
         i.text("name", b.name, "name or number of the reading");
@@ -117,6 +122,8 @@ void visit_fields(Tractor& t, V&& v) {
         stand_at(h, Station::coupled);
         h.reading("ball_height_low", t.travel.ball_height_low, length(-0.5, 2.5, floor_error, Need::linkage, "floor to ball centre, lever right down, implement on"));
         h.reading("ball_height_high", t.travel.ball_height_high, length(-0.5, 3, floor_error, Need::linkage, "floor to ball centre, lever right up, implement on"));
+        stand_at(h, Station::coupled, Asked::rod_holes);
+        h.text("lift_rod_hole", t.travel.lift_rod_hole, "name of the hole the lift rod was in when ball heights were taped");
     });
     v.table("pto", [&](auto& p) {
         stand_at(p, Station::pto, Asked::with_shaft);
@@ -310,6 +317,8 @@ void visit_fields(Choices& c, V&& v) {
     v.text("upper_link_pin", c.upper_link_pin, "name of the tractor hole the upper link is in");
     stand_at(v, Station::mast);
     v.text("mast_pin", c.mast_pin, "name of the mast hole");
+    stand_at(v, Station::lift, Asked::rod_holes);
+    v.text("lift_rod_hole", c.lift_rod_hole, "name of the hole in the lower link the lift rod is in; absent: the one of the travel");
     stand_at(v, Station::upper_link);
     v.reading("upper_link_length", c.upper_link_length, length(0.1, 3, pin_error, Need::optional, "upper link as set, pin centre to pin centre; absent: the length that gives the working pitch").when(Asked::if_known));
     v.reading("upper_link_length_now", c.upper_link_length_now, length(0.1, 3, pin_error, Need::optional, "upper link as it is now, to count the turns from"));

@@ -121,6 +121,8 @@ std::vector<Problem> change_holes(AppState& app, const HoleCombination& holes) {
     const bool drops_length = app.now.setup.choices.upper_link_length.known && !wanted.upper_link_length.known;
     Edits edits = with_value(app.now.edits, "choices.upper_link_pin", wanted.upper_link_pin);
     edits = with_value(edits, "choices.mast_pin", wanted.mast_pin);
+    if (wanted.lift_rod_hole != app.now.setup.choices.lift_rod_hole)
+        edits = with_value(edits, "choices.lift_rod_hole", wanted.lift_rod_hole);
     if (drops_length) edits = with_value(edits, "choices.upper_link_length", "");
     std::vector<Problem> problems = change_edits(app, std::move(edits));
     if (problems.empty() && drops_length)

@@ -1,10 +1,10 @@
-// The hole table: every upper-link hole of the tractor with every hole of the mast, side by side.
+// The hole table: every upper-link hole of the tractor with every hole of the mast and of the lift rods, side by side.
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <array>
 #include <optional>
-#include <utility>
+#include <tuple>
 
 #include "gui/palette.h"
 #include "gui/panels.h"
@@ -56,6 +56,7 @@ std::array<std::string, columns> cells_of(const HoleResult& r, UnitSystem units)
                                            std::to_string(r.place),        words_of(r.standing).brief,
                                            "-",                            "-",
                                            "-"};
+    if (!n.rod_hole.empty()) cells[1] += ", rod " + escape_text(n.rod_hole, 16);
     if (!n.has_numbers) return cells;
     cells[4] = format_length(n.upper_length, units);
     cells[5] = signed_angle(n.pitch_top);
@@ -102,7 +103,7 @@ bool show_row(Screen& screen, const HoleResult& result, const Cells& cells, cons
     ImGui::TableNextRow();
     ImGui::TableNextColumn();
     // In use is said by a mark, not by the shade alone.
-    const std::string label = fmt::format("{}{}##{}/{}", row_start(present), cells[0], holes.tractor_pin, holes.mast_pin);
+    const std::string label = fmt::format("{}{}##{}/{}/{}", row_start(present), cells[0], holes.tractor_pin, holes.mast_pin, holes.rod_hole);
     const bool clicked = ImGui::Selectable(label.c_str(), present, ImGuiSelectableFlags_SpanAllColumns);
     remember_place(screen, fmt::format("hole {}/{}", cells[0], cells[1]));
     if (present && ImGui::IsWindowAppearing()) ImGui::SetScrollHereY();
@@ -119,7 +120,7 @@ bool show_row(Screen& screen, const HoleResult& result, const Cells& cells, cons
 std::vector<const HoleResult*> list_rows(const HoleStudy& study) {
     std::vector<const HoleResult*> rows;
     for (const HoleResult& r : study.results) rows.push_back(&r);
-    const auto key = [](const HoleResult* r) { return std::pair(r->numbers.holes.tractor_pin, r->numbers.holes.mast_pin); };
+    const auto key = [](const HoleResult* r) { return std::tuple(r->numbers.holes.tractor_pin, r->numbers.holes.mast_pin, r->numbers.holes.rod_hole); };
     std::sort(rows.begin(), rows.end(), [&](const HoleResult* a, const HoleResult* b) { return key(a) < key(b); });
     return rows;
 }

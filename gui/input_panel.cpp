@@ -59,17 +59,27 @@ HoleCombination find_present(const Setup& setup) {
     for (const HoleCombination& holes : list_hole_combinations(setup)) {
         if (is_chosen(setup, holes)) return holes;
     }
-    return {};
+    return {0, 0, find_rod_holes(setup).chosen};
 }
 
 /// The hole of the lift rods and their length, where the travel comes from them.
 void show_lift_rods(Screen& screen) {
-    const Tractor& t = screen.app.now.setup.tractor;
+    AppState& app = screen.app;
+    const Setup& s = app.now.setup;
+    const Tractor& t = s.tractor;
+    const bool listed = !t.lift_rod_holes.empty();
+    if (listed) {
+        const RodHoles holes = find_rod_holes(s);
+        const std::string now = holes.status == RodHoles::Status::ok ? t.lift_rod_holes[holes.chosen].name : std::string();
+        if (const auto hole = show_choice(screen, "Lift-rod hole in the lower links", now, list_pins(t.lift_rod_holes)))
+            say(app, change_value(app, "choices.lift_rod_hole", *hole));
+    }
     if (!t.lift_arm.length.known || !t.lift_rod.length.known) return;
     const bool open = ImGui::TreeNodeEx("Lift rods", ImGuiTreeNodeFlags_NoTreePushOnOpen | ImGuiTreeNodeFlags_SpanAvailWidth);
     remember_place(screen, "Lift rods");
     if (!open) return;
-    show_quantity_field(screen, {"tractor.lift_rod.pin_along_link", "Lift-rod hole: link pivot to hole", Dimension::length, "not given"},
+    if (!listed)
+        show_quantity_field(screen, {"tractor.lift_rod.pin_along_link", "Lift-rod hole: link pivot to hole", Dimension::length, "not given"},
                         t.lift_rod.pin_along_link);
     show_quantity_field(screen, {"tractor.lift_rod.length", "Lift rod, pin to pin", Dimension::length, "not given"}, t.lift_rod.length);
 }
@@ -80,9 +90,9 @@ void show_tractor(Screen& screen) {
     show_heading(screen, "1 Tractor");
     if (const auto pin = show_choice(screen, "Upper-link hole on the tractor", s.choices.upper_link_pin,
                                      list_pins(s.tractor.upper_link_pins))) {
-        const std::size_t mast = find_present(s).mast_pin;
+        const HoleCombination now = find_present(s);
         switch_hole(app, [&](const HoleCombination& c) {
-            return s.tractor.upper_link_pins[c.tractor_pin].name == *pin && c.mast_pin == mast;
+            return s.tractor.upper_link_pins[c.tractor_pin].name == *pin && c.mast_pin == now.mast_pin && c.rod_hole == now.rod_hole;
         });
     }
     show_quantity_field(screen, {"choices.lift_stop", "Lift stop, ball height", Dimension::length, "no stop"},
@@ -119,9 +129,9 @@ void show_implement(Screen& screen) {
     const Setup& s = app.now.setup;
     show_heading(screen, "3 Implement");
     if (const auto pin = show_choice(screen, "Hole on the mast", s.choices.mast_pin, list_pins(s.implement.mast_pins))) {
-        const std::size_t tractor = find_present(s).tractor_pin;
+        const HoleCombination now = find_present(s);
         switch_hole(app, [&](const HoleCombination& c) {
-            return s.implement.mast_pins[c.mast_pin].name == *pin && c.tractor_pin == tractor;
+            return s.implement.mast_pins[c.mast_pin].name == *pin && c.tractor_pin == now.tractor_pin && c.rod_hole == now.rod_hole;
         });
     }
     const bool own_height = !s.choices.working_ball_height.known;

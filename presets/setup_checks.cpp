@@ -117,17 +117,48 @@ void check_spread(const Checker& check, const LowerLinkReadings& link) {
 }
 
 template <class T>
+std::string list_names(const std::vector<T>& items) {
+    std::string all;
+    for (const T& item : items) all += (all.empty() ? "" : ", ") + item.name;
+    return all;
+}
+
+template <class T>
 void check_choice(const Checker& check, const char* key, const std::string& chosen, const std::vector<T>& items) {
     std::vector<std::string> names;
-    std::string all;
-    for (const T& item : items) {
-        names.push_back(item.name);
-        all += (all.empty() ? "" : ", ") + item.name;
-    }
+    for (const T& item : items) names.push_back(item.name);
     // Without any hole the reading of the holes is what is missing, not the choice.
     if (!chosen.empty() && !names.empty() && std::find(names.begin(), names.end(), chosen) == names.end()) {
-        check.add(key, key, "the machine has no hole of that name", all,
-                  nearest_word(chosen, names));
+        check.add(key, key, "the machine has no hole of that name", list_names(items), nearest_word(chosen, names));
+    }
+}
+
+/// A list that may stay away: a name then means nothing.
+void check_hole_name(const Checker& check, const char* key, const std::string& name, const std::vector<LiftRodHole>& holes) {
+    if (!name.empty() && holes.empty()) {
+        check.add(key, key, "the holes of the lift rod are not listed", "leave it out, or list them: [[lift_rod_hole]] with name and pin_along_link");
+    }
+    check_choice(check, key, name, holes);
+}
+
+/// Holes for the lift rod: each on the link, one way of saying where the rod stands, and heights that say which they hold for.
+void check_rod_holes(const Checker& check, const Tractor& t) {
+    check.names("lift_rod_hole", t.lift_rod_holes, true);
+    for (std::size_t i = 0; i < t.lift_rod_holes.size(); ++i) {
+        const LiftRodHole& hole = t.lift_rod_holes[i];
+        const std::string key = fmt::format("lift_rod_hole[{}].pin_along_link", hole.name.empty() ? std::to_string(i + 1) : hole.name);
+        check.order({key.c_str(), hole.pin_along_link}, {"lower_link.length", t.lower_link.length}, true);
+    }
+    if (!t.lift_rod_holes.empty() && t.lift_rod.pin_along_link.known) {
+        check.add("lift_rod.pin_along_link", "lift_rod.pin_along_link", "the holes of the lift rod are listed: the rod's pin is in one of them",
+                  "leave it out, or the list lift_rod_hole");
+    }
+    const std::string& taped = t.travel.lift_rod_hole;
+    check_hole_name(check, "travel.lift_rod_hole", taped, t.lift_rod_holes);
+    const bool heights = t.travel.ball_height_low.known || t.travel.ball_height_high.known || !t.ball_readings.empty();
+    if (taped.empty() && t.lift_rod_holes.size() > 1 && heights) {
+        check.add("travel.lift_rod_hole", t.travel.ball_height_low.known ? "travel.ball_height_low" : "travel.ball_height_high",
+                  "ball heights hold for the hole the lift rod was in when they were taped, and that is not said", list_names(t.lift_rod_holes));
     }
 }
 
@@ -154,6 +185,7 @@ void check_contradictions(const Tractor& tractor, const std::string& prefix, con
     check.order({"upper_link.length_least", tractor.upper_link.length_least}, {"upper_link.length_most", tractor.upper_link.length_most}, true);
     check.order({"lift_arm.angle_low", tractor.lift_arm.angle_low}, {"lift_arm.angle_high", tractor.lift_arm.angle_high});
     check.order({"lift_rod.pin_along_link", tractor.lift_rod.pin_along_link}, {"lower_link.length", tractor.lower_link.length}, true);
+    check_rod_holes(check, tractor);
     check.names("upper_link_pin", tractor.upper_link_pins, true);
     check.names("cab_line", tractor.cab_line, false);
     check.names("ball_reading", tractor.ball_readings, false);
@@ -197,6 +229,7 @@ void check_contradictions(const Setup& setup, const FieldNotes& notes, std::vect
     check.names("direct_reading", setup.direct_readings, false);
     check_choice(check, "choices.upper_link_pin", c.upper_link_pin, setup.tractor.upper_link_pins);
     check_choice(check, "choices.mast_pin", c.mast_pin, setup.implement.mast_pins);
+    check_hole_name(check, "choices.lift_rod_hole", c.lift_rod_hole, setup.tractor.lift_rod_holes);
 }
 
 }  // namespace hitchwright

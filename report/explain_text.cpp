@@ -173,6 +173,9 @@ std::string_view finding_formula(FindingKind kind) {
                    "from 0 to the hook's depth; k: tilt";
         case FindingKind::link_extender:
             return "z_P + (h - z_P) c2'/c1' for a height h taped without it; lift at the balls falls to c1'/c2'";
+        case FindingKind::lift_rod_hole:
+            return "arm angle of the taped height with the rod in its hole, height of that angle in the other; lift at the "
+                   "balls by d(arm)/d(height)";
         case FindingKind::category_match:
             return "category of the implement = category of the tractor, narrow hitches likewise";
         case FindingKind::pin_match:
@@ -246,7 +249,7 @@ std::vector<std::string_view> list_input_keys(FindingKind kind) {
         case FindingKind::dead_centre_in_travel:
             return as_list(link_inputs);
         case FindingKind::travel_bound:
-            return {"tractor.travel.", "tractor.lift_arm.", "tractor.lift_rod.", "choices.lift_stop",
+            return {"tractor.travel.", "tractor.lift_arm.", "tractor.lift_rod", "choices.lift_stop",
                     "choices.lower_stop"};
         case FindingKind::gap_at_shortest:
         case FindingKind::overlap_at_longest:
@@ -288,6 +291,8 @@ std::vector<std::string_view> list_input_keys(FindingKind kind) {
             return {"coupler.", "implement.mast_pin"};
         case FindingKind::link_extender:
             return {"link_extender.", "tractor.lower_link.", "tractor.travel."};
+        case FindingKind::lift_rod_hole:
+            return {"tractor.lift_rod", "tractor.lift_arm.", "tractor.lower_link.", "tractor.travel."};
         case FindingKind::category_match:
             return {};
         case FindingKind::pin_match:

@@ -204,10 +204,10 @@ std::string format_title(const Setup& s, const Analysis& a, const TextStyle& sty
     if (m.tractor_pin >= s.tractor.upper_link_pins.size() || m.mast_pin >= s.implement.mast_pins.size()) return text;
     const std::string pin = printable_text(s.tractor.upper_link_pins[m.tractor_pin].name, 24);
     const std::string mast = printable_text(s.implement.mast_pins[m.mast_pin].name, 24);
-    return text + format_part("upper link",
-                              m.has_coupler ? fmt::format("in hole {} on the tractor, on the coupler's own pin; mast pin {} in the top hook", pin, mast)
-                                            : fmt::format("in hole {} on the tractor, hole {} on the mast", pin, mast),
-                              style);
+    std::string where = m.has_coupler ? fmt::format("in hole {} on the tractor, on the coupler's own pin; mast pin {} in the top hook", pin, mast)
+                                      : fmt::format("in hole {} on the tractor, hole {} on the mast", pin, mast);
+    if (s.tractor.lift_rod_holes.size() > 1) where += fmt::format("; lift rods in hole {}", printable_text(m.rod_hole, 24));
+    return text + format_part("upper link", where, style);
 }
 
 std::string format_verdict(const Analysis& a, const FindingContext& context, const TextStyle& style) {

@@ -49,6 +49,8 @@ void add_link(Line& line, const HoleNumbers& n) {
     line.length("thread_left_to_lengthen", when(reach, reach ? n.reach->thread_left_to_lengthen : 0.0));
     line.length("travel_low", when(has, n.travel.low));
     line.length("travel_high", when(has, n.travel.high));
+    line.plain("lift_share_low", when(n.rod_lift_share.low > 0.0, n.rod_lift_share.low));
+    line.plain("lift_share_top", when(n.rod_lift_share.high > 0.0, n.rod_lift_share.high));
     line.angle("pitch_low", when(has, n.pitch_low));
     line.angle("pitch_working", n.pitch_working);
     line.angle("pitch_top", when(has, n.pitch_top));
@@ -97,6 +99,7 @@ std::string format_hole_csv(const Setup& setup, const HoleStudy& study, UnitSyst
         line.count("place", static_cast<double>(r.place));
         line.text("tractor_hole", r.numbers.tractor_pin);
         line.text("mast_hole", r.numbers.mast_pin);
+        line.text("lift_rod_hole", r.numbers.rod_hole);
         line.text("present", r.numbers.is_present ? "yes" : "no");
         line.text("verdict", verdict_word(r.analysis.verdict));
         line.text("standing", hole_standing_word(r.standing));

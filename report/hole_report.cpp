@@ -15,9 +15,12 @@ namespace hitchwright {
 namespace {
 
 std::string say_count(const Setup& s, const HoleStudy& study) {
-    return fmt::format("Which hole: {} of {} on the tractor and {} on the mast.", format_count(study.combinations, "combination"),
+    const std::string rod = s.tractor.lift_rod_holes.empty()
+                                ? std::string()
+                                : fmt::format(", {} for the lift rod", format_count(s.tractor.lift_rod_holes.size(), "hole"));
+    return fmt::format("Which hole: {} of {} on the tractor and {} on the mast{}.", format_count(study.combinations, "combination"),
                        format_count(s.tractor.upper_link_pins.size(), "hole"),
-                       format_count(s.implement.mast_pins.size(), "hole"));
+                       format_count(s.implement.mast_pins.size(), "hole"), rod);
 }
 
 /// What all rows have in common: how the link is set, what decided the order.

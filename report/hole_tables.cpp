@@ -127,6 +127,8 @@ using ColumnList = std::vector<Column> (*)(const LengthText&);
 std::string format_table(const HoleStudy& study, bool with_answer, ColumnList list, const LengthText& length) {
     std::vector<Column> columns = list(length);
     std::vector<Cells> rows{{"", "trac-", "mast"}, {"", "tor", "hole"}, {"", "hole", ""}};
+    const bool rods = has_several_rod_holes(study);
+    for (std::size_t line = 0; rods && line < 3; ++line) rows[line].emplace_back(line == 0 ? "rod" : line == 1 ? "hole" : "");
     for (std::size_t line = 0; with_answer && line < 3; ++line) rows[line].emplace_back(line == 0 ? "an-" : line == 1 ? "swer" : "");
     for (std::size_t line = 0; line < 3; ++line) {
         for (const Column& c : columns) rows[line].push_back(c.heading[line]);
@@ -134,6 +136,7 @@ std::string format_table(const HoleStudy& study, bool with_answer, ColumnList li
     for (const HoleResult& r : study.results) {
         const HoleNumbers& n = r.numbers;
         Cells cells{fmt::format("{}{}", r.place, n.is_present ? "*" : ""), printable_text(n.tractor_pin, 10), printable_text(n.mast_pin, 10)};
+        if (rods) cells.push_back(printable_text(n.rod_hole, 10));
         if (with_answer) cells.emplace_back(say_standing_shortly(r.standing));
         for (const Column& c : columns) cells.push_back(n.has_numbers ? c.text(n, r) : "-");
         rows.push_back(std::move(cells));
@@ -155,6 +158,23 @@ std::string format_fitting_table(const HoleStudy& study, bool with_answer, Colum
         if (widest <= style.width) break;
     }
     return text;
+}
+
+/// What each hole of the lift rod gives, whatever the other holes.
+std::string format_rod_table(const HoleStudy& study, const TextStyle& style) {
+    const LengthText length{style.units, false};
+    const std::string unit = style.units == UnitSystem::inch ? "in" : "mm";
+    std::vector<Cells> rows{{"rod", "balls", "balls", "lift", "lift"}, {"hole", "low", "top", "low", "top"}, {"", unit, unit, "%", "%"}};
+    std::vector<std::size_t> seen;
+    for (const HoleResult& r : study.results) {
+        const HoleNumbers& n = r.numbers;
+        if (!n.has_numbers || !n.whole_travel || std::find(seen.begin(), seen.end(), n.holes.rod_hole) != seen.end()) continue;
+        seen.push_back(n.holes.rod_hole);
+        const auto share = [](double s) { return s > 0.0 ? format_ratio(s * 100.0, 0, Rounding::down) : std::string("-"); };
+        rows.push_back({printable_text(n.rod_hole, 16), length(n.travel.low), length(n.travel.high), share(n.rod_lift_share.low),
+                        share(n.rod_lift_share.high)});
+    }
+    return rows.size() > 3 ? format_columns(rows, 1, 2) : std::string();
 }
 
 std::string format_note(std::string_view text, const TextStyle& style) { return format_paragraph(text, style.width, 2, 2); }
@@ -193,6 +213,11 @@ std::string format_hole_tables(const HoleStudy& study, const TextStyle& style) {
     text += format_note(fmt::format("{}{}Pitch: rear up is +. Transport: set with the mast upright and the links level, then "
                                     "lifted to standard transport height. out: the link does not reach.",
                                     present ? "*: the set-up's own holes. " : "", say_answers(study)), style);
+    if (has_several_rod_holes(study)) {
+        text += "\nLift rod\n" + format_rod_table(study, style);
+        text += format_note("Lift: at the balls, of that with the rod in the hole the heights were taped with (-: that hole, or not "
+                            "known). It does not count in the order. Tape the heights again once the rods are moved.", style);
+    }
     text += "\nRaised\n" + format_fitting_table(study, false, list_carry_columns, style);
     text += format_note(fmt::format("X: from the balls forward to where the link lines meet, - behind, par. parallel. Tail: rearmost "
                                     "point, ground: lowest point, hitch at the top. Lift: of the force at the balls, at {}, at the "

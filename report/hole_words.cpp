@@ -41,7 +41,7 @@ std::string say_value(double value, HoleMeasure measure, const SafeWords& words)
 }
 
 /// The sentence with {} for the value of mine.
-std::string_view find_sentence(HoleMeasure measure) {
+std::string_view find_sentence(HoleMeasure measure, const HoleNumbers& n) {
     switch (measure) {
         case HoleMeasure::standing:
             return "";
@@ -58,7 +58,7 @@ std::string_view find_sentence(HoleMeasure measure) {
         case HoleMeasure::lift_ratio:
             return "the load gets {} of the lift at the balls where it is worst";
         case HoleMeasure::pitch_change:
-            return "the pitch changes {} from work to the top";
+            return n.pitch_working ? "the pitch changes {} from work to the top" : "the pitch changes {} from the lowest height to the top";
         case HoleMeasure::tail_height:
             return "the tail is {} above the ground at the top";
         case HoleMeasure::pitch_top:
@@ -84,14 +84,17 @@ Severity find_worst(const Analysis& a) {
 
 }  // namespace
 
+bool has_several_rod_holes(const HoleStudy& study) { return has_several(study, &HoleCombination::rod_hole); }
+
 std::string name_holes(const HoleStudy& study, const HoleNumbers& n) {
     const bool tractor = has_several(study, &HoleCombination::tractor_pin);
     const bool mast = has_several(study, &HoleCombination::mast_pin);
     const std::string on_tractor = "tractor hole " + printable_text(n.tractor_pin, longest_name);
     const std::string on_mast = "mast hole " + printable_text(n.mast_pin, longest_name);
-    if (tractor && !mast) return on_tractor;
-    if (mast && !tractor) return on_mast;
-    return on_tractor + ", " + on_mast;
+    const std::string holes = tractor && !mast ? on_tractor : mast && !tractor ? on_mast : on_tractor + ", " + on_mast;
+    if (!has_several_rod_holes(study)) return holes;
+    const std::string rod = "lift-rod hole " + printable_text(n.rod_hole, longest_name);
+    return tractor || mast ? holes + ", " + rod : rod;
 }
 
 std::string_view say_wish(HoleWish wish) {
@@ -162,7 +165,7 @@ std::string compare_in_words(const HoleResult& mine, const HoleResult& other, Ho
         const bool stops = measure == HoleMeasure::lift_ratio && mine.numbers.lift.load_stops();
         return stops ? "the load does not rise everywhere in the travel" : "";
     }
-    std::string text = fmt::format(fmt::runtime(find_sentence(measure)), say_value(*a, measure, words));
+    std::string text = fmt::format(fmt::runtime(find_sentence(measure, mine.numbers)), say_value(*a, measure, words));
     if (b) text += ", not " + say_value(*b, measure, words);
     return text;
 }
@@ -232,7 +235,8 @@ std::string say_best_holes(const HoleStudy& study) {
         case HoleStanding::change:
             return fmt::format("FIRST CHOICE: {}: {}", name, say_standing(best.standing));
         case HoleStanding::not_decided:
-            return fmt::format("NOT DECIDED. By the linkage alone: {}", name);
+            return best.numbers.has_numbers ? fmt::format("NOT DECIDED. By the linkage alone: {}", name)
+                                            : "NOT DECIDED: no combination has numbers";
         case HoleStanding::other_shaft:
             return fmt::format("NO HOLE WORKS WITH THIS SHAFT. With another: {}", name);
         case HoleStanding::link_out_of_reach:

@@ -9,6 +9,9 @@
 
 namespace hitchwright {
 
+/// True when the rod may go in more than one hole of the lower links.
+bool has_several_rod_holes(const HoleStudy& study);
+
 /// "tractor hole 4, mast hole 1"; a single hole is not named.
 std::string name_holes(const HoleStudy& study, const HoleNumbers& numbers);
 

@@ -60,6 +60,7 @@ JsonValue make_upper_link_json(const Setup& s, const LinkageAnalysis& l) {
                              : std::string());
     o.add("mast_pin",
           m.mast_pin < s.implement.mast_pins.size() ? s.implement.mast_pins[m.mast_pin].name : std::string());
+    o.add("lift_rod_hole", m.rod_hole.empty() ? JsonValue() : JsonValue(m.rod_hole));
     o.length("length", m.linkage.upper_length);
     o.add("length_from", m.upper_link_source == UpperLinkSource::typed ? "typed" : "working_pitch");
     o.add("kind", upper_link_kind_word(m.float_kind)).length("slack", m.slack);

@@ -10,6 +10,7 @@ namespace {
 JsonObject& add_optional(JsonObject& o, std::string_view key, const std::optional<double>& value, double per_si = 1.0) {
     return value ? o.number(key, *value * per_si) : o.add(key, JsonValue());
 }
+std::optional<double> when(bool there, double value) { return there ? std::optional(value) : std::nullopt; }
 JsonObject& add_angle(JsonObject& o, std::string_view key, const std::optional<double>& radians) {
     return add_optional(o, key, radians, find_edge_unit(Dimension::angle).per_si);
 }
@@ -85,6 +86,8 @@ JsonValue make_numbers_json(const HoleResult& r) {
     const HoleNumbers& n = r.numbers;
     JsonObject o;
     o.add("travel", make_range_json(n.travel)).add("whole_travel", n.whole_travel).add("upper_link", make_hole_link_json(n));
+    add_optional(o, "lift_share_low", when(n.rod_lift_share.low > 0.0, n.rod_lift_share.low));
+    add_optional(o, "lift_share_top", when(n.rod_lift_share.high > 0.0, n.rod_lift_share.high));
     o.angle("pitch_low", n.pitch_low);
     add_angle(o, "pitch_working_deg", n.pitch_working);
     o.angle("pitch_top", n.pitch_top);
@@ -119,6 +122,7 @@ JsonValue make_hole_json(const Setup& setup, const HoleStudy& study, std::size_t
     for (const Finding& f : r.analysis.findings) findings.push_back(make_finding_json(f, context));
     JsonObject o;
     o.add("place", static_cast<int>(r.place)).add("tractor_hole", r.numbers.tractor_pin).add("mast_hole", r.numbers.mast_pin);
+    o.add("lift_rod_hole", r.numbers.rod_hole.empty() ? JsonValue() : JsonValue(r.numbers.rod_hole));
     o.add("present", r.numbers.is_present).add("verdict", verdict_word(r.analysis.verdict));
     o.add("standing", hole_standing_word(r.standing)).add("changes", r.changes).add("conditions", r.conditions);
     o.add("decided_by", r.place == study.results.front().place ? JsonValue() : JsonValue(hole_measure_word(r.decided_by)));

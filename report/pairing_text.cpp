@@ -36,7 +36,8 @@ std::string format_pair(const VerifiedPair& pair, std::size_t widest, const Text
     std::string text = format_labelled(pad_right(printable_text(pair.implement, most_name), widest) + "  ", what, style.width, 2, widest + 4);
     for (const HoleCheck& h : holes) {
         if (h.outcome == HoleOutcome::closes) continue;
-        text += format_labelled(fmt::format("hole {}, mast hole {}: ", printable_text(h.tractor_pin, 16), printable_text(h.mast_pin, 16)),
+        const std::string rod = h.rod_hole.empty() ? std::string() : ", lift-rod hole " + printable_text(h.rod_hole, 16);
+        text += format_labelled(fmt::format("hole {}, mast hole {}{}: ", printable_text(h.tractor_pin, 16), printable_text(h.mast_pin, 16), rod),
                                 format_hole_obstacle(h, style.units), style.width, 4, 6);
     }
     return text;
@@ -74,7 +75,7 @@ std::string format_sum(const std::vector<VerifiedPair>& pairs, const TextStyle& 
     const std::string all = closing == holes ? "all close" : fmt::format("{} of them close", closing);
     return format_paragraph(fmt::format("{} of {} of machines are worth trying. Of their {} of holes {} over the whole travel, with the link that "
                                         "gives the working pitch within its reach.",
-                                        sensible, format_count(pairs.size(), "pair"), format_count(holes, "pair"), all),
+                                        sensible, format_count(pairs.size(), "pair"), format_count(holes, "combination"), all),
                             style.width, 0, 0);
 }
 

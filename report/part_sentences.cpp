@@ -51,6 +51,25 @@ Sentences say_extender(const Finding& f, const SafeWords& w) {
     return s;
 }
 
+/// "8 to 12 % less"; one figure where both ends of the travel agree.
+std::string say_lift_change(const Finding& f) {
+    const double low = find_term(f, "lift_share_low"), top = find_term(f, "lift_share_top");
+    const double first = low > 0.0 ? low : top, last = top > 0.0 ? top : low;
+    const double a = (first - 1.0) * 100.0, b = (last - 1.0) * 100.0;
+    const auto say = [](double percent) { return fmt::format("{:.0f} % {}", std::fabs(percent), percent < 0.0 ? "less" : "more"); };
+    if (std::lround(a) == std::lround(b)) return say(a);
+    return fmt::format("{} at the lowest, {} at the top", say(a), say(b));
+}
+
+Sentences say_rod_hole(const Finding& f) {
+    Sentences s{fmt::format("Lift rod in hole {}, heights taped in hole {}: the balls lift {}", printable_text(f.subject, 16),
+                            printable_text(f.other, 16), say_lift_change(f)),
+                {}};
+    s.detail = "The travel is reckoned over from the taped heights by lift arm and rod: tape it again once the rod is moved. Both "
+               "rods go in the same hole.";
+    return s;
+}
+
 Sentences say_slot(const Finding& f, const SafeWords& w) {
     const bool hump = f.subject == "hump";
     const std::string where = fmt::format("{} of {}", hump ? "hump" : "hollow", format_angle(find_term(f, "ground_angle")));
@@ -80,6 +99,7 @@ Sentences say_slot(const Finding& f, const SafeWords& w) {
 
 Sentences say_part(const Finding& f, const FindingContext& context) {
     if (f.kind == FindingKind::floating_link_slot) return say_slot(f, context.words);
+    if (f.kind == FindingKind::lift_rod_hole) return say_rod_hole(f);
     return f.kind == FindingKind::coupler_seat ? say_seat(f, context.words) : say_extender(f, context.words);
 }
 

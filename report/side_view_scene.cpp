@@ -48,27 +48,15 @@ TractorView make_tractor_view(const Setup& setup, const MountedModel& model) {
 /// Lift arm and rod at a ball height, when all their readings are there and close.
 std::optional<LiftParts> find_lift_parts(const Setup& setup, const MountedModel& model, double ball_height) {
     Setup resolved = setup;
-    resolved.tractor = apply_hidden_pins(setup.tractor, find_hidden_pins(setup.tractor, &model.pin_decision));
+    resolved.tractor = resolve_tractor(setup, model.rod_holes, &model.pin_decision).as_set;
     const Tractor& t = resolved.tractor;
     const LowerLinkReadings& link = t.lower_link;
-    const bool known = t.lift_arm.pivot_x.known && t.lift_arm.pivot_z.known && t.lift_arm.length.known &&
-                       t.lift_arm.half_spread.known && t.lift_rod.length.known && t.lift_rod.pin_along_link.known &&
-                       link.half_spread_at_pivot.known && link.half_spread_at_ball.known && link.length.known;
+    const bool known = has_lift_linkage(t) && link.half_spread_at_pivot.known && link.half_spread_at_ball.known &&
+                       link.length.known;
     if (!known) return std::nullopt;
-    const ProjectedRodPin pin =
-        project_rod_pin({find_lower_link_length(resolved), link.half_spread_at_pivot.value, link.half_spread_at_ball.value,
-                         t.lift_rod.pin_along_link.value, t.lift_rod.pin_off_link.value_or(0.0)});
-    const ProjectedLength rod =
-        project_lift_rod(t.lift_rod.length.value, t.lift_arm.half_spread.value, pin.half_spread);
-    if (!pin.closure.closes() || !rod.closure.closes()) return std::nullopt;
-    LiftLinkage lift;
-    lift.arm_pivot = Point(t.lift_arm.pivot_x.value, t.lift_arm.pivot_z.value);
-    lift.arm_length = t.lift_arm.length.value;
-    lift.rod_length = rod.length;
-    lift.lower_pivot = model.linkage.lower_pivot;
-    lift.lower_length = model.linkage.lower_length;
-    lift.rod_pin_along = pin.along;
-    lift.rod_pin_offset = pin.offset;
+    const TractorLift whole = make_tractor_lift(t, find_lower_link_length(resolved));
+    if (!whole.closure.closes()) return std::nullopt;
+    const LiftLinkage& lift = whole.linkage;
     const LiftPose pose = solve_lift_from_ball(lift, ball_height);
     if (!pose.closure.closes()) return std::nullopt;
     return LiftParts{to_drawing(lift.arm_pivot), to_drawing(pose.arm_end), to_drawing(pose.rod_pin)};
@@ -217,6 +205,7 @@ std::string make_subtitle(const Setup& setup, const MountedModel* model) {
         mast = setup.implement.mast_pins[model->mast_pin].name;
     }
     std::string text = setup.tractor.name + hole(pin, "hole") + "; " + setup.implement.name + hole(mast, "mast hole");
+    if (model != nullptr && setup.tractor.lift_rod_holes.size() > 1) text += hole(model->rod_hole, "lift-rod hole");
     if (setup.has_driveline)
         text += "; " + setup.driveline.name;
     else if (!setup.implement.pic.fitted)

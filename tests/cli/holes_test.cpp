@@ -103,7 +103,7 @@ TEST_CASE("holes: csv has a line for each combination and one for the names", "[
     const nlohmann::json study = json_of({"holes", "compact-tiller-bottoms-out"});
     const std::vector<std::string> lines = split_lines(run({"holes", "compact-tiller-bottoms-out", "--format", "csv"}).out);
     CHECK(lines.size() == study.at("combinations").size() + 1);
-    CHECK(lines[0].starts_with("place,tractor_hole,mast_hole,present,verdict,standing,"));
+    CHECK(lines[0].starts_with("place,tractor_hole,mast_hole,lift_rod_hole,present,verdict,standing,"));
     CHECK(contains(lines[0], "upper_link_length_in"));
     CHECK(contains(split_lines(run({"holes", "compact-tiller-bottoms-out", "--format", "csv", "--units", "mm"}).out)[0], "upper_link_length_mm"));
 }
