@@ -183,30 +183,37 @@ std::vector<CommandSpec> make_commands() {
          {{"SETUP", false}},
          {"--output", "--blank", "--paper", "--kind", "--set", "--units", "--format"},
          "From where to where, how, with which usual error, and the key to type the reading under. Only what this job "
-         "needs is on it: a blade has no shaft to measure. What the set-up has so far stands in brackets with its "
+         "needs is on it: a blade has no shaft to measure, a drawn implement no links. What the set-up has so far stands in brackets with its "
          "origin; what is missing is marked. A set-up that is typed in part is enough; without one give --kind.",
          "  hitchwright measure compact-box-blade\n"
          "  hitchwright measure --kind mounted-pto\n"
+         "  hitchwright measure --kind drawn-pto -o card.pdf\n"
          "  hitchwright measure my-setup.toml -o card.pdf --paper a4\n",
          {},
          {{"--output", "FILE",
            "PDF with sketches to write instead; its numbers are those of the text. A file of that name is replaced"},
-          {"--kind", "KIND", "without a SETUP: mounted-pto, or mounted-blade for an implement without a shaft"}}},
+          {"--kind", "KIND",
+           "without a SETUP: mounted-pto, mounted-blade for an implement without a shaft, or drawn-pto for one on the drawbar"}}},
         {"new",
          "a set-up file of your own, commented, from questions or options",
          {},
-         {"--output", "--ask", "--name", "--tractor", "--implement", "--driveline", "--rules", "--units", "--format"},
-         "On a terminal, and without --tractor, --implement and --driveline, it asks short questions in walking order: "
+         {"--output", "--ask", "--name", "--kind", "--tractor", "--implement", "--driveline", "--rules", "--units", "--format"},
+         "On a terminal, and without --kind, --tractor, --implement and --driveline, it asks short questions in walking order: "
          "Enter leaves a reading open, ? says what is allowed, < goes back; quit, Ctrl-C or the end of the input writes what "
          "there is. Else the file is made from the options; what they do not say is left to be measured.\n\n"
          "Of a measured machine every key that the kind of job has a use for stands in the file with what it is, from where "
          "to where, its unit and usual error; one without a value stands behind #, what an answer needs first. Of a machine "
          "taken from a file only the keys an answer needs. A file that exists is never overwritten.",
          "  hitchwright new --tractor compact --implement tiller-5 --driveline shaft-31 \\\n      -o tiller.toml\n"
-         "  hitchwright new -o blade.toml --implement measured --driveline none --units mm\n",
+         "  hitchwright new -o blade.toml --implement measured --driveline none --units mm\n"
+         "  hitchwright new -o baler.toml --tractor utility --implement round-baler\n"
+         "  hitchwright new -o mine.toml --kind drawn-pto --ask\n",
          {},
          {{"--output", "FILE", "file to write; default my-setup.toml. One that exists is never overwritten"},
-          {"--rules", "NAME", "rule set to judge by: a name from \"rules list\", or a path; default general"},
+          {"--kind", "KIND",
+           "of a measured implement: mounted-pto (as without it), mounted-blade without a shaft, drawn-pto on the drawbar"},
+          {"--rules", "NAME",
+           "rule set to judge by: a name from \"rules list\", or a path; default general, of a drawn implement drawn-machine"},
           {"--units", "UNIT", "in or mm: unit of the file, for lengths that state none; default in"}}},
         {"presets", "built-in files and your own", {}, {}, {}, {}, {}},
         {"presets list",

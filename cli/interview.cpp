@@ -141,13 +141,32 @@ private:
             });
         }
         if (!known.tractor) ask_machine("tractor", &SetupDraft::tractor);
-        if (!known.implement) {
-            ask_machine("implement", &SetupDraft::implement);
-            find_input_of_preset();
-            if (d.implement.empty()) ask_attachment();
-            if (d.implement.empty() && !known.driveline) ask_input();
+        if (!known.implement && !known.kind) ask_machine("implement", &SetupDraft::implement);
+        if (!known.implement) find_job_of_preset();
+        if (d.implement.empty() && !known.kind) {
+            ask_attachment();
+            if (!known.driveline) ask_input();
         }
         if (!known.driveline && d.with_pto) ask_machine("driveline", &SetupDraft::driveline);
+        if (d.drawn) ask_about_drawn();
+    }
+
+    void ask_about_drawn() {
+        SetupDraft& d = state_.draft;
+        if (d.implement.empty() && d.with_pto)
+            ask_yes_no("Does the shaft end at a bearing on the tongue, with a second shaft behind it, yes or no? (Enter: no)",
+                       [&d](bool yes) { d.with_steady_bearing = yes; });
+        ask_yes_no("Is a ditch or ridge to be judged, yes or no? (Enter: no)", [&d](bool yes) { d.with_ditch = yes; });
+        d.choose_pin = needs_pin_chosen(d, library_, folder_);
+    }
+
+    template <class F>
+    void ask_yes_no(const std::string& question, F&& use) {
+        ask_simple(question, [&](const std::string& a) {
+            if (a != "yes" && a != "no") return in_quotes(a) + " was read; allowed: yes or no";
+            use(a == "yes");
+            return std::string{};
+        });
     }
 
     void ask_machine(const std::string& kind, std::string SetupDraft::*member) {
@@ -155,31 +174,27 @@ private:
                    [&](const std::string& a) { return a == "measured" ? std::string{} : take_changed(a, member); });
     }
 
-    // A blade among the presets has no input, so no shaft is asked for.
-    void find_input_of_preset() {
+    // A blade among the presets has no input, so no shaft is asked for; a drawn one has no three-point hitch.
+    void find_job_of_preset() {
         SetupDraft& d = state_.draft;
         if (d.implement.empty()) return;
         const bool driven = has_driven_implement(d, library_, folder_);
         d.with_pto = driven;
         d.with_driveline = driven;
+        d.drawn = has_drawn_implement(d, library_, folder_);
     }
 
     void ask_attachment() {
         ask_simple("Is it carried by the three-point hitch or drawn by the drawbar, mounted or drawn? (Enter: mounted)", [&](const std::string& a) {
             if (a != "mounted" && a != "drawn") return in_quotes(a) + " was read; allowed: mounted or drawn";
-            state_.draft.drawn = a == "drawn";
-            state_.draft.answers["implement.attachment"] = a;
+            set_attachment(state_.draft, a == "drawn");
             return std::string{};
         });
     }
 
     void ask_input() {
-        ask_simple("Is the implement driven by the PTO, yes or no? (Enter: yes)", [&](const std::string& a) {
-            if (a != "yes" && a != "no") return in_quotes(a) + " was read; allowed: yes or no";
-            state_.draft.with_pto = a == "yes";
-            state_.draft.with_driveline = a == "yes";
-            return std::string{};
-        });
+        ask_yes_no("Is the implement driven by the PTO, yes or no? (Enter: yes)",
+                   [this](bool yes) { state_.draft.with_pto = state_.draft.with_driveline = yes; });
     }
 
     std::string take_changed(const std::string& answer, std::string SetupDraft::*member) {
@@ -220,6 +235,7 @@ private:
         const Setup specimen = make_draft_specimen(state_.draft, load_setup_draft(state_.draft, library_, folder_));
         for (CardLine& line : list_card_lines(specimen, BlankItems::one_more)) {
             if (!is_asked_part(line.key) || state_.asked.contains(line.key)) continue;
+            if (is_for_ditch(line) && !state_.draft.with_ditch) continue;
             const std::string item = item_of(line.key);
             if (!item.empty() && state_.closed.contains(list_of(line.key)) && !has_item(item)) continue;
             // With one hole there is nothing to choose.
@@ -227,6 +243,10 @@ private:
             return std::move(line);
         }
         return std::nullopt;
+    }
+
+    static bool is_for_ditch(const CardLine& line) {
+        return line.station == Station::front_axle || line.key.starts_with("choices.ditch");
     }
 
     bool has_item(const std::string& item) const {
@@ -257,7 +277,7 @@ private:
         if (station_ == station) return;
         station_ = station;
         out_ << "\n" << station_title(station) << "\n";
-        say(station_method(station), 2);
+        say(station_method(station, state_.draft.drawn), 2);
         for (const std::string& caution : station_cautions(station)) {
             out_ << format_labelled("  ! ", caution, page_width, 0, 4);
         }
@@ -280,6 +300,7 @@ private:
         std::string text = q.what;
         const std::string name = find_answer(item_of(q.key) + ".name");
         if (!name.empty()) text = fmt::format("{} {}: {}", item_word(q.key), printable_text(name, 30), q.what);
+        if (q.form == CardForm::name) text += list_choices(q.key);
         if (!q.words.empty()) return text + " (" + join_words(q.words) + (q.needed ? ") *" : ")");
         const UnitSystem units = state_.draft.unit == "mm" ? UnitSystem::millimetre : UnitSystem::inch;
         const std::string unit = card_unit(q, units), error = card_error(q, units);
@@ -290,11 +311,29 @@ private:
     static std::string ask_for_item(const std::string& key) {
         if (key.starts_with("tractor.ball_reading[")) return "front pin out of reach? A name or number for the next position of the ball (Enter: no more)";
         if (key.starts_with("direct_reading[")) return "a name or number for the next distance, stub to input shaft (Enter: no more)";
+        if (key.find("drawbar_pin[") != std::string::npos)
+            return "name or number of the next position of the drawbar's pin, rearmost first (Enter: no more)";
+        if (key.find("tongue_bar[") != std::string::npos) return "name of the next straight bar that a tyre could meet (Enter: no more)";
         return "name of the next " + item_word(key) + ", as it is called on the machine (Enter: no more)";
     }
 
+    /// The holes or positions there are to choose from, in brackets; empty: no such question.
+    std::string list_choices(const std::string& key) const {
+        const Setup setup = load_setup_draft(state_.draft, library_, folder_).setup;
+        std::vector<std::string> names;
+        const auto add = [&names](const auto& items) {
+            for (const auto& item : items) names.push_back(printable_text(item.name, 24));
+        };
+        if (key == "choices.drawbar_pin") add(setup.tractor.drawbar_pins);
+        if (key == "choices.upper_link_pin") add(setup.tractor.upper_link_pins);
+        if (key == "choices.mast_pin") add(setup.implement.mast_pins);
+        return names.empty() ? std::string{} : " (" + join_words(names) + ")";
+    }
+
     static std::string item_word(const std::string& key) {
+        if (key.find("drawbar_pin[") != std::string::npos) return "position";
         if (key.find("_pin[") != std::string::npos) return "hole";
+        if (key.find("tongue_bar[") != std::string::npos) return "bar";
         if (key.find("_reading[") != std::string::npos) return "reading";
         return key.find("contact[") != std::string::npos ? "wheel or skid" : "point";
     }

@@ -15,6 +15,7 @@ namespace hitchwright {
 /// What is not asked, because the command line said it already.
 struct KnownAnswers {
     bool name = false, units = false, tractor = false, implement = false, driveline = false;
+    bool kind = false;  ///< mounted or drawn, with or without a shaft
 };
 
 /// How a dialogue went.

@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include "cli/commands.h"
+#include "cli/job_kind.h"
 #include "cli/records.h"
 #include "cli/setup_input.h"
 #include "presets/units.h"
@@ -14,9 +15,6 @@
 
 namespace hitchwright {
 namespace {
-
-/// A job without a set-up.
-enum class GenericJob { none, mounted_pto, mounted_blade };
 
 std::string join_allowed(const CardLine& line) {
     if (line.form == CardForm::whole || line.form == CardForm::whole_list) {
@@ -74,18 +72,16 @@ std::vector<Record> make_records(const Setup& setup, UnitSystem units, bool blan
 
 std::variant<Setup, Failure> find_setup(const CommandContext& context, OptionReader& reader, const CommonValues& common) {
     const bool named = !context.arguments.names.empty();
-    const auto kind = reader.choice<GenericJob>(
-        "--kind", {{"mounted-pto", GenericJob::mounted_pto}, {"mounted-blade", GenericJob::mounted_blade}},
-        GenericJob::none);
+    const JobKind kind = read_job_kind(reader);
     if (named && context.arguments.has("--kind")) {
         reader.add_problem({"--kind", "a SETUP says itself what the job is; give one of the two", {}});
     } else if (!named && !context.arguments.has("--kind")) {
-        reader.add_problem({{}, "give a SETUP, or --kind mounted-pto or mounted-blade", {}});
+        reader.add_problem({{}, "give a SETUP, or --kind mounted-pto, mounted-blade or drawn-pto", {}});
     } else if (!named && !common.sets.empty()) {
         reader.add_problem({"--set", "there is no SETUP whose value it could change", {}});
     }
     if (!reader.ok()) return make_failure(reader.problems(), context.arguments.command);
-    if (!named) return make_blank_setup(kind == GenericJob::mounted_pto);
+    if (!named) return make_blank_setup(kind != JobKind::mounted_blade, kind == JobKind::drawn_pto ? Attachment::drawn : Attachment::mounted);
     return load_named_setup(context, common);
 }
 

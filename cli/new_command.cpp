@@ -5,6 +5,7 @@
 
 #include "cli/commands.h"
 #include "cli/interview.h"
+#include "cli/job_kind.h"
 #include "cli/option_values.h"
 #include "cli/preset_copy.h"
 #include "cli/records.h"
@@ -29,6 +30,22 @@ std::string machine_name(OptionReader& reader, const Arguments& arguments, std::
     return typed == "measured" ? std::string{} : typed;
 }
 
+// What --kind says of a measured implement; a file says itself what it is.
+void apply_kind(OptionReader& reader, const Arguments& arguments, SetupDraft& draft) {
+    const JobKind kind = read_job_kind(reader);
+    if (kind == JobKind::none) return;
+    if (!draft.implement.empty())
+        reader.add_problem({"--kind", "an implement from a file says itself what the job is; give --kind or --implement", {}});
+    if (kind == JobKind::mounted_blade) {
+        if (!draft.driveline.empty())
+            reader.add_problem({"--kind", "mounted-blade has no shaft; give another --kind, or --driveline none", {}});
+        draft.with_pto = draft.with_driveline = false;
+    } else if (arguments.value("--driveline") == "none") {
+        reader.add_problem({"--driveline", "none was read; allowed with this --kind: a name, a path, or measured", {}});
+    }
+    if (kind == JobKind::drawn_pto) set_attachment(draft, true);
+}
+
 SetupDraft read_draft(OptionReader& reader, const Arguments& arguments) {
     SetupDraft draft;
     draft.unit = reader.units() == UnitSystem::inch ? "in" : "mm";
@@ -44,6 +61,7 @@ SetupDraft read_draft(OptionReader& reader, const Arguments& arguments) {
         draft.driveline.clear();
         draft.with_pto = draft.with_driveline = false;
     }
+    apply_kind(reader, arguments, draft);
     return draft;
 }
 
@@ -60,7 +78,7 @@ std::string folder_of(const std::string& path) {
 
 bool wants_to_be_asked(const CommandContext& context) {
     const Arguments& a = context.arguments;
-    const bool said = a.has("--tractor") || a.has("--implement") || a.has("--driveline");
+    const bool said = a.has("--tractor") || a.has("--implement") || a.has("--driveline") || a.has("--kind");
     return a.has("--ask") || (context.somebody_answers && !said);
 }
 
@@ -76,13 +94,14 @@ std::string describe_counts(const InterviewResult& result) {
     return format_paragraph(format_count(result.answered, "value") + " typed; what is open stands behind #." + stopped, page_width, 0, 0);
 }
 
-std::string next_commands(const std::string& path) {
+std::string next_commands(const std::string& path, bool drawn) {
     const std::string file = escape_text(path, 4096);
-    return fmt::format(
+    const std::string text = fmt::format(
         "Next:\n  hitchwright measure {0}                what is still to be read\n"
         "  hitchwright measure {0} -o card.pdf    the same to print, with sketches\n"
         "  hitchwright fit {0}                    once it is filled in\n",
         file);
+    return drawn ? text + fmt::format("  hitchwright drawbar {}                then: which position of the drawbar\n", file) : text;
 }
 
 Outcome write_draft(const SetupDraft& draft, const std::string& path, Form form, const std::string& counts) {
@@ -98,7 +117,7 @@ Outcome write_draft(const SetupDraft& draft, const std::string& path, Form form,
         return failure;
     }
     if (form == Form::json) return Answer{exit_code::fits, format_json("written", {{"file", path}})};
-    return Answer{exit_code::fits, fmt::format("Written: {}\n{}{}", escape_text(path, 4096), counts, next_commands(path))};
+    return Answer{exit_code::fits, fmt::format("Written: {}\n{}{}", escape_text(path, 4096), counts, next_commands(path, draft.drawn))};
 }
 
 }  // namespace
@@ -120,11 +139,12 @@ Outcome run_new(const CommandContext& context) {
     if (!loaded.ok()) return make_setup_failure(std::move(loaded.problems));
     draft.drawn = loaded.setup.implement.attachment == Attachment::drawn;
     settle_shaft(draft, context.library, folder_of(path), arguments.has("--driveline"));
+    draft.choose_pin = needs_pin_chosen(draft, context.library, folder_of(path));
     if (wants_to_be_asked(context)) {
         // Until the file is written: a second Ctrl-C must not lose what the first one kept.
         const InterruptEndsInput keep_answers;
         const KnownAnswers known{arguments.has("--name"), arguments.has("--units"), arguments.has("--tractor"),
-                                 arguments.has("--implement"), arguments.has("--driveline")};
+                                 arguments.has("--implement"), arguments.has("--driveline"), arguments.has("--kind")};
         const InterviewResult result =
             hold_interview(*context.in, *context.prompts, draft, known, context.library, folder_of(path));
         return write_draft(result.draft, path, form, describe_counts(result));

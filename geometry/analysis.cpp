@@ -194,11 +194,19 @@ void analyze_mounted(const Setup& s, const Mark& mark, Analysis& a) {
     append(a.findings, check_clearances(s, result.model, a.clearances, a.ground));
 }
 
+/// Obstacles that are not said already: the stub carries the drawbar and the shaft.
+std::vector<ModelObstacle> drop_said(std::vector<ModelObstacle> obstacles, const std::vector<ModelObstacle>& said) {
+    std::erase_if(obstacles, [&](const ModelObstacle& o) {
+        return std::any_of(said.begin(), said.end(), [&](const ModelObstacle& s) { return s.kind == o.kind && s.key == o.key; });
+    });
+    return obstacles;
+}
+
 void analyze_drawn_setup(const Setup& s, const Mark& mark, Analysis& a) {
     const DrawnModelResult result = make_drawn_model(s);
     a.unjudged = list_unjudged(s);
     append(a.findings, report_obstacles(result.hitch_obstacles));
-    append(a.findings, report_obstacles(result.shaft_obstacles));
+    append(a.findings, report_obstacles(drop_said(result.shaft_obstacles, result.hitch_obstacles)));
     append(a.findings, check_pto_match(s));
     if (!result.hitch_ok) return;
     a.drawn = analyze_drawn(s, result.model, mark);

@@ -12,6 +12,11 @@ constexpr std::size_t blank_holes = 3, blank_points = 2, blank_singles = 1, blan
 struct Job {
     bool with_shaft = false;
     bool drawn = false;
+    bool height_known = false;  ///< of the drawbar, taped, by its drop, or in the position chosen
+    bool height_taped = false, drop_known = false;
+    bool wheels_listed = false, clevis = false, steady_bearing = false;
+    bool ditch_named = false;  ///< the set-up says something about a ditch or ridge
+    bool ditch_points = false;
     bool arm_known = false;    ///< the travel follows from arm and rod
     bool closed_length_known = false;
     bool pivot_known = false;   ///< of the lower link, taped
@@ -19,8 +24,30 @@ struct Job {
     bool halves_known = false;  ///< the tractor half's tube follows from the other one, the overlap or the longest length
     UpperLinkKind float_kind = UpperLinkKind::rigid;
     LengthReference reference = LengthReference::joint_centres;
-    std::size_t upper_link_holes = 0, mast_holes = 0, rod_holes = 0;
+    std::size_t upper_link_holes = 0, mast_holes = 0, rod_holes = 0, drawbar_pins = 0;
 };
+
+bool names_ditch(const DitchReadings& d) {
+    return d.depth.known || d.bottom_width.known || d.side_slope.known || d.crossing_angle.known || !d.points.empty();
+}
+
+/// What only drawn implements have.
+void find_drawn_job(const Setup& s, Job& job) {
+    const DrawbarReadings& d = s.tractor.drawbar;
+    const std::vector<DrawbarPin>& pins = s.tractor.drawbar_pins;
+    const std::string& chosen = s.choices.drawn.drawbar_pin;
+    job.height_taped = d.top_height.known;
+    job.drop_known = d.drop.known;
+    job.height_known = d.top_height.known || d.drop.known || std::any_of(pins.begin(), pins.end(), [&](const DrawbarPin& p) {
+        return p.top_height.known && (pins.size() == 1 || (!chosen.empty() && p.name == chosen));
+    });
+    job.wheels_listed = !s.implement.ground_contacts.empty();
+    job.clevis = s.implement.drawn.hitch == DrawnHitchKind::clevis;
+    job.steady_bearing = s.implement.drawn.steady_bearing.fitted;
+    job.ditch_named = names_ditch(s.choices.drawn.ditch);
+    job.ditch_points = !s.choices.drawn.ditch.points.empty();
+    job.drawbar_pins = pins.size();
+}
 
 Job find_job(const Setup& s) {
     const LiftArmReadings& a = s.tractor.lift_arm;
@@ -39,6 +66,7 @@ Job find_job(const Setup& s) {
     job.upper_link_holes = s.tractor.upper_link_pins.size();
     job.mast_holes = s.implement.mast_pins.size();
     job.rod_holes = s.tractor.lift_rod_holes.size();
+    if (job.drawn) find_drawn_job(s, job);
     return job;
 }
 
@@ -48,17 +76,16 @@ public:
     LineCollector(const Job& job, BlankItems blanks, std::vector<CardLine>& lines, std::string prefix)
         : job_(job), blanks_(blanks), lines_(lines), key_(prefix), pattern_(std::move(prefix)) {}
 
-    void stand_at(Station station, Asked asked) {
+    void stand_at(Station station, Asked asked, Hitched hitched) {
         station_ = station;
         asked_ = asked;
+        hitched_ = hitched;
     }
 
     void reading(const char* key, Reading& r, const FieldSpec& spec) {
         const Asked asked = spec.own_job ? spec.asked : asked_;
         if (!is_asked(asked, r.known && r.origin != Origin::assumed)) return;
-        // The only member of a list of mounted implements that drawn ones alone have.
-        if (!job_.drawn && std::string_view(key) == "half_track") return;
-        CardLine& line = add(key, CardForm::quantity, spec.measure);
+        CardLine& line = add(key, CardForm::quantity, spec.measure_for(job_.drawn));
         line.spec = spec;
         line.known = r.known;
         line.reading = r;
@@ -139,7 +166,7 @@ private:
     LineCollector make_inner(std::string key, std::string pattern) const {
         LineCollector inner(job_, blanks_, lines_, std::move(key));
         inner.pattern_ = std::move(pattern);
-        inner.stand_at(station_, asked_);
+        inner.stand_at(station_, asked_, hitched_);
         inner.item_ = item_;
         inner.in_item_ = in_item_;
         inner.blank_item_ = blank_item_;
@@ -157,7 +184,7 @@ private:
     }
 
     static std::size_t find_blanks(std::string_view list) {
-        if (list == "upper_link_pin" || list == "mast_pin") return blank_holes;
+        if (list == "upper_link_pin" || list == "mast_pin" || list == "drawbar_pin") return blank_holes;
         if (list == "ball_reading" || list == "direct_reading") return blank_readings;
         return list == "ground_contact" ? blank_singles : blank_points;
     }
@@ -166,7 +193,8 @@ private:
 
     CardLine& add(const char* key, CardForm form, const char* what) {
         CardLine& line = lines_.emplace_back();
-        line.station = station_;
+        // Nothing is taken with a drawn implement coupled but the angle its wheels would tell.
+        line.station = job_.drawn && station_ == Station::coupled ? Station::contacts : station_;
         line.key = join(key_, key);
         line.pattern = join(pattern_, key);
         line.item = item_;
@@ -178,6 +206,7 @@ private:
 
     bool is_asked(Asked asked, bool known) const {
         if (station_ == Station::none) return false;
+        if (hitched_ != Hitched::either && (hitched_ == Hitched::drawn) != job_.drawn) return false;
         switch (asked) {
             case Asked::always:
             case Asked::as_found: return true;
@@ -191,6 +220,12 @@ private:
             case Asked::wide_angle: return job_.with_shaft && joint_ == JointKind::wide_angle;
             case Asked::locking_grooves: return job_.with_shaft && job_.reference == LengthReference::locking_grooves;
             case Asked::shaft_ends: return job_.with_shaft && job_.reference == LengthReference::shaft_ends;
+            case Asked::from_stub: return job_.with_shaft || job_.drawn;
+            case Asked::height_by_drop: return known || !job_.height_taped;
+            case Asked::pitch_not_found: return known || !job_.drawn || !job_.wheels_listed;
+            case Asked::clevis: return known || job_.clevis;
+            case Asked::steady_bearing: return job_.with_shaft && job_.steady_bearing;
+            case Asked::ditch: return job_.drawn;
             case Asked::if_known: return known;
             case Asked::other: break;
         }
@@ -198,6 +233,7 @@ private:
     }
 
     bool is_needed(const std::string& pattern, Need need, bool known) const {
+        if (job_.drawn && (is_needed_to_hitch(pattern) || is_needed_for_ditch(pattern))) return true;
         switch (need) {
             // One hole is enough to go on with; what may stay away altogether is not needed by its blanks.
             case Need::file: return !blank_item_ || (!may_stay_away(asked_) && key_.ends_with("[1]"));
@@ -212,6 +248,23 @@ private:
         return pattern == "driveline.shaft.tractor_tube" && (known || !job_.halves_known);
     }
 
+    bool is_needed_to_hitch(std::string_view pattern) const {
+        if (pattern == "tractor.drawbar.top_height") return !job_.height_known || job_.height_taped;
+        if (pattern == "tractor.drawbar.drop") return job_.drop_known && !job_.height_taped;
+        return pattern == "tractor.pto.stub_x" || pattern == "tractor.pto.stub_z";
+    }
+
+    /// Without any of these nothing stands on the ground, so that a ditch that is named is not judged.
+    bool is_needed_for_ditch(std::string_view pattern) const {
+        if (!job_.ditch_named) return false;
+        constexpr std::string_view rig[] = {"tractor.tyre.rear_radius", "tractor.tyre.rear_track", "tractor.tyre.front_radius",
+                                            "tractor.tyre.front_track", "tractor.tyre.front_pivot_height", "tractor.mass.wheelbase"};
+        if (std::find(std::begin(rig), std::end(rig), pattern) != std::end(rig)) return true;
+        if (pattern == "choices.ditch.depth" || pattern == "choices.ditch.side_slope") return !job_.ditch_points;
+        const bool of_axle = pattern.starts_with("implement.ground_contact[].") && !pattern.ends_with(".radius");
+        return of_axle && (!blank_item_ || (!job_.wheels_listed && key_.ends_with("[1]")));
+    }
+
     static bool may_stay_away(Asked asked) {
         return asked == Asked::as_found || asked == Asked::hidden_pivot || asked == Asked::direct_check;
     }
@@ -222,7 +275,8 @@ private:
     bool is_choice_of_hole(std::string_view pattern) const {
         return (pattern == "choices.upper_link_pin" && job_.upper_link_holes > 1) ||
                (pattern == "choices.mast_pin" && job_.mast_holes > 1) ||
-               (pattern == "tractor.travel.lift_rod_hole" && job_.rod_holes > 1);
+               (pattern == "tractor.travel.lift_rod_hole" && job_.rod_holes > 1) ||
+               (pattern == "choices.drawbar_pin" && job_.drawbar_pins > 1);
     }
 
     const Job& job_;
@@ -232,6 +286,7 @@ private:
     bool in_item_ = false, blank_item_ = false;
     Station station_ = Station::none;
     Asked asked_ = Asked::always;
+    Hitched hitched_ = Hitched::either;
     JointKind joint_ = JointKind::plain;
 };
 
@@ -262,8 +317,14 @@ void join_working_readings(const Setup& s, std::vector<CardLine>& lines) {
 
 bool has_shaft_job(const Setup& setup) { return setup.implement.pic.fitted || setup.has_driveline; }
 
-Setup make_blank_setup(bool with_shaft) {
+// The drawbar's pin is the one thing no drawn job can do without, so its lines are always there.
+bool is_drawn_card(const std::vector<CardLine>& lines) {
+    return std::any_of(lines.begin(), lines.end(), [](const CardLine& l) { return l.pattern == "tractor.drawbar_pin[].length"; });
+}
+
+Setup make_blank_setup(bool with_shaft, Attachment attachment) {
     Setup setup;
+    setup.implement.attachment = attachment;
     setup.implement.pic.fitted = with_shaft;
     setup.has_driveline = with_shaft;
     return setup;

@@ -58,7 +58,10 @@ std::vector<CardLine> list_card_lines(const Setup& setup, BlankItems blanks = Bl
 /// True when the job has a PTO shaft: the implement has an input, or the set-up names a driveline.
 bool has_shaft_job(const Setup& setup);
 
-/// A set-up in which nothing is known, mounted, with or without a PTO input.
-Setup make_blank_setup(bool with_shaft);
+/// True for the lines of a drawn implement.
+bool is_drawn_card(const std::vector<CardLine>& lines);
+
+/// A set-up in which nothing is known, with or without a PTO input.
+Setup make_blank_setup(bool with_shaft, Attachment attachment = Attachment::mounted);
 
 }  // namespace hitchwright

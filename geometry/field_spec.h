@@ -13,7 +13,7 @@ namespace hitchwright {
 enum class Need { file, linkage, driveline, part, optional };
 
 /// Where a person stands to take a reading, in walking order round the machine: the tractor alone, the implement, the
-/// shaft on the bench, and last everything coupled. `none`: not a reading.
+/// shaft on the bench, and last everything coupled and the way it goes. `none`: not a reading.
 enum class Station {
     rear_axle,
     lower_links,
@@ -21,22 +21,26 @@ enum class Station {
     lift,
     pto,
     drawbar,
+    front_axle,
     cab,
     add_on_parts,
     implement_pins,
     mast,
+    hitch_joint,
     input,
+    tongue,
     outline,
     contacts,
     weight,
     shaft,
     coupled,
+    way,
     none
 };
 
 /// Which jobs ask for a reading.
 enum class Asked {
-    always,           ///< every mounted implement
+    always,           ///< every implement hitched that way
     rod_holes,        ///< several holes for the foot of the lift rod are listed
     hidden_pivot,     ///< while the front pivot of the lower link is not taped
     direct_check,     ///< jobs with a shaft, if one wants the check or has nothing else
@@ -47,9 +51,18 @@ enum class Asked {
     wide_angle,       ///< the joint at that end is one
     locking_grooves,  ///< lengths of the shaft are taken between them
     shaft_ends,       ///< lengths of the shaft are taken between them
+    from_stub,        ///< jobs with a shaft, and drawn ones without: the drawbar is measured from the stub
+    height_by_drop,   ///< the drawbar's height is not taped
+    pitch_not_found,  ///< mounted implements, and drawn ones as long as no wheel says how they stand
+    clevis,           ///< the hitch is one
+    steady_bearing,   ///< the shaft ends at a bearing on the tongue
+    ditch,            ///< drawn implements, for a ditch or ridge across the way
     if_known,         ///< another way to an answer: where the set-up has a value already, since it then counts
     other             ///< a decision, or a figure that no answer uses so far
 };
+
+/// Which implements have a field: those on the three-point linkage, those on the drawbar, or both.
+enum class Hitched { mounted, drawn, either };
 
 /// What is known about a numeric field besides its key.
 struct FieldSpec {
@@ -60,6 +73,7 @@ struct FieldSpec {
     const char* measure;  ///< from where to where, or what it is
     bool own_job = false;        ///< true: `asked` holds instead of what the table says
     Asked asked = Asked::always;
+    const char* measure_drawn = nullptr;  ///< what a drawn implement calls it, if that is something else
 
     /// The same field, asked for by the given jobs only.
     constexpr FieldSpec when(Asked jobs) const {
@@ -68,12 +82,20 @@ struct FieldSpec {
         spec.asked = jobs;
         return spec;
     }
+    /// The same field, on a drawn implement taken from or to other points.
+    constexpr FieldSpec on_drawbar(const char* text) const {
+        FieldSpec spec = *this;
+        spec.measure_drawn = text;
+        return spec;
+    }
+    constexpr const char* measure_for(bool drawn) const { return drawn && measure_drawn != nullptr ? measure_drawn : measure; }
 };
 
-/// Says where the fields behind it are taken and who asks for them; visitors that do not care never hear of it.
+/// Says where the fields behind it are taken, who asks for them, and which implements have them; visitors that do not
+/// care never hear of it.
 template <class V>
-constexpr void stand_at(V& visitor, Station station, Asked asked = Asked::always) {
-    if constexpr (requires { visitor.stand_at(station, asked); }) visitor.stand_at(station, asked);
+constexpr void stand_at(V& visitor, Station station, Asked asked = Asked::always, Hitched hitched = Hitched::mounted) {
+    if constexpr (requires { visitor.stand_at(station, asked, hitched); }) visitor.stand_at(station, asked, hitched);
 }
 
 /// A word of a file and the value it stands for.

@@ -16,7 +16,7 @@
 //   template <class F> void optional_table(const char* key, bool& present, F&&);  // [key], may be absent
 //   template <class T, class F> void list(const char* key, std::vector<T>&, F&& visit_item, const char* what);  // [[key]]
 // and, if it wants to know where a person stands to take a reading, and whether a job has it at all:
-//   void stand_at(Station, Asked);  // holds for the fields behind it in the same table, and for tables below it
+//   void stand_at(Station, Asked, Hitched);  // holds for the fields behind it in the same table, and for tables below it
 #pragma once
 
 #include <vector>
@@ -126,16 +126,16 @@ void visit_fields(Tractor& t, V&& v) {
         h.text("lift_rod_hole", t.travel.lift_rod_hole, "name of the hole the lift rod was in when ball heights were taped");
     });
     v.table("pto", [&](auto& p) {
-        stand_at(p, Station::pto, Asked::with_shaft);
+        stand_at(p, Station::pto, Asked::with_shaft, Hitched::either);
         p.choice("type", t.pto.type, pto_types, "PTO type (ISO 500-1): 1 = 35 mm 6 splines, 2 = 35 mm 21 splines, 3 = 45 mm 20 splines");
         p.whole_list("speeds_rpm", t.pto.speeds_rpm, 100, 3000, "speeds the PTO can be set to");
         p.whole("splines", t.pto.splines, 3, 60, "splines of the stub, counted");
         p.reading("shaft_diameter", t.pto.shaft_diameter, length(0.01, 0.1, 0.0005, Need::optional, "diameter over the splines of the stub"));
         p.choice("rotation", t.pto.rotation, rotations, "way the stub turns, seen from behind the tractor");
         p.reading("power", t.pto.power, {Dimension::power, 500, 1.0e6, 0, Need::optional, "power at the PTO"});
-        p.reading("stub_x", t.pto.stub_x, length(-1, 3, inch / 4, Need::driveline, "plumb the hub centre and the end of the PTO stub to the floor; stub end behind the hub mark is positive"));
+        p.reading("stub_x", t.pto.stub_x, length(-1, 3, inch / 4, Need::driveline, "plumb the hub centre and the end of the PTO stub to the floor; stub end behind the hub mark is positive").when(Asked::from_stub));
         p.reading("stub_y", t.pto.stub_y, length(-0.5, 0.5, floor_error, Need::optional, "stub centre to the right of the middle of the tractor"));
-        p.reading("stub_z", t.pto.stub_z, length(0.1, 2, floor_error, Need::driveline, "floor to the centre of the PTO stub"));
+        p.reading("stub_z", t.pto.stub_z, length(0.1, 2, floor_error, Need::driveline, "floor to the centre of the PTO stub").when(Asked::from_stub));
         p.reading("stub_slope", t.pto.stub_slope, angle(-20, 20, Need::optional, "angle finder on the stub, zeroed on the floor; rear end up positive"));
         p.reading("stub_plan_angle", t.pto.stub_plan_angle, angle(-20, 20, Need::optional, "stub turned to the right in plan view"));
     });
@@ -143,29 +143,28 @@ void visit_fields(Tractor& t, V&& v) {
         stand_at(d, Station::drawbar);
         d.reading("end_x", t.drawbar.end_x, length(-1, 3, inch / 4, Need::optional, "rearmost point of the drawbar behind the hub mark"));
         d.reading("end_z", t.drawbar.end_z, length(0.05, 1.5, floor_error, Need::optional, "floor to the top of the drawbar at its end"));
-        stand_at(d, Station::drawbar, Asked::other);
         visit_drawbar(t.drawbar, d);
         stand_at(d, Station::drawbar);
         d.choice("out_of_the_way", t.drawbar.out_of_the_way, yes_no, "yes: the drawbar is taken off or pushed in for this implement");
     });
-    stand_at(v, Station::drawbar, Asked::other);
     visit_drawbar_pins(t.drawbar_pins, v);
     v.table("tyre", [&](auto& y) {
-        stand_at(y, Station::rear_axle);
+        stand_at(y, Station::rear_axle, Asked::always, Hitched::either);
         y.reading("rear_radius", t.tyre.rear_radius, length(0.1, 1.5, floor_error, Need::optional, "floor to rear hub centre, tyres at working pressure"));
         y.reading("rear_width", t.tyre.rear_width, length(0.05, 1.5, inch / 4, Need::optional, "width of the rear tyre at its widest"));
         y.reading("rear_track", t.tyre.rear_track, length(0.4, 4, inch / 4, Need::optional, "middle of the left to middle of the right rear tyre"));
-        y.reading("front_radius", t.tyre.front_radius, length(0.05, 1.5, floor_error, Need::optional, "floor to front hub centre").when(Asked::other));
-        stand_at(y, Station::rear_axle, Asked::other);
+        stand_at(y, Station::front_axle, Asked::ditch, Hitched::either);
+        y.reading("front_radius", t.tyre.front_radius, length(0.05, 1.5, floor_error, Need::optional, "floor to front hub centre"));
         visit_front_axle(t.front_axle, y);
     });
-    stand_at(v, Station::none, Asked::other);
     visit_steering(t.steering, v);
     v.table("mass", [&](auto& m) {
         stand_at(m, Station::weight, Asked::other);
         m.reading("mass", t.mass.mass, {Dimension::mass, 100, 50000, 0, Need::optional, "tractor empty, with fluids"});
         m.reading("front_share", t.mass.front_share, {Dimension::ratio, 0.05, 0.95, 0, Need::optional, "share of the empty mass on the front axle, 0 to 1"});
+        stand_at(m, Station::front_axle, Asked::ditch, Hitched::either);
         m.reading("wheelbase", t.mass.wheelbase, length(0.8, 6, inch / 4, Need::optional, "front hub to rear hub"));
+        stand_at(m, Station::weight, Asked::other);
         m.reading("lift_at_610", t.mass.lift_at_610, {Dimension::force, 100, 1.0e6, 0, Need::optional, "published lift 610 mm (24 in) behind the balls"});
         m.reading("lift_at_balls", t.mass.lift_at_balls, {Dimension::force, 100, 1.0e6, 0, Need::optional, "published lift at the ball ends"});
     });
@@ -181,7 +180,7 @@ void visit_fields(Implement& m, V&& v) {
     using namespace field;
     v.text("name", m.name, "name shown");
     v.text("note", m.note, "free text");
-    stand_at(v, Station::none, Asked::other);
+    stand_at(v, Station::none, Asked::other, Hitched::either);
     v.choice("attachment", m.attachment, attachments, "mounted on the three-point linkage, or drawn on the drawbar");
     v.table("hitch", [&](auto& h) {
         stand_at(h, Station::implement_pins);
@@ -209,7 +208,7 @@ void visit_fields(Implement& m, V&& v) {
         f.reading("strap_stop_low", m.upper_link_float.strap_stop_low, angle(-360, 360, Need::optional, "swing strap on one stop: line from the mast pin to the upper link's pin, from level rearward, up positive (straight up 90, straight ahead 180), frame level").when(Asked::swing_strap));
         f.reading("strap_stop_high", m.upper_link_float.strap_stop_high, angle(-360, 360, Need::optional, "the same on its other stop, the greater angle").when(Asked::swing_strap));
     });
-    stand_at(v, Station::input, Asked::with_shaft);
+    stand_at(v, Station::input, Asked::with_shaft, Hitched::either);
     v.optional_table("pic", m.pic.fitted, [&](auto& p) {
         p.choice("type", m.pic.type, pto_types, "PTO type the input shaft is made for");
         p.whole("speed_rpm", m.pic.speed_rpm, 100, 3000, "speed the implement is made for");
@@ -217,9 +216,9 @@ void visit_fields(Implement& m, V&& v) {
         p.reading("shaft_diameter", m.pic.shaft_diameter, length(0.01, 0.1, 0.0005, Need::optional, "diameter of the input shaft"));
         p.choice("rotation", m.pic.rotation, rotations, "rotation of the input shaft seen from behind the tractor");
         p.reading("power", m.pic.power, {Dimension::power, 100, 1.0e6, 0, Need::optional, "most power the implement takes or its input may carry"});
-        p.reading("x", m.pic.x, length(-1, 4, frame_error, Need::driveline, "straight edge across the lower pins (drawn: the hitch pin) to the end of the input shaft, behind positive"));
-        p.reading("y", m.pic.y, length(-1, 1, frame_error, Need::optional, "input shaft to the right of the middle of the lower pins"));
-        p.reading("z", m.pic.z, length(-1, 2, frame_error, Need::driveline, "line of the lower pins (drawn: middle of the hitch joint) to the centre of the input shaft, above positive, frame level"));
+        p.reading("x", m.pic.x, length(-1, 4, frame_error, Need::driveline, "straight edge across the lower pins to the end of the input shaft, behind positive").on_drawbar("centre of the hitch pin to the end of the input shaft, level, behind positive"));
+        p.reading("y", m.pic.y, length(-1, 1, frame_error, Need::optional, "input shaft to the right of the middle of the lower pins").on_drawbar("end of the input shaft to the right of the hitch pin, tongue straight behind the tractor"));
+        p.reading("z", m.pic.z, length(-1, 2, frame_error, Need::driveline, "line of the lower pins to the centre of the input shaft, above positive, frame level").on_drawbar("middle of the hitch joint to the centre of the input shaft's end, plumb, above positive, frame level"));
         p.reading("slope", m.pic.slope, angle(-30, 30, Need::optional, "input shaft against the frame, rear end up positive"));
         p.reading("plan_angle", m.pic.plan_angle, angle(-45, 45, Need::optional, "input shaft turned to the right in plan view"));
     });
@@ -229,13 +228,14 @@ void visit_fields(Implement& m, V&& v) {
         w.reading("ball_height", m.work.ball_height, length(-0.5, 2.5, floor_error, Need::optional, "floor to lower pin centre when working"));
         w.reading("pitch", m.work.pitch, angle(-30, 30, Need::optional, "pitch when working, rear end up positive; 0 is level"));
     });
-    stand_at(v, Station::contacts, Asked::as_found);
+    stand_at(v, Station::contacts, Asked::as_found, Hitched::either);
     v.list("ground_contact", m.ground_contacts, [](GroundContact& g, auto& i) {
         i.text("name", g.name, "wheel, roller or skid");
-        i.reading("x", g.x, length(-2, 6, inch / 4, Need::file, "lower pins (drawn: hitch pin) to the axle (wheel) or contact point (skid), behind positive"));
-        i.reading("z", g.z, length(-2, 2, inch / 4, Need::file, "lower pins (drawn: middle of the hitch joint) to the axle or contact point, above positive"));
+        i.reading("x", g.x, length(-2, 6, inch / 4, Need::file, "lower pins to the axle (wheel) or contact point (skid), behind positive").on_drawbar("centre of the hitch pin to the axle, level, behind positive"));
+        i.reading("z", g.z, length(-2, 2, inch / 4, Need::file, "lower pins to the axle or contact point, above positive").on_drawbar("middle of the hitch joint to the axle's centre, plumb, above positive, below negative"));
         i.reading("radius", g.radius, length(0, 1, floor_error, Need::optional, "loaded radius of the wheel; none for a skid"));
-        i.reading("half_track", g.half_track, length(0, 6, inch / 4, Need::optional, "drawn: half the distance between the left and the right wheel of this axle, middle to middle"));
+        stand_at(i, Station::contacts, Asked::as_found, Hitched::drawn);
+        i.reading("half_track", g.half_track, length(0, 6, inch / 4, Need::optional, "half the distance between the left and the right wheel of this axle, middle to middle"));
     }, "wheels, rollers and skids the implement stands on");
     stand_at(v, Station::outline, Asked::as_found);
     v.list("point", m.points, [](ImplementPoint& p, auto& i) {
@@ -245,7 +245,6 @@ void visit_fields(Implement& m, V&& v) {
         i.reading("half_width", p.half_width, length(0, 6, inch / 4, Need::optional, "half the width of the implement there"));
         i.flag("deck_edge", p.deck_edge, "true: an edge the guard of the shaft could rub on");
     }, "outline points that could touch something");
-    stand_at(v, Station::none, Asked::other);
     visit_drawn_implement(m.drawn, v);
     v.table("mass", [&](auto& w) {
         stand_at(w, Station::weight);
@@ -274,7 +273,7 @@ void visit_fields(Driveline& d, V&& v) {
     using namespace field;
     v.text("name", d.name, "name shown");
     v.text("note", d.note, "free text");
-    stand_at(v, Station::shaft, Asked::with_shaft);
+    stand_at(v, Station::shaft, Asked::with_shaft, Hitched::either);
     v.table("shaft", [&](auto& s) {
         s.choice("reference", d.reference, references, "between which points the lengths of this shaft are taken");
         s.reading("closed_length", d.closed_length, length(0.2, 4, pin_error, Need::driveline, "pushed fully home, between the points named by `reference`"));
@@ -324,35 +323,38 @@ void visit_fields(Choices& c, V&& v) {
     v.reading("upper_link_length_now", c.upper_link_length_now, length(0.1, 3, pin_error, Need::optional, "upper link as it is now, to count the turns from"));
     stand_at(v, Station::coupled);
     v.reading("working_ball_height", c.working_ball_height, length(-0.5, 2.5, floor_error, Need::optional, "floor to ball centre when working; absent: the implement's own"));
-    v.reading("working_pitch", c.working_pitch, angle(-30, 30, Need::optional, "pitch wanted when working, rear end up positive"));
+    stand_at(v, Station::coupled, Asked::pitch_not_found, Hitched::either);
+    v.reading("working_pitch", c.working_pitch, angle(-30, 30, Need::optional, "pitch wanted when working, rear end up positive").on_drawbar("only where no wheel is given: angle finder on the frame, zeroed on the floor, hitched, rear end up positive"));
+    stand_at(v, Station::coupled);
     v.reading("working_band_low", c.working_band_low, length(-0.5, 2.5, 0, Need::optional, "lowest ball height at which the shaft is driven").when(Asked::with_shaft));
     v.reading("working_band_high", c.working_band_high, length(-0.5, 2.5, 0, Need::optional, "greatest ball height at which the shaft is driven").when(Asked::with_shaft));
     v.reading("lift_stop", c.lift_stop, length(-0.5, 3, 0, Need::optional, "ball height of a fixed lift stop; the travel ends there"));
     v.reading("lower_stop", c.lower_stop, length(-0.5, 3, 0, Need::optional, "ball height of a fixed stop downwards; the travel begins there"));
     stand_at(v, Station::none, Asked::other);
     v.reading("transport_ball_height", c.transport_ball_height, length(0, 3, 0, Need::optional, "ball height for the transport pitch; absent: the category's"));
+    stand_at(v, Station::none, Asked::other, Hitched::either);
     v.reading("cut_tractor_half", c.cut_tractor_half, length(0, 2, 0, Need::optional, "cut made to (or proposed for) the tractor half: tube and guard tube"));
     v.reading("cut_implement_half", c.cut_implement_half, length(0, 2, 0, Need::optional, "cut made to (or proposed for) the implement half: tube and guard tube"));
+    stand_at(v, Station::none, Asked::other);
     v.reading("hump_angle", c.hump_angle, FieldSpec{Dimension::angle, 0, 30 * degree, 0, Need::optional, "hump: the ground under the implement falls away behind the rear axle by this against the tractor's, for a floating upper link"}.when(Asked::other));
     v.reading("hollow_angle", c.hollow_angle, FieldSpec{Dimension::angle, 0, 30 * degree, 0, Need::optional, "hollow: the ground under the implement rises behind the rear axle by this against the tractor's, for a floating upper link"}.when(Asked::other));
-    stand_at(v, Station::pto, Asked::with_shaft);
+    stand_at(v, Station::pto, Asked::with_shaft, Hitched::either);
     v.whole("pto_speed_rpm", c.pto_speed_rpm, 100, 3000, "PTO speed chosen; absent: the implement's");
     stand_at(v, Station::implement_pins);
     v.choice("lower_bushings", c.lower_bushings, yes_no, "bushings on the lower hitch pins");
     stand_at(v, Station::mast);
     v.choice("upper_bushing", c.upper_bushing, yes_no, "bushing on the upper pin");
-    stand_at(v, Station::none, Asked::other);
     visit_drawn_choices(c.drawn, v);
 }
 
 /// First key of every add-on part, and what it is called.
 template <class P, class V>
-void visit_part_head(P& part, V&& v) {
-    stand_at(v, Station::none, Asked::other);
+void visit_part_head(P& part, V&& v, Hitched hitched = Hitched::mounted) {
+    stand_at(v, Station::none, Asked::other, hitched);
     v.flag("fitted", part.fitted, "the switch: false leaves the part off, its other values stay in the file; must be given");
     v.text("name", part.name, "name shown");
     v.text("note", part.note, "free text");
-    stand_at(v, Station::add_on_parts);
+    stand_at(v, Station::add_on_parts, Asked::always, hitched);
 }
 
 /// Visits the fields of a quick coupler.
@@ -381,7 +383,7 @@ void visit_fields(LinkExtender& e, V&& v) {
 template <class V>
 void visit_fields(PtoAddOn& a, V&& v) {
     using namespace field;
-    visit_part_head(a, v);
+    visit_part_head(a, v, Hitched::either);
     v.reading("added_length", a.added_length, length(0, 0.5, pin_error, Need::driveline, "part locked on the stub: end of the stub to the end of the part's own splined shaft, along the axis"));
 }
 

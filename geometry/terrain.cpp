@@ -199,9 +199,11 @@ TerrainRigResult make_terrain_rig(const Setup& s, const DrawnModel& m) {
     rig = {t.tyre.rear_radius.value,  0.5 * t.tyre.rear_track.value,  t.mass.wheelbase.value, t.tyre.front_radius.value,
            0.5 * t.front_axle.track.value, t.front_axle.pivot_height.value, {m.driveline.pin.x, m.driveline.pin.y, m.driveline.pin.z},
            {}, m.level_pitch};
-    for (const GroundContact& g : s.implement.ground_contacts) {
+    for (std::size_t i = 0; i < s.implement.ground_contacts.size(); ++i) {
+        const GroundContact& g = s.implement.ground_contacts[i];
         if (!g.x.known || !g.z.known || g.x.value <= 0.0) continue;
-        need(g.half_track, ("implement.ground_contact[" + g.name + "].half_track").c_str(), r.missing);
+        const std::string id = g.name.empty() ? std::to_string(i + 1) : g.name;
+        need(g.half_track, ("implement.ground_contact[" + id + "].half_track").c_str(), r.missing);
         rig.axles.push_back({g.x.value, g.z.value, g.half_track.value, g.radius.value_or(0.0)});
     }
     if (rig.axles.empty()) r.missing.emplace_back("implement.ground_contact");

@@ -61,10 +61,6 @@ std::vector<std::string> list_keys(const std::string& prefix = {}) {
     return keys;
 }
 
-/// True for a key that only a drawn implement asks for, items by their place or not ("tractor.steering.least_radius",
-/// "tractor.drawbar_pin[1].length").
-bool is_drawn_key(const std::string& key);
-
 /// The keys of all add-on parts ("coupler.set_back").
 inline std::vector<std::string> list_part_keys() {
     std::vector<std::string> keys;

@@ -124,12 +124,13 @@ std::string list_names(const std::vector<T>& items) {
 }
 
 template <class T>
-void check_choice(const Checker& check, const char* key, const std::string& chosen, const std::vector<T>& items) {
+void check_choice(const Checker& check, const char* key, const std::string& chosen, const std::vector<T>& items,
+                  const char* refusal = "the machine has no hole of that name") {
     std::vector<std::string> names;
     for (const T& item : items) names.push_back(item.name);
     // Without any hole the reading of the holes is what is missing, not the choice.
     if (!chosen.empty() && !names.empty() && std::find(names.begin(), names.end(), chosen) == names.end()) {
-        check.add(key, key, "the machine has no hole of that name", list_names(items), nearest_word(chosen, names));
+        check.add(key, key, refusal, list_names(items), nearest_word(chosen, names));
     }
 }
 
@@ -188,6 +189,7 @@ void check_contradictions(const Tractor& tractor, const std::string& prefix, con
     check_rod_holes(check, tractor);
     check.names("upper_link_pin", tractor.upper_link_pins, true);
     check.names("cab_line", tractor.cab_line, false);
+    check.names("drawbar_pin", tractor.drawbar_pins, true);
     check.names("ball_reading", tractor.ball_readings, false);
 }
 
@@ -197,6 +199,7 @@ void check_contradictions(const Implement& implement, const std::string& prefix,
     check.names("mast_pin", implement.mast_pins, true);
     check.names("ground_contact", implement.ground_contacts, false);
     check.names("point", implement.points, false);
+    check.names("tongue_bar", implement.drawn.bars, false);
 }
 
 void check_contradictions(const Driveline& driveline, const std::string& prefix, const FieldNotes& notes, std::vector<Problem>& problems) {
@@ -230,6 +233,8 @@ void check_contradictions(const Setup& setup, const FieldNotes& notes, std::vect
     check_choice(check, "choices.upper_link_pin", c.upper_link_pin, setup.tractor.upper_link_pins);
     check_choice(check, "choices.mast_pin", c.mast_pin, setup.implement.mast_pins);
     check_hole_name(check, "choices.lift_rod_hole", c.lift_rod_hole, setup.tractor.lift_rod_holes);
+    check_choice(check, "choices.drawbar_pin", c.drawn.drawbar_pin, setup.tractor.drawbar_pins, "the drawbar has no position of that name");
+    check.names("choices.ditch_point", c.drawn.ditch.points, false);
 }
 
 }  // namespace hitchwright

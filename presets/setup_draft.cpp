@@ -74,6 +74,20 @@ bool has_driven_implement(const SetupDraft& draft, const Library& library, const
     return load_setup_draft(bare, library, folder).setup.implement.pic.fitted;
 }
 
+bool has_drawn_implement(const SetupDraft& draft, const Library& library, const std::string& folder) {
+    if (draft.implement.empty()) return draft.drawn;
+    return load_setup_draft(draft, library, folder).setup.implement.attachment == Attachment::drawn;
+}
+
+bool needs_pin_chosen(const SetupDraft& draft, const Library& library, const std::string& folder) {
+    return draft.drawn && load_setup_draft(draft, library, folder).setup.tractor.drawbar_pins.size() > 1;
+}
+
+void set_attachment(SetupDraft& draft, bool drawn) {
+    draft.drawn = drawn;
+    draft.answers["implement.attachment"] = drawn ? "drawn" : "mounted";
+}
+
 Setup make_draft_specimen(const SetupDraft& draft, const LoadedSetup& loaded) {
     Setup setup = loaded.setup;
     setup.implement.pic.fitted = draft.with_pto;
@@ -85,7 +99,10 @@ Setup make_draft_specimen(const SetupDraft& draft, const LoadedSetup& loaded) {
         setup.implement.pic.fitted = draft.with_pto;
     }
     if (draft.driveline.empty()) setup.driveline = Driveline{};
+    if (draft.implement.empty()) setup.implement.drawn.steady_bearing.fitted = draft.with_steady_bearing;
     setup.choices = Choices{};
+    // Something about a ditch makes the rest of it asked for as needed.
+    setup.choices.drawn.ditch.crossing_angle.known = draft.with_ditch;
     visit_fields(setup.tractor, SpecimenFiller(draft.answers, "tractor."));
     visit_fields(setup.implement, SpecimenFiller(draft.answers, "implement."));
     visit_fields(setup.driveline, SpecimenFiller(draft.answers, "driveline."));

@@ -18,12 +18,15 @@ namespace hitchwright {
 struct SetupDraft {
     std::string unit = "in";  ///< of bare lengths in the file: "in" or "mm"
     std::string name;
-    std::string rules;      ///< empty: general
+    std::string rules;      ///< empty: general, of a drawn implement drawn-machine
     std::string tractor;    ///< preset or path to use; empty: measured
     std::string implement;  ///< the same
     std::string driveline;  ///< the same; meaningful with `with_driveline`
     bool with_pto = true;        ///< a measured implement has a PTO input
-    bool drawn = false;          ///< the implement is, or may be, on the drawbar: its keys are listed too
+    bool drawn = false;          ///< the implement is on the drawbar: its keys are listed, not those of the three-point hitch
+    bool with_steady_bearing = false;  ///< drawn, measured: the shaft ends at a bearing on the tongue
+    bool with_ditch = false;           ///< drawn: a ditch or ridge is to be judged
+    bool choose_pin = false;           ///< drawn: the tractor's file has several positions of the pin
     bool with_driveline = true;  ///< the set-up has a driveline
     std::map<std::string, std::string> answers;  ///< key by place -> what was typed
 
@@ -38,6 +41,15 @@ LoadedSetup load_setup_draft(const SetupDraft& draft, const Library& library, co
 
 /// True when the implement that the draft uses has a PTO input; for a measured one what the draft says.
 bool has_driven_implement(const SetupDraft& draft, const Library& library, const std::string& folder);
+
+/// True when the implement that the draft uses is on the drawbar; for a measured one what the draft says.
+bool has_drawn_implement(const SetupDraft& draft, const Library& library, const std::string& folder);
+
+/// True when a drawn job has several positions of the drawbar's pin to choose from.
+bool needs_pin_chosen(const SetupDraft& draft, const Library& library, const std::string& folder);
+
+/// Says how a measured implement is hitched.
+void set_attachment(SetupDraft& draft, bool drawn);
 
 /// The set-up as far as it is known, for choosing what to ask next: presets read, answered kinds and counts of items
 /// taken over, items nameless and by their place. Answered readings are known, their values are of no meaning.

@@ -88,7 +88,10 @@ std::string describe_error(const FieldSpec& spec, const std::string& unit) {
 /// Patterns of the keys without which an answer of the job cannot be given.
 std::set<std::string> list_needed(const SetupDraft& draft) {
     std::set<std::string> needed;
-    Setup blank = make_blank_setup(draft.with_pto || draft.with_driveline);
+    Setup blank = make_blank_setup(draft.with_pto || draft.with_driveline, draft.drawn ? Attachment::drawn : Attachment::mounted);
+    // Something about a ditch makes the rest of it needed; a bearing that is fitted, its place.
+    blank.choices.drawn.ditch.crossing_angle.known = draft.with_ditch;
+    blank.implement.drawn.steady_bearing.fitted = true;
     Parts& p = blank.parts;
     p.coupler.fitted = p.link_extender.fitted = p.overrunning_clutch.fitted = p.spline_extender.fitted = true;
     for (const CardLine& line : list_card_lines(blank)) {
@@ -96,6 +99,7 @@ std::set<std::string> list_needed(const SetupDraft& draft) {
     }
     // A machine from a file says itself how high it works.
     if (!draft.implement.empty()) needed.erase("choices.working_ball_height");
+    if (draft.choose_pin) needed.insert("choices.drawbar_pin");
     return needed;
 }
 
@@ -113,7 +117,10 @@ public:
     DraftWriter(const DraftContext& context, std::string& out, std::string key, std::string pattern)
         : context_(context), out_(out), key_(std::move(key)), pattern_(std::move(pattern)) {}
 
-    void stand_at(Station, Asked asked) { asked_ = asked; }
+    void stand_at(Station, Asked asked, Hitched hitched) {
+        asked_ = asked;
+        hitched_ = hitched;
+    }
 
     void reading(const char* key, Reading&, const FieldSpec& spec) {
         if (is_left_out(key, spec.own_job ? spec.asked : asked_)) return;
@@ -121,7 +128,7 @@ public:
         const std::string typed = answer(key);
         if (typed.empty() && item) complete_ = false;
         put(key, typed.empty() || is_plain_number(typed) ? typed : quote_toml(typed),
-            fmt::format("{} ({}{})", spec.measure, describe_unit(spec, context_.draft.unit), describe_error(spec, context_.draft.unit)),
+            fmt::format("{} ({}{})", spec.measure_for(context_.draft.drawn), describe_unit(spec, context_.draft.unit), describe_error(spec, context_.draft.unit)),
             item || is_needed(key));
     }
     template <class E, std::size_t N>
@@ -132,7 +139,7 @@ public:
         put_text(key, fmt::format("{} (one of: {})", what, words), is_needed(key));
     }
     void text(const char* key, std::string&, const char* what) {
-        if (!is_left_out(key, Asked::always)) put_text(key, what, in_item_ && std::string_view(key) == "name");
+        if (!is_left_out(key, Asked::always)) put_text(key, what, (in_item_ && std::string_view(key) == "name") || is_needed(key));
     }
     void whole(const char* key, int&, int least, int most, const char* what) {
         if (!is_left_out(key, asked_)) put(key, answer(key), fmt::format("{} ({} to {})", what, least, most), false);
@@ -153,7 +160,8 @@ public:
     template <class F>
     void optional_table(const char* key, bool& present, F&& visit_members) {
         if (present) return table(key, visit_members);
-        if (!write_members(key, visit_members).empty()) out_ += fmt::format("\n# [{}{}] is left out: not fitted.\n", pattern_, key);
+        const std::string members = write_members(key, visit_members);
+        if (!members.empty()) out_ += fmt::format("\n# Only where it is fitted:\n{}", comment_out(fmt::format("[{}{}]\n{}", pattern_, key, members)));
     }
     template <class T, class F>
     void list(const char* key, std::vector<T>&, F&& visit_item, const char* what) {
@@ -166,6 +174,7 @@ public:
             std::string block = fmt::format("[[{}{}]]\n", pattern_, key);
             DraftWriter inner(context_, block, fmt::format("{}{}[{}].", key_, key, i), pattern_ + key + ".");
             inner.in_item_ = true;
+            inner.stand_at(Station::none, asked_, hitched_);
             T item{};
             visit_item(item, inner);
             inner.finish();
@@ -189,7 +198,7 @@ private:
         finish();
         std::string members;
         DraftWriter inner(context_, members, key_ + key + ".", pattern_ + key + ".");
-        inner.asked_ = asked_;
+        inner.stand_at(Station::none, asked_, hitched_);
         visit_members(inner);
         inner.finish();
         return members;
@@ -198,10 +207,13 @@ private:
     /// The kind of job has no use for it, and nobody typed it.
     bool is_left_out(const std::string& key, Asked asked) const {
         if (!answer(key).empty()) return false;
-        if (!context_.draft.drawn && is_drawn_key(key_ + key)) return true;
+        if (hitched_ != Hitched::either && (hitched_ == Hitched::drawn) != context_.draft.drawn) return true;
+        if (asked == Asked::from_stub && context_.draft.drawn) return false;
         if (context_.draft.with_pto || context_.draft.with_driveline) return false;
         switch (asked) {
             case Asked::with_shaft:
+            case Asked::from_stub:
+            case Asked::steady_bearing:
             case Asked::direct_check:
             case Asked::wide_angle:
             case Asked::locking_grooves:
@@ -234,6 +246,7 @@ private:
     std::string key_, pattern_;  ///< items by their place, and without
     std::string optional_;
     Asked asked_ = Asked::always;
+    Hitched hitched_ = Hitched::either;
     bool complete_ = true, in_item_ = false, has_needed_ = false;
 };
 
@@ -246,7 +259,7 @@ public:
     void reading(const char* key, Reading&, const FieldSpec& spec) {
         if (!context_.needed.contains(table_ + key_ + key)) return;
         const std::string line = fmt::format("# {}{} =", key_, key);
-        const std::string what = fmt::format("{} ({}{})", spec.measure, describe_unit(spec, context_.draft.unit),
+        const std::string what = fmt::format("{} ({}{})", spec.measure_for(context_.draft.drawn), describe_unit(spec, context_.draft.unit),
                                              describe_error(spec, context_.draft.unit));
         const bool room = line.size() + what.size() + 4 <= line_width;
         out_ += room ? fmt::format("{}  # {}\n", line, what) : break_comment(what) + line + "\n";
@@ -290,11 +303,13 @@ void write_machine(const DraftContext& context, std::string& out, const std::str
 }
 
 void write_parts(const DraftContext& context, std::string& out) {
-    out += "\n# Parts between tractor and implement. Take the # away from a whole block, its switch first.\n";
     const bool shaft = context.draft.with_pto || context.draft.with_driveline;
+    if (context.draft.drawn && !shaft) return;
+    out += "\n# Parts between tractor and implement. Take the # away from a whole block, its switch first.\n";
     Parts parts;
     visit_parts(parts, [&](const std::string& key, auto& part) {
-        if (!shaft && (key == "overrunning_clutch" || key == "spline_extender")) return;
+        const bool on_stub = key == "overrunning_clutch" || key == "spline_extender";
+        if (on_stub ? !shaft : context.draft.drawn) return;
         std::string block = fmt::format("[{}]\n", key);
         DraftWriter writer(context, block, key + ".", key + ".");
         visit_fields(part, writer);
@@ -349,12 +364,13 @@ std::string format_setup_draft(const SetupDraft& draft) {
     out += fmt::format("kind = \"setup\"\nversion = {}\nunit = {}\n", file_version, quote_toml(draft.unit));
     out += draft.name.empty() ? "# name =  # name shown\n" : fmt::format("name = {}\n", quote_toml(draft.name));
     out += fmt::format("rules = {}  # limits to judge by: a name from \"hitchwright rules list\", or a path\n",
-                       quote_toml(draft.rules.empty() ? "general" : draft.rules));
+                       quote_toml(!draft.rules.empty() ? draft.rules : draft.drawn ? "drawn-machine" : "general"));
     const DraftContext context{draft, list_needed(draft)};
     write_machine(context, out, "tractor", draft.tractor, Tractor{});
     Implement implement;
     // An empty table would give the implement an input.
     implement.pic.fitted = draft.with_pto;
+    implement.drawn.steady_bearing.fitted = draft.with_steady_bearing;
     write_machine(context, out, "implement", draft.implement, implement);
     if (draft.with_driveline) {
         write_machine(context, out, "driveline", draft.driveline, Driveline{});

@@ -25,6 +25,7 @@ constexpr double writing_mm = 34.0;
 constexpr double least_row_mm = 8.5;
 constexpr double footer_mm = 7.0;
 constexpr double sketch_mm = 62.0, tall_sketch_mm = 88.0;
+constexpr double sketch_side_mm = 3.0, sketch_edge_mm = 3.0;  ///< room beside, above and below a sketch; numbers reach into it
 constexpr double box_mm = 2.4;  ///< a box to tick
 constexpr double gap_mm = 2.0;
 
@@ -39,6 +40,7 @@ public:
 
     std::vector<PagePicture> compose(const Setup& setup) {
         title_ = card_title(setup);
+        drawn_ = setup.implement.attachment == Attachment::drawn;
         const std::vector<CardLine> lines = list_card_lines(setup);
         start_page();
         add_head(setup, lines);
@@ -106,9 +108,10 @@ private:
         add_path(Role::legend, {{{left() + 65.0, baseline}, {left() + 120.0, baseline}}, false});
         y_ = baseline + gap_mm + 1.0;
         add_caution_box(opening_cautions());
-        add_words(card_preparation(has_shaft_job(setup)), text_face, left(), right());
+        add_words(card_preparation(setup), text_face, left(), right());
         y_ += gap_mm / 2;
         add_words("A number with * carries an answer. Boxed and marked NEEDED: it does, and the set-up has no value yet. "
+                  "Without either: it makes a further check possible. "
                   "+- is the usual error. Grey: what the set-up has so far with its origin, and the key under which the "
                   "reading is typed in. Sketches are not to scale.",
                   text_face, left(), right());
@@ -127,22 +130,30 @@ private:
     }
 
     void add_sketch_row(std::span<const CardSketch* const> row) {
-        const double height = row.size() == 1 ? sketch_mm : tall_sketch_mm;
+        // The side view is wider than the plan beside it.
+        const auto width_of = [&](std::size_t i) { return width() * (row.size() == 1 ? 1.0 : i == 0 ? 0.62 : 0.38); };
+        double height = 0.0;
+        for (std::size_t i = 0; i < row.size(); ++i) height = std::max(height, sketch_height(*row[i], width_of(i)));
+        height = std::min(height, row.size() == 1 ? sketch_mm : tall_sketch_mm);
         make_room(height + 6.0);
         double x = left();
-        // The side view is wider than the plan beside it.
         for (std::size_t i = 0; i < row.size(); ++i) {
-            const double share = row.size() == 1 ? 1.0 : i == 0 ? 0.62 : 0.38;
-            add_sketch(*row[i], {x, y_, x + share * width(), y_ + height});
-            x += share * width();
+            add_sketch(*row[i], {x, y_, x + width_of(i), y_ + height});
+            x += width_of(i);
         }
         y_ += height + gap_mm;
+    }
+    /// Height at which a sketch fills the width, its caption and margins included.
+    double sketch_height(const CardSketch& sketch, double wide) const {
+        const std::optional<DrawingBox> box = find_bounding_box(sketch.drawing);
+        if (!box || !(box->width() > 0.0)) return 0.0;
+        return (wide - 2.0 * sketch_side_mm) * box->height() / box->width() + height_of(sketch.caption, small_face, wide - 2.0) + 2.0 * sketch_edge_mm;
     }
 
     void add_sketch(const CardSketch& sketch, const PageRect& area) {
         const TextBlock caption = make_text_block(sketch.caption, small_face, area.width() - 2.0, measure_);
-        const PageRect room{area.left + 3.0, area.top + 2.0, area.right - 3.0,
-                            area.bottom - block_height(caption, measure_) - 2.0};
+        const PageRect room{area.left + sketch_side_mm, area.top + sketch_edge_mm, area.right - sketch_side_mm,
+                            area.bottom - block_height(caption, measure_) - sketch_edge_mm};
         const std::optional<DrawingBox> box = find_bounding_box(sketch.drawing);
         if (!box) return;
         Placement placement;
@@ -166,14 +177,14 @@ private:
 
     void add_station(const CardLine& first, Station station) {
         const std::vector<std::string> cautions = station_cautions(station);
-        const double head = 5.5 + height_of(station_method(station), text_face, width()) + gap_mm +
+        const double head = 5.5 + height_of(station_method(station, drawn_), text_face, width()) + gap_mm +
                             (cautions.empty() ? 0.0 : caution_height(cautions) + gap_mm) + row_height(first);
         make_room(head);
         y_ += 1.0;
         add_path(Role::legend, {{{left(), y_}, {right(), y_}}, false});
         y_ += 0.8;
         add_words(station_title(station), head_face, left(), right(), Role::title);
-        add_words(station_method(station), text_face, left(), right());
+        add_words(station_method(station, drawn_), text_face, left(), right());
         y_ += gap_mm / 2;
         add_caution_box(cautions);
     }
@@ -281,6 +292,7 @@ private:
     const PageSetup& paper_;
     const TextMeasure& measure_;
     std::string title_;
+    bool drawn_ = false;
     std::vector<PagePicture> pages_;
     double y_ = 0.0;
 };

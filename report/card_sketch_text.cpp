@@ -8,25 +8,13 @@
 
 #include "report/card_sketches.h"
 #include "report/card_words.h"
+#include "report/letter_sketch.h"
 #include "report/text_layout.h"
 
 namespace hitchwright {
 namespace {
 
-/// A line of the card, and between which letters it is taken.
-struct SketchSpan {
-    std::string_view pattern, words;
-};
-
-/// Which jobs a drawing is for.
-enum class Shaft { either, with, without };
-
-struct LetterSketch {
-    Station station;
-    std::string_view drawing;
-    std::span<const SketchSpan> spans;
-    Shaft job = Shaft::either;
-};
+using Shaft = SketchedShaft;
 
 constexpr std::string_view side_drawing = R"(
             :                             Tractor from the left
@@ -179,10 +167,10 @@ constexpr LetterSketch sketches[] = {{Station::rear_axle, side_drawing, side_spa
                                      {Station::lift, lift_drawing, lift_spans},
                                      {Station::add_on_parts, extender_drawing, extender_spans},
                                      {Station::add_on_parts, coupler_drawing, coupler_spans},
-                                     {Station::add_on_parts, stub_drawing, stub_spans},
+                                     {Station::add_on_parts, stub_drawing, stub_spans, Shaft::either, Hitched::either},
                                      {Station::implement_pins, implement_drawing, implement_spans, Shaft::with},
                                      {Station::implement_pins, blade_drawing, implement_spans, Shaft::without},
-                                     {Station::shaft, shaft_drawing, shaft_spans},
+                                     {Station::shaft, shaft_drawing, shaft_spans, Shaft::either, Hitched::either},
                                      {Station::coupled, coupled_drawing, coupled_spans, Shaft::with},
                                      {Station::coupled, carried_drawing, coupled_spans, Shaft::without}};
 
@@ -227,15 +215,17 @@ std::string format_entries(const std::vector<std::string>& entries, std::size_t 
 
 std::string format_card_sketches(Station station, bool begins_part, const std::vector<CardLine>& lines, std::size_t width) {
     std::string text;
-    const bool shaft = has_pattern(lines, "implement.pic.x");
-    for (const LetterSketch& sketch : sketches) {
-        if (sketch.job != Shaft::either && (sketch.job == Shaft::with) != shaft) continue;
+    const bool shaft = has_pattern(lines, "implement.pic.x"), drawn = is_drawn_card(lines);
+    const auto add = [&](const LetterSketch& sketch) {
+        if (sketch.job != Shaft::either && (sketch.job == Shaft::with) != shaft) return;
+        if (sketch.hitched != Hitched::either && (sketch.hitched == Hitched::drawn) != drawn) return;
         const bool of_part = begins_part && sketch.station == find_group(station);
-        if (!of_part && sketch.station != station) continue;
+        if (!of_part && sketch.station != station) return;
         const std::vector<std::string> entries = list_entries(sketch, lines);
-        if (entries.empty()) continue;
-        text += std::string(sketch.drawing) + format_entries(entries, width);
-    }
+        if (!entries.empty()) text += std::string(sketch.drawing) + format_entries(entries, width);
+    };
+    for (const LetterSketch& sketch : list_drawn_letter_sketches()) add(sketch);
+    for (const LetterSketch& sketch : sketches) add(sketch);
     return text;
 }
 

@@ -1,6 +1,7 @@
 // Places are chosen by eye; an arrow for each distance, a pointer for what is counted, looked at or turned.
 #include "report/card_sketches.h"
 
+#include "report/card_sketches_drawn.h"
 #include "report/sketch_builder.h"
 
 namespace hitchwright {
@@ -246,10 +247,16 @@ Station find_group(Station station) {
 }
 
 std::vector<CardSketch> make_card_sketches(const std::vector<CardLine>& lines) {
-    std::vector<CardSketch> sketches;
-    for (CardSketch (*make)(const std::vector<CardLine>&) :
-         {make_tractor_sketch, make_plan_sketch, make_ball_sketch, make_parts_sketch, make_implement_sketch, make_shaft_sketch, make_coupled_sketch}) {
-        CardSketch sketch = make(lines);
+    std::vector<CardSketch> all, sketches;
+    if (is_drawn_card(lines)) {
+        all = make_drawn_sketches(lines);
+        all.push_back(make_parts_sketch(lines));
+        all.push_back(make_shaft_sketch(lines));
+    } else {
+        all = {make_tractor_sketch(lines), make_plan_sketch(lines),  make_ball_sketch(lines),   make_parts_sketch(lines),
+               make_implement_sketch(lines), make_shaft_sketch(lines), make_coupled_sketch(lines)};
+    }
+    for (CardSketch& sketch : all) {
         if (has_group(lines, sketch.group) && !sketch.numbers.empty()) sketches.push_back(std::move(sketch));
     }
     return sketches;

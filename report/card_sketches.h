@@ -28,7 +28,7 @@ struct CardSketch {
     std::vector<SketchNumbers> numbers;
 };
 
-/// First station of the part a station belongs to: rear_axle (tractor), implement_pins, shaft or coupled.
+/// First station of the part a station belongs to: rear_axle (tractor), implement_pins, shaft, coupled or way.
 Station find_group(Station station);
 
 /// The sketches for the lines of a card, in walking order; none for a part that has no lines.

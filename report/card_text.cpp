@@ -53,9 +53,9 @@ std::string format_line(const CardLine& line, const CardOptions& options, std::s
     return text + answer + "\n" + pad_left(key, width) + "\n";
 }
 
-std::string format_station(Station station, std::size_t width) {
+std::string format_station(Station station, bool drawn, std::size_t width) {
     std::string text = fmt::format("\n{}\n", station_title(station));
-    text += format_paragraph(station_method(station), width, 0, 0);
+    text += format_paragraph(station_method(station, drawn), width, 0, 0);
     for (const std::string& caution : station_cautions(station)) text += format_paragraph("! " + caution, width, 0, 2);
     return text;
 }
@@ -65,9 +65,9 @@ std::string format_head(const Setup& setup, const std::vector<CardLine>& lines, 
     text += fmt::format("{} in walking order. Date ____________  Taken by ____________________\n\n",
                         format_count(lines.size(), "reading"));
     for (const std::string& caution : opening_cautions()) text += format_paragraph("! " + caution, width, 0, 2);
-    text += fmt::format("\n{}", format_paragraph(card_preparation(has_shaft_job(setup)), width, 0, 0));
-    text += fmt::format("\n{}", format_paragraph("* an answer depends on it. NEEDED: it does, and the set-up has no value yet. +- the "
-                                    "usual error. [ ] what the set-up has so far, and where it comes from. At the right, "
+    text += fmt::format("\n{}", format_paragraph(card_preparation(setup), width, 0, 0));
+    text += fmt::format("\n{}", format_paragraph("* an answer depends on it. NEEDED: it does, and the set-up has no value yet. "
+                                    "Without either: it makes a further check possible. +- the usual error. [ ] what the set-up has so far, and where it comes from. At the right, "
                                     "the key under which the reading is typed in.",
                                     width, 0, 0));
     const std::string missing = format_missing_numbers(lines);
@@ -96,7 +96,7 @@ std::string format_card_text(const Setup& setup, const CardOptions& options, std
     for (const CardLine& line : lines) {
         if (line.station != station) {
             const bool begins_part = station == Station::none || find_group(station) != find_group(line.station);
-            text += format_card_sketches(line.station, begins_part, lines, width) + format_station(line.station, width);
+            text += format_card_sketches(line.station, begins_part, lines, width) + format_station(line.station, setup.implement.attachment == Attachment::drawn, width);
         }
         station = line.station;
         text += format_line(line, options, width);

@@ -12,6 +12,7 @@ namespace {
 struct StationWords {
     Station station;
     std::string_view word, title, method;
+    std::string_view drawn_method = {};  ///< of a drawn implement, where it is another
 };
 
 constexpr StationWords words[] = {
@@ -30,7 +31,13 @@ constexpr StationWords words[] = {
     {Station::pto, "pto", "Tractor: PTO stub",
      "The end of the stub is plumbed to the floor and measured back to the hub mark. Angle finder on the machined stub, "
      "zeroed on the floor."},
-    {Station::drawbar, "drawbar", "Tractor: drawbar", "Its rearmost upper edge, in the place it will have at work."},
+    {Station::drawbar, "drawbar", "Tractor: drawbar", "Its rearmost upper edge, in the place it will have at work.",
+     "Hold a straight edge plumb against the end of the stub; from it level to the centre of the pin, for every position "
+     "the drawbar can be pinned in. Its height to the upper face at the pin, the implement hitched. The load it may carry "
+     "is on the tractor's plate or in its manual: never a guess."},
+    {Station::front_axle, "front_axle", "Tractor: front axle",
+     "Only for a ditch or ridge across the way. Wheels straight; to the middle of each tyre. The pin it rocks on is at the "
+     "middle of the axle."},
     {Station::cab, "cab", "Tractor: rear of cab or ROPS",
      "The points a raised implement or its mast could touch, from top to bottom. None near: leave them empty."},
     {Station::add_on_parts, "add_on_parts", "Parts between tractor and implement",
@@ -41,12 +48,21 @@ constexpr StationWords words[] = {
     {Station::mast, "mast", "Implement: mast",
      "Straight edge up from the line of the lower pins, square to the frame. Every hole. Pull the upper link by hand: "
      "does its pin have free travel at the mast?"},
+    {Station::hitch_joint, "hitch_joint", "Implement: hitch joint",
+     "All readings of the implement count from its middle: the centre of the ball, or half way up the tongue's eye on the "
+     "pin. A ball lets it pitch and roll freely, a clevis by its free play only."},
     {Station::input, "input", "Implement: input shaft (PIC)",
-     "Straight edge across the two lower pins, frame level. To the end of the shaft, not to its groove."},
+     "Straight edge across the two lower pins, frame level. To the end of the shaft, not to its groove.",
+     "To the end of the shaft that the shaft from the tractor is coupled to, not to its groove. Does it end at a bearing on "
+     "the tongue, with a second shaft behind it? Then the set-up needs [implement.steady_bearing]."},
+    {Station::tongue, "tongue", "Implement: tongue and frame from above",
+     "Each straight bar that a rear tyre could meet in a turn: plumb both its ends to the floor and measure from the hitch "
+     "pin. Its width with hoses, jack and guards on it."},
     {Station::outline, "outline", "Implement: points that could touch",
      "Front edge of the deck, top of the gearbox or mast, rear end: from the line of the lower pins, frame level."},
     {Station::contacts, "contacts", "Implement: what it stands on",
-     "Wheel or roller: its axle. Skid or edge: the point that touches."},
+     "Wheel or roller: its axle. Skid or edge: the point that touches.",
+     "Each axle, the front one first, the frame as level as at work. Without wheels the angle of the frame stands for them."},
     {Station::weight, "weight", "Implement: balance",
      "Pins on one scale, rear on another: what the rear scale shows, divided by what both show, times the distance from "
      "the pins to the rear scale. Or from the manual."},
@@ -57,6 +73,10 @@ constexpr StationWords words[] = {
     {Station::coupled, "coupled", "Coupled, shaft off",
      "Implement on, holes and rods as they will be used. Three heights: lever right down, working, lever right up. At "
      "each, engine off again and the implement on stands or on the ground before anybody measures."},
+    {Station::way, "way", "The way: turns, dips, ditch",
+     "What the driver keeps to, not what the machine could do. Left open, the limits of the rule set hold. The tightest "
+     "circle is driven without the implement. A ditch or ridge: board and angle finder for its sides, tape for depth and "
+     "bottom."},
 };
 
 const StationWords& find_words(Station station) {
@@ -87,7 +107,9 @@ std::string format_value(double value, const FieldSpec& spec, UnitSystem units) 
 
 // "tractor.upper_link_pin[].x" -> "hole", "tractor.cab_line[].x" -> "point".
 std::string_view item_word(std::string_view pattern) {
+    if (pattern.find("drawbar_pin[]") != std::string_view::npos) return "position";
     if (pattern.find("_pin[]") != std::string_view::npos) return "hole";
+    if (pattern.find("tongue_bar[]") != std::string_view::npos) return "bar";
     if (pattern.find("ground_contact[]") != std::string_view::npos) return "contact";
     if (pattern.find("_reading[]") != std::string_view::npos) return "reading";
     return "point";
@@ -97,7 +119,10 @@ std::string_view item_word(std::string_view pattern) {
 
 std::string_view station_title(Station station) { return find_words(station).title; }
 std::string_view station_word(Station station) { return find_words(station).word; }
-std::string_view station_method(Station station) { return find_words(station).method; }
+std::string_view station_method(Station station, bool drawn) {
+    const StationWords& w = find_words(station);
+    return drawn && !w.drawn_method.empty() ? w.drawn_method : w.method;
+}
 
 std::vector<std::string> station_cautions(Station station) {
     const auto said = [](Caution caution) { return std::string(caution_sentence(caution)); };
@@ -108,6 +133,10 @@ std::vector<std::string> station_cautions(Station station) {
         case Station::add_on_parts:
             return {"A coupler stands safely or lies: it falls over easily. " + said(Caution::stop_before_touching)};
         case Station::implement_pins: return {said(Caution::never_under_raised)};
+        case Station::hitch_joint:
+            return {"Wheels chocked and the tongue on its jack before a pin is drawn: it can drop or fly up. Move it with a jack "
+                    "or a bar, never with a hand below it.",
+                    "The load: with a scale rated for it below the jack; nobody below or beside where the tongue would fall."};
         case Station::outline:
         case Station::contacts:
             return {"Measure beside it, not below it. " + said(Caution::never_under_raised)};
@@ -116,6 +145,9 @@ std::vector<std::string> station_cautions(Station station) {
         case Station::shaft:
             return {"Never couple, slide or cut a shaft with the key in the tractor.",
                     "Hold both halves when they come apart: the heavier end drops. Lay it where it cannot roll."};
+        case Station::way:
+            return {"The circle: one person on the seat, alone; all others stand clear until the engine is off and the key is out.",
+                    said(Caution::cross_ditches_slowly)};
         case Station::coupled:
             return {said(Caution::nobody_between),
                     "For the lever one person sits on the seat, alone at the controls; all others stand clear until the "
@@ -135,15 +167,16 @@ std::vector<std::string> opening_cautions() {
     return list;
 }
 
-std::string_view card_preparation(bool with_shaft) {
-    return with_shaft
-               ? "Hard, level floor; tyres at working pressure, left and right the same. Implement coupled as it will be "
-                 "used, on the ground or on stands, the shaft taken off. Tape, straight edge, plumb line, angle finder, "
-                 "chalk, two stands. To centres, not edges. Write down what you read and what you did not get: a gap is "
-                 "better than a guess."
-               : "Hard, level floor; tyres at working pressure, left and right the same. Implement coupled as it will be "
-                 "used, on the ground or on stands. Tape, straight edge, plumb line, angle finder, chalk, two stands. To "
-                 "centres, not edges. Write down what you read and what you did not get: a gap is better than a guess.";
+std::string card_preparation(const Setup& setup) {
+    const char* const coupled = setup.implement.attachment == Attachment::drawn
+                                    ? "Implement hitched in the position it will be used in, straight behind the tractor, its "
+                                      "wheels chocked"
+                                    : "Implement coupled as it will be used, on the ground or on stands";
+    const char* const tools = setup.implement.attachment == Attachment::drawn ? "chalk, chocks, a jack" : "chalk, two stands";
+    return fmt::format("Hard, level floor; tyres at working pressure, left and right the same. {}{}. Tape, straight edge, plumb "
+                       "line, angle finder, {}. To centres, not edges. Write down what you read and what you did not get: a gap "
+                       "is better than a guess.",
+                       coupled, has_shaft_job(setup) ? ", the shaft taken off" : "", tools);
 }
 
 std::string card_unit(const CardLine& line, UnitSystem units) {
@@ -204,7 +237,8 @@ std::string format_runs(const std::vector<int>& numbers) {
 std::string card_title(const Setup& setup) {
     if (!setup.name.empty()) return printable_text(setup.name, 100);
     if (!setup.key.empty()) return printable_text(setup.key, 100);
-    return has_shaft_job(setup) ? "mounted implement with a PTO shaft" : "mounted implement without a shaft";
+    return fmt::format("{} implement {}", setup.implement.attachment == Attachment::drawn ? "drawn" : "mounted",
+                       has_shaft_job(setup) ? "with a PTO shaft" : "without a shaft");
 }
 
 }  // namespace hitchwright

@@ -17,8 +17,8 @@ std::string_view station_title(Station station);
 /// One word for machine-readable output: "lower_links".
 std::string_view station_word(Station station);
 
-/// How readings are taken there; sentences.
-std::string_view station_method(Station station);
+/// How readings are taken there; sentences. Some stations of a drawn implement have their own.
+std::string_view station_method(Station station, bool drawn = false);
 
 /// Cautions of the step, sentences; none where those at the top are enough.
 std::vector<std::string> station_cautions(Station station);
@@ -27,7 +27,7 @@ std::vector<std::string> station_cautions(Station station);
 std::vector<std::string> opening_cautions();
 
 /// What to prepare before the first reading, sentences.
-std::string_view card_preparation(bool with_shaft);
+std::string card_preparation(const Setup& setup);
 
 /// The unit a value is written in on the line: "in", "mm", "deg", "hp"; empty: none.
 std::string card_unit(const CardLine& line, UnitSystem units);

@@ -92,7 +92,7 @@ std::string strip_end(std::string text) {
 }  // namespace
 
 FindingContext make_finding_context(const Setup& setup, const Analysis& analysis, UnitSystem units) {
-    return {SafeWords{units}, make_cut_case(setup, analysis)};
+    return {SafeWords{units}, make_cut_case(setup, analysis), setup.implement.attachment == Attachment::drawn};
 }
 
 FindingText describe_finding(const Finding& finding, const FindingContext& context) {

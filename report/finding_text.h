@@ -20,6 +20,7 @@ namespace hitchwright {
 struct FindingContext {
     SafeWords words;
     std::optional<CutCase> cut;  ///< of the same analysis; empty: sentences about the cut stay general
+    bool drawn = false;          ///< the implement is on the drawbar: its readings are taken from other points
 };
 
 /// Context for the findings of an analysis.

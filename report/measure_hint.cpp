@@ -11,12 +11,16 @@ Setup make_specimen() {
     s.has_driveline = true;
     s.tractor.upper_link_pins.resize(1);
     s.tractor.cab_line.resize(1);
+    s.tractor.drawbar_pins.resize(1);
     s.tractor.ball_readings.resize(1);
     s.direct_readings.resize(1);
     s.implement.mast_pins.resize(1);
     s.implement.pic.fitted = true;
     s.implement.ground_contacts.resize(1);
     s.implement.points.resize(1);
+    s.implement.drawn.bars.resize(1);
+    s.implement.drawn.steady_bearing.fitted = true;
+    s.choices.drawn.ditch.points.resize(1);
     visit_parts(s.parts, [](const char*, auto& part) { part.fitted = true; });
     return s;
 }
@@ -34,12 +38,12 @@ std::string strip_brackets(std::string_view key) {
 
 }  // namespace
 
-std::string find_measure_hint(std::string_view key) {
+std::string find_measure_hint(std::string_view key, bool drawn) {
     Setup specimen = make_specimen();
     const std::string wanted = strip_brackets(key);
     std::string hint;
     visit_readings(specimen, [&](const std::string& found, const Reading&, const FieldSpec& spec) {
-        if (hint.empty() && strip_brackets(found) == wanted) hint = spec.measure;
+        if (hint.empty() && strip_brackets(found) == wanted) hint = spec.measure_for(drawn);
     });
     return hint;
 }

@@ -7,6 +7,7 @@
 namespace hitchwright {
 
 /// The hint of a key such as "tractor.pto.stub_x" or "tractor.upper_link_pin[2].z"; empty for a key that is no reading.
-std::string find_measure_hint(std::string_view key);
+/// `drawn`: of an implement on the drawbar, whose points some readings are taken from.
+std::string find_measure_hint(std::string_view key, bool drawn = false);
 
 }  // namespace hitchwright

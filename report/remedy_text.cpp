@@ -9,9 +9,14 @@
 namespace hitchwright {
 namespace {
 
-std::string format_measure(const Remedy& r, const Finding& f, const SafeWords& w) {
+std::string format_measure(const Remedy& r, const Finding& f, const FindingContext& context) {
+    const SafeWords& w = context.words;
     const std::string key = printable_text(r.subject);
-    const std::string hint = find_measure_hint(r.subject);
+    const std::string hint = find_measure_hint(r.subject, context.drawn);
+    if (f.subject == "choices.drawbar_pin") return "Name one of the positions there are: --set choices.drawbar_pin=NAME.";
+    if (f.subject == "tractor.drawbar_pin")
+        return fmt::format("Measure the length of each position of the pin, [[tractor.drawbar_pin]]: {}.",
+                           find_measure_hint("tractor.drawbar_pin.length", context.drawn));
     if (f.other == "no_such_pin" || f.other == "pin_not_chosen")
         return fmt::format("Name one of the holes there are: --set {}=NAME.", key);
     if (f.other == "contradiction")
@@ -123,7 +128,7 @@ std::string format_remedy(const Remedy& r, const Finding& f, const FindingContex
         case RemedyKind::working_height:
             return format_working_height(r, w);
         case RemedyKind::measure:
-            return format_measure(r, f, w);
+            return format_measure(r, f, context);
         case RemedyKind::bushing:
             return fmt::format("Fit a bushing: {} inside, {} outside.", w.fine(r.value), w.fine(r.second));
         case RemedyKind::match_part:

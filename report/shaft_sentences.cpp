@@ -19,10 +19,11 @@ std::string begin_where(const Finding& f, const SafeWords& w) {
 std::string format_band(const Finding& f, const SafeWords& w) {
     if (f.band <= 0.0) return {};
     if (f.severity == Severity::unknown) {
+        const std::string where = format_where(f, w);
         return fmt::format(
             " The readings can be off by enough to move it {} either way (95 %): neither yes nor no can be said. A "
-            "direct reading, shaft to shaft {}, settles it.",
-            w.need(f.band), format_where(f, w));
+            "direct reading, shaft to shaft{}{}, settles it.",
+            w.need(f.band), where.empty() ? "" : " ", where);
     }
     return fmt::format(" The readings may move it by {} (95 %).", w.need(f.band));
 }
