@@ -198,7 +198,7 @@ std::vector<CommandSpec> make_commands() {
          "a set-up file of your own, commented, from questions or options",
          {},
          {"--output", "--ask", "--name", "--kind", "--tractor", "--implement", "--driveline", "--rules", "--units", "--format"},
-         "On a terminal, and without --kind, --tractor, --implement and --driveline, it asks short questions in walking order: "
+         "On a terminal, and without --tractor, --implement and --driveline, it asks short questions in walking order: "
          "Enter leaves a reading open, ? says what is allowed, < goes back; quit, Ctrl-C or the end of the input writes what "
          "there is. Else the file is made from the options; what they do not say is left to be measured.\n\n"
          "Of a measured machine every key that the kind of job has a use for stands in the file with what it is, from where "
@@ -207,7 +207,7 @@ std::vector<CommandSpec> make_commands() {
          "  hitchwright new --tractor compact --implement tiller-5 --driveline shaft-31 \\\n      -o tiller.toml\n"
          "  hitchwright new -o blade.toml --implement measured --driveline none --units mm\n"
          "  hitchwright new -o baler.toml --tractor utility --implement round-baler\n"
-         "  hitchwright new -o mine.toml --kind drawn-pto --ask\n",
+         "  hitchwright new -o mine.toml --kind drawn-pto\n",
          {},
          {{"--output", "FILE", "file to write; default my-setup.toml. One that exists is never overwritten"},
           {"--kind", "KIND",

@@ -78,7 +78,7 @@ std::string folder_of(const std::string& path) {
 
 bool wants_to_be_asked(const CommandContext& context) {
     const Arguments& a = context.arguments;
-    const bool said = a.has("--tractor") || a.has("--implement") || a.has("--driveline") || a.has("--kind");
+    const bool said = a.has("--tractor") || a.has("--implement") || a.has("--driveline");
     return a.has("--ask") || (context.somebody_answers && !said);
 }
 

@@ -75,6 +75,10 @@ std::string format_need(Need need) {
     return "-";
 }
 
+std::string format_measure(const FieldSpec& spec) {
+    return spec.measure_drawn == nullptr ? spec.measure : fmt::format("{}; drawn: {}", spec.measure, spec.measure_drawn);
+}
+
 std::string_view grade_letter(Grade grade) {
     for (const auto& name : grades) {
         if (name.value == grade) {
@@ -103,7 +107,7 @@ public:
 
     void reading(const char* key, Reading&, const FieldSpec& spec) {
         add({shown_ + key, std::string(dimension_name(spec.dimension)), format_range(spec), format_error(spec),
-             format_default(prefix_ + key, spec.dimension), format_need(spec.need), spec.measure});
+             format_default(prefix_ + key, spec.dimension), format_need(spec.need), format_measure(spec)});
     }
     void limit(const char* key, Limit&, const FieldSpec& spec) {
         add({shown_ + key, std::string(dimension_name(spec.dimension)) + " or `none`", format_range(spec), "-", "that of `general`", "-",

@@ -7,8 +7,10 @@
 #include <set>
 
 #include "geometry/card_lines.h"
+#include "geometry/drawn_analysis.h"
 #include "geometry/mounted_model.h"
 #include "geometry/visit_readings.h"
+#include "tests/geometry/sample_drawn.h"
 #include "tests/geometry/sample_setup.h"
 
 using namespace hitchwright;
@@ -23,6 +25,26 @@ std::set<std::string> model_missing(const Setup& setup) {
         for (const ModelObstacle& o : *list) {
             if (o.kind == ModelObstacle::Kind::missing || o.kind == ModelObstacle::Kind::pin_not_chosen) keys.insert(o.key);
         }
+    }
+    return keys;
+}
+
+std::set<std::string> drawn_missing(const Setup& setup) {
+    std::set<std::string> keys;
+    const DrawnModelResult result = make_drawn_model(setup);
+    for (const auto* list : {&result.hitch_obstacles, &result.shaft_obstacles}) {
+        for (const ModelObstacle& o : *list) {
+            if (o.kind == ModelObstacle::Kind::missing || o.kind == ModelObstacle::Kind::pin_not_chosen) keys.insert(o.key);
+        }
+    }
+    const DitchReadings& d = setup.choices.drawn.ditch;
+    if (d.depth.known || d.bottom_width.known || d.side_slope.known || d.crossing_angle.known) {
+        // An axle that lacks its place is named by that.
+        for (const std::string& key : make_terrain_rig(setup, result.model).missing) {
+            if (key != "implement.ground_contact" || setup.implement.ground_contacts.empty()) keys.insert(key);
+        }
+        if (!d.depth.known) keys.insert("choices.ditch.depth");
+        if (!d.side_slope.known) keys.insert("choices.ditch.side_slope");
     }
     return keys;
 }
@@ -89,6 +111,133 @@ TEST_CASE("card lines: whatever a model says is missing is on the card as needed
     CHECK(compared > 500);
 }
 
+TEST_CASE("card lines: of a drawn set-up too what the model and the ditch miss is needed, and nothing else is", "[random]") {
+    const unsigned seed = 20261125;
+    CAPTURE(seed);
+    std::mt19937 random(seed);
+    std::size_t compared = 0, ditches = 0, unchosen = 0;
+    for (int trial = 0; trial < 400; ++trial) {
+        Setup setup = make_drawn_setup();
+        if (trial % 4 == 1) setup.choices.drawn.ditch = {known(0.4), known(0.6), known(0.4), known(1.5), {}};
+        if (trial % 4 == 2) {
+            setup.implement.drawn.steady_bearing = {true, known(0.3), known(0.0), known(0.1), known(0.05), known(0.0)};
+            setup.parts.spline_extender = {};
+            setup.parts.spline_extender.fitted = true;
+        }
+        if (trial % 4 == 3) make_tractor_joint_wide(setup, 0.1);
+        if (trial % 5 == 1) setup.choices.drawn.drawbar_pin.clear();
+        if (trial % 7 == 1) setup.implement.pic.fitted = setup.has_driveline = false;
+        if (trial % 3 == 1) {
+            setup.tractor.drawbar.drop = known(0.2);
+            setup.implement.ground_contacts.front().name.clear();
+        }
+        // A bar without its ends is refused by the reader.
+        visit_readings(setup, [&](const std::string& key, Reading& r, const FieldSpec&) {
+            if (random() % 8 == 0 && !key.starts_with("implement.tongue_bar")) r.known = false;
+        });
+        std::set<std::string> model = drawn_missing(setup);
+        const std::set<std::string> card = card_missing(setup);
+        for (const std::string& key : model) {
+            CAPTURE(trial, key);
+            CHECK(card.contains(key));
+            ++compared;
+        }
+        ditches += model.contains("tractor.tyre.front_pivot_height") ? 1U : 0U;
+        unchosen += model.contains("choices.drawbar_pin") ? 1U : 0U;
+        // Given all it asked for, the model asks for what it could not see before.
+        std::set<std::string> asked = model;
+        for (int round = 0; round < 4 && !model.empty(); ++round) {
+            visit_readings(setup, [&](const std::string& key, Reading& r, const FieldSpec& spec) {
+                if (model.contains(key)) r = known(std::clamp(0.4, spec.least, spec.most));
+            });
+            if (model.contains("choices.drawbar_pin")) setup.choices.drawn.drawbar_pin = "middle";
+            model = drawn_missing(setup);
+            asked.insert(model.begin(), model.end());
+        }
+        std::set<std::string> expected = card;
+        expected.erase("driveline.shaft.reference");
+        CAPTURE(trial);
+        CHECK(asked == expected);
+    }
+    CHECK(compared > 500);
+    CHECK((ditches > 5 && unchosen > 50));
+}
+
+TEST_CASE("card lines: a drawn implement is asked for the drawbar, never for the linkage, and the other way round", "[metamorphic]") {
+    const auto patterns = [](const Setup& s) {
+        std::set<std::string> all;
+        for (const CardLine& line : list_card_lines(s)) all.insert(line.pattern);
+        return all;
+    };
+    const std::set<std::string> drawn = patterns(make_blank_setup(true, Attachment::drawn)), mounted = patterns(make_blank_setup(true));
+    for (const std::string& p : drawn) {
+        CAPTURE(p);
+        for (const char* part : {"tractor.hitch.", "lower_link", "upper_link", "lift", "travel", "ball", "cab_line", "mast", "implement.hitch.", "implement.point",
+                                 "coupler", "link_extender", "working_band", "stop", "bushing", "out_of_the_way"})
+            CHECK(p.find(part) == std::string::npos);
+    }
+    for (const std::string& p : mounted) {
+        CAPTURE(p);
+        for (const char* part : {"drawbar_pin", "drawbar.top_height", "articulation", "adapter_length", "front_", "wheelbase", "steering", "implement.drawn.",
+                                 "tongue_bar", "half_track", "turn_", "pitch_up", "roll_most", "ditch"})
+            CHECK(p.find(part) == std::string::npos);
+    }
+    // What both have: the stub, the rear tyres, the input, what it stands on, the shaft, and the pitch where nothing tells it.
+    for (const char* p : {"tractor.pto.stub_x", "tractor.tyre.rear_track", "implement.pic.z", "implement.ground_contact[].x",
+                          "driveline.shaft.closed_length", "choices.working_pitch"}) {
+        CAPTURE(p);
+        CHECK((drawn.contains(p) && mounted.contains(p)));
+    }
+    CHECK((is_drawn_card(list_card_lines(make_drawn_setup())) && !is_drawn_card(list_card_lines(make_sample()))));
+}
+
+TEST_CASE("card lines: on a drawn card the words name the points a drawn implement has", "[analytic]") {
+    for (const CardLine& line : list_card_lines(make_blank_setup(true, Attachment::drawn))) {
+        CAPTURE(line.key);
+        CHECK(line.what.find("lower pins") == std::string::npos);
+        CHECK(line.what.find("(drawn") == std::string::npos);
+        if (line.key == "implement.pic.x") CHECK(line.what.find("centre of the hitch pin") == 0);
+    }
+}
+
+TEST_CASE("card lines: a drawn implement's height, pitch, clevis, bearing and ditch are asked for as the job has them", "[analytic]") {
+    Setup s = make_drawn_setup();
+    const auto needed = [&](const std::string& key) {
+        const std::vector<CardLine> lines = list_card_lines(s);
+        const auto at = std::find_if(lines.begin(), lines.end(), [&](const CardLine& l) { return l.key == key; });
+        return at != lines.end() && at->needed;
+    };
+    CHECK((!has_pattern(s, "tractor.drawbar.drop") && needed("tractor.drawbar.top_height")));
+    s.tractor.drawbar.top_height = Reading{};
+    CHECK((has_pattern(s, "tractor.drawbar.drop") && !needed("tractor.drawbar.drop") && needed("tractor.drawbar.top_height")));
+    s.tractor.drawbar.drop = known(0.2);
+    CHECK((needed("tractor.drawbar.drop") && !needed("tractor.drawbar.top_height")));
+    s.tractor.drawbar.drop = Reading{};
+    s.tractor.drawbar_pins[0].top_height = known(0.43);
+    CHECK(needed("tractor.drawbar.top_height"));  // of another position than the chosen one
+    s.tractor.drawbar_pins[1].top_height = known(0.43);
+    CHECK((!needed("tractor.drawbar.top_height") && !needed("tractor.drawbar.drop")));
+    CHECK_FALSE(has_pattern(s, "choices.working_pitch"));
+    s.implement.ground_contacts.clear();
+    CHECK((has_pattern(s, "choices.working_pitch") && !needed("implement.ground_contact[1].x")));
+    CHECK_FALSE(has_pattern(s, "implement.drawn.pitch_play"));
+    s.implement.drawn.hitch = DrawnHitchKind::clevis;
+    CHECK(has_pattern(s, "implement.drawn.roll_play"));
+    CHECK_FALSE(has_pattern(s, "implement.steady_bearing.x"));
+    s.implement.drawn.steady_bearing.fitted = true;
+    CHECK((needed("implement.steady_bearing.x") && needed("implement.steady_bearing.rear_joint_offset") && !needed("implement.steady_bearing.phase")));
+    CHECK((has_pattern(s, "choices.ditch.depth") && !needed("choices.ditch.depth") && !needed("tractor.tyre.front_track")));
+    CHECK_FALSE(has_pattern(s, "choices.ditch_point[].x"));
+    s.choices.drawn.ditch.bottom_width = known(0.5);
+    CHECK((needed("choices.ditch.depth") && needed("choices.ditch.side_slope") && needed("tractor.tyre.front_track") &&
+           needed("implement.ground_contact[1].half_track") && !needed("tractor.tyre.front_width")));
+    s.choices.drawn.ditch.points = {{"1", known(0.0), known(0.0)}, {"2", known(1.0), known(-0.3)}};
+    CHECK((has_pattern(s, "choices.ditch_point[].x") && !needed("choices.ditch.depth") && needed("tractor.mass.wheelbase")));
+    // Without a shaft the stub still carries the drawbar's lengths.
+    s.implement.pic.fitted = s.has_driveline = false;
+    CHECK((needed("tractor.pto.stub_x") && !has_pattern(s, "tractor.pto.power") && !has_pattern(s, "implement.steady_bearing.x")));
+}
+
 TEST_CASE("card lines: a blade has no line of a shaft, and the same lines otherwise", "[metamorphic]") {
     const Setup blade = make_blank_setup(false), pto = make_blank_setup(true);
     std::set<std::string> blade_keys, other_keys;
@@ -136,7 +285,8 @@ TEST_CASE("card lines: parts are asked for where they are fitted", "[analytic]")
 }
 
 TEST_CASE("card lines: in walking order, numbered from one, each key once", "[analytic]") {
-    for (const Setup& setup : {make_blank_setup(true), make_blank_setup(false), make_sample()}) {
+    for (const Setup& setup : {make_blank_setup(true), make_blank_setup(false), make_sample(), make_drawn_setup(), make_blank_setup(true, Attachment::drawn)}) {
+        const bool drawn = setup.implement.attachment == Attachment::drawn;
         const std::vector<CardLine> lines = list_card_lines(setup);
         REQUIRE(lines.size() > 30);
         std::set<std::string> keys;
@@ -149,7 +299,7 @@ TEST_CASE("card lines: in walking order, numbered from one, each key once", "[an
             if (i > 0) CHECK(lines[i - 1].station <= lines[i].station);
         }
         CHECK(lines.front().station == Station::rear_axle);
-        CHECK(lines.back().station == Station::coupled);
+        CHECK(lines.back().station == (drawn ? Station::way : Station::coupled));
     }
 }
 

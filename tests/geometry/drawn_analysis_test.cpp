@@ -1,5 +1,6 @@
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <cmath>
 #include <random>
 
@@ -137,6 +138,17 @@ TEST_CASE("drawn analysis: a ditch without depth changes nothing but its own fin
     CHECK(a.drawn->whole.longest == b.drawn->whole.longest);
 }
 
+TEST_CASE("drawn analysis: an axle without a name is named by its place where a ditch needs it", "[analytic]") {
+    Setup s = make_drawn_setup();
+    s.choices.drawn.ditch = {known(0.3), known(0.5), known(0.4), Reading{}, {}};
+    s.implement.ground_contacts[0].name.clear();
+    s.implement.ground_contacts[0].half_track = Reading{};
+    const Analysis a = analyze(s, millimetre_mark);
+    REQUIRE(a.drawn);
+    REQUIRE(a.drawn->ditch);
+    CHECK(a.drawn->ditch->missing == std::vector<std::string>{"implement.ground_contact[1].half_track"});
+}
+
 TEST_CASE("drawn analysis: what is missing is named, and nothing is put in its place", "[analytic]") {
     Setup s = make_drawn_setup();
     s.tractor.pto.stub_x = Reading{};
@@ -144,6 +156,8 @@ TEST_CASE("drawn analysis: what is missing is named, and nothing is put in its p
     CHECK(a.verdict == Verdict::not_known);
     CHECK_FALSE(a.drawn);
     CHECK(find(a, FindingKind::missing_reading, "tractor.pto.stub_x"));
+    // It carries the drawbar and the shaft, and is named once.
+    CHECK(std::count_if(a.findings.begin(), a.findings.end(), [](const Finding& f) { return f.subject == "tractor.pto.stub_x"; }) == 1);
     s = make_drawn_setup();
     s.implement.pic.z = Reading{};
     a = analyze(s, millimetre_mark);

@@ -220,6 +220,22 @@ TEST_CASE("set-up: missing tables and wrong references are problems", "[analytic
     CHECK(folder.problems.front().message == "this is a directory, not a file");
 }
 
+TEST_CASE("set-up: positions of the drawbar have names, each once, and the one chosen is among them", "[analytic]") {
+    const std::string pins = "[[tractor.drawbar_pin]]\nname = \"short\"\nlength = 12\n[[tractor.drawbar_pin]]\nname = \"long\"\nlength = 16\n";
+    const std::string text = setup_text + "drawbar_pin = \"long\"\n" + pins;
+    CHECK(load(text).ok());
+    Problem p = only_problem(replace(text, "\"long\"", "\"lng\""));
+    CHECK(p.message == "the drawbar has no position of that name");
+    CHECK(p.key == "choices.drawbar_pin");
+    CHECK((p.read == "lng" && p.allowed == "short, long" && p.nearest_key == "long" && p.line > 0));
+    CHECK(only_problem(text, {"choices.drawbar_pin=middle"}).file == command_line_name);
+    CHECK(only_problem(replace(text, "name = \"long\"", "name = \"short\""), {"choices.drawbar_pin=short"}).message ==
+          "two items of this list have the same name");
+    CHECK(only_problem(replace(text, "name = \"long\"\n", ""), {"choices.drawbar_pin=short"}).message == "one of several items has no name");
+    const std::string bar = "[[implement.tongue_bar]]\nname = \"tongue\"\nfront_x = 0\nrear_x = 50\nwidth = 8\n";
+    CHECK(only_problem(setup_text + bar + bar).message == "two items of this list have the same name");
+}
+
 TEST_CASE("set-up: what nobody gave is filled from the list of defaults only, and says so", "[analytic]") {
     const LoadedSetup loaded = load(setup_text);
     REQUIRE(loaded.ok());

@@ -17,6 +17,7 @@
 #include "report/card_words.h"
 #include "report/cairo_writer.h"
 #include "report/caution_text.h"
+#include "tests/geometry/sample_drawn.h"
 #include "tests/geometry/sample_setup.h"
 
 using namespace hitchwright;
@@ -30,6 +31,23 @@ Setup with_parts() {
     return setup;
 }
 
+// Everything a drawn card can have: clevis, bearing, clutch, a ditch without the readings it needs.
+Setup make_full_drawn() {
+    Setup s = make_drawn_setup();
+    s.implement.drawn.hitch = DrawnHitchKind::clevis;
+    s.implement.drawn.steady_bearing.fitted = true;
+    s.parts.overrunning_clutch.fitted = true;
+    s.choices.drawn.ditch.crossing_angle = known(1.2);
+    s.implement.ground_contacts.clear();
+    s.tractor.drawbar.top_height = Reading{};
+    s.tractor.drawbar.drop = known(0.2);
+    return s;
+}
+
+std::vector<Setup> drawn_samples() {
+    return {make_blank_setup(true, Attachment::drawn), make_blank_setup(false, Attachment::drawn), make_drawn_setup(), make_full_drawn()};
+}
+
 std::vector<Setup> samples() {
     Setup full = make_setup_a();
     add_lift_a(full.tractor, -10, 40);
@@ -37,7 +55,9 @@ std::vector<Setup> samples() {
     full.implement.upper_link_float.kind = UpperLinkKind::slot;
     full.driveline.reference = LengthReference::locking_grooves;
     full.driveline.implement_joint.kind = JointKind::wide_angle;
-    return {make_blank_setup(true), make_blank_setup(false), make_setup_a(), with_parts(), full};
+    std::vector<Setup> all = drawn_samples();
+    for (const Setup& s : {make_blank_setup(true), make_blank_setup(false), make_setup_a(), with_parts(), full}) all.push_back(s);
+    return all;
 }
 
 // "G to P, level: 6, 8" in a row of entries, as from, to.
@@ -113,12 +133,14 @@ TEST_CASE("card sketches: each number is a line's, stands once, and every needed
 }
 
 TEST_CASE("card sketches: a number stands in the sketch of its own part", "[analytic]") {
-    const std::vector<CardLine> lines = list_card_lines(make_blank_setup(true));
-    for (const CardSketch& sketch : make_card_sketches(lines)) {
-        for (const SketchNumbers& numbers : sketch.numbers) {
-            for (const int n : numbers.numbers) {
-                CAPTURE(lines[static_cast<std::size_t>(n - 1)].key);
-                CHECK(find_group(lines[static_cast<std::size_t>(n - 1)].station) == sketch.group);
+    for (const Setup& setup : samples()) {
+        const std::vector<CardLine> lines = list_card_lines(setup);
+        for (const CardSketch& sketch : make_card_sketches(lines)) {
+            for (const SketchNumbers& numbers : sketch.numbers) {
+                for (const int n : numbers.numbers) {
+                    CAPTURE(lines[static_cast<std::size_t>(n - 1)].key);
+                    CHECK(find_group(lines[static_cast<std::size_t>(n - 1)].station) == sketch.group);
+                }
             }
         }
     }
@@ -127,7 +149,9 @@ TEST_CASE("card sketches: a number stands in the sketch of its own part", "[anal
 }
 
 TEST_CASE("card sketches in letters: what is taken runs between letters of the drawing above it, and every needed length is named", "[analytic]") {
-    for (const Setup& setup : {make_blank_setup(true), make_blank_setup(false), with_parts()}) {
+    std::vector<Setup> setups = drawn_samples();
+    for (const Setup& s : {make_blank_setup(true), make_blank_setup(false), with_parts()}) setups.push_back(s);
+    for (const Setup& setup : setups) {
         const std::vector<CardLine> lines = list_card_lines(setup);
         std::string all;
         Station station = Station::none;
@@ -249,6 +273,11 @@ TEST_CASE("card text: 80 columns, each key and number, cautions before the first
     std::vector<Setup> setups = samples();
     setups.back().name = "a \x1b[31m name \xff with (\"everything\") in it " + std::string(300, 'x');
     setups.back().tractor.upper_link_pins[0].name = std::string(190, 'W');
+    Setup drawn = make_drawn_setup();
+    drawn.name = "\x1b]0;drawn\x07";
+    drawn.tractor.drawbar_pins[0].name = std::string(190, 'W');
+    drawn.implement.drawn.bars[0].name = "\xff tongue \x1b[2J";
+    setups.push_back(drawn);
     for (const Setup& setup : setups) {
         const std::string text = format_card_text(setup, {});
         CHECK(text.find('\x1b') == std::string::npos);
@@ -264,6 +293,11 @@ TEST_CASE("card text: 80 columns, each key and number, cautions before the first
             CHECK(text.find(printable_text(line.key, 70) + "\n") != std::string::npos);
         }
         CHECK(text.find(std::string(caution_sentence(Caution::never_under_raised))) < text.find("   1  "));
+        if (setup.implement.attachment == Attachment::drawn) {
+            const std::size_t chocked = text.find("! Wheels chocked and the tongue on its jack"), joint = text.find("Implement: hitch joint");
+            CHECK((joint != std::string::npos && chocked > joint && chocked < text.find("implement.drawn.hitch")));
+            CHECK(text.find("! Cross ditches slowly") < text.find("choices.turn_left_most"));
+        }
     }
 }
 

@@ -101,4 +101,13 @@ TEST_CASE("measure hint: a key gets the words of the one list of fields, whateve
     CHECK(find_measure_hint("tractor.upper_link_pin[top].z") == find_measure_hint("tractor.upper_link_pin[2].z"));
     CHECK_FALSE(find_measure_hint("driveline.shaft.closed_length").empty());
     CHECK(find_measure_hint("tractor.no_such_key").empty());
+    // Of a drawn implement from the points it has, and its own keys.
+    CHECK(find_measure_hint("implement.pic.x").find("lower pins") != std::string::npos);
+    CHECK(find_measure_hint("implement.pic.x", true).find("hitch pin") != std::string::npos);
+    CHECK(find_measure_hint("implement.pic.x", true).find("lower pins") == std::string::npos);
+    CHECK(find_measure_hint("tractor.pto.stub_x", true) == find_measure_hint("tractor.pto.stub_x"));
+    for (const char* key : {"tractor.drawbar_pin[short].length", "implement.tongue_bar[frame].width", "implement.steady_bearing.x", "choices.ditch_point[1].z"}) {
+        CAPTURE(key);
+        CHECK_FALSE(find_measure_hint(key, true).empty());
+    }
 }
