@@ -23,8 +23,9 @@ std::string_view find_values(std::string_view option, std::string_view value) {
     if (value == "FORM") return "text json csv";
     if (value == "SIZE") return "a4 letter";
     if (value == "POINTS") return "joint_centres locking_grooves shaft_ends";
+    if (value == "JOB") return "mounted-pto mounted-blade drawn-pto";
     if (value == "KIND") return "tractor implement driveline setup rules specification_list";
-    if (value == "VIEW") return "side travel";
+    if (value == "VIEW") return "side travel plan envelope";
     if (value == "SHELL") return "bash zsh";
     if (value == "COMMAND") return "$(_hitchwright_commands)";
     if (value == "SETUP") return "$(_hitchwright_names setup)";
@@ -38,13 +39,25 @@ std::string list_options(const CommandSpec& command) {
     return join(words);
 }
 
-std::string format_option_values() {
+/// Values of options that mean something else with one command; they stand before those of all commands.
+std::string format_own_values() {
     std::string text;
+    for (const CommandSpec& command : command_specs()) {
+        for (const OwnMeaning& own : command.meanings) {
+            const std::string_view values = find_values(own.option, own.value);
+            if (!values.empty()) text += fmt::format("        {}:{}) _hitchwright_reply \"{}\"; return ;;\n", command.name, own.option, values);
+        }
+    }
+    return text;
+}
+
+std::string format_option_values() {
+    std::string text = format_own_values();
     for (const OptionSpec& option : option_specs()) {
         const std::string_view values = find_values(option.name, option.value);
         if (option.value.empty()) continue;
-        const std::string names = option.short_name.empty() ? std::string(option.name)
-                                                            : fmt::format("{}|{}", option.name, option.short_name);
+        const std::string names = option.short_name.empty() ? fmt::format("*:{}", option.name)
+                                                            : fmt::format("*:{}|*:{}", option.name, option.short_name);
         text += fmt::format("        {}) _hitchwright_reply \"{}\"; return ;;\n", names, values);
     }
     return text;
@@ -90,7 +103,7 @@ _hitchwright() {
         COMPREPLY=($(compgen -W "$(_hitchwright_commands) --help --version" -- "$cur"))
         return
     fi
-    case $previous in
+    case $command:$previous in
 %V    esac
     case $command in
         %G) if [ "$COMP_CWORD" -gt 2 ]; then command="$command ${COMP_WORDS[2]}"; fi ;;

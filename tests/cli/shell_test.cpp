@@ -46,6 +46,11 @@ TEST_CASE("completion: commands, groups, options, values and names are offered",
     CHECK(complete("hitchwright fit x --units ") == std::vector<std::string>{"in", "mm"});
     CHECK(offers(complete("hitchwright fit x --rules "), "general"));
     CHECK(complete("hitchwright fit x --nosuch").empty());
+    // One option, two meanings.
+    for (const char* command : {"measure", "new"})
+        CHECK(complete(std::string("hitchwright ") + command + " --kind ") == std::vector<std::string>{"mounted-pto", "mounted-blade", "drawn-pto"});
+    CHECK(complete("hitchwright presets show x --kind dr") == std::vector<std::string>{"driveline"});
+    CHECK(complete("hitchwright draw x --view p") == std::vector<std::string>{"plan"});
 }
 
 TEST_CASE("completion: every option of every command is in the script, in both shells", "[cli]") {
@@ -78,6 +83,10 @@ TEST_CASE("manual: every command and option is in it, and no text is taken for a
     };
     for (const CommandSpec& command : command_specs()) {
         if (!is_group(command)) CHECK(contains(page, ".SS \"hitchwright " + escaped(command.name)));
+        for (const OwnMeaning& own : command.meanings) {
+            CAPTURE(std::string(own.meaning));
+            CHECK(contains(page, escaped(own.meaning)));
+        }
     }
     for (const OptionSpec& option : option_specs()) CHECK(contains(page, "\\fB" + escaped(option.name) + "\\fR"));
     for (const std::string& line : split_lines(page)) {
