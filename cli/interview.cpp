@@ -348,7 +348,8 @@ private:
         const std::optional<std::string> line = prompt();
         if (!line) return Turn::quit;
         if (*line == "?") {
-            say(allowed_text(q), 2);
+            const std::string choices = q.form == CardForm::name ? list_choices(q.key) : std::string{};
+            say(choices.empty() ? allowed_text(q) : "allowed:" + choices, 2);
             return Turn::open;
         }
         if (*line == "<") return Turn::back;

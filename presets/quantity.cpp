@@ -137,7 +137,7 @@ std::string refusal_reason(Status status, std::string_view text, Dimension dimen
         case Status::ok: return {};
         case Status::empty: return fmt::format("this {} is empty", name);
         case Status::too_long: return fmt::format("this {} is longer than {} characters", name, most_quantity_characters);
-        case Status::not_a_number: return fmt::format("this is not a {}", name);
+        case Status::not_a_number: return fmt::format("this is not {} {}", name == "angle" ? "an" : "a", name);
         case Status::not_finite: return fmt::format("this {} is not a finite number", name);
         case Status::huge: return fmt::format("this {} is beyond anything that can be meant", name);
         case Status::zero_denominator: return "the fraction has a zero below the line";

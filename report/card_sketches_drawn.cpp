@@ -112,7 +112,7 @@ CardSketch make_towed_sketch(const std::vector<CardLine>& lines) {
         s.shape(Role::obstacle, {{0.46, 0.0}, {0.46, 0.16}, {0.52, 0.16}, {0.52, 0.0}});
         s.level(at, bearing, -0.18, {"implement.steady_bearing.x"});
         s.plumb(at, bearing, 0.20, {"implement.steady_bearing.z"});
-        s.point_out({input.x, input.z}, {0.94, 0.10}, {"implement.steady_bearing.rear_joint_offset", "implement.steady_bearing.y", "implement.steady_bearing.phase"});
+        s.point_out({input.x, input.z}, {0.88, -0.24}, {"implement.steady_bearing.rear_joint_offset", "implement.steady_bearing.y", "implement.steady_bearing.phase"});
     }
     return sketch;
 }
