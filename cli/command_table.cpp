@@ -183,8 +183,8 @@ std::vector<CommandSpec> make_commands() {
          {{"SETUP", false}},
          {"--output", "--blank", "--paper", "--kind", "--set", "--units", "--format"},
          "From where to where, how, with which usual error, and the key to type the reading under. Only what this job "
-         "needs is on it: a blade has no shaft to measure, a drawn implement no links. What the set-up has so far stands in brackets with its "
-         "origin; what is missing is marked. A set-up that is typed in part is enough; without one give --kind.",
+         "needs is on it: a blade has no shaft to measure, a drawn implement no links. What the set-up has so far stands "
+         "in brackets with its origin; what is missing is marked. A set-up that is typed in part is enough; without one give --kind.",
          "  hitchwright measure compact-box-blade\n"
          "  hitchwright measure --kind mounted-pto\n"
          "  hitchwright measure --kind drawn-pto -o card.pdf\n"

@@ -45,7 +45,9 @@ std::string format_own_values() {
     for (const CommandSpec& command : command_specs()) {
         for (const OwnMeaning& own : command.meanings) {
             const std::string_view values = find_values(own.option, own.value);
-            if (!values.empty()) text += fmt::format("        {}:{}) _hitchwright_reply \"{}\"; return ;;\n", command.name, own.option, values);
+            if (!values.empty())
+                text += fmt::format("        {}:{}) _hitchwright_reply \"{}\"; return ;;\n", command.name, own.option,
+                                    values);
         }
     }
     return text;

@@ -10,6 +10,7 @@
 #include <fmt/format.h>
 
 #include "cli/outcome.h"
+#include "cli/question_words.h"
 #include "geometry/card_lines.h"
 #include "presets/field_values.h"
 #include "presets/number_text.h"
@@ -42,13 +43,6 @@ struct State {
 };
 
 enum class Turn { answered, open, back, quit };
-
-/// Keys of a list's items, "tractor.upper_link_pin[2].x", as list and item.
-std::string list_of(const std::string& key) { return key.substr(0, std::min(key.find('['), key.size())); }
-std::string item_of(const std::string& key) {
-    const std::size_t close = key.find(']');
-    return close == std::string::npos ? std::string{} : key.substr(0, close + 1);
-}
 
 class Interview {
 public:
@@ -154,8 +148,9 @@ private:
     void ask_about_drawn() {
         SetupDraft& d = state_.draft;
         if (d.implement.empty() && d.with_pto)
-            ask_yes_no("Does the shaft end at a bearing on the tongue, with a second shaft behind it, yes or no? (Enter: no)",
-                       [&d](bool yes) { d.with_steady_bearing = yes; });
+            ask_yes_no(
+                "Does the shaft end at a bearing on the tongue, with a second shaft behind it, yes or no? (Enter: no)",
+                [&d](bool yes) { d.with_steady_bearing = yes; });
         ask_yes_no("Is a ditch or ridge to be judged, yes or no? (Enter: no)", [&d](bool yes) { d.with_ditch = yes; });
         d.choose_pin = needs_pin_chosen(d, library_, folder_);
     }
@@ -245,10 +240,6 @@ private:
         return std::nullopt;
     }
 
-    static bool is_for_ditch(const CardLine& line) {
-        return line.station == Station::front_axle || line.key.starts_with("choices.ditch");
-    }
-
     bool has_item(const std::string& item) const {
         const auto& answers = state_.draft.answers;
         const auto at = answers.lower_bound(item + ".");
@@ -293,8 +284,6 @@ private:
         station_.reset();
     }
 
-    static bool is_item_name(const CardLine& q) { return q.form == CardForm::name && !item_of(q.key).empty(); }
-
     std::string question_text(const CardLine& q) const {
         if (is_item_name(q)) return ask_for_item(q.key);
         std::string text = q.what;
@@ -306,15 +295,6 @@ private:
         const std::string unit = card_unit(q, units), error = card_error(q, units);
         if (!unit.empty()) text += fmt::format(" [{}{}{}]", unit, error.empty() ? "" : "; usual error ", error);
         return q.needed ? text + " *" : text;
-    }
-
-    static std::string ask_for_item(const std::string& key) {
-        if (key.starts_with("tractor.ball_reading[")) return "front pin out of reach? A name or number for the next position of the ball (Enter: no more)";
-        if (key.starts_with("direct_reading[")) return "a name or number for the next distance, stub to input shaft (Enter: no more)";
-        if (key.find("drawbar_pin[") != std::string::npos)
-            return "name or number of the next position of the drawbar's pin, rearmost first (Enter: no more)";
-        if (key.find("tongue_bar[") != std::string::npos) return "name of the next straight bar that a tyre could meet (Enter: no more)";
-        return "name of the next " + item_word(key) + ", as it is called on the machine (Enter: no more)";
     }
 
     /// The holes or positions there are to choose from, in brackets; empty: no such question.
@@ -330,14 +310,6 @@ private:
         return names.empty() ? std::string{} : " (" + join_words(names) + ")";
     }
 
-    static std::string item_word(const std::string& key) {
-        if (key.find("drawbar_pin[") != std::string::npos) return "position";
-        if (key.find("_pin[") != std::string::npos) return "hole";
-        if (key.find("tongue_bar[") != std::string::npos) return "bar";
-        if (key.find("_reading[") != std::string::npos) return "reading";
-        return key.find("contact[") != std::string::npos ? "wheel or skid" : "point";
-    }
-
     std::string find_answer(const std::string& key) const {
         const auto found = state_.draft.answers.find(key);
         return found == state_.draft.answers.end() ? std::string{} : found->second;
@@ -349,7 +321,7 @@ private:
         if (!line) return Turn::quit;
         if (*line == "?") {
             const std::string choices = q.form == CardForm::name ? list_choices(q.key) : std::string{};
-            say(choices.empty() ? allowed_text(q) : "allowed:" + choices, 2);
+            say(choices.empty() ? say_allowed(q) : "allowed:" + choices, 2);
             return Turn::open;
         }
         if (*line == "<") return Turn::back;
@@ -396,7 +368,7 @@ private:
         const bool digits = std::all_of(answer.begin(), answer.end(), is_digit);
         const bool list = std::all_of(answer.begin(), answer.end(), listed);
         const bool count = q.form == CardForm::whole, counts = q.form == CardForm::whole_list;
-        if ((count && !digits) || (counts && !list) || ((count || counts) && answer.size() > 40)) return allowed_text(q);
+        if ((count && !digits) || (counts && !list) || ((count || counts) && answer.size() > 40)) return say_allowed(q);
         if (!q.words.empty() && std::find(q.words.begin(), q.words.end(), answer) == q.words.end()) {
             return "allowed: " + join_words(q.words);
         }
@@ -417,20 +389,6 @@ private:
         Reading reading;
         read_reading(node, q.key, reading, q.spec, context);
         return problems.empty() ? std::string{} : describe(problems.front());
-    }
-
-    static std::string allowed_text(const CardLine& q) {
-        if (!q.words.empty()) return "allowed: " + join_words(q.words);
-        switch (q.form) {
-            case CardForm::whole: return fmt::format("allowed: a whole number from {} to {}", q.least, q.most);
-            case CardForm::whole_list: return fmt::format("allowed: whole numbers from {} to {}, such as 540, 1000", q.least, q.most);
-            case CardForm::quantity: break;
-            default: return "allowed: a short name or number, such as 1 or top";
-        }
-        if (q.spec.dimension == Dimension::length) {
-            return "allowed: 14.5, 14 1/2, 14-1/2in, 3'2 1/2\", 368mm; with its error 14 1/2 +- 1/8";
-        }
-        return "allowed: " + std::string(dimension_example(q.spec.dimension));
     }
 
     std::istream& in_;

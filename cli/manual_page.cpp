@@ -48,7 +48,8 @@ std::string format_command(const CommandSpec& command) {
     }
     // What means something else here than in the list of all options.
     for (const OwnMeaning& own : command.meanings)
-        text += fmt::format(".TP\n\\fB{}\\fR \\fI{}\\fR\n{}.\n", escape_roff(own.option), escape_roff(own.value), escape_roff(own.meaning));
+        text += fmt::format(".TP\n\\fB{}\\fR \\fI{}\\fR\n{}.\n", escape_roff(own.option), escape_roff(own.value),
+                            escape_roff(own.meaning));
     if (!command.examples.empty()) text += ".PP\n.EX\n" + escape_roff(command.examples) + ".EE\n";
     if (!command.codes.empty()) text += ".PP\nExit codes: " + escape_roff(command.codes) + "\n";
     return text;

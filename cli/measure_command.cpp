@@ -81,7 +81,9 @@ std::variant<Setup, Failure> find_setup(const CommandContext& context, OptionRea
         reader.add_problem({"--set", "there is no SETUP whose value it could change", {}});
     }
     if (!reader.ok()) return make_failure(reader.problems(), context.arguments.command);
-    if (!named) return make_blank_setup(kind != JobKind::mounted_blade, kind == JobKind::drawn_pto ? Attachment::drawn : Attachment::mounted);
+    if (!named)
+        return make_blank_setup(kind != JobKind::mounted_blade,
+                                kind == JobKind::drawn_pto ? Attachment::drawn : Attachment::mounted);
     return load_named_setup(context, common);
 }
 

@@ -35,7 +35,8 @@ void apply_kind(OptionReader& reader, const Arguments& arguments, SetupDraft& dr
     const JobKind kind = read_job_kind(reader);
     if (kind == JobKind::none) return;
     if (!draft.implement.empty())
-        reader.add_problem({"--kind", "an implement from a file says itself what the job is; give --kind or --implement", {}});
+        reader.add_problem(
+            {"--kind", "an implement from a file says itself what the job is; give --kind or --implement", {}});
     if (kind == JobKind::mounted_blade) {
         if (!draft.driveline.empty())
             reader.add_problem({"--kind", "mounted-blade has no shaft; give another --kind, or --driveline none", {}});
@@ -101,7 +102,9 @@ std::string next_commands(const std::string& path, bool drawn) {
         "  hitchwright measure {0} -o card.pdf    the same to print, with sketches\n"
         "  hitchwright fit {0}                    once it is filled in\n",
         file);
-    return drawn ? text + fmt::format("  hitchwright drawbar {}                then: which position of the drawbar\n", file) : text;
+    return drawn ? text + fmt::format("  hitchwright drawbar {}                then: which position of the drawbar\n",
+                                      file)
+                 : text;
 }
 
 Outcome write_draft(const SetupDraft& draft, const std::string& path, Form form, const std::string& counts) {
@@ -117,7 +120,8 @@ Outcome write_draft(const SetupDraft& draft, const std::string& path, Form form,
         return failure;
     }
     if (form == Form::json) return Answer{exit_code::fits, format_json("written", {{"file", path}})};
-    return Answer{exit_code::fits, fmt::format("Written: {}\n{}{}", escape_text(path, 4096), counts, next_commands(path, draft.drawn))};
+    return Answer{exit_code::fits,
+                  fmt::format("Written: {}\n{}{}", escape_text(path, 4096), counts, next_commands(path, draft.drawn))};
 }
 
 }  // namespace
@@ -143,7 +147,7 @@ Outcome run_new(const CommandContext& context) {
     if (wants_to_be_asked(context)) {
         // Until the file is written: a second Ctrl-C must not lose what the first one kept.
         const InterruptEndsInput keep_answers;
-        const KnownAnswers known{arguments.has("--name"), arguments.has("--units"), arguments.has("--tractor"),
+        const KnownAnswers known{arguments.has("--name"),      arguments.has("--units"),     arguments.has("--tractor"),
                                  arguments.has("--implement"), arguments.has("--driveline"), arguments.has("--kind")};
         const InterviewResult result =
             hold_interview(*context.in, *context.prompts, draft, known, context.library, folder_of(path));

@@ -197,7 +197,8 @@ void analyze_mounted(const Setup& s, const Mark& mark, Analysis& a) {
 /// Obstacles that are not said already: the stub carries the drawbar and the shaft.
 std::vector<ModelObstacle> drop_said(std::vector<ModelObstacle> obstacles, const std::vector<ModelObstacle>& said) {
     std::erase_if(obstacles, [&](const ModelObstacle& o) {
-        return std::any_of(said.begin(), said.end(), [&](const ModelObstacle& s) { return s.kind == o.kind && s.key == o.key; });
+        return std::any_of(said.begin(), said.end(),
+                           [&](const ModelObstacle& s) { return s.kind == o.kind && s.key == o.key; });
     });
     return obstacles;
 }

@@ -38,9 +38,10 @@ void find_drawn_job(const Setup& s, Job& job) {
     const std::string& chosen = s.choices.drawn.drawbar_pin;
     job.height_taped = d.top_height.known;
     job.drop_known = d.drop.known;
-    job.height_known = d.top_height.known || d.drop.known || std::any_of(pins.begin(), pins.end(), [&](const DrawbarPin& p) {
-        return p.top_height.known && (pins.size() == 1 || (!chosen.empty() && p.name == chosen));
-    });
+    job.height_known =
+        d.top_height.known || d.drop.known || std::any_of(pins.begin(), pins.end(), [&](const DrawbarPin& p) {
+            return p.top_height.known && (pins.size() == 1 || (!chosen.empty() && p.name == chosen));
+        });
     job.wheels_listed = !s.implement.ground_contacts.empty();
     job.clevis = s.implement.drawn.hitch == DrawnHitchKind::clevis;
     job.steady_bearing = s.implement.drawn.steady_bearing.fitted;
@@ -214,8 +215,7 @@ private:
             case Asked::hidden_pivot: return known || !job_.pivot_known;
             case Asked::direct_check:
             case Asked::with_shaft: return job_.with_shaft;
-            case Asked::slot_or_chain:
-                return job_.float_kind == UpperLinkKind::slot || job_.float_kind == UpperLinkKind::chain;
+            case Asked::slot_or_chain: return job_.float_kind == UpperLinkKind::slot || job_.float_kind == UpperLinkKind::chain;
             case Asked::swing_strap: return job_.float_kind == UpperLinkKind::swing_strap;
             case Asked::wide_angle: return job_.with_shaft && joint_ == JointKind::wide_angle;
             case Asked::locking_grooves: return job_.with_shaft && job_.reference == LengthReference::locking_grooves;
@@ -257,8 +257,9 @@ private:
     /// Without any of these nothing stands on the ground, so that a ditch that is named is not judged.
     bool is_needed_for_ditch(std::string_view pattern) const {
         if (!job_.ditch_named) return false;
-        constexpr std::string_view rig[] = {"tractor.tyre.rear_radius", "tractor.tyre.rear_track", "tractor.tyre.front_radius",
-                                            "tractor.tyre.front_track", "tractor.tyre.front_pivot_height", "tractor.mass.wheelbase"};
+        constexpr std::string_view rig[] = {"tractor.tyre.rear_radius",        "tractor.tyre.rear_track",
+                                            "tractor.tyre.front_radius",       "tractor.tyre.front_track",
+                                            "tractor.tyre.front_pivot_height", "tractor.mass.wheelbase"};
         if (std::find(std::begin(rig), std::end(rig), pattern) != std::end(rig)) return true;
         if (pattern == "choices.ditch.depth" || pattern == "choices.ditch.side_slope") return !job_.ditch_points;
         const bool of_axle = pattern.starts_with("implement.ground_contact[].") && !pattern.ends_with(".radius");
@@ -319,7 +320,8 @@ bool has_shaft_job(const Setup& setup) { return setup.implement.pic.fitted || se
 
 // The drawbar's pin is the one thing no drawn job can do without, so its lines are always there.
 bool is_drawn_card(const std::vector<CardLine>& lines) {
-    return std::any_of(lines.begin(), lines.end(), [](const CardLine& l) { return l.pattern == "tractor.drawbar_pin[].length"; });
+    return std::any_of(lines.begin(), lines.end(),
+                       [](const CardLine& l) { return l.pattern == "tractor.drawbar_pin[].length"; });
 }
 
 Setup make_blank_setup(bool with_shaft, Attachment attachment) {

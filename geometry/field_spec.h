@@ -88,7 +88,9 @@ struct FieldSpec {
         spec.measure_drawn = text;
         return spec;
     }
-    constexpr const char* measure_for(bool drawn) const { return drawn && measure_drawn != nullptr ? measure_drawn : measure; }
+    constexpr const char* measure_for(bool drawn) const {
+        return drawn && measure_drawn != nullptr ? measure_drawn : measure;
+    }
 };
 
 /// Says where the fields behind it are taken, who asks for them, and which implements have them; visitors that do not

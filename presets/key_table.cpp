@@ -76,7 +76,8 @@ std::string format_need(Need need) {
 }
 
 std::string format_measure(const FieldSpec& spec) {
-    return spec.measure_drawn == nullptr ? spec.measure : fmt::format("{}; drawn: {}", spec.measure, spec.measure_drawn);
+    return spec.measure_drawn == nullptr ? spec.measure
+                                         : fmt::format("{}; drawn: {}", spec.measure, spec.measure_drawn);
 }
 
 std::string_view grade_letter(Grade grade) {

@@ -233,7 +233,8 @@ void check_contradictions(const Setup& setup, const FieldNotes& notes, std::vect
     check_choice(check, "choices.upper_link_pin", c.upper_link_pin, setup.tractor.upper_link_pins);
     check_choice(check, "choices.mast_pin", c.mast_pin, setup.implement.mast_pins);
     check_hole_name(check, "choices.lift_rod_hole", c.lift_rod_hole, setup.tractor.lift_rod_holes);
-    check_choice(check, "choices.drawbar_pin", c.drawn.drawbar_pin, setup.tractor.drawbar_pins, "the drawbar has no position of that name");
+    check_choice(check, "choices.drawbar_pin", c.drawn.drawbar_pin, setup.tractor.drawbar_pins,
+                 "the drawbar has no position of that name");
     check.names("choices.ditch_point", c.drawn.ditch.points, false);
 }
 

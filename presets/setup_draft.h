@@ -23,7 +23,7 @@ struct SetupDraft {
     std::string implement;  ///< the same
     std::string driveline;  ///< the same; meaningful with `with_driveline`
     bool with_pto = true;        ///< a measured implement has a PTO input
-    bool drawn = false;          ///< the implement is on the drawbar: its keys are listed, not those of the three-point hitch
+    bool drawn = false;  ///< the implement is on the drawbar: its keys are listed, not those of the three-point hitch
     bool with_steady_bearing = false;  ///< drawn, measured: the shaft ends at a bearing on the tongue
     bool with_ditch = false;           ///< drawn: a ditch or ridge is to be judged
     bool choose_pin = false;           ///< drawn: the tractor's file has several positions of the pin

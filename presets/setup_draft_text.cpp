@@ -88,7 +88,8 @@ std::string describe_error(const FieldSpec& spec, const std::string& unit) {
 /// Patterns of the keys without which an answer of the job cannot be given.
 std::set<std::string> list_needed(const SetupDraft& draft) {
     std::set<std::string> needed;
-    Setup blank = make_blank_setup(draft.with_pto || draft.with_driveline, draft.drawn ? Attachment::drawn : Attachment::mounted);
+    Setup blank =
+        make_blank_setup(draft.with_pto || draft.with_driveline, draft.drawn ? Attachment::drawn : Attachment::mounted);
     // Something about a ditch makes the rest of it needed; a bearing that is fitted, its place.
     blank.choices.drawn.ditch.crossing_angle.known = draft.with_ditch;
     blank.implement.drawn.steady_bearing.fitted = true;
@@ -128,7 +129,8 @@ public:
         const std::string typed = answer(key);
         if (typed.empty() && item) complete_ = false;
         put(key, typed.empty() || is_plain_number(typed) ? typed : quote_toml(typed),
-            fmt::format("{} ({}{})", spec.measure_for(context_.draft.drawn), describe_unit(spec, context_.draft.unit), describe_error(spec, context_.draft.unit)),
+            fmt::format("{} ({}{})", spec.measure_for(context_.draft.drawn), describe_unit(spec, context_.draft.unit),
+                        describe_error(spec, context_.draft.unit)),
             item || is_needed(key));
     }
     template <class E, std::size_t N>
@@ -139,7 +141,8 @@ public:
         put_text(key, fmt::format("{} (one of: {})", what, words), is_needed(key));
     }
     void text(const char* key, std::string&, const char* what) {
-        if (!is_left_out(key, Asked::always)) put_text(key, what, (in_item_ && std::string_view(key) == "name") || is_needed(key));
+        if (!is_left_out(key, Asked::always))
+            put_text(key, what, (in_item_ && std::string_view(key) == "name") || is_needed(key));
     }
     void whole(const char* key, int&, int least, int most, const char* what) {
         if (!is_left_out(key, asked_)) put(key, answer(key), fmt::format("{} ({} to {})", what, least, most), false);
@@ -161,7 +164,9 @@ public:
     void optional_table(const char* key, bool& present, F&& visit_members) {
         if (present) return table(key, visit_members);
         const std::string members = write_members(key, visit_members);
-        if (!members.empty()) out_ += fmt::format("\n# Only where it is fitted:\n{}", comment_out(fmt::format("[{}{}]\n{}", pattern_, key, members)));
+        if (!members.empty())
+            out_ += fmt::format("\n# Only where it is fitted:\n{}",
+                                comment_out(fmt::format("[{}{}]\n{}", pattern_, key, members)));
     }
     template <class T, class F>
     void list(const char* key, std::vector<T>&, F&& visit_item, const char* what) {
@@ -259,8 +264,9 @@ public:
     void reading(const char* key, Reading&, const FieldSpec& spec) {
         if (!context_.needed.contains(table_ + key_ + key)) return;
         const std::string line = fmt::format("# {}{} =", key_, key);
-        const std::string what = fmt::format("{} ({}{})", spec.measure_for(context_.draft.drawn), describe_unit(spec, context_.draft.unit),
-                                             describe_error(spec, context_.draft.unit));
+        const std::string what =
+            fmt::format("{} ({}{})", spec.measure_for(context_.draft.drawn), describe_unit(spec, context_.draft.unit),
+                        describe_error(spec, context_.draft.unit));
         const bool room = line.size() + what.size() + 4 <= line_width;
         out_ += room ? fmt::format("{}  # {}\n", line, what) : break_comment(what) + line + "\n";
     }
@@ -364,7 +370,9 @@ std::string format_setup_draft(const SetupDraft& draft) {
     out += fmt::format("kind = \"setup\"\nversion = {}\nunit = {}\n", file_version, quote_toml(draft.unit));
     out += draft.name.empty() ? "# name =  # name shown\n" : fmt::format("name = {}\n", quote_toml(draft.name));
     out += fmt::format("rules = {}  # limits to judge by: a name from \"hitchwright rules list\", or a path\n",
-                       quote_toml(!draft.rules.empty() ? draft.rules : draft.drawn ? "drawn-machine" : "general"));
+                       quote_toml(!draft.rules.empty() ? draft.rules
+                                  : draft.drawn        ? "drawn-machine"
+                                                       : "general"));
     const DraftContext context{draft, list_needed(draft)};
     write_machine(context, out, "tractor", draft.tractor, Tractor{});
     Implement implement;

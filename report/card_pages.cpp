@@ -25,7 +25,8 @@ constexpr double writing_mm = 34.0;
 constexpr double least_row_mm = 8.5;
 constexpr double footer_mm = 7.0;
 constexpr double sketch_mm = 62.0, tall_sketch_mm = 88.0;
-constexpr double sketch_side_mm = 3.0, sketch_edge_mm = 3.0;  ///< room beside, above and below a sketch; numbers reach into it
+constexpr double sketch_side_mm = 3.0,
+                 sketch_edge_mm = 3.0;  ///< room beside, above and below a sketch; numbers reach into it
 constexpr double box_mm = 2.4;  ///< a box to tick
 constexpr double gap_mm = 2.0;
 
@@ -110,11 +111,12 @@ private:
         add_caution_box(opening_cautions());
         add_words(card_preparation(setup), text_face, left(), right());
         y_ += gap_mm / 2;
-        add_words("A number with * carries an answer. Boxed and marked NEEDED: it does, and the set-up has no value yet. "
-                  "Without either: it makes a further check possible. "
-                  "+- is the usual error. Grey: what the set-up has so far with its origin, and the key under which the "
-                  "reading is typed in. Sketches are not to scale.",
-                  text_face, left(), right());
+        add_words(
+            "A number with * carries an answer. Boxed and marked NEEDED: it does, and the set-up has no value yet. "
+            "Without either: it makes a further check possible. "
+            "+- is the usual error. Grey: what the set-up has so far with its origin, and the key under which the "
+            "reading is typed in. Sketches are not to scale.",
+            text_face, left(), right());
         y_ += gap_mm / 2;
         const std::string missing = format_missing_numbers(lines);
         if (!missing.empty()) add_words("Needed first: " + missing + ".", {3.0, true}, left(), right());
@@ -147,7 +149,8 @@ private:
     double sketch_height(const CardSketch& sketch, double wide) const {
         const std::optional<DrawingBox> box = find_bounding_box(sketch.drawing);
         if (!box || !(box->width() > 0.0)) return 0.0;
-        return (wide - 2.0 * sketch_side_mm) * box->height() / box->width() + height_of(sketch.caption, small_face, wide - 2.0) + 2.0 * sketch_edge_mm;
+        return (wide - 2.0 * sketch_side_mm) * box->height() / box->width() +
+               height_of(sketch.caption, small_face, wide - 2.0) + 2.0 * sketch_edge_mm;
     }
 
     void add_sketch(const CardSketch& sketch, const PageRect& area) {

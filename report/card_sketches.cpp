@@ -253,8 +253,9 @@ std::vector<CardSketch> make_card_sketches(const std::vector<CardLine>& lines) {
         all.push_back(make_parts_sketch(lines));
         all.push_back(make_shaft_sketch(lines));
     } else {
-        all = {make_tractor_sketch(lines), make_plan_sketch(lines),  make_ball_sketch(lines),   make_parts_sketch(lines),
-               make_implement_sketch(lines), make_shaft_sketch(lines), make_coupled_sketch(lines)};
+        all = {make_tractor_sketch(lines), make_plan_sketch(lines),      make_ball_sketch(lines),
+               make_parts_sketch(lines),   make_implement_sketch(lines), make_shaft_sketch(lines),
+               make_coupled_sketch(lines)};
     }
     for (CardSketch& sketch : all) {
         if (has_group(lines, sketch.group) && !sketch.numbers.empty()) sketches.push_back(std::move(sketch));

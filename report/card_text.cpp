@@ -66,10 +66,12 @@ std::string format_head(const Setup& setup, const std::vector<CardLine>& lines, 
                         format_count(lines.size(), "reading"));
     for (const std::string& caution : opening_cautions()) text += format_paragraph("! " + caution, width, 0, 2);
     text += fmt::format("\n{}", format_paragraph(card_preparation(setup), width, 0, 0));
-    text += fmt::format("\n{}", format_paragraph("* an answer depends on it. NEEDED: it does, and the set-up has no value yet. "
-                                    "Without either: it makes a further check possible. +- the usual error. [ ] what the set-up has so far, and where it comes from. At the right, "
-                                    "the key under which the reading is typed in.",
-                                    width, 0, 0));
+    text += fmt::format("\n{}",
+                        format_paragraph("* an answer depends on it. NEEDED: it does, and the set-up has no value yet. "
+                                         "Without either: it makes a further check possible. +- the usual error. [ ] "
+                                         "what the set-up has so far, and where it comes from. At the right, "
+                                         "the key under which the reading is typed in.",
+                                         width, 0, 0));
     const std::string missing = format_missing_numbers(lines);
     text += '\n';
     return text +
@@ -96,7 +98,8 @@ std::string format_card_text(const Setup& setup, const CardOptions& options, std
     for (const CardLine& line : lines) {
         if (line.station != station) {
             const bool begins_part = station == Station::none || find_group(station) != find_group(line.station);
-            text += format_card_sketches(line.station, begins_part, lines, width) + format_station(line.station, setup.implement.attachment == Attachment::drawn, width);
+            text += format_card_sketches(line.station, begins_part, lines, width) +
+                    format_station(line.station, setup.implement.attachment == Attachment::drawn, width);
         }
         station = line.station;
         text += format_line(line, options, width);

@@ -13,7 +13,8 @@ std::string format_measure(const Remedy& r, const Finding& f, const FindingConte
     const SafeWords& w = context.words;
     const std::string key = printable_text(r.subject);
     const std::string hint = find_measure_hint(r.subject, context.drawn);
-    if (f.subject == "choices.drawbar_pin") return "Name one of the positions there are: --set choices.drawbar_pin=NAME.";
+    if (f.subject == "choices.drawbar_pin")
+        return "Name one of the positions there are: --set choices.drawbar_pin=NAME.";
     if (f.subject == "tractor.drawbar_pin")
         return fmt::format("Measure the length of each position of the pin, [[tractor.drawbar_pin]]: {}.",
                            find_measure_hint("tractor.drawbar_pin.length", context.drawn));

@@ -24,15 +24,16 @@ using namespace hitchwright::test;
 namespace {
 
 /// Parts of what only the three-point linkage has; none may stand in a drawn file or be asked for.
-const std::vector<std::string> linkage_words = {"lower_link", "upper_link", "lift_arm", "lift_rod",  "ball_height", "ball_reading", "mast_pin", "cab_line",
-                                                "coupler",    "lift_stop",  "bushing",  "category", "out_of_the_way", "direct_reading", "lower pins"};
+const std::vector<std::string> linkage_words = {
+    "lower_link", "upper_link", "lift_arm", "lift_rod", "ball_height",    "ball_reading",   "mast_pin",  "cab_line",
+    "coupler",    "lift_stop",  "bushing",  "category", "out_of_the_way", "direct_reading", "lower pins"};
 
 /// A person at the keyboard: reads the question behind the last prompt, and answers it.
 class Person : public std::streambuf {
 public:
     using Answers = std::vector<std::pair<std::string, std::string>>;
 
-    Person(std::ostringstream& screen, Answers answers, bool only_needed) : screen_(screen), left_(std::move(answers)), only_needed_(only_needed) {}
+    Person(std::ostringstream& screen, Answers answers) : screen_(screen), left_(std::move(answers)) {}
 
     Answers left() const { return left_; }
     std::vector<std::string> needed_open;  ///< questions with a * that found no answer
@@ -58,13 +59,12 @@ private:
             left_.erase(at);
             return answer;
         }
-        if (marked && only_needed_) needed_open.push_back(question);
+        if (marked) needed_open.push_back(question);
         return {};
     }
 
     std::ostringstream& screen_;
     Answers left_;
-    bool only_needed_;
     std::size_t seen_ = 0;
     std::string typed_;
 };
@@ -94,9 +94,10 @@ struct Talk {
     std::size_t asked = 0;
 };
 
-Talk talk(Person::Answers answers, SetupDraft draft = {}, const KnownAnswers& known = {}, const std::string& folder = {}) {
+Talk talk(Person::Answers answers, SetupDraft draft = {}, const KnownAnswers& known = {},
+          const std::string& folder = {}) {
     std::ostringstream screen;
-    Person person(screen, std::move(answers), true);
+    Person person(screen, std::move(answers));
     std::istream in(&person);
     Talk t;
     t.result = hold_interview(in, screen, std::move(draft), known, Library{}, folder);
@@ -123,7 +124,8 @@ nlohmann::json fit(const std::string& path, int& code) {
 
 }  // namespace
 
-TEST_CASE("new: a drawn implement measured from nothing: the questions marked needed are enough for a verdict", "[cli]") {
+TEST_CASE("new: a drawn implement measured from nothing: the questions marked needed are enough for a verdict",
+          "[cli]") {
     const WorkingFolder folder;
     const Talk t = talk(needed_answers());
     CHECK(t.left.empty());
@@ -134,7 +136,8 @@ TEST_CASE("new: a drawn implement measured from nothing: the questions marked ne
         CHECK_FALSE(contains(t.screen, word));
     }
     // What a person types is not echoed here: a prompt and the next question stand in one line.
-    for (const std::string& line : split_lines(t.screen)) CHECK(line.substr(line.starts_with("  > ") ? 4 : 0).size() <= 80);
+    for (const std::string& line : split_lines(t.screen))
+        CHECK(line.substr(line.starts_with("  > ") ? 4 : 0).size() <= 80);
     write_file("mine.toml", format_setup_draft(t.result.draft));
     const Setup setup = load("mine.toml");
     CHECK(setup.implement.attachment == Attachment::drawn);
@@ -150,9 +153,10 @@ TEST_CASE("new: a drawn implement measured from nothing: the questions marked ne
     CHECK(contains(run({"measure", "mine.toml"}).out, "Every reading an answer depends on has a value"));
     const int drawbar = run({"drawbar", "mine.toml"}).code;
     CHECK((drawbar == 0 || drawbar == 1));
-    // Each of them counts: without it the verdict is not known. (Joint offsets have an assumed value with a wide error.)
-    for (const char* key : {"tractor.pto.stub_x", "tractor.pto.stub_z", "tractor.drawbar.top_height", "implement.pic.x", "implement.pic.z",
-                            "driveline.shaft.closed_length", "driveline.shaft.tractor_tube"}) {
+    // Each of them counts: without it the verdict is not known. (Joint offsets have an assumed value with a wide
+    // error.)
+    for (const char* key : {"tractor.pto.stub_x", "tractor.pto.stub_z", "tractor.drawbar.top_height", "implement.pic.x",
+                            "implement.pic.z", "driveline.shaft.closed_length", "driveline.shaft.tractor_tube"}) {
         CAPTURE(key);
         const Run without = run({"fit", "mine.toml", "--set", std::string(key) + "="});
         CHECK(without.code == 5);
@@ -169,9 +173,10 @@ TEST_CASE("new: the needed keys of a drawn file, typed into it, give a verdict",
         CHECK_FALSE(contains(text, word));
     }
     for (const std::string& line : split_lines(text)) CHECK(line.size() <= 110);
-    const std::map<std::string, std::string> values = {{"stub_x", "14"},   {"stub_z", "25.25"},          {"top_height", "17"},
-                                                       {"x", "25.25"},     {"z", "3.25"},                {"reference", "\"joint_centres\""},
-                                                       {"closed_length", "28"}, {"tractor_tube", "20"}, {"offset", "1"}};
+    const std::map<std::string, std::string> values = {
+        {"stub_x", "14"},        {"stub_z", "25.25"},    {"top_height", "17"},
+        {"x", "25.25"},          {"z", "3.25"},          {"reference", "\"joint_centres\""},
+        {"closed_length", "28"}, {"tractor_tube", "20"}, {"offset", "1"}};
     std::string filled;
     bool marked = false;
     std::size_t typed = 0;
@@ -179,7 +184,8 @@ TEST_CASE("new: the needed keys of a drawn file, typed into it, give a verdict",
         const bool key_line = line.starts_with("# ") && line.ends_with(" =");
         const auto value = key_line ? values.find(line.substr(2, line.size() - 4)) : values.end();
         // Blocks of lists stay comments; only the drawbar's is written by hand below.
-        const bool in_block = contains(filled, "[[") && filled.rfind("# [[") > filled.rfind("\n[") && filled.rfind("# [[") != std::string::npos;
+        const bool in_block = contains(filled, "[[") && filled.rfind("# [[") > filled.rfind("\n[") &&
+                              filled.rfind("# [[") != std::string::npos;
         if (marked && key_line && !in_block && value != values.end()) {
             filled += value->first + " = " + value->second + "\n";
             ++typed;
@@ -199,10 +205,12 @@ TEST_CASE("new: the needed keys of a drawn file, typed into it, give a verdict",
 TEST_CASE("new: drawn presets are fit for a verdict once the position of the pin is chosen", "[cli]") {
     const WorkingFolder folder;
     std::size_t tried = 0;
-    for (const auto& entry : std::filesystem::directory_iterator(std::string(HITCHWRIGHT_SOURCE_DIR) + "/presets/implements/drawn")) {
+    for (const auto& entry :
+         std::filesystem::directory_iterator(std::string(HITCHWRIGHT_SOURCE_DIR) + "/presets/implements/drawn")) {
         const std::string name = entry.path().stem().string(), file = name + ".toml";
         CAPTURE(name);
-        const Run made = run({"new", "--tractor", "utility", "--implement", name, "--driveline", "shaft-31", "-o", file});
+        const Run made =
+            run({"new", "--tractor", "utility", "--implement", name, "--driveline", "shaft-31", "-o", file});
         REQUIRE(made.code == 0);
         CHECK(contains(made.out, "hitchwright drawbar " + file));
         const std::string text = read_file(file);
@@ -226,11 +234,16 @@ TEST_CASE("new: drawn presets are fit for a verdict once the position of the pin
     CHECK(tried >= 8);
 }
 
-TEST_CASE("new: a dialogue with a drawn preset asks for the choices of a drawn job and names the positions there are", "[cli]") {
+TEST_CASE("new: a dialogue with a drawn preset asks for the choices of a drawn job and names the positions there are",
+          "[cli]") {
     SetupDraft draft;
     draft.tractor = "utility";
-    const Talk t = talk({{"Which implement", "round-baler"}, {"Which driveline", "shaft-31"}, {"ditch or ridge", "yes"}, {"is hitched in", "middle"},
-                         {"depth of the ditch", "12"}, {"slope of its sides", "20"}},
+    const Talk t = talk({{"Which implement", "round-baler"},
+                         {"Which driveline", "shaft-31"},
+                         {"ditch or ridge", "yes"},
+                         {"is hitched in", "middle"},
+                         {"depth of the ditch", "12"},
+                         {"slope of its sides", "20"}},
                         draft, {true, true, true, false, false});
     CHECK(t.left.empty());
     CHECK(t.needed_open.empty());
@@ -248,14 +261,25 @@ TEST_CASE("new: a dialogue with a drawn preset asks for the choices of a drawn j
 TEST_CASE("new: front axle and ditch are asked for when there is a ditch, a bearing when there is one", "[cli]") {
     Person::Answers answers = needed_answers();
     const Talk without = talk(answers);
-    for (const char* part : {"front hub", "depth of the ditch", "Tractor: front axle", "joint of the fixed shaft"}) CHECK_FALSE(contains(unwrap(without.screen), part));
-    const Person::Answers more = {{"bearing on the tongue, with", "yes"}, {"ditch or ridge", "yes"},
-                                  {"front end of the bearing's shaft, behind", "12"}, {"above the middle of the hitch joint", "5"},
+    for (const char* part : {"front hub", "depth of the ditch", "Tractor: front axle", "joint of the fixed shaft"})
+        CHECK_FALSE(contains(unwrap(without.screen), part));
+    const Person::Answers more = {{"bearing on the tongue, with", "yes"},
+                                  {"ditch or ridge", "yes"},
+                                  {"front end of the bearing's shaft, behind", "12"},
+                                  {"above the middle of the hitch joint", "5"},
                                   {"joint of the fixed shaft", "1"},
-                                  {"floor to rear hub", "29"}, {"right rear tyre", "62"}, {"floor to front hub", "18"}, {"right front tyre", "58"},
-                                  {"front axle rocks", "20"}, {"front hub to rear hub", "85"}, {"next wheel or skid", "wheels"},
-                                  {"hitch pin to the axle", "130"}, {"joint to the axle's centre", "-4 3/4"}, {"half the distance between the left", "50"},
-                                  {"depth of the ditch", "14"}, {"slope of its sides", "25"}};
+                                  {"floor to rear hub", "29"},
+                                  {"right rear tyre", "62"},
+                                  {"floor to front hub", "18"},
+                                  {"right front tyre", "58"},
+                                  {"front axle rocks", "20"},
+                                  {"front hub to rear hub", "85"},
+                                  {"next wheel or skid", "wheels"},
+                                  {"hitch pin to the axle", "130"},
+                                  {"joint to the axle's centre", "-4 3/4"},
+                                  {"half the distance between the left", "50"},
+                                  {"depth of the ditch", "14"},
+                                  {"slope of its sides", "25"}};
     answers.insert(answers.end(), more.begin(), more.end());
     const Talk with = talk(answers);
     CHECK(with.left.empty());
@@ -266,7 +290,8 @@ TEST_CASE("new: front axle and ditch are asked for when there is a ditch, a bear
     const int code = run({"ditch", "mine.toml"}).code;
     CHECK((code == 0 || code == 1));
     // Each of the needed ones counts for the ditch.
-    for (const char* key : {"tractor.tyre.front_pivot_height", "tractor.mass.wheelbase", "implement.ground_contact[wheels].half_track"}) {
+    for (const char* key :
+         {"tractor.tyre.front_pivot_height", "tractor.mass.wheelbase", "implement.ground_contact[wheels].half_track"}) {
         CAPTURE(key);
         const Run open = run({"ditch", "mine.toml", "--set", std::string(key) + "="});
         CHECK(open.code == 5);
@@ -276,11 +301,14 @@ TEST_CASE("new: front axle and ditch are asked for when there is a ditch, a bear
 
 TEST_CASE("new: a position that the drawbar does not have is asked for again, with those it has", "[cli]") {
     const WorkingFolder folder;
-    const Run result = run({"new", "--ask", "--name", "x", "--units", "in", "--tractor", "utility", "--implement", "round-baler", "--driveline", "shaft-31",
-                            "-o", "a.toml"}, {false, {}, "no\n\nmiddl\nmiddle\n"});
+    const Run result = run({"new", "--ask", "--name", "x", "--units", "in", "--tractor", "utility", "--implement",
+                            "round-baler", "--driveline", "shaft-31", "-o", "a.toml"},
+                           {false, {}, "no\n\nmiddl\nmiddle\n"});
     CAPTURE(result.err);
     CHECK(result.code == 0);
-    CHECK(contains(unwrap(result.err), "\"middl\" was read: the drawbar has no position of that name; allowed: short, middle, long; nearest: middle"));
+    CHECK(contains(
+        unwrap(result.err),
+        "\"middl\" was read: the drawbar has no position of that name; allowed: short, middle, long; nearest: middle"));
     CHECK(load("a.toml").choices.drawn.drawbar_pin == "middle");
 }
 
@@ -322,15 +350,19 @@ TEST_CASE("new: --kind says what a measured implement is", "[cli]") {
     REQUIRE(run({"new", "--kind", "mounted-blade", "-o", "blade.toml"}).code == 0);
     REQUIRE(run({"new", "--implement", "measured", "--driveline", "none", "-o", "none.toml"}).code == 0);
     CHECK(read_file("blade.toml") == read_file("none.toml"));
-    REQUIRE(run({"new", "--kind", "drawn-pto", "--implement", "measured", "--rules", "general", "--units", "mm", "-o", "drawn.toml"}).code == 0);
+    REQUIRE(run({"new", "--kind", "drawn-pto", "--implement", "measured", "--rules", "general", "--units", "mm", "-o",
+                 "drawn.toml"})
+                .code == 0);
     const Setup drawn = load("drawn.toml");
     CHECK(drawn.implement.attachment == Attachment::drawn);
     CHECK((drawn.implement.pic.fitted && drawn.has_driveline));
     CHECK(drawn.rules.key == "general");
     // In a dialogue it settles how the implement is hitched and driven.
-    const Run asked = run({"new", "--kind", "drawn-pto", "--ask", "-o", "asked.toml"}, {false, {}, "rig\nin\n\n\nno\nno\n29\n"});
+    const Run asked =
+        run({"new", "--kind", "drawn-pto", "--ask", "-o", "asked.toml"}, {false, {}, "rig\nin\n\n\nno\nno\n29\n"});
     CHECK(asked.code == 0);
-    for (const char* question : {"Is it carried", "Is the implement driven", "Which implement"}) CHECK_FALSE(contains(asked.err, question));
+    for (const char* question : {"Is it carried", "Is the implement driven", "Which implement"})
+        CHECK_FALSE(contains(asked.err, question));
     CHECK(std::fabs(load("asked.toml").tractor.tyre.rear_radius.value - 29 * 0.0254) < 1e-12);
     CHECK(load("asked.toml").implement.attachment == Attachment::drawn);
 }
@@ -354,15 +386,48 @@ TEST_CASE("new: every key of a drawn card stands in the drawn file, and each is 
 }
 
 TEST_CASE("new: a drawn dialogue survives rubbish, control characters and an end anywhere", "[cli][random]") {
-    const std::vector<std::string> words = {"", "1", "21", "nan", "-1e300", "3/0", "yes", "no", "?", "<", "\x1b[2J", "\xff\xfe", "drawn", "mounted", "12in",
-                                            "540, 1000", "joint_centres", "ball", "clevis", "wide_angle", "middle", "\"", "\\", "]]", "= 3", "#", "a\tb",
-                                            std::string(5000, 'x'), "14 1/2 +- 1/8", "-3", "25 deg", "1000 lb", "round-baler", "utility", "none"};
+    const std::vector<std::string> words = {"",
+                                            "1",
+                                            "21",
+                                            "nan",
+                                            "-1e300",
+                                            "3/0",
+                                            "yes",
+                                            "no",
+                                            "?",
+                                            "<",
+                                            "\x1b[2J",
+                                            "\xff\xfe",
+                                            "drawn",
+                                            "mounted",
+                                            "12in",
+                                            "540, 1000",
+                                            "joint_centres",
+                                            "ball",
+                                            "clevis",
+                                            "wide_angle",
+                                            "middle",
+                                            "\"",
+                                            "\\",
+                                            "]]",
+                                            "= 3",
+                                            "#",
+                                            "a\tb",
+                                            std::string(5000, 'x'),
+                                            "14 1/2 +- 1/8",
+                                            "-3",
+                                            "25 deg",
+                                            "1000 lb",
+                                            "round-baler",
+                                            "utility",
+                                            "none"};
     const unsigned seed = 4711;
     CAPTURE(seed);
     std::mt19937 random(seed);
     for (int trial = 0; trial < 12; ++trial) {
         const WorkingFolder folder;
-        std::string input = trial % 2 == 0 ? "rig\nin\n\n\ndrawn\nyes\n\nyes\nyes\n" : "rig\nmm\nutility\nround-baler\nshaft-31\nyes\n";
+        std::string input =
+            trial % 2 == 0 ? "rig\nin\n\n\ndrawn\nyes\n\nyes\nyes\n" : "rig\nmm\nutility\nround-baler\nshaft-31\nyes\n";
         const std::size_t lines = 5 + random() % 70;
         for (std::size_t i = 0; i < lines; ++i) input += words[random() % words.size()] + "\n";
         if (trial % 3 == 0) input.resize(input.size() - 1);
