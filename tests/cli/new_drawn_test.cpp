@@ -303,12 +303,13 @@ TEST_CASE("new: a position that the drawbar does not have is asked for again, wi
     const WorkingFolder folder;
     const Run result = run({"new", "--ask", "--name", "x", "--units", "in", "--tractor", "utility", "--implement",
                             "round-baler", "--driveline", "shaft-31", "-o", "a.toml"},
-                           {false, {}, "no\n\nmiddl\nmiddle\n"});
+                           {false, {}, "no\n\n?\nmiddl\nmiddle\n"});
     CAPTURE(result.err);
     CHECK(result.code == 0);
     CHECK(contains(
         unwrap(result.err),
         "\"middl\" was read: the drawbar has no position of that name; allowed: short, middle, long; nearest: middle"));
+    CHECK(contains(result.err, "  allowed: (short, middle, long)\n"));
     CHECK(load("a.toml").choices.drawn.drawbar_pin == "middle");
 }
 
