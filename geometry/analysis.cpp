@@ -5,6 +5,7 @@
 #include "geometry/category.h"
 #include "geometry/compatibility.h"
 #include "geometry/error_band.h"
+#include "geometry/held_strap.h"
 #include "geometry/joint_findings.h"
 #include "geometry/lower_link.h"
 #include "geometry/mounted_findings.h"
@@ -58,7 +59,7 @@ LinkageAnalysis analyze_linkage(const Setup& s, const MountedModel& model) {
     LinkageAnalysis a;
     a.model = model;
     a.box = make_travel_box(model);
-    a.pitch = find_pitch_extremes(model, a.box);
+    a.pitch = model.strap_has_stops ? find_strap_pitch_extremes(model, a.box.heights) : find_pitch_extremes(model, a.box);
     const HeightRange typed{model.travel_bounds.low.height, model.travel_bounds.high.height};
     const HeightRange wide{model.lower_stop_binds ? model.travel.low : std::min(typed.low, model.travel.low),
                            model.lift_stop_binds ? model.travel.high : std::max(typed.high, model.travel.high)};

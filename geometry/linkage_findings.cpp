@@ -146,11 +146,11 @@ void check_working_pitch(const LinkageAnalysis& a, std::vector<Finding>& out) {
     if (a.pitch_per_turn) f.terms.push_back({"pitch_per_turn", *a.pitch_per_turn, Dimension::angle, "pitch change of one turn that lengthens the link"});
     if (f.margin < 0.0) {
         f.severity = Severity::change;
-        const WantedLength w = solve_upper_link_length(a.model.linkage, a.model.working_height, a.model.working_pitch);
-        // The link as set is shorter than the distance it spans by what the pin stands off its stop. When the ground
-        // decides the pitch, no length of the link changes it.
+        const WantedLength w = solve_upper_link_length(find_linkage_to_strap(a.model), a.model.working_height, a.model.working_pitch);
+        // The link as set is shorter than the distance it spans by what the pin stands off its stop; one that ends at a strap
+        // between its stops spans its own length. When the ground decides the pitch, no length of the link changes it.
         const bool ground = a.working_float && a.working_float->state == FloatState::ground_borne;
-        const double taken_up = a.working.upper_length - a.model.linkage.upper_length;
+        const double taken_up = a.model.strap_has_stops ? 0.0 : a.working.upper_length - a.model.linkage.upper_length;
         if (w.closure.closes() && !w.past_dead_centre && !ground) {
             f.remedies.push_back({RemedyKind::set_upper_link, w.length - taken_up, 0, ""});
         }

@@ -8,6 +8,7 @@
 
 #include "geometry/add_on_lengths.h"
 #include "geometry/closable_heights.h"
+#include "geometry/held_strap.h"
 #include "geometry/link_length.h"
 #include "geometry/lower_link.h"
 #include "geometry/mast_closure.h"
@@ -388,9 +389,7 @@ Point find_body_point(const MountedModel& m, const Reading& x, const Reading& z)
 }
 
 PlanarLinkage find_linkage_to_strap(const MountedModel& m) {
-    PlanarLinkage k = m.linkage;
-    if (m.strap_has_stops) k.mast_pin += m.slack * unit_vector(0.5 * (m.strap_stop_low + m.strap_stop_high));
-    return k;
+    return m.strap_has_stops ? hold_strap(m, 0.5 * (m.strap_stop_low + m.strap_stop_high)) : m.linkage;
 }
 
 HeightRange effective_upper_lengths(const MountedModel& m) {
