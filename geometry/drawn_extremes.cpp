@@ -7,6 +7,7 @@
 #include "geometry/bounded_extreme.h"
 #include "geometry/closeness.h"
 #include "geometry/driveline_geometry.h"
+#include "geometry/longest_reach.h"
 #include "geometry/two_joint.h"
 
 namespace hitchwright {
@@ -63,7 +64,14 @@ AttitudeExtreme find_shortest(const DrawnModel& m, const AttitudeBox& box) {
 }
 
 AttitudeExtreme find_longest(const DrawnModel& m, const AttitudeBox& box) {
-    return find_greatest(m, box, [](const auto& s) { return s.shaft.length; }, PlainCloseness{length_closeness});
+    int reach_evaluations = 0;
+    const double reach = find_longest_reach(m, reach_evaluations);
+    const PlainCloseness near{length_closeness};
+    const auto close = [&](double value, double bound) { return near(value, std::min(bound, reach)); };
+    AttitudeExtreme e = find_greatest(m, box, [](const auto& s) { return s.shaft.length; }, close);
+    e.bound = std::max(e.value, std::min(e.bound, reach));
+    e.evaluations += reach_evaluations;
+    return e;
 }
 
 AttitudeExtreme find_greatest_joint_angle(const DrawnModel& m, const AttitudeBox& box, JointEnd joint) {
