@@ -104,7 +104,6 @@ Answer make_answer_without_plan(const Setup& setup, const Analysis& analysis, co
     for (const Finding& finding : analysis.findings) {
         const bool reason = finding.kind == FindingKind::missing_reading ||
                             finding.kind == FindingKind::linkage_cannot_close ||
-                            finding.kind == FindingKind::attachment_kind ||
                             finding.kind == FindingKind::direct_travel || finding.kind == FindingKind::hidden_pins || finding.kind == FindingKind::joint_model;
         if (!no_shaft && reason && finding.severity <= Severity::unknown)
             text.append("\n").append(format_finding(finding, context, {common.units, page_width, colour}));

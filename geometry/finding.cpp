@@ -77,7 +77,6 @@ std::string_view finding_word(FindingKind k) {
         case FindingKind::turn_limit: return "turn_limit";
         case FindingKind::articulation_angle: return "articulation_angle";
         case FindingKind::ditch_crossing: return "ditch_crossing";
-        case FindingKind::attachment_kind: return "attachment_kind";
         case FindingKind::joint_model: return "joint_model";
     }
     return "missing_reading";

@@ -75,7 +75,6 @@ enum class FindingKind {
     turn_limit,
     articulation_angle,
     ditch_crossing,
-    attachment_kind,
     joint_model,
 };
 

@@ -53,7 +53,7 @@ const CautionText& find_text(Caution caution) {
 bool concerns_shaft(const Analysis& a) {
     return a.shaft.has_value() || (a.drawn && a.drawn->model.has_shaft) || std::any_of(a.findings.begin(), a.findings.end(), [](const Finding& f) {
                return f.subject.starts_with("driveline") || f.subject.starts_with("tractor.pto") ||
-                      f.kind == FindingKind::pto_speed_match || f.kind == FindingKind::attachment_kind;
+                      f.kind == FindingKind::pto_speed_match;
            });
 }
 

@@ -211,8 +211,6 @@ std::string_view finding_formula(FindingKind kind) {
             return "cos B = dot(u, K - Q)/S, K = A + R K_I, R = Rz(yaw) Ry(-pitch) Rx(roll); greatest over the whole box";
         case FindingKind::ditch_crossing:
             return "wheels on the profile, R = R_T^T R_I at every station, shaft at each";
-        case FindingKind::attachment_kind:
-            return "none: drawn implements are not computed in this version";
         case FindingKind::joint_model:
             return "none: such a driveline is not computed";
     }
@@ -236,8 +234,6 @@ std::vector<std::string_view> list_input_keys(FindingKind kind) {
                     "choices.turn_", "choices.pitch_", "choices.roll_"};
         case FindingKind::ditch_crossing:
             return {"choices.ditch", "choices.ditch_point", "tractor.tyre.", "tractor.mass.wheelbase", "implement.ground_contact"};
-        case FindingKind::attachment_kind:
-            return {};
         case FindingKind::upper_link_reach: {
             std::vector<std::string_view> keys = as_list(link_inputs);
             keys.emplace_back("tractor.upper_link.");

@@ -66,7 +66,6 @@ Sentences say(const Finding& f, const FindingContext& context) {
             return say_drawn(f, context);
         case FindingKind::clearance:
         case FindingKind::ground_clearance:
-        case FindingKind::attachment_kind:
         case FindingKind::joint_model:
             return say_room(f, context);
     }
