@@ -28,7 +28,7 @@ constexpr std::array<OptionSpec, 35> options = {{
     {"--bottom-width", "", "LENGTH", "width of its bottom, or of the ridge's top, square to the ditch"},
     {"--side-slope", "", "ANGLE", "slope of its sides against level"},
     {"--crossing-angle", "", "ANGLE", "between the way and the line of the ditch; square is 90 deg"},
-    {"--steps", "", "N", "heights to show, both ends of the travel included: 2 to 1001; default 11"},
+    {"--steps", "", "N", "sweep: heights to show, both ends of the travel included: 2 to 1001; default 11. envelope: values each way: 2 to 201; default 31"},
     {"--output", "-o", "FILE",
      "file to write; its ending decides: .svg, .pdf or .png. A file of that name is replaced"},
     {"--view", "", "VIEW",
@@ -142,7 +142,7 @@ std::vector<CommandSpec> make_commands() {
          "shaft serves as it is.",
          "  hitchwright drawbar utility-drawn-cutter-short\n"
          "  hitchwright drawbar my-setup.toml --format csv --units mm\n",
-         "0 the first choice takes the shaft as it is; 1 after a cut, or no position does; 5 not known; 2 wrong command line; 3 "
+         "0 the first choice takes the shaft as it is; 1 after a cut, or no position does, or none carries the load; 5 not known; 2 wrong command line; 3 "
          "wrong file or --set; 4 output that cannot be written, or an error of the program."},
         {"ditch",
          "a drawn machine across a ditch or ridge: what is worst, where, and what still passes",
