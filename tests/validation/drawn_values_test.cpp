@@ -1,8 +1,10 @@
 // Drawbar figures, wheels in a V and turns against drawn_values.toml: printed figures, trigonometry.
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <cmath>
 
+#include "geometry/analysis.h"
 #include "geometry/angle.h"
 #include "geometry/drawbar_study.h"
 #include "geometry/ground_profile.h"
@@ -85,5 +87,51 @@ TEST_CASE("drawn model: turns of the hand values, and the turn at which a shaft 
             }
             CHECK(seen);
         }
+    }
+}
+
+TEST_CASE("drawbar: printed variants of a figure count as on it, another type's do not", "[handbook]") {
+    for (const ValueCheck& c : load_checks("drawn_values.toml", "pin_on_figure")) {
+        INFO(c.name << " (" << c.source << ")");
+        Setup s = hitchwright::test::make_drawn_setup();
+        s.tractor.pto.type = static_cast<PtoType>(static_cast<int>(c.input("pto_type")));
+        s.tractor.drawbar_pins = {{"only", known(c.input("length_mm") * mm), Reading{}, Reading{}}};
+        s.choices.drawn.drawbar_pin = "only";
+        const DrawbarStudy study = study_drawbar(s, millimetre_mark);
+        CHECK(study.pins.at(0).reasons[static_cast<std::size_t>(PinReasonKind::figure)].good == (c.out.at("good") > c.tolerance));
+        const Analysis a = analyze(s, millimetre_mark);
+        const auto f = std::find_if(a.findings.begin(), a.findings.end(), [](const Finding& x) { return x.kind == FindingKind::drawbar_length; });
+        REQUIRE(f != a.findings.end());
+        CHECK((f->severity == Severity::good) == (c.out.at("good") > c.tolerance));
+    }
+}
+
+TEST_CASE("drawbar: the ends of the printed bands of height and drop add up to the printed heights of the PTO, and are within", "[handbook]") {
+    for (const ValueCheck& c : load_checks("drawn_values.toml", "pto_height")) {
+        INFO(c.name << " (" << c.source << ")");
+        Setup s = hitchwright::test::make_drawn_setup();
+        s.tractor.drawbar.top_height = Reading{};
+        s.tractor.drawbar.drop = known(c.input("drop_in") * inch);
+        s.tractor.pto.stub_z = known((c.input("top_in") + c.input("drop_in")) * inch);
+        CHECK(std::fabs(s.tractor.pto.stub_z.value / mm - c.out.at("pto_mm")) <= c.tolerance);
+        const DrawnModel m = make_drawn_model(s).model;
+        CHECK(std::fabs(m.drawbar_top - c.input("top_in") * inch) < 1e-12);
+        CHECK(std::fabs(m.pto_above_drawbar - c.input("drop_in") * inch) < 1e-12);
+        for (const PinStudy& p : study_drawbar(s, millimetre_mark).pins) {
+            CHECK(p.reasons[static_cast<std::size_t>(PinReasonKind::drawbar_top)].good);
+            CHECK(p.reasons[static_cast<std::size_t>(PinReasonKind::drop)].good);
+        }
+    }
+}
+
+TEST_CASE("drawn model: turn and pitch where neither set-up nor rule set says anything are the printed ones", "[handbook]") {
+    for (const ValueCheck& c : load_checks("drawn_values.toml", "turn_limit")) {
+        INFO(c.name << " (" << c.source << ")");
+        Setup s = hitchwright::test::make_drawn_setup();
+        s.rules.turn_plain = s.rules.turn_wide_angle = s.rules.relative_pitch = {};
+        if (c.input("wide_angle") > 0.0) hitchwright::test::make_tractor_joint_wide(s, 0.090);
+        const AttitudeBox box = make_drawn_model(s).model.box;
+        for (const double turn : {-box.yaw.low, box.yaw.high}) CHECK(std::fabs(to_degrees(turn) - c.out.at("turn_deg")) <= c.tolerance);
+        for (const double pitch : {-box.pitch.low, box.pitch.high}) CHECK(std::fabs(to_degrees(pitch) - c.out.at("pitch_deg")) <= c.tolerance);
     }
 }
