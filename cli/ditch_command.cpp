@@ -22,7 +22,7 @@ void add_sets(const Arguments& arguments, CommonValues& common) {
 }
 
 int find_code(const DitchAnalysis& d) {
-    if (!d.study) return exit_code::not_decided;
+    if (!d.study || (d.study->passes && d.shaft_unknown)) return exit_code::not_decided;
     return d.study->passes ? exit_code::fits : find_exit_code(Verdict::must_not_run);
 }
 
@@ -42,7 +42,7 @@ Outcome run_ditch(const CommandContext& context) {
     if (!analysis.drawn)
         return make_other_kind_answer("ditch", "NOT KNOWN: readings of the hitch are missing; \"hitchwright fit\" names them.", common);
     if (!analysis.drawn->ditch)
-        return make_other_kind_answer("ditch", "No ditch is given, or its measures make none: --depth, --bottom-width and --side-slope, or [choices.ditch] in the set-up.", common);
+        return make_other_kind_answer("ditch", "No ditch is given: --depth, --bottom-width and --side-slope, or [choices.ditch] in the set-up.", common);
     const int code = find_code(*analysis.drawn->ditch);
     switch (common.form) {
         case Form::json: return Answer{code, format_ditch_json(setup, analysis, common.units)};

@@ -7,9 +7,10 @@
 namespace hitchwright {
 namespace {
 
-/// Of the first choice: as it is 0; after a cut, or none 1; not known 5.
+/// Of the first choice: as it is 0; after a cut, none, or a load no position carries 1; not known 5.
 int find_code(const DrawbarStudy& study) {
     if (study.pins.empty()) return exit_code::not_decided;
+    if (is_overloaded(study.pins.front())) return find_exit_code(Verdict::must_not_run);
     switch (study.pins.front().fit) {
         case ShaftFit::fits: return exit_code::fits;
         case ShaftFit::after_cut:

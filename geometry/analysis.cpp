@@ -135,16 +135,17 @@ Finding report_no_plan(const CutPlan& plan) {
 }
 
 /// The readings' tolerances alone decide whether the linkage closes, so that no margin is certain.
-Finding report_broken_by(const ErrorBands& bands) {
+/// A reading whose error alone makes linkage or shaft impossible: no margin is certain then.
+Finding report_broken_by(const std::string& reading, double share, Dimension dimension) {
     Finding f;
     f.kind = FindingKind::linkage_cannot_close;
     f.severity = Severity::unknown;
-    f.subject = bands.broken_by.reading;
+    f.subject = reading;
     f.other = "within_error";
-    f.dimension = bands.broken_by_dimension;
-    f.value = f.band = bands.broken_by.share;
+    f.dimension = dimension;
+    f.value = f.band = share;
     f.rule = Limit{0.0, true, Grade::D, "closure of the linkage"};
-    f.remedies = {{RemedyKind::measure, 0.0, 0.0, bands.broken_by.reading}};
+    f.remedies = {{RemedyKind::measure, 0.0, 0.0, reading}};
     f.cautions = {Caution::stop_before_touching};
     return f;
 }
@@ -186,7 +187,7 @@ void analyze_mounted(const Setup& s, const Mark& mark, Analysis& a) {
         const ErrorBands bands = a.shaft->has_plan ? find_error_bands(s, *a.linkage, *a.shaft) : ErrorBands{};
         append(a.findings, check_shaft(s, *a.linkage, *a.shaft, bands));
         if (!a.shaft->has_plan && result.model.has_halves) a.findings.push_back(report_no_plan(a.shaft->plan));
-        if (a.shaft->has_plan && !bands.known) a.findings.push_back(report_broken_by(bands));
+        if (a.shaft->has_plan && !bands.known) a.findings.push_back(report_broken_by(bands.broken_by.reading, bands.broken_by.share, bands.broken_by_dimension));
     }
     a.floating = study_float(s, result.model, a.linkage->box);
     if (a.floating) append(a.findings, check_float_study(*a.floating));
@@ -213,7 +214,9 @@ void analyze_drawn_setup(const Setup& s, const Mark& mark, Analysis& a) {
     if (!result.hitch_ok) return;
     a.drawn = analyze_drawn(s, result.model, mark);
     append(a.findings, check_drawn(s, *a.drawn));
+    const DrawnBands& bands = a.drawn->bands;
     if (a.drawn->model.has_halves && !a.drawn->has_plan) a.findings.push_back(report_no_plan(a.drawn->plan));
+    if (a.drawn->has_plan && !bands.known) a.findings.push_back(report_broken_by(bands.broken_by, bands.broken_share, bands.broken_dimension));
 }
 
 }  // namespace

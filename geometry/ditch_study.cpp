@@ -161,22 +161,6 @@ DitchStudy study_once(const DrawnModel& m, const TerrainRig& rig, const Crossing
     return study;
 }
 
-/// What a station has in hand of the limit on one quantity; endless where there is none.
-double find_room(const DrawnModel& m, const DitchStation& s, const DitchLimits& l, DitchQuantity q) {
-    constexpr double endless = 1e300;
-    const auto left = [](const std::optional<double>& limit, double value) { return limit ? *limit - value : endless; };
-    switch (q) {
-        case DitchQuantity::shortest: return m.has_halves ? find_gap(m.halves, s.shaft.length) - l.gap : endless;
-        case DitchQuantity::longest: return m.has_halves ? find_overlap(m.halves, s.shaft.length) - l.overlap : endless;
-        case DitchQuantity::tractor_angle: return left(l.tractor_angle, s.shaft.tractor_angle);
-        case DitchQuantity::implement_angle: return left(l.implement_angle, s.shaft.implement_angle);
-        case DitchQuantity::pitch_up:
-        case DitchQuantity::pitch_down: return left(l.pitch_play, std::fabs(s.pose.relative.pitch));
-        case DitchQuantity::roll: return left(l.roll_play, std::fabs(s.pose.relative.roll));
-    }
-    return endless;
-}
-
 /// Between the stations of a way that keeps the limits at each of them.
 bool passes_between(const DrawnModel& m, const Way& way, const DitchWay& marched, const DitchLimits& limits) {
     const std::vector<DitchStation>& s = marched.stations;
@@ -248,6 +232,21 @@ DitchLimits make_ditch_limits(const Setup& s, const DrawnModel& m, JointHold hol
         l.roll_play = as_optional(s.implement.drawn.roll_play);
     }
     return l;
+}
+
+double find_room(const DrawnModel& m, const DitchStation& s, const DitchLimits& l, DitchQuantity q) {
+    constexpr double endless = 1e300;
+    const auto left = [](const std::optional<double>& limit, double value) { return limit ? *limit - value : endless; };
+    switch (q) {
+        case DitchQuantity::shortest: return m.has_halves ? find_gap(m.halves, s.shaft.length) - l.gap : endless;
+        case DitchQuantity::longest: return m.has_halves ? find_overlap(m.halves, s.shaft.length) - l.overlap : endless;
+        case DitchQuantity::tractor_angle: return left(l.tractor_angle, s.shaft.tractor_angle);
+        case DitchQuantity::implement_angle: return left(l.implement_angle, s.shaft.implement_angle);
+        case DitchQuantity::pitch_up:
+        case DitchQuantity::pitch_down: return left(l.pitch_play, std::fabs(s.pose.relative.pitch));
+        case DitchQuantity::roll: return left(l.roll_play, std::fabs(s.pose.relative.roll));
+    }
+    return endless;
 }
 
 bool keeps_limits(const DrawnModel& m, const DitchStation& s, const DitchLimits& l) {

@@ -85,4 +85,7 @@ DitchWay march(const DrawnModel& model, const TerrainRig& rig, const Crossing& c
 /// True when a station keeps every limit (those of the shaft only with a shaft).
 bool keeps_limits(const DrawnModel& model, const DitchStation& station, const DitchLimits& limits);
 
+/// What a station that stands has in hand of the limit on one quantity, m or rad; negative: broken, endless (1e300) without one.
+double find_room(const DrawnModel& model, const DitchStation& station, const DitchLimits& limits, DitchQuantity quantity);
+
 }  // namespace hitchwright

@@ -144,8 +144,13 @@ DrawbarInterval find_drawbar_interval(const DrawnModel& m, const CutLimits& limi
     r.low = r.low_open || !gap ? shortest_drawbar : find_last_working(longest_drawbar, shortest_drawbar, keeps_gap);
     r.high = r.high_open || !overlap ? longest_drawbar : find_last_working(shortest_drawbar, longest_drawbar, keeps_overlap);
     r.any = gap && overlap && r.low <= r.high;
-    r.rises = is_length_rising(m, {std::min(r.low, r.high), std::max(r.low, r.high)}, r.evaluations);
+    r.rises = is_length_rising(m, {shortest_drawbar, longest_drawbar}, r.evaluations);
     return r;
+}
+
+bool is_overloaded(const PinStudy& p) {
+    const PinReason& load = p.reasons.at(static_cast<std::size_t>(PinReasonKind::vertical_load));
+    return load.known && !load.good;
 }
 
 DrawbarStudy study_drawbar(const Setup& setup, const Mark& mark) {

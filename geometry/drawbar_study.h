@@ -70,6 +70,9 @@ struct DrawbarStudy {
     DrawbarInterval lengths;               ///< for the shaft as it is (cuts of the set-up made)
 };
 
+/// True when the vertical load is known to be over the tractor's limit in this position. The first choice is only where all are.
+bool is_overloaded(const PinStudy& pin);
+
 /// Studies every position. Never throws on readings.
 DrawbarStudy study_drawbar(const Setup& setup, const Mark& mark);
 

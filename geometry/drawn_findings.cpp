@@ -17,8 +17,12 @@ public:
         hitch();
         load();
         play();
-        for (const TurnResult& turn : d_.turns) turn_limit(turn);
-        if (m_.has_shaft) angles();
+        for (std::size_t i = 0; i < d_.turns.size(); ++i) turn_limit(d_.turns[i], d_.turn_bands[i]);
+        if (m_.has_shaft) {
+            straight_angles();
+            ripple();
+            angles();
+        }
         if (d_.has_plan) {
             gap();
             overlap();
@@ -101,7 +105,7 @@ private:
         }
         if (f.severity != Severity::good) {
             for (const DrawbarPin& pin : setup_.tractor.drawbar_pins) {
-                if (pin.vertical_load_most.known && pin.vertical_load_most.value >= load.value)
+                if (pin.name != f.subject && pin.vertical_load_most.known && pin.vertical_load_most.value >= load.value)
                     f.remedies.push_back({RemedyKind::other_drawbar_pin, 0.0, 0.0, pin.name});
             }
         }
@@ -123,7 +127,7 @@ private:
     }
 
     /// What stops a turn first, and what is left to the turn driven.
-    void turn_limit(const TurnResult& turn) {
+    void turn_limit(const TurnResult& turn, const DrawnBand& band) {
         const bool left = turn.side == TurnSide::left;
         const auto first = std::find_if(turn.stops.begin(), turn.stops.end(), [](const TurnStop& s) { return s.reached; });
         Finding f = make(FindingKind::turn_limit, left ? "left" : "right", find_turn_rule());
@@ -132,6 +136,7 @@ private:
         f.limit = left ? -m_.box.yaw.low : m_.box.yaw.high;  // the turn driven
         f.value = first == turn.stops.end() ? farthest_turn : first->yaw;
         f.margin = f.value - f.limit;
+        f.band = band.width;
         const BoxBound bound = left ? m_.bounds.turn_left : m_.bounds.turn_right;
         f.terms = {{"typed", bound == BoxBound::typed ? 1.0 : 0.0, Dimension::ratio, "1: the turn driven was typed"}};
         if (d_.steady) {
@@ -145,9 +150,11 @@ private:
             f.other = word_of(*first);
             if (first->kind == TurnLimitKind::tyre) f.subject += ":" + first->tyre + ":" + first->bar;
         }
-        f.severity = f.margin >= -1.0e-9 ? Severity::good : Severity::condition;
+        const double sure = f.margin - f.band;
+        f.severity = sure >= -1.0e-9 ? Severity::good : Severity::condition;
         if (f.severity == Severity::condition) {
-            f.remedies = {{RemedyKind::turn_at_most, f.value, 0.0, left ? "left" : "right"}};
+            if (f.band > 0.0) f.terms.push_back({"allowance", f.band, Dimension::angle, "for the readings' errors, in the turn named"});
+            f.remedies = {{RemedyKind::turn_at_most, std::max(0.0, f.value - f.band), 0.0, left ? "left" : "right"}};
             f.cautions = {Caution::turn_with_pto_off};
             // Already so straight on: what to do stands with gap, overlap or joint.
             if (first->from_straight) {
@@ -169,6 +176,74 @@ private:
             case TurnLimitKind::separation: return "separation";
         }
         return "tyre";
+    }
+
+    /// Straight and level, as the machine works most: what mounted implements are held to in their working band.
+    void straight_angles() {
+        for (const JointEnd joint : {JointEnd::tractor, JointEnd::implement}) {
+            const bool tractor = joint == JointEnd::tractor;
+            const JointLimits limits = find_joint_limits(setup_, joint);
+            const DrawnBand& band = tractor ? d_.bands.straight_tractor_angle : d_.bands.straight_implement_angle;
+            Finding f = make(FindingKind::joint_angle_in_work, tractor ? "tractor joint" : "implement joint", limits.free);
+            f.dimension = Dimension::angle;
+            f.value = tractor ? d_.straight.tractor_angle : d_.straight.implement_angle;
+            f.has_limit = limits.free.set;
+            f.limit = limits.free.value;
+            f.margin = f.limit - f.value;
+            f.band = band.width;
+            f.has_attitude = true;
+            f.attitude = {m_.level_pitch, 0.0, 0.0};
+            if (f.has_limit && f.band > 0.0 && std::fabs(f.margin) < f.band) {
+                f.severity = Severity::unknown;
+                f.remedies = {{RemedyKind::measure, band.share, 0.0, band.widest}};
+                f.cautions = {Caution::stop_before_touching};
+            } else if (f.has_limit && f.margin < 0.0) {
+                f.severity = Severity::forbids;
+                add_straighter_positions(f);
+                f.cautions = {Caution::parts_or_breaks, Caution::keep_from_turning_shaft};
+            } else if (limits.watch.set && f.value > limits.watch.value) {
+                f.severity = Severity::watch;
+                f.kind = FindingKind::joint_angle_watch;
+                f.rule = limits.watch;
+                f.limit = limits.watch.value;
+                f.margin = f.limit - f.value;
+                f.band = 0.0;
+            }
+            out_.push_back(f);
+        }
+    }
+
+    /// Positions in which both joints keep their free limit straight and level.
+    void add_straighter_positions(Finding& f) const {
+        const JointLimits t = find_joint_limits(setup_, JointEnd::tractor), i = find_joint_limits(setup_, JointEnd::implement);
+        for (const PinStudy& p : d_.positions.pins) {
+            if (p.pin == m_.pin || !p.model.has_shaft) continue;
+            const DrivelineState s = find_driveline_state(p.model, {p.model.level_pitch, 0.0, 0.0});
+            const bool keeps = (!t.free.set || s.tractor_angle <= t.free.value) && (!i.free.set || s.implement_angle <= i.free.value);
+            if (keeps) f.remedies.push_back({RemedyKind::other_drawbar_pin, 0.0, 0.0, p.name});
+        }
+    }
+
+    /// Judged straight and level; over the level turn it is told.
+    void ripple() {
+        if (!d_.straight.turns) return;  // the joint angle is what is wrong then
+        const Limit& rule = setup_.rules.non_uniformity;
+        Finding f = make(FindingKind::non_uniformity, "shaft", rule);
+        f.dimension = Dimension::ratio;
+        f.value = d_.straight.non_uniformity;
+        f.has_limit = rule.set;
+        f.limit = rule.value;
+        f.margin = f.limit - f.value;
+        f.has_attitude = true;
+        f.attitude = {m_.level_pitch, 0.0, 0.0};
+        f.terms = {{"B1", d_.straight.tractor_angle, Dimension::angle, "joint angle at the tractor, straight and level"},
+                   {"B2", d_.straight.implement_angle, Dimension::angle, "joint angle at the implement, straight and level"},
+                   {"g", m_.driveline.ends.yoke_phase_error, Dimension::angle, "phase error of the inner yokes"}};
+        if (m_.driveline.ends.wide_angle != WideAngleEnd::none)
+            f.terms.push_back({"wide_angle", 1.0, Dimension::ratio, "1: a wide-angle joint, even in itself, leaves the plain joint's ripple"});
+        if (d_.turn.turns) f.terms.push_back({"turn", d_.turn.non_uniformity.bound, Dimension::ratio, "greatest over the level turn"});
+        f.severity = rule.set && f.margin < 0.0 ? Severity::watch : Severity::good;
+        out_.push_back(f);
     }
 
     /// Greatest angles over the whole box, against what a joint can bend; over the turn they are in the turn's finding.
@@ -194,6 +269,13 @@ private:
             } else if (limits.pto_off.set && f.value > limits.pto_off.value) {
                 f.severity = Severity::watch;
                 f.cautions = {Caution::turn_with_pto_off};
+            }
+            // Both ends of a wide-angle shaft ask for attention in the turn: its stop, and the ripple of the plain partner.
+            if (m_.driveline.ends.wide_angle != WideAngleEnd::none && limits.watch.set && turn.bound > limits.watch.value) {
+                f.terms.push_back({"amber", limits.watch.value, Dimension::angle, "attention beyond, over the level turn"});
+                const bool partner = (m_.driveline.ends.wide_angle == WideAngleEnd::tractor) != tractor;
+                f.terms.push_back({"partner", partner ? 1.0 : 0.0, Dimension::ratio, "1: the plain joint beside a wide-angle one"});
+                if (f.severity == Severity::good) f.severity = Severity::watch;
             }
             out_.push_back(f);
         }
@@ -221,7 +303,7 @@ private:
         }
     }
     void add_lengths(Finding& f) const {
-        const DrawbarInterval& i = d_.positions.lengths;
+        const DrawbarInterval& i = d_.lengths;
         if (i.known && i.any) f.remedies.push_back({RemedyKind::drawbar_length, i.low, i.high, ""});
     }
 
@@ -363,8 +445,8 @@ private:
         f.cautions = {Caution::cross_ditches_slowly};
         if (!d.study) {
             f.severity = Severity::unknown;
-            f.other = "missing";
-            for (const std::string& key : d.missing) f.remedies.push_back({RemedyKind::measure, 0.0, 0.0, key});
+            f.other = d.no_ground.empty() ? "missing" : "no_ground";
+            for (const std::string& key : d.no_ground.empty() ? d.missing : d.no_ground) f.remedies.push_back({RemedyKind::measure, 0.0, 0.0, key});
             out_.push_back(f);
             return;
         }
@@ -372,11 +454,16 @@ private:
         f.other = s.passes ? "passes" : find_failure(s, f);
         f.severity = s.passes ? Severity::good : Severity::forbids;
         f.dimension = Dimension::angle;
+        if (s.passes && d.shaft_unknown) {
+            f.severity = Severity::unknown;
+            f.other = "shaft_unknown";
+        }
         for (const DitchWorst& w : s.worst) {
             if (w.quantity == DitchQuantity::pitch_up || w.quantity == DitchQuantity::pitch_down)
                 f.terms.push_back({w.quantity == DitchQuantity::pitch_up ? "pitch_up" : "pitch_down", w.value, Dimension::angle,
                                    "greatest against the tractor, on the way"});
         }
+        if (!setup_.choices.drawn.ditch.points.empty()) f.terms.push_back({"by_points", 1.0, Dimension::ratio, "1: the ground is given by points"});
         if (!s.passes) {
             for (const std::string& pin : d.pins_that_pass) f.remedies.push_back({RemedyKind::other_drawbar_pin, 0.0, 0.0, pin});
             if (s.angle.any) f.remedies.push_back({RemedyKind::crossing_angle, s.angle.value, 0.0, ""});
@@ -387,27 +474,33 @@ private:
         out_.push_back(f);
     }
 
-    /// The state that breaks a limit by most, and what it is.
+    /// The first limit that a worst state of its own quantity breaks, the shaft's lengths first, and where.
     std::string find_failure(const DitchStudy& s, Finding& f) const {
         const DitchLimits l = make_ditch_limits(setup_, m_, JointHold::stop);
         for (const DitchWorst& w : s.worst) {
-            if (keeps_limits(m_, w.station, l)) continue;
+            const double room = find_room(m_, w.station, l, w.quantity);
+            if (room >= 0.0) continue;
             f.has_attitude = true;
             f.attitude = w.station.pose.relative;
             f.terms.push_back({"place", w.station.pose.place, Dimension::length, "rear axle behind the middle of the ditch"});
-            const double gap = m_.has_halves ? find_gap(m_.halves, w.station.shaft.length) - l.gap : 0.0;
-            const double overlap = m_.has_halves ? find_overlap(m_.halves, w.station.shaft.length) - l.overlap : 0.0;
-            if (m_.has_halves && gap < 0.0) {
-                f.terms.push_back({"short_by", -gap, Dimension::length, "gap lacking"});
-                return "bottoming";
-            }
-            if (m_.has_halves && overlap < 0.0) {
-                f.terms.push_back({"short_by", -overlap, Dimension::length, "overlap lacking"});
-                return "separation";
-            }
-            return w.quantity == DitchQuantity::implement_angle ? "implement_joint" : w.quantity == DitchQuantity::tractor_angle ? "tractor_joint" : "play";
+            if (w.quantity == DitchQuantity::shortest) f.terms.push_back({"short_by", -room, Dimension::length, "gap lacking"});
+            if (w.quantity == DitchQuantity::longest) f.terms.push_back({"short_by", -room, Dimension::length, "overlap lacking"});
+            return word_of(w.quantity);
         }
         return "no_stand";
+    }
+
+    static std::string word_of(DitchQuantity q) {
+        switch (q) {
+            case DitchQuantity::shortest: return "bottoming";
+            case DitchQuantity::longest: return "separation";
+            case DitchQuantity::tractor_angle: return "tractor_joint";
+            case DitchQuantity::implement_angle: return "implement_joint";
+            case DitchQuantity::pitch_up:
+            case DitchQuantity::pitch_down:
+            case DitchQuantity::roll: return "play";
+        }
+        return "play";
     }
 
     const Setup& setup_;

@@ -50,8 +50,10 @@ private:
     void obstruct(Kind kind, std::string key) {
         result_.hitch_obstacles.push_back(ModelObstacle{kind, std::move(key), {}, 0.0, HalvesStatus::ok});
     }
-    void miss_shaft(Kind kind, std::string key) {
+    /// `word`: what of a driveline is not modelled.
+    void miss_shaft(Kind kind, std::string key, const char* word = nullptr) {
         result_.shaft_obstacles.push_back(ModelObstacle{kind, std::move(key), {}, 0.0, HalvesStatus::ok});
+        if (word) result_.shaft_obstacles.back().holes.emplace_back(word);
     }
 
     void obstruct_pin(Kind kind) {
@@ -190,7 +192,7 @@ private:
     void build_shaft() {
         const SteadyBearingReadings& b = setup_.implement.drawn.steady_bearing;
         if (b.fitted && setup_.has_driveline && setup_.driveline.implement_joint.kind == JointKind::wide_angle) {
-            miss_shaft(Kind::not_modelled, "driveline.implement_joint.kind");
+            miss_shaft(Kind::not_modelled, "driveline.implement_joint.kind", "wide_angle_at_bearing");
         }
         MountedModelResult parts;
         parts.shaft_obstacles = std::move(result_.shaft_obstacles);
@@ -224,7 +226,7 @@ private:
         const double length = along.norm();
         if (!(length > shortest_fixed_shaft)) {
             m.has_shaft = false;
-            return miss_shaft(Kind::not_modelled, "implement.steady_bearing.x");
+            return miss_shaft(Kind::not_modelled, "implement.steady_bearing.x", "no_fixed_shaft");
         }
         const Eigen::Vector3d axis = along / length;
         m.driveline.ends.implement_joint = to_vec3(front - setup_.driveline.implement_joint.offset.value * axis);

@@ -83,7 +83,7 @@ Finding report_obstacle(const ModelObstacle& o) {
             break;
         case Kind::not_modelled:
             f = make(FindingKind::joint_model, Severity::unknown, o.key);
-            f.other = "wide_angle_at_both_ends";
+            f.other = o.holes.empty() ? "wide_angle_at_both_ends" : o.holes.front();
             break;
     }
     return f;

@@ -11,6 +11,11 @@
 namespace hitchwright {
 namespace {
 
+double find_longest_allowed(const DrawnModel& m, const TurnLimits& l) { return find_overlap(m.halves, 0.0) - l.overlap; }
+
+std::optional<double> find_left(const std::optional<double>& limit, double value) {
+    return limit ? std::optional<double>(*limit - value) : std::nullopt;
+}
 
 class SideSearch {
 public:
@@ -77,22 +82,10 @@ private:
         find_end(TurnLimitKind::separation, [](const auto& s) { return s.length; }, longest());
     }
 
-    double longest() const { return find_overlap(model_.halves, 0.0) - limits_.overlap; }
+    double longest() const { return find_longest_allowed(model_, limits_); }
 
     void set_in_hand(double yaw) {
-        const double signed_yaw = sense() * yaw;
-        const DrivelineState s = model_.has_shaft ? find_driveline_state(model_, {model_.level_pitch, 0.0, signed_yaw}) : DrivelineState{};
-        for (TurnStop& stop : result_.stops) {
-            switch (stop.kind) {
-                case TurnLimitKind::tyre:
-                    stop.in_hand = find_least_distance(bars_.rectangles, tyres_.rectangles, pin_, signed_yaw) - limits_.tyre_gap;
-                    break;
-                case TurnLimitKind::tractor_joint: stop.in_hand = *limits_.tractor_angle - s.tractor_angle; break;
-                case TurnLimitKind::implement_joint: stop.in_hand = *limits_.implement_angle - s.implement_angle; break;
-                case TurnLimitKind::bottoming: stop.in_hand = find_gap(model_.halves, s.length) - limits_.gap; break;
-                case TurnLimitKind::separation: stop.in_hand = longest() - s.length; break;
-            }
-        }
+        for (TurnStop& stop : result_.stops) stop.in_hand = find_turn_margin(setup_, model_, limits_, result_.side, stop.kind, yaw).value_or(0.0);
     }
 
     const Setup& setup_;
@@ -155,6 +148,26 @@ PlanShape make_bar_shapes(const Implement& implement, const Point& pin) {
 
 std::array<TurnResult, 2> find_turn_stops(const Setup& setup, const DrawnModel& model, const TurnLimits& limits) {
     return {SideSearch(setup, model, limits, TurnSide::left).run(), SideSearch(setup, model, limits, TurnSide::right).run()};
+}
+
+std::optional<double> find_turn_margin(const Setup& setup, const DrawnModel& m, const TurnLimits& limits, TurnSide side,
+                                       TurnLimitKind kind, double yaw) {
+    const double signed_yaw = side == TurnSide::right ? yaw : -yaw;
+    if (kind == TurnLimitKind::tyre) {
+        const Point pin(m.driveline.pin.x, m.driveline.pin.y);
+        const PlanShape tyres = make_tyre_shapes(setup.tractor), bars = make_bar_shapes(setup.implement, pin);
+        if (tyres.rectangles.empty() || bars.rectangles.empty()) return std::nullopt;
+        return find_least_distance(bars.rectangles, tyres.rectangles, pin, signed_yaw) - limits.tyre_gap;
+    }
+    const bool length = kind == TurnLimitKind::bottoming || kind == TurnLimitKind::separation;
+    if (!m.has_shaft || (length && !m.has_halves)) return std::nullopt;
+    const DrivelineState s = find_driveline_state(m, {m.level_pitch, 0.0, signed_yaw});
+    switch (kind) {
+        case TurnLimitKind::tractor_joint: return find_left(limits.tractor_angle, s.tractor_angle);
+        case TurnLimitKind::implement_joint: return find_left(limits.implement_angle, s.implement_angle);
+        case TurnLimitKind::bottoming: return find_gap(m.halves, s.length) - limits.gap;
+        default: return find_longest_allowed(m, limits) - s.length;
+    }
 }
 
 SteadyTurn find_steady_turn(double radius, double pin_behind_axle, double tongue) {

@@ -65,6 +65,11 @@ PlanShape make_bar_shapes(const Implement& implement, const Point& pin);
 /// Both sides, left first.
 std::array<TurnResult, 2> find_turn_stops(const Setup& setup, const DrawnModel& model, const TurnLimits& limits);
 
+/// What is left to one limit at a turn of `yaw` (rad, size) to a side on level ground: m of room, gap or overlap, rad of joint
+/// angle; negative: broken. Nothing where that limit cannot be judged.
+std::optional<double> find_turn_margin(const Setup& setup, const DrawnModel& model, const TurnLimits& limits, TurnSide side,
+                                       TurnLimitKind kind, double yaw);
+
 /// Turn that driving forward in the tightest circle comes to; backing can come to any.
 struct SteadyTurn {
     bool folds = false;  ///< true: the tongue is too long for the circle; going on forward folds it up until something meets

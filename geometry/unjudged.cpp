@@ -47,8 +47,8 @@ private:
         if (!s_.implement.pic.fitted) return found_;
         pto();
         if (s_.has_driveline) {
-            ask("guard tubes", {{"driveline.guard.closed_length", s_.driveline.guard_closed_length.known},
-                                {"driveline.guard.overlap_closed", s_.driveline.guard_overlap_closed.known}});
+            driveline();
+            guard_tubes();
         }
         return found_;
     }
@@ -91,13 +91,23 @@ private:
                                   {"implement.pic.rotation", i.rotation != Rotation::unknown}});
     }
 
-    void shaft() {
+    void driveline() {
         const Driveline& d = s_.driveline;
         ask("splines", {{"tractor.pto.splines", s_.tractor.pto.splines != 0},
                         {"driveline.tractor_joint.splines", d.tractor_joint.splines != 0},
                         {"driveline.implement_joint.splines", d.implement_joint.splines != 0},
                         {"implement.pic.splines", s_.implement.pic.splines != 0}});
         ask("power of the shaft", {{"driveline.power_540", d.power_540.known || d.power_1000.known}});
+    }
+
+    void guard_tubes() {
+        ask("guard tubes", {{"driveline.guard.closed_length", s_.driveline.guard_closed_length.known},
+                            {"driveline.guard.overlap_closed", s_.driveline.guard_overlap_closed.known}});
+    }
+
+    void shaft() {
+        driveline();
+        const Driveline& d = s_.driveline;
         const DrawbarReadings& b = s_.tractor.drawbar;
         const bool edge = std::any_of(s_.implement.points.begin(), s_.implement.points.end(),
                                       [](const ImplementPoint& p) { return p.deck_edge; });
@@ -106,8 +116,7 @@ private:
         const bool away = b.out_of_the_way == YesNo::yes;
         ask("room between shaft and drawbar", {{"tractor.drawbar.end_x", away || b.end_x.known},
                                                {"tractor.drawbar.end_z", away || b.end_z.known}});
-        ask("guard tubes", {{"driveline.guard.closed_length", d.guard_closed_length.known},
-                            {"driveline.guard.overlap_closed", d.guard_overlap_closed.known}});
+        guard_tubes();
     }
 
     const Setup& s_;

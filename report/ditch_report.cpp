@@ -62,13 +62,25 @@ std::string format_ground(const Setup& s, const Crossing& c, const SafeWords& w)
 }
 
 std::string format_worst(const DitchWorst& worst, const SafeWords& w) {
-    const std::string value = !is_length(worst.quantity) ? format_angle(std::fabs(worst.value), Rounding::up)
+    const bool down = worst.quantity == DitchQuantity::pitch_down;
+    const std::string value = !is_length(worst.quantity) ? format_angle(std::max(0.0, down ? -worst.value : worst.value), Rounding::up)
                               : worst.quantity == DitchQuantity::shortest ? w.at_most(worst.value) : w.at_least(worst.value);
     const Attitude& a = worst.station.pose.relative;
     const double degree = find_edge_unit(Dimension::angle).per_si;
-    return fmt::format("  {:<16}{:>13}{:>8.1f}{:>8.1f}{:>20}{}\n", quantity_name(worst.quantity), value, a.pitch * degree, a.roll * degree,
+    const auto shown = [&](double angle) { return std::fabs(angle * degree) < 0.05 ? 0.0 : angle * degree; };  // no "-0.0"
+    return fmt::format("  {:<16}{:>13}{:>8.1f}{:>8.1f}{:>20}{}\n", quantity_name(worst.quantity), value, shown(a.pitch), shown(a.roll),
                        fmt::format("{} {}", w.place(std::fabs(worst.station.pose.place)), worst.station.pose.place > 0.0 ? "before" : "past"),
                        worst.heading == Heading::as_given ? "" : "  other way");
+}
+
+/// The angle nearest to square that passes, between way and ditch line, never above 90 deg: left and right are alike to it.
+std::string say_crossing(const DitchAnalysis& d, const StillPasses& p) {
+    constexpr double square = 0.5 * 3.14159265358979323846;
+    const bool crossed_square = std::fabs(d.crossing.angle - square) < 1e-3, blunt = p.value > square;
+    const double angle = blunt ? 2.0 * square - p.value : p.value;
+    if (angle >= square - 1e-3) return crossed_square ? "Square on, at 90.0 deg, it passes." : "Square on, at 90.0 deg, it passes too.";
+    const std::string typed = blunt ? fmt::format(" ({} as the set-up counts it)", format_angle(p.value, Rounding::up)) : "";
+    return fmt::format("At {} to the line of the ditch{}{}, it passes.", format_angle(angle, Rounding::down), typed, p.monotone ? ", or flatter" : "");
 }
 
 std::string say_passing(const Setup& s, const DitchAnalysis& d, const SafeWords& w, const TextStyle& style) {
@@ -78,17 +90,18 @@ std::string say_passing(const Setup& s, const DitchAnalysis& d, const SafeWords&
     for (const std::string& pin : d.pins_that_pass) add(fmt::format("With the drawbar's pin in position {} it passes.", printable_text(pin, 24)));
     const std::string row = " Looked for over a row of values; between them it changes more than once.";
     if (study.angle.any)
-        add(fmt::format("{}{}", study.angle.value >= 0.5 * 3.14159265358979 - 1e-3 ? std::string("Square on, at 90.0 deg, it passes too.")
-                                                            : fmt::format("At {} to the line of the ditch, or flatter, it passes.", format_angle(study.angle.value, Rounding::down)),
-                        study.angle.monotone ? "" : row));
+        add(say_crossing(d, study.angle) + (study.angle.monotone ? "" : row));
     else
-        add("At no crossing angle down to flat does it pass.");
+        add("At no crossing angle down to 15 deg does it pass.");
     const Reading& depth = s.choices.drawn.ditch.depth;
     if (!study.passes && depth.known) {
         if (study.depth.any && study.depth.value > 0.0)
             add(fmt::format("At this angle {} of depth still passes.{}", w.at_most(std::fabs(study.depth.value * depth.value)), study.depth.monotone ? "" : row));
         else
-            add("Not even a shallow one passes at this angle: the shaft does not serve level ground.");
+            add(study.depth.any ? "At this angle no ditch worth the name passes, only level ground."
+                                : "Not even a shallow one passes at this angle: the shaft does not serve level ground.");
+    } else if (!study.passes && study.depth.any && study.depth.value > 0.0) {
+        add(fmt::format("At this angle heights of {} of these still pass.{}", format_percent(study.depth.value, Rounding::down), study.depth.monotone ? "" : row));
     }
     return text;
 }
@@ -125,12 +138,13 @@ std::string format_ditch_report(const Setup& s, const Analysis& analysis, const 
     const FindingContext context = make_finding_context(s, analysis, style.units);
     std::string text = format_machines(s, style) + "\n";
     if (const Finding* f = find_ditch_finding(analysis)) text += format_finding(*f, context, style);
-    text += "\n" + format_paragraph(format_ground(s, d.crossing, w), style.width, 0, 2);
+    if (d.no_ground.empty()) text += "\n" + format_paragraph(format_ground(s, d.crossing, w), style.width, 0, 2);
     if (d.study) {
         text += fmt::format("\n  {:<16}{:>13}{:>8}{:>8}{:>20}\n", "worst on the way", "", "pitch", "roll", "rear axle");
         for (const DitchWorst& worst : d.study->worst) text += format_worst(worst, w);
-        text += format_paragraph("Pitch and roll of the implement against the tractor, deg: rear up and right side up are +. Rear axle before or "
-                                 "past the middle of the ditch, driving forward; backing passes the same places. Both ways were looked at.",
+        text += format_paragraph(fmt::format("Pitch and roll of the implement against the tractor, deg: rear up and right side up are +. Rear axle before or "
+                                             "past {}, driving forward; backing passes the same places. Both ways were looked at.",
+                                             s.choices.drawn.ditch.points.empty() ? "the middle of the ditch" : "x = 0 of the points"),
                                  style.width, 2, 2);
         text += "\nWhat passes\n" + say_passing(s, d, w, style);
     }

@@ -120,6 +120,7 @@ std::string say_best(const DrawbarStudy& study) {
     if (study.pins.empty()) return "NOT KNOWN. No position of the drawbar can be judged.";
     const PinStudy& best = study.pins.front();
     const std::string name = printable_text(best.name, 24);
+    if (is_overloaded(best)) return fmt::format("NO POSITION CARRIES THE VERTICAL LOAD. By the shaft, position {}: {}.", name, fit_words(best));
     switch (best.fit) {
         case ShaftFit::fits: return fmt::format("POSITION {}: the shaft serves as it is.", name);
         case ShaftFit::after_cut: return fmt::format("POSITION {}, and a cut: no position serves the shaft as it is. Drawbar first, cut last.", name);

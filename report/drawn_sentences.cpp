@@ -1,7 +1,9 @@
 // Sentences about drawn implements: drawbar, turns, articulation, ditches; see finding_sentences.h.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
+#include <vector>
 
 #include "report/finding_sentences.h"
 
@@ -60,6 +62,18 @@ std::string meeting(const Finding& f) {
     return fmt::format("{} comes near {}", printable_text(f.subject.substr(one + 1, two - one - 1), 30), printable_text(f.subject.substr(two + 1), 40));
 }
 
+/// What would stop the turn after its first stop, in the order it comes.
+std::vector<Term> list_later_stops(const Finding& f) {
+    std::vector<Term> later;
+    for (const Term& t : f.terms) {
+        const bool stop = t.symbol == "tyre" || t.symbol == "tractor_joint" || t.symbol == "implement_joint" || t.symbol == "bottoming" ||
+                          t.symbol == "separation";
+        if (stop && t.symbol != f.other) later.push_back(t);
+    }
+    std::stable_sort(later.begin(), later.end(), [](const Term& a, const Term& b) { return a.value < b.value; });
+    return later;
+}
+
 Sentences say_turn(const Finding& f) {
     const std::string side = side_of(f), driven = format_angle(f.limit);
     Sentences s;
@@ -71,13 +85,15 @@ Sentences say_turn(const Finding& f) {
     } else if (f.severity == Severity::forbids) {
         s.headline = fmt::format("Straight on, before any turn to the {}: {}", side, meeting(f));
     } else {
-        s.headline = fmt::format("PTO off beyond {} of turn to the {}: {}", format_angle(f.value, Rounding::down), side, meeting(f));
+        const double allowance = find_term(f, "allowance");
+        s.headline = fmt::format("PTO off beyond {} of turn to the {}: {}", format_angle(std::max(0.0, f.value - allowance), Rounding::down), side, meeting(f));
         s.detail = fmt::format("Wanted up to {}{}.", driven, find_term(f, "typed") > 0.0 ? "" : ", the rule set's figure");
+        if (allowance > 0.0) s.detail += fmt::format(" The turn allows {} for the readings' errors.", format_angle(allowance, Rounding::up));
     }
-    for (const char* word : {"tyre", "tractor_joint", "implement_joint", "bottoming", "separation"}) {
-        if (has_term(f, word) && f.other != word)
-            s.detail += fmt::format("{}Then at {} {}.", s.detail.empty() ? "" : " ", format_angle(find_term(f, word), Rounding::down), stop_words(word));
-    }
+    if (f.severity == Severity::good && f.band > 0.0)
+        s.detail = fmt::format("The readings may move it by {} (95 %).", format_angle(f.band, Rounding::up));
+    for (const Term& t : list_later_stops(f))
+        s.detail += fmt::format("{}Then at {} {}.", s.detail.empty() ? "" : " ", format_angle(t.value, Rounding::down), stop_words(t.symbol));
     if (has_term(f, "steady")) {
         s.detail += s.detail.empty() ? "" : " ";
         s.detail += find_term(f, "folds") > 0.0 ? "In the tightest circle forward it goes on folding up until something meets."
@@ -94,6 +110,12 @@ Sentences say_angle(const Finding& f, const SafeWords& w) {
     s.detail = fmt::format("{}. Over the level turn {} at most.", say_where(f, w), format_angle(find_term(f, "turn"), Rounding::up));
     const double off = find_term(f, "pto_off");
     if (off > 0.0 && f.value > off) s.detail += fmt::format(" PTO off beyond {}.", format_angle(off, Rounding::down));
+    if (has_term(f, "amber")) {
+        s.detail += fmt::format(" In the turn it passes {}: ", format_angle(find_term(f, "amber"), Rounding::down));
+        s.detail += find_term(f, "partner") > 0.0 ? "all the ripple is this joint's own. That is the drawbar's geometry and no fault; the nearer the "
+                                                    "pin stands under the wide-angle joint, the less."
+                                                  : "near its end.";
+    }
     return s;
 }
 
@@ -108,15 +130,19 @@ std::string failure_words(const std::string& word) {
 
 Sentences say_ditch(const Finding& f, const SafeWords& w) {
     if (f.other == "missing") return {"Ditch: what stands on the ground is not known", "Wheels of both machines are needed for the way across."};
+    if (f.other == "no_ground") return {"Ditch: its measures make no ground", "A depth wants sides with a slope above 0; points want x rising from one to the next."};
     const std::string steep = fmt::format("Against the tractor the implement pitches {} up and {} down at most on the way.",
-                                          format_angle(std::fabs(find_term(f, "pitch_up"))), format_angle(std::fabs(find_term(f, "pitch_down"))));
+                                          format_angle(std::max(0.0, find_term(f, "pitch_up")), Rounding::up),
+                                          format_angle(std::max(0.0, -find_term(f, "pitch_down")), Rounding::up));
     if (f.severity == Severity::good) return {"Ditch: passes, driving over and backing", steep};
+    if (f.other == "shaft_unknown") return {"Ditch: whether the shaft serves is not known", steep + " Its length and tubes are wanted."};
     Sentences s{fmt::format("Ditch: {} on the way across", failure_words(f.other)), ""};
     if (has_term(f, "short_by")) s.headline += fmt::format(", {} short", w.need(find_term(f, "short_by")));
-    s.detail = fmt::format("{} {}.", steep, say_where(f, w));
+    s.detail = steep;
     if (has_term(f, "place")) {
         const double place = find_term(f, "place");
-        s.detail += fmt::format(" The rear axle stands {} {} the middle of the ditch then.", w.place(std::fabs(place)), place > 0.0 ? "before" : "past");
+        s.detail += fmt::format(" It happens {}, with the rear axle {} {} {}.", format_where(f, w), w.place(std::fabs(place)),
+                                place > 0.0 ? "before" : "past", has_term(f, "by_points") ? "x = 0 of the ground's points" : "the middle of the ditch");
     }
     return s;
 }

@@ -50,6 +50,17 @@ std::string format_lengths(const DrawbarInterval& i, const SafeWords& w, const T
     return format_paragraph(text, style.width, 0, 2);
 }
 
+/// How well the extremes are known, from the bounds as they came out.
+std::string format_bounds(const DrawnAnalysis& d, int evaluations) {
+    double length = 1.0e-5, angle = 1.0e-3 / 180.0 * 3.14159265358979323846;
+    for (const DrawnExtremes* e : {&d.whole, &d.turn}) {
+        for (const AttitudeExtreme* x : {&e->shortest, &e->longest}) length = std::max(length, std::fabs(x->bound - x->value));
+        for (const AttitudeExtreme* x : {&e->tractor_angle, &e->implement_angle}) angle = std::max(angle, std::fabs(x->bound - x->value));
+    }
+    return fmt::format("Extremes are bounded to {:.2g} mm and {:.2g} deg over all attitudes, not sampled ({} evaluations).", length * 1000.0,
+                       angle * 180.0 / 3.14159265358979323846, evaluations);
+}
+
 }  // namespace
 
 std::string_view box_bound_name(BoxBound bound) {
@@ -74,17 +85,18 @@ std::string format_drawn_study(const Analysis& analysis, const TextStyle& style)
         text += format_row("longest", d.whole.longest, d.turn.longest, true, false, w);
         text += format_row("tractor joint", d.whole.tractor_angle, d.turn.tractor_angle, false, false, w);
         text += format_row("implement joint", d.whole.implement_angle, d.turn.implement_angle, false, false, w);
+        if (d.whole.turns && d.turn.turns)
+            text += fmt::format("{:<16}{:>13}{:>13}  {}\n", "uneven rotation", format_percent(d.whole.non_uniformity.bound, Rounding::up),
+                                format_percent(d.turn.non_uniformity.bound, Rounding::up), format_short(d.whole.non_uniformity.at));
     }
     text += format_box(d.model, style);
     if (d.model.articulation_assumed)
         text += format_paragraph("Where the hitch turns was not given: taken at the top of the drawbar.", style.width, 0, 2);
     if (d.model.level_source == LevelPitchSource::taken_level)
         text += format_paragraph("How the implement stands on its wheels was not given: taken as level.", style.width, 0, 2);
-    text += format_lengths(d.positions.lengths, w, style);
+    text += format_lengths(d.lengths, w, style);
     if (d.model.has_shaft) {
-        text += format_paragraph(fmt::format("Extremes are bounded to 0.01 mm and 0.001 deg over all attitudes, not sampled ({} evaluations).",
-                                             analysis.evaluations),
-                                 style.width, 0, 0);
+        text += format_paragraph(format_bounds(d, analysis.evaluations), style.width, 0, 0);
     }
     return text + '\n';
 }

@@ -113,6 +113,29 @@ bool is_first_to_ask(const Finding& f, const Remedy& mine, const std::vector<Fin
     return true;
 }
 
+bool is_cut(const Remedy& r) {
+    return r.kind == RemedyKind::cut_both_halves || r.kind == RemedyKind::cut_tractor_half || r.kind == RemedyKind::cut_implement_half;
+}
+
+bool offers_position(const Finding& f, const std::string& position) {
+    return std::any_of(f.remedies.begin(), f.remedies.end(),
+                       [&](const Remedy& r) { return r.kind == RemedyKind::other_drawbar_pin && r.subject == position; });
+}
+
+/// Findings that want another position of the drawbar's pin want one that puts all of them right, where there is one.
+const Remedy& find_shared_position(const Remedy& mine, const Finding& f, const std::vector<Finding>& all) {
+    if (mine.kind != RemedyKind::other_drawbar_pin) return mine;
+    const auto wants_other = [](const Finding& g) {
+        return asks_for_step(g) && !g.remedies.empty() && g.remedies.front().kind == RemedyKind::other_drawbar_pin;
+    };
+    for (const Remedy& r : f.remedies) {
+        const bool shared = r.kind == RemedyKind::other_drawbar_pin &&
+                            std::all_of(all.begin(), all.end(), [&](const Finding& g) { return !wants_other(g) || offers_position(g, r.subject); });
+        if (shared) return r;
+    }
+    return mine;
+}
+
 std::vector<std::string> find_steps(const std::vector<Finding>& findings, const FindingContext& context) {
     std::vector<std::string> steps;
     const bool forbidden =
@@ -123,8 +146,9 @@ std::vector<std::string> find_steps(const std::vector<Finding>& findings, const 
         const std::size_t count = needs_all_remedies(*f) ? f->remedies.size() : 1;
         for (std::size_t i = 0; i < count; ++i) {
             if (!is_tightest(*f, f->remedies[i], findings) || !is_first_to_ask(*f, f->remedies[i], findings)) continue;
-            std::string step = format_remedy(f->remedies[i], *f, context);
-            if (f->kind == FindingKind::cut) step += " Not before a direct reading, shaft to shaft, agrees.";
+            const Remedy& remedy = find_shared_position(f->remedies[i], *f, findings);
+            std::string step = format_remedy(remedy, *f, context);
+            if (f->kind == FindingKind::cut && is_cut(remedy)) step += " Not before a direct reading, shaft to shaft, agrees.";
             if (std::find(steps.begin(), steps.end(), step) == steps.end()) steps.push_back(std::move(step));
         }
     }

@@ -15,6 +15,7 @@ const Remedy* find_remedy(const Finding& f, RemedyKind kind) {
 }
 
 std::string format_band(const Finding& f, const SafeWords& w) {
+    if (f.has_attitude) return "Straight ahead on level ground, as it works most.";  // drawn
     if (find_term(f, "band_typed") == 0.0) {
         return fmt::format("Judged at the working height alone, ball height {}; no working band is given.",
                            w.place(find_term(f, "band_low", f.height)));
@@ -24,6 +25,7 @@ std::string format_band(const Finding& f, const SafeWords& w) {
 }
 
 std::string format_inside(const Finding& f, const SafeWords& w) {
+    if (f.has_attitude) return "A longer drawbar, or PTO and input shaft nearer to one height, bends it less.";
     const std::string heights = format_heights(f.heights, w);
     return heights.empty() ? "Nowhere in the travel is it within the limit."
                            : "Within the limit at ball heights " + heights + ".";

@@ -12,6 +12,9 @@ JsonValue make_length_extreme(const AttitudeExtreme& e) {
 JsonValue make_angle_extreme(const AttitudeExtreme& e) {
     return JsonObject().angle("value", e.value).angle("bound", e.bound).add("at", make_attitude_json(e.at)).add("evaluations", e.evaluations).build();
 }
+JsonValue make_ratio_extreme(const AttitudeExtreme& e) {
+    return JsonObject().number("value", e.value).number("bound", e.bound).add("at", make_attitude_json(e.at)).add("evaluations", e.evaluations).build();
+}
 
 std::string_view turn_word(TurnLimitKind kind) {
     switch (kind) {
@@ -24,12 +27,18 @@ std::string_view turn_word(TurnLimitKind kind) {
     return "tyre";
 }
 
-JsonValue make_turn_json(const TurnResult& turn) {
+JsonValue make_straight_json(const DrivelineState& s) {
+    JsonObject o;
+    o.length("length", s.length).angle("tractor_angle", s.tractor_angle).angle("implement_angle", s.implement_angle);
+    return o.add("non_uniformity", s.turns ? JsonValue(s.non_uniformity) : JsonValue()).build();
+}
+
+JsonValue make_turn_json(const TurnResult& turn, const DrawnBand& band) {
     JsonArray stops;
     for (const TurnStop& s : turn.stops) {
         stops.push_back(JsonObject().add("kind", turn_word(s.kind)).add("reached", s.reached).angle("turn", s.yaw).add("tyre", s.tyre).add("bar", s.bar).build());
     }
-    return JsonObject().add("side", turn.side == TurnSide::left ? "left" : "right").add("stops", std::move(stops)).build();
+    return JsonObject().add("side", turn.side == TurnSide::left ? "left" : "right").angle("first_stop_band", band.width).add("stops", std::move(stops)).build();
 }
 
 JsonValue make_side(double angle, BoxBound bound) {
@@ -45,8 +54,10 @@ JsonValue make_box_json(const DrawnModel& m) {
 }  // namespace
 
 JsonValue make_drawn_extremes_json(const DrawnExtremes& e) {
-    return JsonObject().add("shortest", make_length_extreme(e.shortest)).add("longest", make_length_extreme(e.longest))
-        .add("tractor_angle", make_angle_extreme(e.tractor_angle)).add("implement_angle", make_angle_extreme(e.implement_angle)).build();
+    JsonObject o;
+    o.add("shortest", make_length_extreme(e.shortest)).add("longest", make_length_extreme(e.longest));
+    o.add("tractor_angle", make_angle_extreme(e.tractor_angle)).add("implement_angle", make_angle_extreme(e.implement_angle));
+    return o.add("non_uniformity", e.turns ? make_ratio_extreme(e.non_uniformity) : JsonValue()).build();
 }
 
 JsonValue make_drawbar_lengths_json(const DrawbarInterval& i) {
@@ -58,13 +69,14 @@ JsonValue make_drawn_json(const Setup& setup, const Analysis& analysis) {
     if (!analysis.drawn) return {};
     const DrawnAnalysis& d = *analysis.drawn;
     JsonArray turns;
-    for (const TurnResult& turn : d.turns) turns.push_back(make_turn_json(turn));
+    for (std::size_t i = 0; i < d.turns.size(); ++i) turns.push_back(make_turn_json(d.turns[i], d.turn_bands[i]));
     JsonObject o;
     o.add("position", d.model.pin < setup.tractor.drawbar_pins.size() ? setup.tractor.drawbar_pins[d.model.pin].name : std::string());
     o.length("drawbar_length", d.model.drawbar_length).angle("level_pitch", d.model.level_pitch).add("box", make_box_json(d.model));
     o.add("whole", d.model.has_shaft ? make_drawn_extremes_json(d.whole) : JsonValue());
     o.add("level_turn", d.model.has_shaft ? make_drawn_extremes_json(d.turn) : JsonValue());
-    return o.add("turns", std::move(turns)).add("lengths_for_shaft", make_drawbar_lengths_json(d.positions.lengths)).build();
+    o.add("straight", d.model.has_shaft ? make_straight_json(d.straight) : JsonValue());
+    return o.add("turns", std::move(turns)).add("lengths_for_shaft", make_drawbar_lengths_json(d.lengths)).build();
 }
 
 }  // namespace hitchwright

@@ -98,6 +98,15 @@ std::string format_working_height(const Remedy& r, const SafeWords& w) {
     return fmt::format("Work between ball heights {} and {}.", w.at_least(r.value), w.at_most(r.second));
 }
 
+/// Above 90 deg the other wheel comes first; to the line of the ditch it is the same angle.
+std::string format_crossing(double angle) {
+    constexpr double half_turn = 3.14159265358979323846;
+    const bool blunt = angle > 0.5 * half_turn;
+    return fmt::format("Cross at {} to the line of the ditch or flatter (square is 90.0 deg{}).",
+                       format_angle(blunt ? half_turn - angle : angle, Rounding::down),
+                       blunt ? fmt::format("; {} as the set-up counts it", format_angle(angle, Rounding::up)) : "");
+}
+
 }  // namespace
 
 std::string format_remedy(const Remedy& r, const Finding& f, const FindingContext& context) {
@@ -144,7 +153,7 @@ std::string format_remedy(const Remedy& r, const Finding& f, const FindingContex
         case RemedyKind::turn_at_most:
             return fmt::format("PTO off beyond {} of turn to the {}.", format_angle(r.value, Rounding::down), r.subject);
         case RemedyKind::crossing_angle:
-            return fmt::format("Cross at {} to the line of the ditch or flatter (square is 90.0 deg).", format_angle(r.value, Rounding::down));
+            return format_crossing(r.value);
         case RemedyKind::ditch_depth:
             return fmt::format("Keep to places where it is {} deep or less.", w.at_most(std::fabs(r.value)));
     }

@@ -39,12 +39,16 @@ Sentences say_ground(const Finding& f, const SafeWords& w) {
 }
 
 Sentences say_not_computed(const Finding& f) {
-    if (f.kind == FindingKind::attachment_kind) {
-        return {"Drawn implement: not computed in this version", "Only implements in the three-point linkage are."};
-    }
     if (f.other == "wide_angle_at_both_ends") {
         return {"Wide-angle joints at both ends: not computed",
                 "Length, gap and angles of such a shaft are not known here."};
+    }
+    if (f.other == "wide_angle_at_bearing") {
+        return {"A wide-angle joint at a steady bearing: not computed", "Length, gap and angles of such a shaft are not known here."};
+    }
+    if (f.other == "no_fixed_shaft") {
+        return {"Steady bearing and input shaft: no fixed shaft between them",
+                "Less than 10 mm lies between the bearing and the joint at the input shaft. Read both places and the joint's offset again."};
     }
     return {"Not computed: " + printable_text(f.subject), ""};
 }
@@ -58,7 +62,6 @@ Sentences say_room(const Finding& f, const FindingContext& context) {
             return say_clearance(f, w);
         case FindingKind::ground_clearance:
             return say_ground(f, w);
-        case FindingKind::attachment_kind:
         case FindingKind::joint_model:
             return say_not_computed(f);
         default:

@@ -164,10 +164,15 @@ Sentences say_ripple(const Finding& f) {
     if (f.has_limit) s.headline += fmt::format(", {} wanted at most", format_percent(f.limit, Rounding::down));
     if (f.severity == Severity::watch)
         s.detail = has_term(f, "wide_angle")
-                       ? "Fastest less slowest speed in a turn. The wide-angle joint turns evenly: the plain joint at "
+                       ? "Fastest less slowest speed in one revolution. The wide-angle joint turns evenly: the plain joint at "
                          "the other end is to run straighter."
-                       : "Fastest less slowest speed in a turn. Make the two joint angles more alike, and check that "
+                       : "Fastest less slowest speed in one revolution. Make the two joint angles more alike, and check that "
                          "the inner yokes stand in one plane.";
+    if (f.has_attitude) {  // drawn
+        s.detail += s.detail.empty() ? "" : " ";
+        s.detail += "Straight ahead on level ground.";
+        if (has_term(f, "turn")) s.detail += fmt::format(" In the level turn up to {}.", format_percent(find_term(f, "turn"), Rounding::up));
+    }
     return s;
 }
 

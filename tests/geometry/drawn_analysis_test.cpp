@@ -165,3 +165,252 @@ TEST_CASE("drawn analysis: what is missing is named, and nothing is put in its p
     REQUIRE(a.drawn);
     CHECK_FALSE(a.drawn->has_plan);
 }
+
+namespace {
+
+/// Joint 1 in line with the stub, the input shaft sloped: joint 2 alone bends.
+Setup make_one_bent(double slope) {
+    Setup s = make_drawn_setup();
+    s.implement.pic.slope = known(slope);
+    s.implement.pic.z = known(0.190 + 0.030 * std::sin(slope));
+    return s;
+}
+
+/// The sample across a ditch of `depth` (m), square on.
+Setup make_crossing_ditch(double depth) {
+    Setup s = make_drawn_setup();
+    s.choices.drawn.ditch = {known(depth), known(0.3), known(to_radians(35.0)), Reading{}, {}};
+    return s;
+}
+
+}  // namespace
+
+TEST_CASE("drawn analysis: what a joint bends straight ahead is held to what it may bend in work", "[analytic]") {
+    struct Case {
+        double rise;
+        FindingKind kind;
+        Severity severity;
+    };
+    // Joint centres 830 mm apart along, `rise` apart in height: both bend atan(rise / 0.830).
+    for (const Case& c : {Case{0.100, FindingKind::joint_angle_in_work, Severity::good}, Case{0.300, FindingKind::joint_angle_watch, Severity::watch},
+                          Case{0.450, FindingKind::joint_angle_in_work, Severity::forbids}}) {  // 6.9, 19.9, 28.5 deg
+        Setup s = make_drawn_setup();
+        s.implement.pic.z = known(0.190 + c.rise);
+        const Analysis a = analyze(s, millimetre_mark);
+        for (const char* joint : {"tractor joint", "implement joint"}) {
+            const Finding* f = find(a, c.kind, joint);
+            CAPTURE(c.rise, joint);
+            REQUIRE(f);
+            CHECK(std::fabs(f->value - std::atan(c.rise / 0.830)) < 1e-12);
+            CHECK(f->severity == c.severity);
+            CHECK(f->has_attitude);
+        }
+        if (c.severity == Severity::forbids) CHECK(a.verdict == Verdict::must_not_run);
+    }
+}
+
+TEST_CASE("drawn analysis: positions in which both joints run straighter are named where a joint bends too far in work", "[analytic]") {
+    Setup s = make_drawn_setup();
+    s.implement.pic.z = known(0.190 + 0.400);  // atan(0.400 / 0.830) = 25.73 deg; 80 mm longer: 23.7 deg
+    const Analysis a = analyze(s, millimetre_mark);
+    const Finding* f = find(a, FindingKind::joint_angle_in_work, "tractor joint");
+    REQUIRE(f);
+    CHECK(f->severity == Severity::forbids);
+    REQUIRE(f->remedies.size() == 1);
+    CHECK((f->remedies.front().kind == RemedyKind::other_drawbar_pin && f->remedies.front().subject == "long"));
+    s.choices.drawn.drawbar_pin = "long";
+    const Analysis longer = analyze(s, millimetre_mark);
+    const Finding* better = find(longer, FindingKind::joint_angle_watch, "tractor joint");
+    REQUIRE(better);
+    CHECK(better->severity == Severity::watch);
+}
+
+TEST_CASE("drawn analysis: a joint at its limit in work is too close to call", "[analytic]") {
+    Setup s = make_drawn_setup();
+    s.implement.pic.z = known(0.190 + 0.830 * std::tan(to_radians(25.0)) + 0.0005, 0.010);
+    const Analysis a = analyze(s, millimetre_mark);
+    const Finding* f = find(a, FindingKind::joint_angle_in_work, "tractor joint");
+    REQUIRE(f);
+    CHECK(f->severity == Severity::unknown);
+    // 10 mm of height: cos^2(B)/0.830 rad each mm.
+    const double band = 0.010 * std::pow(std::cos(to_radians(25.0)), 2) / 0.830;
+    CHECK(std::fabs(f->band - band) < 0.01 * band);
+    CHECK(f->remedies.front().subject == "implement.pic.z");
+}
+
+TEST_CASE("drawn analysis: uneven rotation straight ahead is that of the one bent joint, and told over the turn", "[analytic]") {
+    for (const double degrees : {5.0, 15.0}) {
+        const double slope = to_radians(degrees);
+        const Analysis a = analyze(make_one_bent(slope), millimetre_mark);
+        const Finding* f = find(a, FindingKind::non_uniformity);
+        REQUIRE(f);
+        CHECK(std::fabs(f->value - std::sin(slope) * std::tan(slope)) < 1e-12);  // 1/cos - cos
+        CHECK(f->severity == (degrees > 10.0 ? Severity::watch : Severity::good));  // 0.0076 and 0.0693 against 0.03
+        const auto turn = std::find_if(f->terms.begin(), f->terms.end(), [](const Term& t) { return t.symbol == "turn"; });
+        REQUIRE(turn != f->terms.end());
+        CHECK(turn->value == a.drawn->turn.non_uniformity.bound);
+        CHECK(turn->value >= f->value);
+    }
+}
+
+TEST_CASE("drawn analysis: the plain partner of a wide-angle joint is named when it passes 10 deg in the turn", "[analytic]") {
+    Setup s = make_drawn_setup();
+    make_tractor_joint_wide(s, 0.090);
+    const Analysis a = analyze(s, millimetre_mark);
+    const Finding* f = find(a, FindingKind::articulation_angle, "implement joint");
+    REQUIRE(f);
+    REQUIRE(a.drawn->turn.implement_angle.bound > to_radians(10.0));
+    CHECK(f->severity == Severity::watch);
+    s.choices.drawn.turn_left_most = s.choices.drawn.turn_right_most = known(to_radians(3.0));
+    const Analysis little = analyze(s, millimetre_mark);
+    REQUIRE(little.drawn->turn.implement_angle.bound < to_radians(10.0));
+    CHECK(find(little, FindingKind::articulation_angle, "implement joint")->severity == Severity::good);
+}
+
+TEST_CASE("drawn analysis: a turn is named short of its stop by what the readings may move it", "[analytic]") {
+    Setup s = with_tolerances(make_drawn_setup());
+    const Analysis a = analyze(s, millimetre_mark);
+    const Finding* stop = find(a, FindingKind::turn_limit, "left");
+    REQUIRE(stop);
+    REQUIRE(stop->band > to_radians(0.1));
+    for (const double share : {-0.5, 0.5, 1.5}) {
+        s.choices.drawn.turn_left_most = known(stop->value - share * stop->band);
+        const Analysis turned = analyze(s, millimetre_mark);
+        const Finding* f = find(turned, FindingKind::turn_limit, "left");
+        CHECK(f->severity == (share > 1.0 ? Severity::good : Severity::condition));
+        if (share > 1.0) continue;
+        CHECK(f->remedies.front().kind == RemedyKind::turn_at_most);
+        CHECK(std::fabs(f->remedies.front().value - (stop->value - stop->band)) < 1e-9);
+    }
+}
+
+TEST_CASE("drawn analysis: a ditch that a joint stops is said to be stopped by that joint", "[analytic]") {
+    Setup s = make_crossing_ditch(0.4);
+    const Analysis free = analyze(s, millimetre_mark);
+    REQUIRE(find(free, FindingKind::ditch_crossing));
+    double most = 0.0;
+    for (const DitchWorst& w : free.drawn->ditch->study->worst) {
+        if (w.quantity == DitchQuantity::implement_angle) most = w.value;
+    }
+    REQUIRE(most > to_radians(5.0));
+    // The shaft is short enough and long enough there: the joint alone is in the way, at the shortest station too.
+    s.driveline.closed_length = known(0.500);
+    s.driveline.tractor_tube = s.driveline.implement_tube = known(0.490);
+    s.rules.overlap_fraction = {};
+    s.rules.overlap_least = limit(0.020);
+    s.driveline.implement_joint.angle_most = known(0.5 * most);
+    const Analysis a = analyze(s, millimetre_mark);
+    CHECK(find(a, FindingKind::ditch_crossing)->other == "implement_joint");
+}
+
+TEST_CASE("drawn analysis: a ditch without enough measures is not left out in silence", "[analytic]") {
+    Setup s = make_crossing_ditch(0.4);
+    const auto check = [&](const std::string& key) {
+        const Analysis a = analyze(s, millimetre_mark);
+        const Finding* f = find(a, FindingKind::ditch_crossing);
+        REQUIRE(f);
+        CHECK(f->severity == Severity::unknown);
+        CHECK(f->other == "no_ground");
+        REQUIRE_FALSE(f->remedies.empty());
+        CHECK(f->remedies.front().subject == key);
+    };
+    s.choices.drawn.ditch.side_slope = Reading{};
+    check("choices.ditch.side_slope");
+    s.choices.drawn.ditch.side_slope = known(0.0);
+    check("choices.ditch.side_slope");
+    s.choices.drawn.ditch.points = {{"a", known(0.0), known(0.0)}, {"b", known(1.0), known(-0.2)}, {"c", known(0.5), known(0.0)}};
+    check("choices.ditch_point[c].x");
+    s.choices.drawn.ditch.points[1].z = Reading{};
+    check("choices.ditch_point[b].z");
+}
+
+TEST_CASE("drawn analysis: a ditch does not pass while the shaft is not known", "[analytic]") {
+    Setup s = make_crossing_ditch(0.1);
+    REQUIRE(find(analyze(s, millimetre_mark), FindingKind::ditch_crossing)->severity == Severity::good);
+    s.driveline.closed_length = Reading{};
+    const Analysis a = analyze(s, millimetre_mark);
+    const Finding* f = find(a, FindingKind::ditch_crossing);
+    CHECK((f->severity == Severity::unknown && f->other == "shaft_unknown"));
+    s.has_driveline = false;
+    CHECK(find(analyze(s, millimetre_mark), FindingKind::ditch_crossing)->severity == Severity::unknown);
+    s.implement.pic.fitted = false;  // no shaft at all: only the clevis could be in the way
+    CHECK(find(analyze(s, millimetre_mark), FindingKind::ditch_crossing)->severity == Severity::good);
+}
+
+TEST_CASE("drawn analysis: positions that pass a ditch are those whose own study passes", "[metamorphic]") {
+    int named = 0;
+    for (const double depth : {0.1, 0.2, 0.3, 0.35, 0.4, 0.45, 0.5, 0.6}) {
+        Setup s = make_crossing_ditch(depth);
+        s.driveline.closed_length = known(0.655);
+        s.driveline.tractor_tube = s.driveline.implement_tube = known(0.520);
+        s.choices.drawn.drawbar_pin = "short";
+        const Analysis a = analyze(s, millimetre_mark);
+        if (a.drawn->ditch->study->passes) continue;
+        for (const char* pin : {"middle", "long"}) {
+            s.choices.drawn.drawbar_pin = pin;
+            const std::vector<std::string>& list = a.drawn->ditch->pins_that_pass;
+            const bool listed = std::find(list.begin(), list.end(), pin) != list.end();
+            CHECK(analyze(s, millimetre_mark).drawn->ditch->study->passes == listed);
+            ++named;
+        }
+    }
+    CHECK(named >= 4);
+}
+
+TEST_CASE("drawn analysis: a position near its load limit is not its own way out", "[analytic]") {
+    Setup s = make_drawn_setup();
+    s.implement.drawn.vertical_load = known(745.0, 30.0);  // of 750 kg
+    const Analysis a = analyze(s, millimetre_mark);
+    const Finding* f = find(a, FindingKind::drawbar_load);
+    REQUIRE(f->severity == Severity::unknown);
+    for (const Remedy& r : f->remedies) CHECK_FALSE((r.kind == RemedyKind::other_drawbar_pin && r.subject == "middle"));
+    CHECK(std::any_of(f->remedies.begin(), f->remedies.end(), [](const Remedy& r) { return r.subject == "short"; }));
+}
+
+TEST_CASE("drawn analysis: drawbar lengths are those of the set-up's own position, with its height", "[analytic]") {
+    Setup s = make_drawn_setup();
+    s.tractor.drawbar_pins[0].top_height = known(0.330);
+    s.choices.drawn.drawbar_pin = "short";
+    const Analysis a = analyze(s, millimetre_mark);
+    REQUIRE(a.drawn->positions.pins.front().name != "short");
+    const DrawbarInterval own = find_drawbar_interval(a.drawn->model, a.drawn->limits);
+    REQUIRE(own.known);
+    CHECK(a.drawn->lengths.low == own.low);
+    CHECK(a.drawn->lengths.high == own.high);
+    CHECK(std::fabs(a.drawn->positions.lengths.low - own.low) > 0.001);
+}
+
+TEST_CASE("drawn analysis: a reading whose error makes the shaft impossible leaves no margin certain", "[analytic]") {
+    Setup s = make_drawn_setup();
+    s.driveline.closed_length = known(0.640, 0.700);
+    const Analysis a = analyze(s, millimetre_mark);
+    REQUIRE_FALSE(a.drawn->bands.known);
+    const Finding* f = find(a, FindingKind::linkage_cannot_close, "driveline.shaft.closed_length");
+    REQUIRE(f);
+    CHECK((f->severity == Severity::unknown && f->other == "within_error"));
+    CHECK(a.verdict != Verdict::fits);
+}
+
+TEST_CASE("drawn analysis: splines and power that nobody gave are named as not judged", "[analytic]") {
+    const Analysis a = analyze(make_drawn_setup(), millimetre_mark);
+    for (const char* question : {"splines", "power of the shaft"}) {
+        CHECK(std::any_of(a.unjudged.begin(), a.unjudged.end(), [&](const Unjudged& u) { return u.question == question; }));
+    }
+}
+
+TEST_CASE("drawn analysis: what is not computed of a steady bearing is said as such", "[analytic]") {
+    Setup s = make_drawn_setup();
+    s.implement.drawn.steady_bearing = {true, known(0.300), Reading{}, known(0.170), known(0.030), Reading{}};
+    s.driveline.implement_joint.kind = JointKind::wide_angle;
+    s.driveline.implement_joint.spacing = known(0.090);
+    const Analysis wide = analyze(s, millimetre_mark);
+    const Finding* bearing = find(wide, FindingKind::joint_model);
+    REQUIRE(bearing);
+    CHECK(bearing->other == "wide_angle_at_bearing");
+    s.driveline.implement_joint.kind = JointKind::plain;
+    s.implement.drawn.steady_bearing.x = known(0.500);  // where the third joint is
+    const Analysis near = analyze(s, millimetre_mark);
+    const Finding* none = find(near, FindingKind::joint_model);
+    REQUIRE(none);
+    CHECK(none->other == "no_fixed_shaft");
+}
