@@ -23,75 +23,91 @@ std::optional<Values> evaluate(const DrawnModel& m, const DrawnExtremes& e) {
                   straight.tractor_angle, straight.implement_angle};
 }
 
-DrawnBands find_bands(const Setup& setup, const DrawnExtremes& extremes) {
-    DrawnBands bands;
-    bands.known = true;
+/// Where the first stops are looked at again when a reading moves, and how steep their margins are there.
+struct StopMargins {
+    std::array<bool, 2> asked{};  ///< left, right; false: no stop, or stopped from straight on
+    std::array<TurnSide, 2> side{};
+    std::array<TurnLimitKind, 2> kind{};
+    std::array<double, 2> yaw{}, slope{};  ///< rad; m or rad in each rad
+};
+
+std::optional<double> find_margin(const Setup& s, const DrawnModel& m, const StopMargins& stops, std::size_t i, double yaw) {
+    return find_turn_margin(s, m, make_turn_limits(s, m, JointHold::pto_off), stops.side[i], stops.kind[i], yaw);
+}
+
+StopMargins find_stop_margins(const Setup& s, const DrawnModel& m, const std::array<TurnResult, 2>& turns) {
+    constexpr double step = 1.0e-4;  // rad: far above rounding, far below what margins bend over
+    StopMargins stops;
+    for (std::size_t i = 0; i < turns.size(); ++i) {
+        if (turns[i].stops.empty() || !turns[i].stops.front().reached || turns[i].stops.front().from_straight) continue;
+        stops.side[i] = turns[i].side;
+        stops.kind[i] = turns[i].stops.front().kind;
+        stops.yaw[i] = turns[i].stops.front().yaw;
+        const auto before = find_margin(s, m, stops, i, stops.yaw[i] - step), after = find_margin(s, m, stops, i, stops.yaw[i] + step);
+        stops.asked[i] = before && after && *before != *after;
+        if (stops.asked[i]) stops.slope[i] = std::fabs(*after - *before) / (2.0 * step);
+    }
+    return stops;
+}
+
+/// Everything banded, with the readings as they are.
+struct Moved {
+    std::optional<Values> shaft;
+    std::array<std::optional<double>, 2> margins;
+};
+
+Moved evaluate_all(const Setup& s, const DrawnExtremes& extremes, const StopMargins& stops) {
+    const DrawnModelResult built = make_drawn_model(s);
+    Moved r;
+    if (!built.hitch_ok) return r;
+    r.shaft = evaluate(built.model, extremes);
+    for (std::size_t i = 0; i < stops.asked.size(); ++i) {
+        if (stops.asked[i]) r.margins[i] = find_margin(s, built.model, stops, i, stops.yaw[i]);
+    }
+    return r;
+}
+
+/// Adds one reading's part to a band whose width holds the sum of squares until the end.
+void add_share(double share, const std::string& key, DrawnBand& band) {
+    band.width += share * share;
+    if (share <= band.share) return;
+    band.share = share;
+    band.widest = key;
+}
+
+/// Bands of the shaft (with has_halves) and of the first turn stops: every reading moved by its tolerance either way.
+void find_bands(const Setup& setup, DrawnAnalysis& a) {
+    DrawnBands& bands = a.bands;
+    bands.known = a.model.has_shaft && a.model.has_halves;
+    const StopMargins stops = find_stop_margins(setup, a.model, a.turns);
     const std::array<DrawnBand*, quantities> all{&bands.gap, &bands.overlap, &bands.tractor_angle, &bands.implement_angle,
                                                  &bands.straight_tractor_angle, &bands.straight_implement_angle};
-    Values squares{};
     Setup moved = setup;
     visit_readings(moved, [&](const std::string& key, Reading& r, const FieldSpec& spec) {
-        if (!r.known || r.tolerance <= 0.0 || !bands.known || spec.dimension == Dimension::mass) return;
+        if (!r.known || r.tolerance <= 0.0 || spec.dimension == Dimension::mass) return;
         const double value = r.value;
-        std::array<std::optional<Values>, 2> at;
+        std::array<Moved, 2> at;
         for (std::size_t i = 0; i < 2; ++i) {
             r.value = value + (i == 0 ? -1.0 : 1.0) * r.tolerance;
-            at[i] = evaluate(make_drawn_model(moved).model, extremes);
+            at[i] = evaluate_all(moved, a.whole, stops);
         }
         r.value = value;
-        if (!at[0] || !at[1]) {
+        for (std::size_t i = 0; i < stops.asked.size(); ++i) {
+            const auto &low = at[0].margins[i], &high = at[1].margins[i];
+            if (stops.asked[i] && low && high) add_share(0.5 * std::fabs(*high - *low) / stops.slope[i], key, a.turn_bands[i]);
+        }
+        if (!bands.known) return;
+        if (!at[0].shaft || !at[1].shaft) {
             bands.known = false;
             bands.broken_by = key;
             bands.broken_share = r.tolerance;
             bands.broken_dimension = spec.dimension;
             return;
         }
-        for (std::size_t q = 0; q < quantities; ++q) {
-            const double share = 0.5 * std::fabs((*at[1])[q] - (*at[0])[q]);
-            squares[q] += share * share;
-            if (share <= all[q]->share) continue;
-            all[q]->share = share;
-            all[q]->widest = key;
-        }
+        for (std::size_t q = 0; q < quantities; ++q) add_share(0.5 * std::fabs((*at[1].shaft)[q] - (*at[0].shaft)[q]), key, *all[q]);
     });
-    for (std::size_t q = 0; q < quantities; ++q) all[q]->width = bands.known ? std::sqrt(squares[q]) : 0.0;
-    return bands;
-}
-
-/// 95 % band of the first stop of a side: what its margin there moves by with the readings, over its slope along the turn.
-DrawnBand find_turn_band(const Setup& setup, const DrawnModel& model, const TurnResult& turn) {
-    DrawnBand band;
-    if (turn.stops.empty() || !turn.stops.front().reached || turn.stops.front().from_straight) return band;
-    const TurnStop& first = turn.stops.front();
-    const auto margin = [&](const Setup& s, const DrawnModel& m, double yaw) {
-        return find_turn_margin(s, m, make_turn_limits(s, m, JointHold::pto_off), turn.side, first.kind, yaw);
-    };
-    constexpr double step = 1.0e-4;  // rad: far above rounding, far below what margins bend over
-    const std::optional<double> before = margin(setup, model, first.yaw - step), after = margin(setup, model, first.yaw + step);
-    if (!before || !after || *before == *after) return band;
-    const double slope = std::fabs(*after - *before) / (2.0 * step);
-    double squares = 0.0;
-    Setup moved = setup;
-    visit_readings(moved, [&](const std::string& key, Reading& r, const FieldSpec& spec) {
-        if (!r.known || r.tolerance <= 0.0 || spec.dimension == Dimension::mass) return;
-        const double value = r.value;
-        std::array<std::optional<double>, 2> at;
-        for (std::size_t i = 0; i < 2; ++i) {
-            r.value = value + (i == 0 ? -1.0 : 1.0) * r.tolerance;
-            const DrawnModelResult built = make_drawn_model(moved);
-            if (built.hitch_ok) at[i] = margin(moved, built.model, first.yaw);
-        }
-        r.value = value;
-        if (!at[0] || !at[1]) return;  // said with gap and overlap
-        const double share = 0.5 * std::fabs(*at[1] - *at[0]) / slope;
-        squares += share * share;
-        if (share > band.share) {
-            band.share = share;
-            band.widest = key;
-        }
-    });
-    band.width = std::min(std::sqrt(squares), farthest_turn);
-    return band;
+    for (DrawnBand* band : all) band->width = bands.known ? std::sqrt(band->width) : 0.0;
+    for (DrawnBand& band : a.turn_bands) band.width = std::min(std::sqrt(band.width), farthest_turn);
 }
 
 bool passes_with(const Setup& setup, const std::string& pin, const Crossing& crossing) {
@@ -164,26 +180,40 @@ Crossing make_crossing(const DitchReadings& ditch) {
     return c;
 }
 
+namespace {
+
+/// Extremes of this position, which the study of all positions has found already.
+void take_extremes(DrawnAnalysis& a) {
+    const auto same = std::find_if(a.positions.pins.begin(), a.positions.pins.end(), [&](const PinStudy& p) { return p.pin == a.model.pin; });
+    const bool found = same != a.positions.pins.end() && same->model.has_shaft;
+    a.whole = found ? same->whole : find_drawn_extremes(a.model, a.model.box);
+    a.turn = found ? same->turn : find_drawn_extremes(a.model, make_turn_box(a.model));
+}
+
+void study_shaft(const Setup& s, const Mark& mark, DrawnAnalysis& a) {
+    const DrawnModel& m = a.model;
+    take_extremes(a);
+    a.straight = find_driveline_state(m, {m.level_pitch, 0.0, 0.0});
+    if (!m.has_halves) return;
+    a.limits = make_cut_limits(s.rules);
+    a.lengths = find_lengths(m, a.positions, a.limits);
+    a.plan = plan_cut(m.halves, {a.whole.shortest.bound, a.whole.longest.bound, 0.0}, a.limits, mark);
+    a.has_plan = is_answered(a.plan);
+}
+
+}  // namespace
+
 DrawnAnalysis analyze_drawn(const Setup& s, const DrawnModel& m, const Mark& mark) {
     DrawnAnalysis a;
     a.model = m;
     a.positions = study_drawbar(s, mark);
     a.turns = find_turn_stops(s, m, make_turn_limits(s, m, JointHold::pto_off));
-    for (std::size_t i = 0; i < a.turns.size(); ++i) a.turn_bands[i] = find_turn_band(s, m, a.turns[i]);
     const double tongue = find_tongue(s.implement);
     if (s.tractor.steering.least_radius.known && m.driveline.pin.x > 0.0 && tongue > 0.0)
         a.steady = find_steady_turn(s.tractor.steering.least_radius.value, m.driveline.pin.x, tongue);
     if (has_ditch(s)) a.ditch = analyze_ditch(s, m);
-    if (!m.has_shaft) return a;
-    a.whole = find_drawn_extremes(m, m.box);
-    a.turn = find_drawn_extremes(m, make_turn_box(m));
-    a.straight = find_driveline_state(m, {m.level_pitch, 0.0, 0.0});
-    if (!m.has_halves) return a;
-    a.limits = make_cut_limits(s.rules);
-    a.lengths = find_lengths(m, a.positions, a.limits);
-    a.plan = plan_cut(m.halves, {a.whole.shortest.bound, a.whole.longest.bound, 0.0}, a.limits, mark);
-    a.has_plan = is_answered(a.plan);
-    a.bands = find_bands(s, a.whole);
+    if (m.has_shaft) study_shaft(s, mark, a);
+    find_bands(s, a);
     return a;
 }
 

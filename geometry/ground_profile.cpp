@@ -26,9 +26,10 @@ public:
     GapSearch(const WheelCircle& wheel, const Eigen::Vector3d& across)
         : wheel_(wheel),
           s_{across.dot(wheel.centre), wheel.radius * across.dot(wheel.along), wheel.radius * across.dot(wheel.up)},
-          z_{wheel.centre.z(), wheel.radius * wheel.along.z(), wheel.radius * wheel.up.z()} {}
+          z_{wheel.centre.z(), wheel.radius * wheel.along.z(), wheel.radius * wheel.up.z()}, reach_(std::hypot(s_.first, s_.second)) {}
 
     void look_at_stretch(const Stretch& g) {
+        if (g.high < s_.offset - reach_ - beside || g.low > s_.offset + reach_ + beside) return;  // no point of the wheel over it
         const Wave over{z_.offset - g.z0 - g.slope * (s_.offset - g.s0), z_.first - g.slope * s_.first, z_.second - g.slope * s_.second};
         const double size = std::hypot(over.first, over.second);
         const double cosine = size > 0.0 ? -over.first / size : 1.0, sine = size > 0.0 ? -over.second / size : 0.0;
@@ -37,12 +38,12 @@ public:
     }
 
     void look_at_corner(const Point& corner) {
-        const double size = std::hypot(s_.first, s_.second), away = corner.x() - s_.offset;
+        const double size = reach_, away = corner.x() - s_.offset;
         if (size == 0.0 || std::fabs(away) > size) return;
         // cos and sin of the angles whose s is the corner's, without going through the angles: this runs most of all.
-        const double along = away / size, beside = std::sqrt((size - away) * (size + away)) / size;
+        const double along = away / size, square_on = std::sqrt((size - away) * (size + away)) / size;
         const double first = s_.first / size, second = s_.second / size;
-        for (const double side : {beside, -beside}) {
+        for (const double side : {square_on, -square_on}) {
             const double cosine = along * first - side * second, sine = along * second + side * first;
             take(z_.at(cosine, sine) - corner.y(), cosine, sine);
         }
@@ -57,8 +58,11 @@ private:
         best.at = wheel_.centre + wheel_.radius * (cosine * wheel_.along + sine * wheel_.up);
     }
 
+    static constexpr double beside = 1.0e-9;  // m, above rounding
+
     const WheelCircle& wheel_;
     Wave s_, z_;
+    double reach_;  ///< of the wheel along s to either side of its centre, m
 };
 
 bool is_rising(const std::vector<Point>& corners) {
