@@ -19,6 +19,8 @@ inline constexpr double no_turning = 1.569;
 
 /// An angle from the negative of its cosine, which rises with it.
 inline double angle_from_negated_cosine(double x) { return std::acos(std::clamp(-x, -1.0, 1.0)); }
+/// An angle from 1 less its cosine, exact also where it is small.
+inline double angle_from_versine(double x) { return 2.0 * std::asin(std::sqrt(std::clamp(0.5 * x, 0.0, 1.0))); }
 /// A quantity that is not negative from its square.
 inline double root_of_square(double x) { return std::sqrt(std::max(0.0, x)); }
 

@@ -15,12 +15,13 @@ namespace {
 
 Interval to_interval(const AngleRange& r) { return {r.low, r.high}; }
 
+IntervalBox<3> to_sides(const AttitudeBox& box) { return {to_interval(box.yaw), to_interval(box.pitch), to_interval(box.roll)}; }
+
 /// Least value of `quantity(state)` over the box.
 template <class Q, class Close>
 AttitudeExtreme find_least(const DrawnModel& m, const AttitudeBox& box, const Q& quantity, const Close& close) {
     const auto f = [&](const auto& x) { return quantity(find_drawn_state(m.driveline, x[0], x[1], x[2])); };
-    const IntervalBox<3> sides{to_interval(box.yaw), to_interval(box.pitch), to_interval(box.roll)};
-    const BoundedExtreme<3> e = find_minimum<3>(f, sides, close);
+    const BoundedExtreme<3> e = find_minimum<3>(f, to_sides(box), close);
     return {e.value, e.bound, Attitude{e.at[1], e.at[2], e.at[0]}, e.evaluations, e.converged};
 }
 
@@ -75,13 +76,29 @@ AttitudeExtreme find_longest(const DrawnModel& m, const AttitudeBox& box) {
 }
 
 AttitudeExtreme find_greatest_joint_angle(const DrawnModel& m, const AttitudeBox& box, JointEnd joint) {
-    const auto close = close_in(angle_from_negated_cosine, angle_closeness);
-    const auto tractor = [](const auto& s) { return -s.shaft.cos_tractor_joint; };
-    const auto implement = [](const auto& s) { return -s.shaft.cos_implement_joint; };
-    const AttitudeExtreme e = joint == JointEnd::tractor ? find_greatest(m, box, tractor, close)
-                                                         : find_greatest(m, box, implement, close);
-    return convert_extreme(e, angle_from_negated_cosine);
+    const auto close = close_in(angle_from_versine, angle_closeness);
+    const auto versine = [&](const auto& x) { return find_joint_versine(m.driveline, x[0], x[1], x[2], joint); };
+    const BoundedExtreme<3> e = find_maximum<3>(versine, to_sides(box), close);
+    return convert_extreme(AttitudeExtreme{e.value, e.bound, Attitude{e.at[1], e.at[2], e.at[0]}, e.evaluations, e.converged}, angle_from_versine);
 }
+
+namespace {
+
+/// A wide-angle joint turns evenly: all the ripple is its plain partner's, sin B tan B, and rises with its angle.
+AttitudeExtreme find_ripple_of_partner(const AttitudeExtreme& partner) {
+    return convert_extreme(partner, [](double angle) { return std::sin(angle) * std::tan(angle); });
+}
+
+AttitudeExtreme find_ripple(const DrawnModel& m, const AttitudeBox& box, const DrawnExtremes& e) {
+    const WideAngleEnd wide = m.driveline.ends.wide_angle;
+    if (wide != WideAngleEnd::none && !m.driveline.fixed.fitted) {
+        return find_ripple_of_partner(wide == WideAngleEnd::tractor ? e.implement_angle : e.tractor_angle);
+    }
+    const auto ripple = [&m](const auto& s) { return find_non_uniformity_squared(m.driveline, s); };
+    return convert_extreme(find_greatest(m, box, ripple, close_in(root_of_square, ratio_closeness)), root_of_square);
+}
+
+}  // namespace
 
 DrawnExtremes find_drawn_extremes(const DrawnModel& m, const AttitudeBox& box) {
     DrawnExtremes r;
@@ -91,9 +108,7 @@ DrawnExtremes find_drawn_extremes(const DrawnModel& m, const AttitudeBox& box) {
     r.implement_angle = find_greatest_joint_angle(m, box, JointEnd::implement);
     if (m.driveline.ends.wide_angle == WideAngleEnd::none) r.out_of_plane = find_greatest_out_of_plane(m, box);
     r.turns = r.tractor_angle.bound < no_turning && r.implement_angle.bound < no_turning && m.last_joint_angle < no_turning;
-    if (!r.turns) return r;
-    const auto ripple = [&m](const auto& s) { return find_non_uniformity_squared(m.driveline, s); };
-    r.non_uniformity = convert_extreme(find_greatest(m, box, ripple, close_in(root_of_square, ratio_closeness)), root_of_square);
+    if (r.turns) r.non_uniformity = find_ripple(m, box, r);
     return r;
 }
 

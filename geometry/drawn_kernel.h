@@ -29,6 +29,13 @@ struct AttitudeKernel {
         const T along = a.x * cos_pitch - z * sin_pitch;                                   // pitch: rear up
         return {along * cos_yaw - y * sin_yaw, along * sin_yaw + y * cos_yaw, a.x * sin_pitch + z * cos_pitch};
     }
+
+    /// A vector of T seen in I: the turns undone, the last first.
+    Vec3<T> turn_back(const Vec3<double>& a) const {
+        const T along = a.x * cos_yaw + a.y * sin_yaw, beside = a.y * cos_yaw - a.x * sin_yaw;
+        const T up = a.z * cos_pitch - along * sin_pitch;
+        return {along * cos_pitch + a.z * sin_pitch, beside * cos_roll + up * sin_roll, up * cos_roll - beside * sin_roll};
+    }
 };
 
 template <class T>
@@ -109,6 +116,61 @@ inline DrawnState<IntervalJet<3>> find_drawn_state(const DrawnDriveline& d, cons
     detail::narrow_by_mean(s.shaft.input_axis, middle.shaft.input_axis, box);
     if (d.fixed.fitted) detail::narrow_by_mean(s.last_axis, middle.last_axis, box);
     return s;
+}
+
+namespace detail {
+
+/// The shaft's direction, not of unit length: v = (line + bar)/length. `line` runs from joint (of a wide-angle joint the outer
+/// cross) to joint, `bar` takes off what the wide-angle joint's bar is beside it, (w/2s) of that joint's axis.
+template <class T>
+struct ShaftLine {
+    double outer = 0.0;  ///< m along its own axis from the wide-angle joint's centre to its outer cross, away from the shaft
+    T bar{0.0};          ///< w/(2 s), m
+    T length;            ///< L + w/(2 s), or S with plain joints
+};
+
+inline double find_least(double x) { return x; }
+inline double find_least(const Interval& x) { return x.lo; }
+template <std::size_t N>
+double find_least(const IntervalJet<N>& x) { return x.v.lo; }
+
+template <class T>
+ShaftLine<T> find_shaft_line(const DrawnDriveline& d, const DrawnState<T>& s) {
+    using std::sqrt;
+    if (d.ends.wide_angle == WideAngleEnd::none) return {0.0, T(0.0), s.shaft.length};
+    const T bend = d.ends.wide_angle == WideAngleEnd::tractor ? s.shaft.cos_tractor_joint : s.shaft.cos_implement_joint;
+    const double half = 0.5 * d.ends.spacing;
+    const T bar = T(half) / sqrt(0.5 * (1.0 + bend));
+    return {half, bar, s.shaft.length - half + bar};
+}
+
+}  // namespace detail
+
+/// 1 - cos B of a plain joint as sin^2 B/(1 + cos B), the sine from a product of vectors as the joint's own machine sees them:
+/// where the joint stays nearly straight while the machine turns far, an enclosure of the cosine alone says next to nothing.
+/// For a wide-angle joint 1 - cos B as it is. Square to joint 2, seen in I:  u_B x (K_I + R^T (A - Q)).
+template <class T>
+T find_joint_versine(const DrawnDriveline& d, const T& yaw, const T& pitch, const T& roll, JointEnd joint) {
+    const DrawnState<T> s = find_drawn_state(d, yaw, pitch, roll);
+    const bool tractor = joint == JointEnd::tractor;
+    const T cosine = tractor ? s.shaft.cos_tractor_joint : s.shaft.cos_implement_joint;
+    const WideAngleEnd wide = d.ends.wide_angle;
+    // Beyond 120 deg the cosine is the better one, and at 180 deg the only one.
+    if (wide == (tractor ? WideAngleEnd::tractor : WideAngleEnd::implement) || !(detail::find_least(cosine) > -0.5)) return 1.0 - cosine;
+    const AttitudeKernel<T> turned = make_attitude_kernel(yaw, pitch, roll);
+    const detail::ShaftLine<T> line = detail::find_shaft_line(d, s);
+    const Vec3<double> to_pin = d.pin - d.ends.tractor_joint;
+    Vec3<T> across;
+    if (tractor) {  // the other joint is plain or, at the implement, a wide-angle one
+        const Vec3<T> v = detail::lift<T>(to_pin) + turned.turn(d.ends.implement_joint + line.outer * d.ends.input_axis) -
+                          line.bar * turned.turn(d.ends.input_axis);
+        across = cross(detail::lift<T>(d.ends.stub_axis), v);
+    } else {
+        const Vec3<T> v = detail::lift<T>(d.ends.implement_joint) + turned.turn_back(to_pin + line.outer * d.ends.stub_axis) -
+                          line.bar * turned.turn_back(d.ends.stub_axis);
+        across = cross(detail::lift<T>(d.ends.input_axis), v);
+    }
+    return (square(across.x) + square(across.y) + square(across.z)) / (square(line.length) * (1.0 + cosine));
 }
 
 namespace detail {

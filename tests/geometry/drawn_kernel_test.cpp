@@ -207,3 +207,28 @@ TEST_CASE("drawn kernel: what leaves the plane is sin B1 sin B2 sin f of two_joi
     }
     CHECK(greatest > 0.1);
 }
+
+TEST_CASE("drawn kernel: one less the cosine of a joint, by its own route, at random attitudes", "[random][oracle]") {
+    const unsigned seed = Catch::rngSeed();
+    CAPTURE(seed);
+    std::mt19937 random(seed);
+    std::uniform_real_distribution<double> unit(-1.0, 1.0);
+    for (int i = 0; i < 3000; ++i) {
+        DrawnDriveline d;
+        d.ends.tractor_joint = {0.38, 0.03 * unit(random), 0.60 + 0.1 * unit(random)};
+        d.ends.implement_joint = {0.9 + 0.6 * unit(random), 0.15 * unit(random), 0.2 * unit(random)};
+        const double a = 0.15 * unit(random), b = 0.15 * unit(random);
+        d.ends.stub_axis = {std::cos(a) * std::cos(b), std::cos(a) * std::sin(b), std::sin(a)};
+        d.ends.input_axis = {std::cos(b) * std::cos(a), std::cos(b) * std::sin(a), std::sin(b)};
+        d.pin = {0.70 + 0.1 * unit(random), 0.0, 0.45};
+        d.ends.wide_angle = i % 3 == 0 ? WideAngleEnd::none : i % 3 == 1 ? WideAngleEnd::tractor : WideAngleEnd::implement;
+        d.ends.spacing = 0.09;
+        const double yaw = 1.3 * unit(random), pitch = 0.5 * unit(random), roll = 0.3 * unit(random);
+        const ShaftState<double> s = find_drawn_state(d, yaw, pitch, roll).shaft;
+        CHECK(std::fabs(find_joint_versine(d, yaw, pitch, roll, JointEnd::tractor) - (1.0 - s.cos_tractor_joint)) < 1e-12);
+        CHECK(std::fabs(find_joint_versine(d, yaw, pitch, roll, JointEnd::implement) - (1.0 - s.cos_implement_joint)) < 1e-12);
+        const AttitudeKernel<double> turned = make_attitude_kernel(yaw, pitch, roll);
+        const Vec3<double> v{unit(random), unit(random), unit(random)}, back = turned.turn_back(v), again = turned.turn(back);
+        CHECK(std::fabs(again.x - v.x) + std::fabs(again.y - v.y) + std::fabs(again.z - v.z) < 1e-14);
+    }
+}

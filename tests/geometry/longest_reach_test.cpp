@@ -83,3 +83,32 @@ TEST_CASE("drawn extremes: the longest state is known to 0.01 mm where a line of
         CHECK(std::fabs(e.bound - find_longest_reach(m, evaluations)) <= 2e-6);
     }
 }
+
+TEST_CASE("drawn extremes: a joint that stays nearly straight through a wide turn is known to 0.001 deg", "[analytic]") {
+    // Joint 2 far behind the pin, the pin near under a wide-angle joint that turns 80 deg either way.
+    Setup s = make_drawn_setup();
+    make_tractor_joint_wide(s, 0.089);
+    s.driveline.tractor_joint.offset = known(0.076);
+    s.implement.pic.x = known(1.556);
+    s.implement.pic.z = known(0.184);
+    const DrawnModel m = make_drawn_model(s).model;
+    const DrawnExtremes e = find_drawn_extremes(m, m.box);
+    CHECK(e.implement_angle.converged);
+    CHECK(e.implement_angle.bound - e.implement_angle.value <= to_radians(0.001));
+    CHECK(e.implement_angle.evaluations < 5000);
+    // The greatest of a grid with its ends, as far as a grid can tell.
+    double most = 0.0;
+    for (int i = 0; i <= 80; ++i) {
+        for (int j = 0; j <= 20; ++j) {
+            for (int k = 0; k <= 10; ++k) {
+                const Attitude a{m.box.pitch.low + (m.box.pitch.high - m.box.pitch.low) * j / 20, m.box.roll.low + (m.box.roll.high - m.box.roll.low) * k / 10,
+                                 m.box.yaw.low + (m.box.yaw.high - m.box.yaw.low) * i / 80};
+                most = std::max(most, find_driveline_state(m, a).implement_angle);
+            }
+        }
+    }
+    CHECK(e.implement_angle.bound >= most);
+    CHECK(e.implement_angle.value - most < to_radians(0.05));
+    // All the ripple is this joint's.
+    CHECK(std::fabs(e.non_uniformity.bound - std::sin(e.implement_angle.bound) * std::tan(e.implement_angle.bound)) < 1e-12);
+}
