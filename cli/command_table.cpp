@@ -33,7 +33,7 @@ constexpr std::array<OptionSpec, 35> options = {{
      "file to write; its ending decides: .svg, .pdf or .png. A file of that name is replaced"},
     {"--view", "", "VIEW",
      "side: the machines from the left (default); travel: shaft length, joint angles and pitch over ball height; of drawn "
-     "implements also plan: from above, and envelope: turn against pitch with the limits"},
+     "implements also plan: from above, envelope: turn against pitch with the limits, and ditch: the worst place on the way across it"},
     {"--height", "", "LENGTH", "ball height of the solid position; default the working height"},
     {"--caption", "", "TEXT", "a line of your own under the header: customer, date, machine"},
     {"--blank", "", "", "leave out the values the set-up has so far: to take every reading without knowing the last"},
@@ -117,7 +117,8 @@ std::vector<CommandSpec> make_commands() {
          "  hitchwright draw compact-tiller-bottoms-out -o side.svg\n"
          "  hitchwright draw my-setup.toml -o side.pdf --paper a4 --caption \"north yard\"\n"
          "  hitchwright draw compact-tiller-bottoms-out -o lines.svg --view travel\n"
-         "  hitchwright draw utility-drawn-cutter-short -o chart.svg --view envelope\n",
+         "  hitchwright draw utility-drawn-cutter-short -o chart.svg --view envelope\n"
+         "  hitchwright draw utility-drawn-cutter-short -o ditch.svg --view ditch\n",
          {}},
         {"holes",
          "which hole: every combination, its numbers, the first choice and why",

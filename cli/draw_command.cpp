@@ -10,6 +10,7 @@
 #include "report/cairo_writer.h"
 #include "report/caution_text.h"
 #include "report/fit_report.h"
+#include "report/ditch_view.h"
 #include "report/drawn_view.h"
 #include "report/envelope_chart.h"
 #include "report/side_view_scene.h"
@@ -22,7 +23,7 @@ namespace hitchwright {
 namespace {
 
 enum class Picture { svg, pdf, png };
-enum class View { side, travel, plan, envelope };
+enum class View { side, travel, plan, envelope, ditch };
 
 /// Characters of a caption that still leave room for the picture.
 constexpr std::size_t most_caption = 300;
@@ -83,7 +84,7 @@ Outcome run_draw(const CommandContext& context) {
     const PageSetup usual = common.units == UnitSystem::inch ? letter_landscape : a4_landscape;
     const PageSetup page =
         reader.choice<PageSetup>("--paper", {{"a4", a4_landscape}, {"letter", letter_landscape}}, usual);
-    const View view = reader.choice<View>("--view", {{"side", View::side}, {"travel", View::travel}, {"plan", View::plan}, {"envelope", View::envelope}}, View::side);
+    const View view = reader.choice<View>("--view", {{"side", View::side}, {"travel", View::travel}, {"plan", View::plan}, {"envelope", View::envelope}, {"ditch", View::ditch}}, View::side);
     const std::optional<double> height = reader.length("--height", common.units, {-0.5, 3.0});
     if (height && view != View::side) reader.add_problem({"--height", "belongs to --view side", {}});
     const std::string caption = context.arguments.value("--caption");
@@ -116,12 +117,16 @@ Outcome run_draw(const CommandContext& context) {
     const BuiltInTextMeasure measure;
     const bool drawn = setup.implement.attachment == Attachment::drawn;
     if (drawn && (view == View::travel || height)) {
-        return make_usage_failure("draw", {height ? "--height" : "--view", "a drawn implement has no travel of the lift; allowed: --view side, plan or envelope", {}});
+        return make_usage_failure("draw", {height ? "--height" : "--view", "a drawn implement has no travel of the lift; allowed: --view side, plan, envelope or ditch", {}});
     }
-    if (!drawn && (view == View::plan || view == View::envelope))
+    if (!drawn && (view == View::plan || view == View::envelope || view == View::ditch))
         return make_usage_failure("draw", {"--view", "the implement is mounted; allowed: --view side or travel", {}});
+    if (view == View::ditch && !has_ditch(setup)) {
+        return make_usage_failure("draw", {"--view", "the set-up names no ditch; name one: --set choices.ditch.depth=14in --set choices.ditch.bottom_width=24in --set choices.ditch.side_slope=25", {}});
+    }
     const auto compose = [&]() -> PagePicture {
         if (view == View::envelope) return compose_envelope_chart(scene, setup, analysis, page, measure);
+        if (view == View::ditch) return compose_ditch_view(scene, setup, analysis, page, measure);
         if (drawn) return compose_drawn_view(scene, setup, analysis, view == View::plan ? DrawnView::plan : DrawnView::side, page, measure);
         return view == View::side ? compose_side_view(scene, page, measure)
                                   : compose_travel_chart(scene, make_travel_panels(setup, analysis, common.units), page, measure);

@@ -300,4 +300,19 @@ DitchStudy study_ditch(const DrawnModel& m, const TerrainRig& rig, const Crossin
     return study;
 }
 
+const DitchWorst* find_telling_state(const DitchStudy& study, const DrawnModel& m, const DitchLimits& limits) {
+    const DitchWorst* telling = nullptr;
+    double least = 0.0;
+    for (const DitchWorst& w : study.worst) {
+        const double room = find_room(m, w.station, limits, w.quantity);
+        if (room < 0.0) return &w;
+        const bool length = w.quantity == DitchQuantity::shortest || w.quantity == DitchQuantity::longest;
+        if (!telling || (length && room < least)) {
+            telling = &w;
+            least = room;
+        }
+    }
+    return telling;
+}
+
 }  // namespace hitchwright

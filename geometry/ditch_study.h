@@ -88,4 +88,8 @@ bool keeps_limits(const DrawnModel& model, const DitchStation& station, const Di
 /// What a station that stands has in hand of the limit on one quantity, m or rad; negative: broken, endless (1e300) without one.
 double find_room(const DrawnModel& model, const DitchStation& station, const DitchLimits& limits, DitchQuantity quantity);
 
+/// The state that tells most: the first that breaks the limit of its own quantity, the shaft's lengths first; where none is
+/// broken the shaft's length with the least room, without a shaft the greatest pitch. Nothing when no station stands.
+const DitchWorst* find_telling_state(const DitchStudy& study, const DrawnModel& model, const DitchLimits& limits);
+
 }  // namespace hitchwright

@@ -477,17 +477,16 @@ private:
     /// The first limit that a worst state of its own quantity breaks, the shaft's lengths first, and where.
     std::string find_failure(const DitchStudy& s, Finding& f) const {
         const DitchLimits l = make_ditch_limits(setup_, m_, JointHold::stop);
-        for (const DitchWorst& w : s.worst) {
-            const double room = find_room(m_, w.station, l, w.quantity);
-            if (room >= 0.0) continue;
-            f.has_attitude = true;
-            f.attitude = w.station.pose.relative;
-            f.terms.push_back({"place", w.station.pose.place, Dimension::length, "rear axle behind the middle of the ditch"});
-            if (w.quantity == DitchQuantity::shortest) f.terms.push_back({"short_by", -room, Dimension::length, "gap lacking"});
-            if (w.quantity == DitchQuantity::longest) f.terms.push_back({"short_by", -room, Dimension::length, "overlap lacking"});
-            return word_of(w.quantity);
-        }
-        return "no_stand";
+        const DitchWorst* w = find_telling_state(s, m_, l);
+        if (!w) return "no_stand";
+        const double room = find_room(m_, w->station, l, w->quantity);
+        if (room >= 0.0) return "no_stand";
+        f.has_attitude = true;
+        f.attitude = w->station.pose.relative;
+        f.terms.push_back({"place", w->station.pose.place, Dimension::length, "rear axle behind the middle of the ditch"});
+        if (w->quantity == DitchQuantity::shortest) f.terms.push_back({"short_by", -room, Dimension::length, "gap lacking"});
+        if (w->quantity == DitchQuantity::longest) f.terms.push_back({"short_by", -room, Dimension::length, "overlap lacking"});
+        return word_of(w->quantity);
     }
 
     static std::string word_of(DitchQuantity q) {

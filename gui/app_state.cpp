@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "gui/ditch_place.h"
 #include "report/side_view_scene.h"
 
 namespace hitchwright {
@@ -176,6 +177,17 @@ std::string stand_at(AppState& app, std::optional<double> ball_height) {
     app.view.notice = fmt::format("A ball height of {} lies outside the travel, {} to {}: {} is shown.",
                                   text(*ball_height), text(travel.low), text(travel.high), text(shown_ball_height(app)));
     return app.view.notice;
+}
+
+std::string choose_picture(AppState& app, std::optional<DrawnPicture> picture) {
+    if (!picture) return {};
+    if (app.now.setup.implement.attachment != Attachment::drawn) return "--view belongs to drawn implements; this one is mounted.";
+    app.view.drawn_picture = *picture;
+    if (*picture == DrawnPicture::ditch && !find_shown_station(app)) {
+        app.view.drawn_picture = DrawnPicture::side;
+        return "The set-up names no ditch, or one the machine does not stand in: the view from the side is shown.";
+    }
+    return {};
 }
 
 std::string setup_title(const AppState& app) {

@@ -81,6 +81,9 @@ double shown_ball_height(const AppState& app);
 /// sentence stands in the window.
 std::string stand_at(AppState& app, std::optional<double> ball_height);
 
+/// Shows that picture of a drawn implement. What cannot be shown is said in the sentence returned.
+std::string choose_picture(AppState& app, std::optional<DrawnPicture> picture);
+
 /// The set-up's own name, or the one typed: what to call the set-up.
 std::string setup_title(const AppState& app);
 

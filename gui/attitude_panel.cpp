@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "geometry/angle.h"
+#include "gui/ditch_place.h"
 #include "gui/palette.h"
 #include "gui/panels.h"
 #include "report/drawbar_report.h"
@@ -38,6 +39,40 @@ std::string room_words(const char* what, double metres, double needed, UnitSyste
     return fmt::format("{} {}{}{}", what, size, metres < 0.0 ? " short" : "", metres >= 0.0 && metres < needed ? ", too little" : "");
 }
 
+void show_shaft_state(Screen& screen, const DrawnAnalysis& d, const Attitude& a) {
+    if (!d.model.has_shaft) return show_quiet_text("The shaft is not known: the findings say why.");
+    const UnitSystem units = screen.app.view.units;
+    const DrivelineState s = find_driveline_state(d.model, a);
+    std::string text = fmt::format("Joint to joint {}. Joints {} and {}.", format_length(s.length, units), format_angle(s.tractor_angle),
+                                   format_angle(s.implement_angle));
+    if (d.has_plan)
+        text += fmt::format(" {}; {}.", room_words("Gap", find_gap(d.model.halves, s.length), d.limits.gap_required, units),
+                            room_words("overlap", find_overlap(d.model.halves, s.length), d.plan.uncut.overlap_needed, units));
+    show_text(text, screen.fonts.bold, palette::ink);
+}
+
+/// Where on the way the machine stands: driving forward the slider goes from right to left, as the picture does.
+void show_ditch_place(Screen& screen, const DrawnAnalysis& d) {
+    AppState& app = screen.app;
+    const std::vector<DitchStation>& stations = d.ditch->study->ways.front().stations;
+    const double first = stations.front().pose.place, last = stations.back().pose.place;
+    const DitchStation shown = *find_shown_station(app);
+    float place = static_cast<float>(shown.pose.place);
+    ImGui::SetNextItemWidth(std::max(0.55F * ImGui::GetContentRegionAvail().x, 8.0F * screen.em()));
+    if (ImGui::SliderFloat("##place", &place, static_cast<float>(std::min(first, last)), static_cast<float>(std::max(first, last)), " "))
+        app.view.ditch_place = static_cast<double>(place);
+    remember_place(screen, "place on the way");
+    ImGui::SameLine();
+    const bool before = shown.pose.place > 0.0;
+    show_text(fmt::format("rear axle {} {} the middle{}", format_length(std::fabs(shown.pose.place), app.view.units), before ? "before" : "past",
+                          app.view.ditch_place ? "" : ": the worst place"));
+    const Attitude& a = shown.pose.relative;
+    std::string text = fmt::format("Against the tractor the implement stands {} rear {}", format_angle(std::fabs(a.pitch)), a.pitch < 0.0 ? "down" : "up");
+    if (std::fabs(to_degrees(a.roll)) >= 0.05) text += fmt::format(", {} {} side up", format_angle(std::fabs(a.roll)), a.roll > 0.0 ? "right" : "left");
+    show_text(text + ".");
+    show_shaft_state(screen, d, a);
+}
+
 std::string fit_word(ShaftFit fit) {
     switch (fit) {
         case ShaftFit::fits: return "as it is";
@@ -58,20 +93,14 @@ float find_attitude_height(const Screen& screen) {
 void show_attitude(Screen& screen) {
     AppState& app = screen.app;
     const DrawnAnalysis& d = *app.results.analysis.drawn;
+    if (app.view.drawn_picture == DrawnPicture::ditch && find_shown_station(app)) return show_ditch_place(screen, d);
     Attitude a = app.view.attitude ? *app.view.attitude : Attitude{d.model.level_pitch, 0.0, 0.0};
     const Attitude before = a;
     show_slider(screen, {"turn", "to the right", "to the left"}, d.model.box.yaw, a.yaw);
     show_slider(screen, {"dip", "rear up", "rear down"}, d.model.box.pitch, a.pitch);
     show_slider(screen, {"roll", "right side up", "left side up"}, d.model.box.roll, a.roll);
     if (!(a == before)) app.view.attitude = a;
-    if (!d.model.has_shaft) return show_quiet_text("The shaft is not known: the findings say why.");
-    const DrivelineState s = find_driveline_state(d.model, a);
-    std::string text = fmt::format("Joint to joint {}. Joints {} and {}.", format_length(s.length, app.view.units), format_angle(s.tractor_angle, Rounding::up),
-                                   format_angle(s.implement_angle, Rounding::up));
-    if (d.has_plan)
-        text += fmt::format(" {}; {}.", room_words("Gap", find_gap(d.model.halves, s.length), d.limits.gap_required, app.view.units),
-                            room_words("overlap", find_overlap(d.model.halves, s.length), d.plan.uncut.overlap_needed, app.view.units));
-    show_text(text, screen.fonts.bold, palette::ink);
+    show_shaft_state(screen, d, a);
 }
 
 float find_position_height(const Screen& screen) {

@@ -1,11 +1,13 @@
-// A drawn implement from above, from the side, or its envelope. Wheel: zoom about the cursor; drag: pan; a click into the chart
+// A drawn implement from above, from the side, in the ditch, or its envelope. Wheel: zoom about the cursor; drag: pan; a click into the chart
 // puts the implement at that turn and pitch.
 #include <cmath>
 
+#include "gui/ditch_place.h"
 #include "gui/page_canvas.h"
 #include "gui/palette.h"
 #include "gui/panels.h"
 #include "gui/side_camera.h"
+#include "report/ditch_view.h"
 #include "report/drawn_view.h"
 #include "report/envelope_chart.h"
 #include "report/page_blocks.h"
@@ -13,7 +15,7 @@
 namespace hitchwright {
 namespace {
 
-constexpr float narrow_ems = 46.0F;  ///< panels narrower than this have their buttons in two rows
+constexpr float narrow_ems = 56.0F;  ///< panels narrower than this have their buttons in two rows
 constexpr double zoom_per_notch = 1.15, least_panel_mm = 15.0, button_strip_mm = 13.0, chart_margin_mm = 3.0;
 
 Attitude shown_attitude(const AppState& app) {
@@ -23,6 +25,10 @@ Attitude shown_attitude(const AppState& app) {
 
 Drawing make_drawing(const AppState& app) {
     const DrawnAnalysis& d = *app.results.analysis.drawn;
+    if (app.view.drawn_picture == DrawnPicture::ditch) {
+        const DitchStation* station = find_shown_station(app);
+        return station ? draw_ditch_view(app.now.setup, d, *station, find_shown_heading(app), app.view.units) : Drawing{};
+    }
     return app.view.drawn_picture == DrawnPicture::plan ? draw_plan_view(app.now.setup, d, shown_attitude(app), app.view.units)
                                                        : draw_drawn_side_view(app.now.setup, d, shown_attitude(app), app.view.units);
 }
@@ -35,6 +41,7 @@ PageRect chart_area(const PageRect& area) {
 bool is_same(const PlacedDrawn& p, const AppState& app, const PageRect& area) {
     const bool chart = app.view.drawn_picture == DrawnPicture::chart;
     return p.revision == app.results.revision && p.kind == app.view.drawn_picture && (chart || p.attitude == shown_attitude(app)) &&
+           (p.kind != DrawnPicture::ditch || p.ditch_place == find_shown_place(app)) &&
            p.camera == app.view.camera && p.area == area && p.units == app.view.units;
 }
 
@@ -42,7 +49,7 @@ const PlacedDrawn& place(Screen& screen, const PageRect& area) {
     AppState& app = screen.app;
     PlacedDrawn& p = app.view.placed_drawn;
     if (is_same(p, app, area)) return p;
-    p = {app.results.revision, app.view.drawn_picture, shown_attitude(app), app.view.camera, area, app.view.units, {}};
+    p = {app.results.revision, app.view.drawn_picture, shown_attitude(app), find_shown_place(app), app.view.camera, area, app.view.units, {}};
     const ScreenTextMeasure measure(screen.fonts);
     const DrawnAnalysis& d = *app.results.analysis.drawn;
     if (p.kind == DrawnPicture::chart) {
@@ -103,13 +110,16 @@ void show_picture_buttons(Screen& screen, ImVec2 corner) {
     choose("From above", DrawnPicture::plan);
     choose("From the side", DrawnPicture::side);
     choose("Turn and dip", DrawnPicture::chart);
+    if (find_shown_station(app)) choose("In the ditch", DrawnPicture::ditch);
     const bool narrow = ImGui::GetContentRegionMax().x < narrow_ems * screen.em();
     if (narrow) {
         ImGui::NewLine();
         ImGui::SetCursorScreenPos({corner.x + 0.5F * screen.em(), ImGui::GetCursorScreenPos().y});
     }
-    if (ImGui::Button("Straight and level")) app.view.attitude.reset();
-    remember_place(screen, "Straight and level");
+    const bool ditch = app.view.drawn_picture == DrawnPicture::ditch;
+    const char* const back = ditch ? "Worst place" : "Straight and level";
+    if (ImGui::Button(back)) ditch ? app.view.ditch_place.reset() : app.view.attitude.reset();
+    remember_place(screen, back);
     ImGui::SameLine();
     if (ImGui::Button("Fit to window")) app.view.camera.fitted = true;
     remember_place(screen, "Fit to window");
@@ -119,6 +129,7 @@ void show_picture_buttons(Screen& screen, ImVec2 corner) {
 
 void show_drawn_picture(Screen& screen) {
     AppState& app = screen.app;
+    if (app.view.drawn_picture == DrawnPicture::ditch && !find_shown_station(app)) app.view.drawn_picture = DrawnPicture::side;
     const float ppm = screen.fonts.pixels_per_mm;
     const ImVec2 corner = ImGui::GetCursorScreenPos(), room = ImGui::GetContentRegionAvail();
     const PageRect area{0.0, 0.0, static_cast<double>(room.x / ppm), static_cast<double>(room.y / ppm)};

@@ -208,6 +208,8 @@ int start(const ViewerOptions& options) {
     }
     const std::string note = stand_at(app, options.ball_height);
     if (!note.empty()) say("hitchwright-viewer: " + note + "\n");
+    const std::string other = choose_picture(app, options.picture);
+    if (!other.empty()) say("hitchwright-viewer: " + other + "\n");
     const int code = show(app, options);
     return app.problems.empty() || code != exit_code::fits ? code : exit_code::bad_file;
 }

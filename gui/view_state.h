@@ -44,13 +44,14 @@ struct PlacedPicture {
 };
 
 /// What is shown of a drawn set-up.
-enum class DrawnPicture { plan, side, chart };
+enum class DrawnPicture { plan, side, chart, ditch };
 
 /// The picture of a drawn set-up with what it was made from.
 struct PlacedDrawn {
     int revision = -1;
     DrawnPicture kind = DrawnPicture::plan;
     Attitude attitude;
+    double ditch_place = 0.0;
     SideCamera camera;
     PageRect area;
     UnitSystem units = UnitSystem::inch;
@@ -64,6 +65,7 @@ struct ViewState {
     PlacedPicture picture;
     DrawnPicture drawn_picture = DrawnPicture::plan;
     std::optional<Attitude> attitude;  ///< of a drawn implement against the tractor; none: straight and level
+    std::optional<double> ditch_place;  ///< rear axle behind the middle of the ditch, m; none: the worst place on the way
     PlacedDrawn placed_drawn;
     std::map<std::string, FieldText> fields;  ///< by key of the value
     std::string notice;                       ///< one sentence about the last change that wants saying

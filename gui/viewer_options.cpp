@@ -16,10 +16,11 @@ namespace {
 constexpr int least_side = 400, most_side = 8000;
 constexpr LengthRange ball_heights{-0.5, 3.0};
 
-constexpr std::array<OptionSpec, 9> options = {{
+constexpr std::array<OptionSpec, 10> options = {{
     {"--screenshot", "", "FILE", "write the window as it opens to FILE, ending in .png, and end"},
     {"--size", "", "WxH", "size of the window in points, such as 1280x800 (default)"},
     {"--height", "", "LENGTH", "ball height at which the lift stands at the start; default: the working height"},
+    {"--view", "", "VIEW", "picture of a drawn implement at the start: plan (default), side, envelope or ditch"},
     {"--rules", "", "NAME", "rule set to judge by: a name from \"hitchwright rules list\", or a path"},
     {"--set", "", "KEY=VALUE", "change one value, by its key in the files", true},
     {"--mark", "", "LENGTH", "step of the marks cuts are rounded to; default 1/16 in with --units in, 1 mm with mm"},
@@ -166,6 +167,10 @@ ViewerCommand read_viewer_options(const std::vector<std::string>& args) {
     viewer.size = read_size(arguments, problems);
     OptionReader reader(arguments);
     const CommonValues common = read_common(reader, arguments, {Form::text});
+    if (arguments.has("--view"))
+        viewer.picture = reader.choice<DrawnPicture>("--view", {{"plan", DrawnPicture::plan}, {"side", DrawnPicture::side},
+                                                            {"envelope", DrawnPicture::chart}, {"ditch", DrawnPicture::ditch}},
+                                                 DrawnPicture::plan);
     viewer.ball_height = reader.length("--height", common.units, ball_heights);
     problems.insert(problems.end(), reader.problems().begin(), reader.problems().end());
     if (!problems.empty()) return make_failure(std::move(problems), nullptr);

@@ -9,6 +9,7 @@
 #include "cli/outcome.h"
 #include "geometry/shaft_cut.h"
 #include "gui/edits.h"
+#include "gui/view_state.h"
 #include "report/format_length.h"
 
 namespace hitchwright {
@@ -27,6 +28,7 @@ struct ViewerOptions {
     WindowSize size;
     std::string screenshot;             ///< PNG file to write instead of opening a window; empty: a window
     std::optional<double> ball_height;  ///< the lift stands there at the start, m
+    std::optional<DrawnPicture> picture;  ///< of a drawn implement at the start
 };
 
 /// Options, or text to print (help, version), or what is wrong with the command line.

@@ -21,7 +21,7 @@ std::string refuse(const std::vector<std::string>& args) {
 TEST_CASE("viewer options: set-up, edits, units, size and height are read", "[gui][cli]") {
     const ViewerCommand command =
         read_viewer_options({"--units=mm", "x.toml", "--set", "a.b=1 in", "--set=c=2", "--rules", "close", "--size",
-                             "1024x700", "--height", "500", "--screenshot", "out.png"});
+                             "1024x700", "--height", "500", "--screenshot", "out.png", "--view", "ditch"});
     const auto* options = std::get_if<ViewerOptions>(&command);
     REQUIRE(options != nullptr);
     CHECK(options->setup == "x.toml");
@@ -32,6 +32,7 @@ TEST_CASE("viewer options: set-up, edits, units, size and height are read", "[gu
     CHECK(options->mark == millimetre_mark);
     CHECK(*options->ball_height == Approx(0.5).margin(1e-12).epsilon(0));
     CHECK(options->screenshot == "out.png");
+    CHECK(options->picture == DrawnPicture::ditch);
 }
 
 TEST_CASE("viewer options: help and version are answers", "[gui][cli]") {

@@ -1,9 +1,11 @@
 // The window without a screen: what a person does with mouse and keys, and what the state says afterwards.
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 
+#include "gui/ditch_place.h"
 #include "gui/travel_tracks.h"
 #include "presets/load_setup.h"
 #include "tests/gui/headless.h"
@@ -297,6 +299,33 @@ TEST_CASE("window: a drawn set-up shows its pictures, a position clicked turns t
     CHECK(window.app().results.analysis.verdict == Verdict::fits);
     undo(window.app());
     CHECK(window.app().results.analysis.verdict == Verdict::fits_after_change);
+}
+
+TEST_CASE("window: in the ditch the worst place is shown first, the slider goes along the way", "[gui]") {
+    Headless window("utility-drawn-cutter-short", {}, {1280.0F, 900.0F});
+    window.click("In the ditch");
+    REQUIRE(window.app().view.drawn_picture == DrawnPicture::ditch);
+    window.settle();
+    const AppState& app = window.app();
+    const DitchStudy& study = *app.results.analysis.drawn->ditch->study;
+    REQUIRE(find_shown_station(app));
+    CHECK(find_shown_station(app)->shaft.length == study.worst.front().station.shaft.length);  // it bottoms out there
+    window.press_at(window.point_of("place on the way", 0.95F, 0.5F));
+    window.release();
+    window.settle();
+    REQUIRE(app.view.ditch_place);
+    const DitchStation& far = *find_shown_station(app);
+    CHECK(far.pose.place > 0.8 * study.ways.front().stations.front().pose.place);
+    CHECK(std::fabs(far.pose.relative.roll) < 1e-9);
+    const auto stands_nearer = [&](const DitchStation& s) {
+        return std::fabs(s.pose.place - *app.view.ditch_place) < std::fabs(far.pose.place - *app.view.ditch_place) - 1e-12;
+    };
+    CHECK(std::none_of(study.ways.front().stations.begin(), study.ways.front().stations.end(), stands_nearer));
+    window.click("Worst place");
+    CHECK_FALSE(app.view.ditch_place);
+    CHECK(change_value(window.app(), "choices.ditch.depth", "").empty());
+    window.settle();
+    CHECK(app.view.drawn_picture == DrawnPicture::side);
 }
 
 TEST_CASE("window: a click into the chart puts the implement at that turn and pitch", "[gui]") {
