@@ -28,7 +28,7 @@ constexpr std::array<OptionSpec, 35> options = {{
     {"--bottom-width", "", "LENGTH", "width of its bottom, or of the ridge's top, square to the ditch"},
     {"--side-slope", "", "ANGLE", "slope of its sides against level"},
     {"--crossing-angle", "", "ANGLE", "between the way and the line of the ditch; square is 90 deg"},
-    {"--steps", "", "N", "sweep: heights to show, both ends of the travel included: 2 to 1001; default 11. envelope: values each way: 2 to 201; default 31"},
+    {"--steps", "", "N", "heights to show, both ends of the travel included: 2 to 1001; default 11"},
     {"--output", "-o", "FILE",
      "file to write; its ending decides: .svg, .pdf or .png. A file of that name is replaced"},
     {"--view", "", "VIEW",
@@ -162,11 +162,12 @@ std::vector<CommandSpec> make_commands() {
          {{"SETUP"}},
          {"--steps", "--rules", "--set", "--units", "--format"},
          "A table over turn and pitch, without roll, somewhat wider than what is judged: letters where a limit is broken, and with "
-         "--format csv or json the length, margins and angles of every cell. --steps: values each way, for csv and json.",
+         "--format csv or json the length, margins and angles of every cell.",
          "  hitchwright envelope utility-drawn-cutter-short\n"
          "  hitchwright envelope my-setup.toml --format csv --steps 61 --units mm\n",
          "0 the table was made; 5 not known; 2 wrong command line; 3 wrong file or --set; 4 output that cannot be written, or an "
-         "error of the program."},
+         "error of the program.",
+         {{"--steps", "N", "values each way in csv and json: 2 to 201; default 31"}}},
         {"shafts",
          "which listed shafts fit: as they are, after a cut, or not and why",
          {{"SETUP"}},

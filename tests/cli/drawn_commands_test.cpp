@@ -169,7 +169,7 @@ TEST_CASE("envelope: steps outside what is possible are refused, its help says i
     }
     CHECK(split_lines(run_line("hitchwright envelope " + demo + " --format csv --steps 2").out).size() == 5);
     CHECK(split_lines(run_line("hitchwright envelope " + demo + " --format csv").out).size() == 31 * 31 + 1);
-    CHECK(contains(unwrap(run_line("hitchwright envelope --help").out), "envelope: values each way: 2 to 201; default 31"));
+    CHECK(contains(unwrap(run_line("hitchwright envelope --help").out), "values each way in csv and json: 2 to 201; default 31"));
     CHECK(run_line("hitchwright envelope " + demo + " --set driveline.shaft.closed_length=").code == 5);
     CHECK(run_line("hitchwright envelope " + demo + " --set tractor.pto.stub_x=").code == 5);
 }
