@@ -27,11 +27,16 @@ TEST_CASE("ditch: values that cannot be end with exit code 3, key, what was read
     struct Case {
         std::string options, key, read;
     };
-    const std::vector<Case> cases = {{"--depth -200in", "choices.ditch.depth", "-200in"}, {"--depth nan", "choices.ditch.depth", "nan"},
-                                     {"--depth inf", "choices.ditch.depth", "inf"}, {"--depth 1e999", "choices.ditch.depth", "1e999"},
-                                     {"--bottom-width -3in", "choices.ditch.bottom_width", "-3in"}, {"--side-slope 90", "choices.ditch.side_slope", "90"},
-                                     {"--side-slope 95deg", "choices.ditch.side_slope", "95deg"}, {"--side-slope -5deg", "choices.ditch.side_slope", "-5deg"},
-                                     {"--crossing-angle 0", "choices.ditch.crossing_angle", "0"}, {"--crossing-angle 181", "choices.ditch.crossing_angle", "181"},
+    const std::vector<Case> cases = {{"--depth -200in", "choices.ditch.depth", "-200in"},
+                                     {"--depth nan", "choices.ditch.depth", "nan"},
+                                     {"--depth inf", "choices.ditch.depth", "inf"},
+                                     {"--depth 1e999", "choices.ditch.depth", "1e999"},
+                                     {"--bottom-width -3in", "choices.ditch.bottom_width", "-3in"},
+                                     {"--side-slope 90", "choices.ditch.side_slope", "90"},
+                                     {"--side-slope 95deg", "choices.ditch.side_slope", "95deg"},
+                                     {"--side-slope -5deg", "choices.ditch.side_slope", "-5deg"},
+                                     {"--crossing-angle 0", "choices.ditch.crossing_angle", "0"},
+                                     {"--crossing-angle 181", "choices.ditch.crossing_angle", "181"},
                                      {"--crossing-angle abc", "choices.ditch.crossing_angle", "abc"}};
     for (const Case& c : cases) {
         const Run run = run_line("hitchwright ditch " + demo + " " + c.options);
@@ -49,8 +54,9 @@ TEST_CASE("ditch: values that cannot be end with exit code 3, key, what was read
 }
 
 TEST_CASE("ditch: odd but possible grounds are answered with numbers", "[cli]") {
-    for (const char* options : {"--crossing-angle 91", "--crossing-angle 5", "--crossing-angle 175", "--side-slope 80", "--bottom-width 0", "--depth 0",
-                                "--depth 118in --side-slope 60", "--depth -118in --side-slope 20", "--bottom-width 1180in"}) {
+    for (const char* options :
+         {"--crossing-angle 91", "--crossing-angle 5", "--crossing-angle 175", "--side-slope 80", "--bottom-width 0",
+          "--depth 0", "--depth 118in --side-slope 60", "--depth -118in --side-slope 20", "--bottom-width 1180in"}) {
         const Run run = run_line("hitchwright ditch " + demo + " " + options);
         CAPTURE(options, run.out, run.err);
         CHECK((run.code == 0 || run.code == 1));
@@ -59,8 +65,10 @@ TEST_CASE("ditch: odd but possible grounds are answered with numbers", "[cli]") 
     }
 }
 
-TEST_CASE("ditch: measures that make no ground, and wheels that are not known, are named with exit code 5, in fit too", "[cli]") {
-    for (const char* key : {"choices.ditch.side_slope", "tractor.tyre.front_track", "tractor.mass.wheelbase", "implement.ground_contact[wheels].half_track"}) {
+TEST_CASE("ditch: measures that make no ground, and wheels that are not known, are named with exit code 5, in fit too",
+          "[cli]") {
+    for (const char* key : {"choices.ditch.side_slope", "tractor.tyre.front_track", "tractor.mass.wheelbase",
+                            "implement.ground_contact[wheels].half_track"}) {
         const Run ditch = run_line("hitchwright ditch " + demo + " --set " + key + "=");
         CAPTURE(key, ditch.out, ditch.err);
         CHECK(ditch.code == 5);
@@ -85,7 +93,8 @@ TEST_CASE("ditch: does not pass while the shaft is not known", "[cli]") {
     CHECK(contains(run.out, "whether the shaft serves is not known"));
 }
 
-TEST_CASE("ditch: crossed at more than 90 deg the angle that passes is that of the mirrored crossing", "[cli][metamorphic]") {
+TEST_CASE("ditch: crossed at more than 90 deg the angle that passes is that of the mirrored crossing",
+          "[cli][metamorphic]") {
     // At 60 and at 120 deg the same wheels come to the same ground, left and right exchanged.
     const std::string ditch = "hitchwright ditch " + demo + " --depth 30in --side-slope 40deg";
     const nlohmann::json sharp = nlohmann::json::parse(run_line(ditch + " --crossing-angle 60 --format json").out);
@@ -105,21 +114,28 @@ TEST_CASE("ditch: what is said to pass passes, and what lies a little beyond doe
     const nlohmann::json j = nlohmann::json::parse(run_line("hitchwright ditch " + short_demo + " --format json").out);
     REQUIRE_FALSE(j.at("passes").get<bool>());
     const double angle = j.at("angle").at("value_deg"), depth = 14.0 * j.at("depth_share").at("value").get<double>();
-    const auto code = [](const std::string& options) { return run_line("hitchwright ditch " + short_demo + " " + options).code; };
+    const auto code = [](const std::string& options) {
+        return run_line("hitchwright ditch " + short_demo + " " + options).code;
+    };
     CHECK(code("--crossing-angle " + std::to_string(angle)) == 0);
     CHECK(code("--crossing-angle " + std::to_string(angle + 0.3)) == 1);
     CHECK(code("--depth " + std::to_string(depth) + "in") == 0);
     CHECK(code("--depth " + std::to_string(depth + 0.05) + "in") == 1);
-    for (const auto& pin : j.at("positions_that_pass")) CHECK(code("--set choices.drawbar_pin=" + pin.get<std::string>()) == 0);
+    for (const auto& pin : j.at("positions_that_pass"))
+        CHECK(code("--set choices.drawbar_pin=" + pin.get<std::string>()) == 0);
     CHECK(j.at("positions_that_pass").size() == 2);
 }
 
 TEST_CASE("ditch: ground by points is measured from their own zero", "[cli]") {
     WorkingFolder folder;
-    write_file("points.toml", "kind = \"setup\"\nversion = 1\nunit = \"in\"\nname = \"points\"\nrules = \"drawn-machine\"\n[tractor]\nuse = \"utility\"\n"
-                              "[implement]\nuse = \"drawn-cutter-10\"\n[driveline]\nuse = \"shaft-31\"\n[choices]\ndrawbar_pin = \"short\"\n"
-                              "[[choices.ditch_point]]\nname = \"a\"\nx = 100\nz = 0\n[[choices.ditch_point]]\nname = \"b\"\nx = 130\nz = -20\n"
-                              "[[choices.ditch_point]]\nname = \"c\"\nx = 160\nz = 0\n");
+    write_file(
+        "points.toml",
+        "kind = \"setup\"\nversion = 1\nunit = \"in\"\nname = \"points\"\nrules = \"drawn-machine\"\n[tractor]\nuse = "
+        "\"utility\"\n"
+        "[implement]\nuse = \"drawn-cutter-10\"\n[driveline]\nuse = \"shaft-31\"\n[choices]\ndrawbar_pin = \"short\"\n"
+        "[[choices.ditch_point]]\nname = \"a\"\nx = 100\nz = 0\n[[choices.ditch_point]]\nname = \"b\"\nx = 130\nz = "
+        "-20\n"
+        "[[choices.ditch_point]]\nname = \"c\"\nx = 160\nz = 0\n");
     const Run run = run_line("hitchwright ditch points.toml");
     CAPTURE(run.out, run.err);
     CHECK((run.code == 0 || run.code == 1));
@@ -141,7 +157,8 @@ TEST_CASE("drawbar, ditch, envelope: a mounted set-up is answered kindly with ex
     }
 }
 
-TEST_CASE("drawbar: the first choice's exit code, also where no position carries the load or no shaft is known", "[cli]") {
+TEST_CASE("drawbar: the first choice's exit code, also where no position carries the load or no shaft is known",
+          "[cli]") {
     CHECK(run_line("hitchwright drawbar " + short_demo).code == 0);
     const Run heavy = run_line("hitchwright drawbar " + demo + " --set implement.drawn.vertical_load=3000lb");
     CHECK(heavy.code == 1);
@@ -156,7 +173,8 @@ TEST_CASE("drawbar: the first choice's exit code, also where no position carries
 }
 
 TEST_CASE("drawbar: a load the middle position does not carry puts a shorter one first", "[cli]") {
-    const nlohmann::json j = nlohmann::json::parse(run_line("hitchwright drawbar " + demo + " --set implement.drawn.vertical_load=1900lb --format json").out);
+    const nlohmann::json j = nlohmann::json::parse(
+        run_line("hitchwright drawbar " + demo + " --set implement.drawn.vertical_load=1900lb --format json").out);
     CHECK(j.at("positions").at(0).at("position") == "short");  // 2000 lb; the others carry 1750 and 1500
 }
 
@@ -169,16 +187,22 @@ TEST_CASE("envelope: steps outside what is possible are refused, its help says i
     }
     CHECK(split_lines(run_line("hitchwright envelope " + demo + " --format csv --steps 2").out).size() == 5);
     CHECK(split_lines(run_line("hitchwright envelope " + demo + " --format csv").out).size() == 31 * 31 + 1);
-    CHECK(contains(unwrap(run_line("hitchwright envelope --help").out), "values each way in csv and json: 2 to 201; default 31"));
+    CHECK(contains(unwrap(run_line("hitchwright envelope --help").out),
+                   "values each way in csv and json: 2 to 201; default 31"));
     CHECK(run_line("hitchwright envelope " + demo + " --set driveline.shaft.closed_length=").code == 5);
     CHECK(run_line("hitchwright envelope " + demo + " --set tractor.pto.stub_x=").code == 5);
 }
 
 TEST_CASE("fit: what would stop a turn later is told in the order it comes", "[cli]") {
     const std::string text = unwrap(run_line("hitchwright fit " + demo).out);
-    const std::size_t turn = text.find("Turn to the left stops at"), gap = text.find("has too little gap left", turn), tyre = text.find("a tyre meets", turn);
+    const std::size_t turn = text.find("Turn to the left stops at"), gap = text.find("has too little gap left", turn),
+                      tyre = text.find("a tyre meets", turn);
     REQUIRE((turn != std::string::npos && gap != std::string::npos && tyre != std::string::npos));
-    const nlohmann::json stops = nlohmann::json::parse(run_line("hitchwright fit " + demo + " --format json").out).at("drawn").at("turns").at(0).at("stops");
+    const nlohmann::json stops = nlohmann::json::parse(run_line("hitchwright fit " + demo + " --format json").out)
+                                     .at("drawn")
+                                     .at("turns")
+                                     .at(0)
+                                     .at("stops");
     double before = 0.0;
     for (const auto& stop : stops) {
         CHECK(stop.at("turn_deg").get<double>() >= before);
@@ -202,7 +226,8 @@ TEST_CASE("fit: another position of the drawbar is one step, without the caution
 
 TEST_CASE("fit: findings that want another position are given one that puts all of them right", "[cli]") {
     // Middle carries 500 lb here: the gap wants middle or long, the load wants long.
-    const Run run = run_line("hitchwright fit " + short_demo + " --format json --set \"tractor.drawbar_pin[short].vertical_load_most=500lb\""
+    const Run run = run_line("hitchwright fit " + short_demo +
+                             " --format json --set \"tractor.drawbar_pin[short].vertical_load_most=500lb\""
                              " --set \"tractor.drawbar_pin[middle].vertical_load_most=500lb\"");
     const nlohmann::json j = nlohmann::json::parse(run.out);
     std::string all;

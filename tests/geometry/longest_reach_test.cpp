@@ -65,7 +65,8 @@ TEST_CASE("longest reach: plain joints in line with the pin", "[analytic]") {
     const DrawnModel m = make_drawn_model(make_drawn_setup()).model;
     int evaluations = 0;
     // Q 330 mm before and 190 mm above the pin, K 500 mm behind and 170 mm above it.
-    CHECK(std::fabs(find_longest_reach(m, evaluations) - (std::hypot(0.330, 0.190) + std::hypot(0.500, 0.170))) < 1e-11);
+    CHECK(std::fabs(find_longest_reach(m, evaluations) - (std::hypot(0.330, 0.190) + std::hypot(0.500, 0.170))) <
+          1e-11);
     CHECK(evaluations == 0);
 }
 
@@ -84,7 +85,8 @@ TEST_CASE("drawn extremes: the longest state is known to 0.01 mm where a line of
     }
 }
 
-TEST_CASE("drawn extremes: a joint that stays nearly straight through a wide turn is known to 0.001 deg", "[analytic]") {
+TEST_CASE("drawn extremes: a joint that stays nearly straight through a wide turn is known to 0.001 deg",
+          "[analytic]") {
     // Joint 2 far behind the pin, the pin near under a wide-angle joint that turns 80 deg either way.
     Setup s = make_drawn_setup();
     make_tractor_joint_wide(s, 0.089);
@@ -101,7 +103,8 @@ TEST_CASE("drawn extremes: a joint that stays nearly straight through a wide tur
     for (int i = 0; i <= 80; ++i) {
         for (int j = 0; j <= 20; ++j) {
             for (int k = 0; k <= 10; ++k) {
-                const Attitude a{m.box.pitch.low + (m.box.pitch.high - m.box.pitch.low) * j / 20, m.box.roll.low + (m.box.roll.high - m.box.roll.low) * k / 10,
+                const Attitude a{m.box.pitch.low + (m.box.pitch.high - m.box.pitch.low) * j / 20,
+                                 m.box.roll.low + (m.box.roll.high - m.box.roll.low) * k / 10,
                                  m.box.yaw.low + (m.box.yaw.high - m.box.yaw.low) * i / 80};
                 most = std::max(most, find_driveline_state(m, a).implement_angle);
             }
@@ -110,5 +113,6 @@ TEST_CASE("drawn extremes: a joint that stays nearly straight through a wide tur
     CHECK(e.implement_angle.bound >= most);
     CHECK(e.implement_angle.value - most < to_radians(0.05));
     // All the ripple is this joint's.
-    CHECK(std::fabs(e.non_uniformity.bound - std::sin(e.implement_angle.bound) * std::tan(e.implement_angle.bound)) < 1e-12);
+    CHECK(std::fabs(e.non_uniformity.bound - std::sin(e.implement_angle.bound) * std::tan(e.implement_angle.bound)) <
+          1e-12);
 }

@@ -1,8 +1,10 @@
 // Error bands of a drawn machine - gap, overlap, joint angles, turn stops - against Monte Carlo on constructed set-ups.
 //
-// source: none needed; draws of every reading, normal with sigma = half its tolerance, the model rebuilt each time. Lengths and
+// source: none needed; draws of every reading, normal with sigma = half its tolerance, the model rebuilt each time.
+// Lengths and
 //   angles at the attitude of their extreme, as the band says; extremes over the box and turn stops taken anew as well
-// tolerance: 5 % of the band: the spread of 20,000 draws is known to 0.5 %, first order leaves out the rest; turn stops with
+// tolerance: 5 % of the band: the spread of 20,000 draws is known to 0.5 %, first order leaves out the rest; turn stops
+// with
 //   4,000 draws are known to 1.1 %
 #include <catch2/catch.hpp>
 
@@ -31,7 +33,8 @@ void set_usual_tolerances(Setup& s) {
 }
 
 /// Two sigma of each of the values that `measure` takes of a drawn set-up.
-std::vector<double> simulate(const Setup& setup, int draws, unsigned seed, const std::function<std::vector<double>(const Setup&, const DrawnModel&)>& measure) {
+std::vector<double> simulate(const Setup& setup, int draws, unsigned seed,
+                             const std::function<std::vector<double>(const Setup&, const DrawnModel&)>& measure) {
     std::mt19937 random(seed);
     std::normal_distribution<double> normal;
     Setup moved = setup;
@@ -54,7 +57,8 @@ std::vector<double> simulate(const Setup& setup, int draws, unsigned seed, const
         }
     }
     std::vector<double> spread;
-    for (std::size_t k = 0; k < sums.size(); ++k) spread.push_back(2.0 * std::sqrt(squares[k] / draws - (sums[k] / draws) * (sums[k] / draws)));
+    for (std::size_t k = 0; k < sums.size(); ++k)
+        spread.push_back(2.0 * std::sqrt(squares[k] / draws - (sums[k] / draws) * (sums[k] / draws)));
     return spread;
 }
 
@@ -104,7 +108,8 @@ void check_turns(const Setup& s, TurnLimitKind wanted) {
         REQUIRE(turn.stops.front().reached);
     }
     const std::vector<double> spread = simulate(s, 4000, seed, [&](const Setup& moved, const DrawnModel& model) {
-        return std::vector<double>{find_stop(moved, model, TurnSide::left, wanted), find_stop(moved, model, TurnSide::right, wanted)};
+        return std::vector<double>{find_stop(moved, model, TurnSide::left, wanted),
+                                   find_stop(moved, model, TurnSide::right, wanted)};
     });
     check_close(a.turn_bands[0].width, spread[0], "left");
     check_close(a.turn_bands[1].width, spread[1], "right");
@@ -122,9 +127,12 @@ TEST_CASE("error bands of a drawn machine: gap, overlap and joint angles against
         const std::vector<double> spread = simulate(s, 20000, seed, [&](const Setup&, const DrawnModel& model) {
             const auto at = [&](const AttitudeExtreme& e) { return find_driveline_state(model, e.at); };
             const DrivelineState straight = find_driveline_state(model, {model.level_pitch, 0.0, 0.0});
-            return std::vector<double>{find_gap(model.halves, at(a.whole.shortest).length), find_overlap(model.halves, at(a.whole.longest).length),
-                                       at(a.whole.tractor_angle).tractor_angle, at(a.whole.implement_angle).implement_angle,
-                                       straight.tractor_angle, straight.implement_angle};
+            return std::vector<double>{find_gap(model.halves, at(a.whole.shortest).length),
+                                       find_overlap(model.halves, at(a.whole.longest).length),
+                                       at(a.whole.tractor_angle).tractor_angle,
+                                       at(a.whole.implement_angle).implement_angle,
+                                       straight.tractor_angle,
+                                       straight.implement_angle};
         });
         check_close(a.bands.gap.width, spread[0], "gap");
         check_close(a.bands.overlap.width, spread[1], "overlap");
@@ -135,7 +143,8 @@ TEST_CASE("error bands of a drawn machine: gap, overlap and joint angles against
     }
 }
 
-TEST_CASE("error bands of a drawn machine: extremes over the box taken anew at every draw scatter by no more", "[random][oracle]") {
+TEST_CASE("error bands of a drawn machine: extremes over the box taken anew at every draw scatter by no more",
+          "[random][oracle]") {
     const Setup s = make_askew();
     const unsigned seed = Catch::rngSeed();
     CAPTURE(seed);
@@ -152,7 +161,8 @@ TEST_CASE("error bands of a drawn machine: extremes over the box taken anew at e
     CHECK(std::fabs(spread[2] / a.bands.implement_angle.width - 1.0) < 0.10);
 }
 
-TEST_CASE("error bands of a drawn machine: turn stopped by a joint, by bottoming, by a tyre against Monte Carlo", "[random][oracle]") {
+TEST_CASE("error bands of a drawn machine: turn stopped by a joint, by bottoming, by a tyre against Monte Carlo",
+          "[random][oracle]") {
     check_turns(make_askew(), TurnLimitKind::tractor_joint);
     Setup s = make_askew();
     s.driveline.closed_length.value = 0.760;
