@@ -117,7 +117,9 @@ private:
         DrawnModel& m = result_.model;
         const DrawbarReadings& d = setup_.tractor.drawbar;
         const Eigen::Vector3d end = find_pto_end();
-        const double added = find_added_stub_length(setup_.parts) * make_shaft_axis(setup_.tractor.pto.stub_slope.value_or(0.0), 0.0).x();
+        const PtoReadings& pto = setup_.tractor.pto;
+        const double added = find_added_stub_length(setup_.parts) *
+                             make_shaft_axis(pto.stub_slope.value_or(0.0), pto.stub_plan_angle.value_or(0.0)).x();
         // The pin stays where it is when a clutch or an extender is put on the stub; from its end there is less to the pin.
         m.pto_end_x = end.x() + added;
         m.drawbar_length = pin().length.value - added;

@@ -170,3 +170,13 @@ TEST_CASE("drawn model: another drawbar length moves the pin and nothing else", 
     CHECK(std::fabs(moved.driveline.pin.x - typed.driveline.pin.x) < exact);
     CHECK(std::fabs(find_driveline_state(moved, {0.1, 0.05, 0.4}).length - find_driveline_state(typed, {0.1, 0.05, 0.4}).length) < exact);
 }
+
+TEST_CASE("drawn model: a clutch on a stub that points aside takes its level share of the drawbar's length", "[analytic]") {
+    Setup s = make_drawn_setup();
+    s.tractor.pto.stub_plan_angle = known(to_radians(10.0));
+    s.parts.overrunning_clutch.fitted = true;
+    s.parts.overrunning_clutch.added_length = known(0.100);
+    const DrawnModel m = make_drawn_model(s).model;
+    CHECK(std::fabs(m.drawbar_length - (0.360 - 0.100 * std::cos(to_radians(10.0)))) < 1e-12);
+    CHECK(std::fabs(m.driveline.pin.x - (0.350 + 0.360)) < 1e-12);  // the pin stays where it is
+}
