@@ -80,7 +80,8 @@ constexpr SketchSpan lift_spans[] = {{"tractor.lift_arm.pivot_x", "G to K, level
                                      {"tractor.lift_arm.pivot_z", "floor to K"},
                                      {"tractor.lift_arm.length", "K to L"},
                                      {"tractor.lift_rod.length", "L to R"},
-                                     {"tractor.lift_rod.pin_along_link", "P to R"}};
+                                     {"tractor.lift_rod.pin_along_link", "P to R"},
+                                     {"tractor.lift_rod_hole[].pin_along_link", "P to R"}};
 
 constexpr std::string_view coupler_drawing = R"(
       N o--------.                        Coupler upright, from the left

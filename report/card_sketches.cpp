@@ -61,7 +61,7 @@ CardSketch make_tractor_sketch(const std::vector<CardLine>& lines) {
         s.point_out(arm_pivot, {-0.56, 1.40}, {"tractor.lift_arm.pivot_x", "tractor.lift_arm.pivot_z", "tractor.lift_arm.angle_low", "tractor.lift_arm.angle_high"});
         s.along(arm_pivot, arm_end, 0.36, {"tractor.lift_arm.length"});
         s.along(arm_end, rod_foot, 0.34, {"tractor.lift_rod.length"});
-        s.along(pivot, rod_foot, 0.09, {"tractor.lift_rod.pin_along_link"});
+        s.along(pivot, rod_foot, 0.09, {"tractor.lift_rod.pin_along_link", "tractor.lift_rod_hole[].pin_along_link"});
     }
     return sketch;
 }
