@@ -230,6 +230,11 @@ void check_contradictions(const Setup& setup, const FieldNotes& notes, std::vect
     check.order({"choices.working_band_low", c.working_band_low}, {"choices.working_band_high", c.working_band_high}, true);
     check.order({"choices.lower_stop", c.lower_stop}, {"choices.lift_stop", c.lift_stop});
     check.names("direct_reading", setup.direct_readings, false);
+    if (!setup.direct_readings.empty() && setup.implement.attachment == Attachment::drawn) {
+        const std::string& name = setup.direct_readings.front().name;
+        const std::string key = fmt::format("direct_reading[{}].distance", name.empty() ? "1" : name);
+        check.add(key, key, "distances at heights of the lift say nothing of a drawn implement", "leave the list out; measure stub, drawbar and input shaft");
+    }
     check_choice(check, "choices.upper_link_pin", c.upper_link_pin, setup.tractor.upper_link_pins);
     check_choice(check, "choices.mast_pin", c.mast_pin, setup.implement.mast_pins);
     check_hole_name(check, "choices.lift_rod_hole", c.lift_rod_hole, setup.tractor.lift_rod_holes);

@@ -141,7 +141,10 @@ std::string format_ditch_report(const Setup& s, const Analysis& analysis, const 
     if (d.no_ground.empty()) text += "\n" + format_paragraph(format_ground(s, d.crossing, w), style.width, 0, 2);
     if (d.study) {
         text += fmt::format("\n  {:<16}{:>13}{:>8}{:>8}{:>20}\n", "worst on the way", "", "pitch", "roll", "rear axle");
-        for (const DitchWorst& worst : d.study->worst) text += format_worst(worst, w);
+        for (const DitchWorst& worst : d.study->worst) {
+            const bool nothing = worst.quantity == DitchQuantity::roll && worst.value * find_edge_unit(Dimension::angle).per_si < 0.05;
+            if (!nothing) text += format_worst(worst, w);
+        }
         text += format_paragraph(fmt::format("Pitch and roll of the implement against the tractor, deg: rear up and right side up are +. Rear axle before or "
                                              "past {}, driving forward; backing passes the same places. Both ways were looked at.",
                                              s.choices.drawn.ditch.points.empty() ? "the middle of the ditch" : "x = 0 of the points"),
