@@ -236,3 +236,30 @@ TEST_CASE("fit: findings that want another position are given one that puts all 
     CHECK(contains(all, "position long"));
     CHECK_FALSE(contains(all, "position middle"));
 }
+
+TEST_CASE("draw --view ditch: the machine in the ditch, and what is missing for it", "[cli]") {
+    const WorkingFolder folder;
+    const std::string file = "ditch.svg";
+    const Run done = run({"draw", short_demo, "--view", "ditch", "-o", file});
+    CHECK(done.code == 0);
+    const std::string svg = read_file(file);
+    CHECK(contains(svg, "where the shaft is shortest: a limit is broken there"));
+    CHECK(contains(svg, "joint to joint 31 3/4 in"));
+    const Run passing = run({"draw", demo, "--view", "ditch", "-o", file});
+    CHECK(passing.code == 0);
+    CHECK_FALSE(contains(read_file(file), "a limit is broken"));
+    const Run none = run({"draw", "utility-auger-separates", "--view", "ditch", "-o", file});
+    CHECK(none.code == 2);
+    CHECK(contains(none.err, "names no ditch"));
+    CHECK(run({"draw", "utility-cutter-fits", "--view", "ditch", "-o", file}).code == 2);
+}
+
+TEST_CASE("direct readings at heights of the lift are refused beside a drawn implement", "[cli]") {
+    const WorkingFolder folder;
+    const std::string file = "s.toml";
+    write_file(file, "kind = \"setup\"\nversion = 1\nunit = \"in\"\n[tractor]\nuse = \"utility\"\n[implement]\nuse = \"drawn-cutter-10\"\n"
+                     "[[direct_reading]]\nball_height = 10\ndistance = 40\nreference = \"locking_grooves\"\n");
+    const Run refused = run({"fit", file});
+    CHECK(refused.code == 3);
+    CHECK(contains(refused.err, "direct_reading[1].distance"));
+}

@@ -457,3 +457,25 @@ TEST_CASE("window: another lift-rod hole moves the lower links", "[gui]") {
     REQUIRE(app.results.bands);
     CHECK(app.results.bands->travel.high != top);
 }
+
+TEST_CASE("window: a listed hole of the lift rods is chosen by name, and has its row", "[gui]") {
+    Headless window("utility-cutter-fits", {{"tractor.use=row-crop", "implement.use=rotary-cutter-10", "choices.upper_link_pin=2"}, ""}, {1280.0F, 1000.0F});
+    const AppState& app = window.app();
+    REQUIRE(app.results.bands);
+    REQUIRE(app.results.holes.results.size() == 6);
+    const double top = app.results.bands->travel.high;
+    const auto rear = std::find_if(app.results.holes.results.begin(), app.results.holes.results.end(), [](const HoleResult& r) {
+        return r.numbers.tractor_pin == "2" && r.numbers.rod_hole == "rear";
+    });
+    REQUIRE(rear != app.results.holes.results.end());
+    const double expected = rear->numbers.travel.high;
+    window.click("hole 2/1, rod rear");
+    CHECK(app.now.setup.choices.lift_rod_hole == "rear");
+    REQUIRE(app.results.bands);
+    CHECK(app.results.bands->travel.high == expected);
+    CHECK(expected < top);
+    window.click("Undo");
+    CHECK(app.results.bands->travel.high == top);
+    CHECK(change_value(window.app(), "choices.lift_rod_hole", "rear").empty());
+    CHECK(app.results.bands->travel.high == expected);
+}
