@@ -109,6 +109,7 @@ enum class RemedyKind {
     set_upper_link,
     other_upper_link_pin,  ///< subject: the pin
     other_mast_pin,
+    other_rod_hole,  ///< of the lift rods in the lower links; subject: the hole
     lift_stop,           ///< value: ball height
     lower_stop,
     pto_off_above,

@@ -46,8 +46,8 @@ void add_stops(const LinkageAnalysis& linkage, const CutLimits& limits, const Ma
 template <class F>
 void visit_other_holes(const Setup& setup, const F& look) {
     const auto study = [&](Setup other, const std::string& name, RemedyKind kind) {
-        // Another hole wants another length of the link: the one for the working pitch.
-        if (other.choices.working_ball_height.known || other.implement.work.ball_height.known) {
+        // Another hole of the link wants another length of it: the one for the working pitch. The lift rods do not.
+        if (kind != RemedyKind::other_rod_hole && (other.choices.working_ball_height.known || other.implement.work.ball_height.known)) {
             other.choices.upper_link_length = Reading{};
         }
         const MountedModelResult r = make_mounted_model(other);
@@ -70,6 +70,13 @@ void visit_other_holes(const Setup& setup, const F& look) {
         Setup other = setup;
         other.choices.mast_pin = p.name;
         study(std::move(other), p.name, RemedyKind::other_mast_pin);
+    }
+    const RodHoles rod = find_rod_holes(setup);
+    for (std::size_t i = 0; i < setup.tractor.lift_rod_holes.size(); ++i) {
+        if (rod.status != RodHoles::Status::ok || i == rod.chosen) continue;
+        Setup other = setup;
+        other.choices.lift_rod_hole = setup.tractor.lift_rod_holes[i].name;
+        study(std::move(other), setup.tractor.lift_rod_holes[i].name, RemedyKind::other_rod_hole);
     }
 }
 

@@ -127,6 +127,8 @@ std::string format_remedy(const Remedy& r, const Finding& f, const FindingContex
             return fmt::format("Set the upper link to {}, pin centre to pin centre.", w.place(r.value));
         case RemedyKind::other_upper_link_pin:
             return format_hole(r, "on the tractor for the upper link");
+        case RemedyKind::other_rod_hole:
+            return fmt::format("Put both lift rods in hole {} of the lower links, and tape the ball heights again.", printable_text(r.subject, 24));
         case RemedyKind::other_mast_pin:
             return format_hole(r, "on the mast");
         case RemedyKind::lift_stop:
@@ -176,6 +178,8 @@ std::string_view remedy_word(RemedyKind kind) {
             return "set_upper_link";
         case RemedyKind::other_upper_link_pin:
             return "other_upper_link_pin";
+        case RemedyKind::other_rod_hole:
+            return "other_rod_hole";
         case RemedyKind::other_mast_pin:
             return "other_mast_pin";
         case RemedyKind::lift_stop:

@@ -1,6 +1,8 @@
 // Ways out of "no cut works" and of angles too great in work: each remedy is applied and must do what it says.
 #include <catch2/catch.hpp>
 
+#include <algorithm>
+
 #include "geometry/ways_out.h"
 #include "tests/geometry/find_finding.h"
 #include "tests/geometry/sample_setup.h"
@@ -108,4 +110,41 @@ TEST_CASE("cut limits: what a rule set leaves open is zero, and an aim is not be
     r.gap_required = limit(0.050);
     r.gap_aimed = limit(0.040);
     CHECK(make_cut_limits(r).gap_aimed == 0.050);
+}
+
+TEST_CASE("ways out: a hole of the lift rods that ends the travel where the shaft still reaches is offered, and does it", "[residual]") {
+    Setup s = make_setup_a();
+    s.rules.angle_stop = Limit{};
+    s.driveline.tractor_tube = s.driveline.implement_tube = known(0.300);
+    s.tractor.travel = {};
+    add_lift_a(s.tractor, -30.0, 75.0);
+    const double own = s.tractor.lift_rod.pin_along_link.value;
+    s.tractor.lift_rod.pin_along_link = Reading{};
+    s.tractor.lift_rod_holes = {{"front", known(own)}, {"rear", known(own + 0.060)}, {"fore", known(own - 0.020)}};
+    // The hole with the shortest of the longest states sets the shaft; the one with the longest is the one in use.
+    std::vector<std::pair<double, std::string>> longest;
+    for (const LiftRodHole& hole : s.tractor.lift_rod_holes) {
+        s.choices.lift_rod_hole = hole.name;
+        const Analysis a = answer(s);
+        REQUIRE(a.shaft);
+        longest.emplace_back(a.shaft->travel.longest.bound, hole.name);
+    }
+    std::sort(longest.begin(), longest.end());
+    const double between = 0.5 * (longest[0].first + longest[1].first);
+    REQUIRE(longest[1].first > longest[0].first + 0.001);
+    s.driveline.closed_length = known(between + 0.150 - 0.300);
+    s.choices.lift_rod_hole = longest[2].second;
+    const Analysis short_of_it = answer(s);
+    int offered = 0;
+    for (const Remedy& r : find_no_cut(short_of_it).remedies) {
+        if (r.kind != RemedyKind::other_rod_hole) continue;
+        ++offered;
+        CHECK(r.subject == longest[0].second);
+        Setup moved = s;
+        moved.choices.lift_rod_hole = r.subject;
+        CHECK_FALSE(find_finding(answer(moved), FindingKind::no_cut_works));
+    }
+    CHECK(offered == 1);
+    s.choices.lift_rod_hole = longest[1].second;
+    CHECK(find_finding(answer(s), FindingKind::no_cut_works));
 }
