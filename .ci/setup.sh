@@ -8,6 +8,8 @@ build_packages=(
     libcli11-dev                               # command line
     libfmt-dev nlohmann-json3-dev              # text and JSON output
     libcairo2-dev fonts-dejavu-core            # PDF and PNG drawings and their letters
+    fonts-droid-fallback                       # letters of other scripts on paper
+    libqrencode-dev zlib1g-dev                 # the code on the set-up sheet
     libimgui-dev libglfw3-dev libgl-dev        # the viewer: panels, window, OpenGL
 )
 test_packages=(

@@ -168,6 +168,18 @@ std::vector<CommandSpec> make_commands() {
          "0 the table was made; 5 not known; 2 wrong command line; 3 wrong file or --set; 4 output that cannot be written, or an "
          "error of the program.",
          {{"--steps", "N", "values each way in csv and json: 2 to 201; default 31"}}},
+        {"load",
+         "what the tractor lifts, and what its axles carry",
+         {{"SETUP"}},
+         {"--steps", "--rules", "--set", "--mark", "--units", "--format"},
+         "The lift at the implement's own centre of gravity at every height, from a lift curve, the least published lift, or "
+         "cylinder and arm, beside what it weighs; where it stalls; the same in every hole. Then the axles with the implement "
+         "on the ground and raised, the front axle's share by both definitions, ballast, limits of axles and tyres.",
+         "  hitchwright load utility-cutter-fits\n"
+         "  hitchwright load my-setup.toml --set \"choices.ballast.front=200 lb\" --steps 21\n"
+         "  hitchwright load my-setup.toml --format csv --units mm\n",
+         answer_codes,
+         {{"--steps", "N", "heights to show, both ends of the travel included: 2 to 1001; default 9"}}},
         {"shafts",
          "which listed shafts fit: as they are, after a cut, or not and why",
          {{"SETUP"}},
@@ -196,6 +208,17 @@ std::vector<CommandSpec> make_commands() {
            "PDF with sketches to write instead; its numbers are those of the text. A file of that name is replaced"},
           {"--kind", "JOB",
            "without a SETUP: mounted-pto, mounted-blade for an implement without a shaft, or drawn-pto for one on the drawbar"}}},
+        {"sheet",
+         "the set-up sheet: what to set, to check and to sign at the machine",
+         {{"SETUP"}},
+         {"--output", "--paper", "--rules", "--set", "--mark", "--units", "--format"},
+         "Lines to work through, each with its target, a box to tick, room for what was measured and for initials; the cut "
+         "sheet of the shaft, what to read back at three heights, cautions, signatures, and with -o the drawing. Names, "
+         "serial numbers and the date come from [job] in the set-up; what is not there is left to be written.",
+         "  hitchwright sheet compact-tiller-bottoms-out\n"
+         "  hitchwright sheet my-setup.toml -o sheet.pdf --paper a4 --set \"job.technician=K. Field\"\n",
+         {},
+         {{"--output", "FILE", "PDF to write instead; its lines are those of the text. A file of that name is replaced"}}},
         {"new",
          "a set-up file of your own, commented, from questions or options",
          {},

@@ -30,6 +30,8 @@ Command find_runner(std::string_view name) {
         {"drawbar", run_drawbar},
         {"ditch", run_ditch},
         {"envelope", run_envelope},
+        {"load", run_load},
+        {"sheet", run_sheet},
         {"shafts", run_shafts},
         {"measure", run_measure},
         {"new", run_new},

@@ -7,6 +7,7 @@
 #include "geometry/error_band.h"
 #include "geometry/held_strap.h"
 #include "geometry/joint_findings.h"
+#include "geometry/load_findings.h"
 #include "geometry/lower_link.h"
 #include "geometry/mounted_findings.h"
 #include "geometry/pose_report.h"
@@ -194,6 +195,10 @@ void analyze_mounted(const Setup& s, const Mark& mark, Analysis& a) {
     a.clearances = find_clearances(s, result.model, a.linkage->box);
     a.ground = find_ground_clearances(s, result.model);
     append(a.findings, check_clearances(s, result.model, a.clearances, a.ground));
+    a.lift = study_lift(s, result.model);
+    append(a.findings, check_lift(s, *a.lift));
+    a.axles = study_axles(s, result.model);
+    append(a.findings, check_axles(s, *a.axles));
 }
 
 /// Obstacles that are not said already: the stub carries the drawbar and the shaft.
@@ -214,6 +219,8 @@ void analyze_drawn_setup(const Setup& s, const Mark& mark, Analysis& a) {
     if (!result.hitch_ok) return;
     a.drawn = analyze_drawn(s, result.model, mark);
     append(a.findings, check_drawn(s, *a.drawn));
+    a.axles = study_axles(s, result.model);
+    append(a.findings, check_axles(s, *a.axles));
     const DrawnBands& bands = a.drawn->bands;
     if (a.drawn->model.has_halves && !a.drawn->has_plan) a.findings.push_back(report_no_plan(a.drawn->plan));
     if (a.drawn->has_plan && !bands.known) a.findings.push_back(report_broken_by(bands.broken_by, bands.broken_share, bands.broken_dimension));

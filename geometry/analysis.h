@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "geometry/axle_study.h"
 #include "geometry/clearance.h"
 #include "geometry/closable_heights.h"
 #include "geometry/direct_analysis.h"
@@ -16,6 +17,7 @@
 #include "geometry/float_study.h"
 #include "geometry/hidden_pins.h"
 #include "geometry/link_length.h"
+#include "geometry/lift_study.h"
 #include "geometry/linkage_quantities.h"
 #include "geometry/mounted_extremes.h"
 #include "geometry/mounted_model.h"
@@ -69,6 +71,8 @@ struct Analysis {
     HiddenPins pins;                       ///< what ball readings say; `asked` is false without any
     std::vector<Clearance> clearances;
     std::vector<GroundClearance> ground;
+    std::optional<LiftStudy> lift;         ///< of a mounted set-up whose linkage is ok
+    std::optional<AxleStudy> axles;        ///< with a linkage, or a drawbar, that is ok
     std::optional<FloatStudy> floating;  ///< for a floating upper link
     std::vector<Unjudged> unjudged;  ///< optional questions left open for want of readings
     std::vector<PartEffect> part_effects;  ///< one for every add-on part that is fitted

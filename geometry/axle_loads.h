@@ -11,6 +11,8 @@
 #include <optional>
 #include <span>
 
+#include "geometry/setup.h"
+
 namespace hitchwright {
 
 /// A mass and where its centre stands behind the rear axle.
@@ -29,12 +31,6 @@ struct AxleLoads {
 
 /// Loads of both axles under all masses. `wheelbase` above 0.
 AxleLoads find_axle_loads(std::span<const PlacedMass> masses, double wheelbase);
-
-/// Which mass a share is taken of.
-enum class LoadBase {
-    tractor_empty,  ///< the tractor's own mass; ballast does not change it
-    all_together    ///< tractor, implement and ballast: what stands on the ground
-};
 
 /// Which axle a share is asked of.
 enum class Axle { front, rear };

@@ -10,20 +10,9 @@
 #include <vector>
 
 #include "geometry/analysis.h"
+#include "geometry/reading_band.h"
 
 namespace hitchwright {
-
-/// The reading that moves a quantity most, and by how much its tolerance moves it.
-struct ReadingShare {
-    std::string reading;  ///< dotted key
-    double share = 0.0;   ///< two sigma, m or rad
-};
-
-/// Band of one quantity.
-struct ErrorBand {
-    double width = 0.0;  ///< two sigma (95 %), m or rad
-    ReadingShare widest;
-};
 
 /// Bands of the quantities a shaft is judged by.
 struct ErrorBands {

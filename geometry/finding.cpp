@@ -77,6 +77,11 @@ std::string_view finding_word(FindingKind k) {
         case FindingKind::turn_limit: return "turn_limit";
         case FindingKind::articulation_angle: return "articulation_angle";
         case FindingKind::ditch_crossing: return "ditch_crossing";
+        case FindingKind::lift_capacity: return "lift_capacity";
+        case FindingKind::load_rise: return "load_rise";
+        case FindingKind::front_axle_share: return "front_axle_share";
+        case FindingKind::rear_axle_share: return "rear_axle_share";
+        case FindingKind::carried_load: return "carried_load";
         case FindingKind::joint_model: return "joint_model";
     }
     return "missing_reading";
@@ -91,6 +96,7 @@ int find_rank(FindingKind k) {
         FindingKind::cut, FindingKind::overlap_in_work, FindingKind::linkage_cannot_close,
         FindingKind::direct_reading, FindingKind::direct_travel,
         FindingKind::hidden_pins, FindingKind::coupler_seat, FindingKind::dead_centre_in_travel, FindingKind::joint_angle_in_work, FindingKind::joint_angle_over_travel,
+        FindingKind::front_axle_share, FindingKind::carried_load, FindingKind::lift_capacity,
         FindingKind::drawbar_load, FindingKind::turn_limit, FindingKind::ditch_crossing, FindingKind::drawbar_length,
         FindingKind::guard_overlap, FindingKind::guard_gap, FindingKind::clearance, FindingKind::pto_speed_match,
         FindingKind::pto_rotation_match, FindingKind::pto_spline_match, FindingKind::pto_type_match,

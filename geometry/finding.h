@@ -75,6 +75,11 @@ enum class FindingKind {
     turn_limit,
     articulation_angle,
     ditch_crossing,
+    lift_capacity,     ///< subject: where the force comes from; other: the answer
+    load_rise,
+    front_axle_share,  ///< subject: the base; other: the state with the least on the axle
+    rear_axle_share,
+    carried_load,      ///< subject: axle, tyres or the whole tractor; other: the state
     joint_model,
 };
 
@@ -123,6 +128,8 @@ enum class RemedyKind {
     turn_at_most,        ///< value: turn, rad; subject: left, right
     crossing_angle,      ///< value: nearest to square that passes, rad
     ditch_depth,         ///< value: depth that still passes, m
+    front_ballast,       ///< value: kg in front altogether; second: m ahead of the front axle; subject "assumed": nobody said where
+    rear_ballast,        ///< value: kg at the rear altogether; second: m behind the rear axle
 };
 struct Remedy {
     RemedyKind kind;

@@ -13,15 +13,12 @@ constexpr double least_link_angle = 0.01745;
 /// Steepest lower link (sine) whose ball still rises by the link's turning.
 constexpr double steepest_link = 0.9998;
 
-/// Lift published for a point behind the balls: ISO 789-2, OECD Code 2.
-constexpr double behind_balls = 0.610;
-
 }  // namespace
 
 LiftRatio choose_load_point(const Implement& implement, const MountedModel& model) {
     const ImplementMassReadings& m = implement.mass;
     LiftRatio r;
-    r.at = Point(behind_balls, 0.0);
+    r.at = Point(behind_balls_610, 0.0);
     if (!m.cg_x.known) return r;
     r.point = m.cg_z.known ? LoadPoint::centre_of_gravity : LoadPoint::centre_of_gravity_height_unknown;
     r.at = find_body_point(model, m.cg_x, m.cg_z);

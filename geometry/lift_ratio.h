@@ -19,6 +19,9 @@ enum class LoadPoint {
     behind_610                         ///< not read: 610 mm (24 in) behind the lower hitch points, as lift is published
 };
 
+/// Lift is published this far behind the lower hitch points too, m: ISO 789-2, OECD Code 2.
+inline constexpr double behind_balls_610 = 0.610;
+
 /// Rise of the load over the travel.
 struct LiftRatio {
     bool known = false;  ///< false: the travel comes too near a dead centre, where the pitch has no rate

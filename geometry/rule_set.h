@@ -32,6 +32,8 @@ struct RuleSet {
     Limit turn_plain;       ///< drawn: sharpest turn (yaw) with plain joints
     Limit turn_wide_angle;  ///< drawn: sharpest turn with a wide-angle joint
     Limit relative_pitch;   ///< drawn: pitch of the implement against the tractor either way
+    Limit front_axle_share; ///< least share of the base on the front axle (axle_loads.h); the set-up says which base
+    Limit rear_axle_share;  ///< least share of the tractor's empty mass on the rear axle
 
     bool operator==(const RuleSet&) const = default;
 };

@@ -88,11 +88,30 @@ struct PtoReadings {
 };
 struct TyreReadings {
     Reading rear_radius, rear_width, rear_track, front_radius;
+    Reading front_load_most = {}, rear_load_most = {};  ///< that all tyres of one end carry together, kg
     bool operator==(const TyreReadings&) const = default;
 };
 struct TractorMassReadings {
     Reading mass, front_share, wheelbase, lift_at_610, lift_at_balls;
+    Reading front_axle_most = {}, rear_axle_most = {}, total_most = {};  ///< what the maker allows, kg
     bool operator==(const TractorMassReadings&) const = default;
+};
+/// Lift at the ball ends at one height, from a published or measured curve.
+struct LiftPoint {
+    std::string name;
+    Reading ball_height, force;
+    bool operator==(const LiftPoint&) const = default;
+};
+/// How the published lift was tested.
+struct LiftTestReadings {
+    std::string upper_link_pin;  ///< empty: not stated
+    Reading mast_height;
+    bool operator==(const LiftTestReadings&) const = default;
+};
+/// Cylinder that turns the lift arm by a crank fixed to it; frame T.
+struct LiftCylinderReadings {
+    Reading base_x, base_z, crank_length, crank_angle, thrust, efficiency;
+    bool operator==(const LiftCylinderReadings&) const = default;
 };
 
 struct Tractor {
@@ -113,6 +132,9 @@ struct Tractor {
     FrontAxleReadings front_axle;
     SteeringReadings steering;
     TractorMassReadings mass;
+    LiftTestReadings lift_test;
+    std::vector<LiftPoint> lift_points;
+    LiftCylinderReadings lift_cylinder;
     std::vector<NamedPoint> cab_line;  ///< points of the rear of cab or ROPS, from top to bottom
     bool operator==(const Tractor&) const = default;
 };
@@ -213,6 +235,20 @@ struct Driveline {
     bool operator==(const Driveline&) const = default;
 };
 
+/// Which mass a share of an axle is taken of; makers differ, the user says which binds.
+enum class LoadBase {
+    tractor_empty,  ///< the tractor's own mass; ballast does not change it
+    all_together    ///< tractor, implement and ballast: what stands on the ground
+};
+
+/// Masses put on the tractor beyond what it weighs empty.
+struct BallastReadings {
+    Reading front, front_ahead;  ///< kg, and its centre ahead of the front axle
+    Reading rear, rear_behind;   ///< kg, and its centre behind the rear axle; wheel weights: 0
+    LoadBase base = LoadBase::tractor_empty;
+    bool operator==(const BallastReadings&) const = default;
+};
+
 struct Choices {
     std::string upper_link_pin, mast_pin;      ///< empty: the only one, else a finding
     std::string lift_rod_hole;                 ///< empty: that of the travel, or the only one
@@ -226,6 +262,7 @@ struct Choices {
     Reading hump_angle, hollow_angle;          ///< ground behind the tractor falls or rises against its own; unknown: assumed
     int pto_speed_rpm = 0;                     ///< 0: the implement's
     YesNo lower_bushings = YesNo::unknown, upper_bushing = YesNo::unknown;
+    BallastReadings ballast;
     DrawnChoices drawn;
     bool operator==(const Choices&) const = default;
 };
@@ -247,6 +284,7 @@ struct Coupler {
     Reading hook_height, hook_offset;  ///< seat of the top hook above and behind the lower hooks
     Reading hook_depth;                ///< how far above its seat the top hook still holds a pin
     Reading pin_height, pin_offset;    ///< own pin of the upper link, above and behind the own lower pins
+    Reading mass = {}, cg_x = {};      ///< its own mass, and its centre behind the own lower pins
     bool operator==(const Coupler&) const = default;
 };
 /// Lengthens both lower links at their ball ends.
@@ -271,9 +309,16 @@ struct Parts {
     bool operator==(const Parts&) const = default;
 };
 
+/// Whose job it is, for the printed sheet; nothing is computed from it.
+struct JobDetails {
+    std::string customer, technician, date, hours, tractor_serial, implement_serial, driveline_serial;
+    bool operator==(const JobDetails&) const = default;
+};
+
 /// Everything a fit is computed from.
 struct Setup {
     std::string key, name, note;
+    JobDetails job;
     Tractor tractor;
     Implement implement;
     bool has_driveline = false;

@@ -32,6 +32,7 @@ inline constexpr ChoiceName<Category> categories[] = {
     {"none", Category::none}, {"0", Category::cat0}, {"1", Category::cat1},
     {"2", Category::cat2},    {"3", Category::cat3}, {"4", Category::cat4}};
 inline constexpr ChoiceName<YesNo> yes_no[] = {{"unknown", YesNo::unknown}, {"yes", YesNo::yes}, {"no", YesNo::no}};
+inline constexpr ChoiceName<LoadBase> load_bases[] = {{"tractor_empty", LoadBase::tractor_empty}, {"all_together", LoadBase::all_together}};
 inline constexpr ChoiceName<PtoType> pto_types[] = {{"unknown", PtoType::unknown}, {"1", PtoType::type1},
                                                     {"2", PtoType::type2},         {"3", PtoType::type3},
                                                     {"other", PtoType::other}};
@@ -154,6 +155,10 @@ void visit_fields(Tractor& t, V&& v) {
         y.reading("rear_width", t.tyre.rear_width, length(0.05, 1.5, inch / 4, Need::optional, "width of the rear tyre at its widest"));
         y.reading("rear_track", t.tyre.rear_track, length(0.4, 4, inch / 4, Need::optional, "middle of the left to middle of the right rear tyre"));
         stand_at(y, Station::front_axle, Asked::ditch, Hitched::either);
+        stand_at(y, Station::weight, Asked::other, Hitched::either);
+        y.reading("front_load_most", t.tyre.front_load_most, {Dimension::mass, 50, 50000, 0, Need::optional, "what both front tyres together may carry at the pressure they have, from their table"});
+        y.reading("rear_load_most", t.tyre.rear_load_most, {Dimension::mass, 50, 50000, 0, Need::optional, "what all rear tyres together may carry at the pressure they have, from their table"});
+        stand_at(y, Station::front_axle, Asked::ditch, Hitched::either);
         y.reading("front_radius", t.tyre.front_radius, length(0.05, 1.5, floor_error, Need::optional, "floor to front hub centre"));
         visit_front_axle(t.front_axle, y);
     });
@@ -167,6 +172,30 @@ void visit_fields(Tractor& t, V&& v) {
         stand_at(m, Station::weight, Asked::other);
         m.reading("lift_at_610", t.mass.lift_at_610, {Dimension::force, 100, 1.0e6, 0, Need::optional, "published lift 610 mm (24 in) behind the balls"});
         m.reading("lift_at_balls", t.mass.lift_at_balls, {Dimension::force, 100, 1.0e6, 0, Need::optional, "published lift at the ball ends"});
+        stand_at(m, Station::weight, Asked::other, Hitched::either);
+        m.reading("front_axle_most", t.mass.front_axle_most, {Dimension::mass, 50, 50000, 0, Need::optional, "what the front axle may carry, from plate or manual"});
+        m.reading("rear_axle_most", t.mass.rear_axle_most, {Dimension::mass, 50, 50000, 0, Need::optional, "what the rear axle may carry, from plate or manual"});
+        m.reading("total_most", t.mass.total_most, {Dimension::mass, 100, 80000, 0, Need::optional, "what the whole tractor may weigh, from plate or manual"});
+    });
+    v.table("lift_test", [&](auto& l) {
+        stand_at(l, Station::weight, Asked::other);
+        l.text("upper_link_pin", t.lift_test.upper_link_pin, "hole the upper link was in when the published lift was tested; absent: not stated");
+        l.reading("mast_height", t.lift_test.mast_height, length(0.1, 2, pin_error, Need::optional, "mast of the test's frame; absent: the category's"));
+    });
+    stand_at(v, Station::weight, Asked::other);
+    v.list("lift_point", t.lift_points, [](LiftPoint& p, auto& i) {
+        i.text("name", p.name, "name or number of the point");
+        i.reading("ball_height", p.ball_height, length(-0.5, 3, floor_error, Need::file, "floor to ball centre there"));
+        i.reading("force", p.force, {Dimension::force, 10, 1.0e6, 0, Need::file, "lift at the ball ends at that height"});
+    }, "lift curve at the ball ends, two points or more");
+    v.table("lift_cylinder", [&](auto& c) {
+        stand_at(c, Station::lift, Asked::other);
+        c.reading("base_x", t.lift_cylinder.base_x, length(-1, 2, inch / 4, Need::optional, "cylinder's pin on the tractor behind the hub mark"));
+        c.reading("base_z", t.lift_cylinder.base_z, length(0, 3, inch / 4, Need::optional, "floor to the cylinder's pin on the tractor"));
+        c.reading("crank_length", t.lift_cylinder.crank_length, length(0.02, 0.6, frame_error, Need::optional, "lift-arm pivot to the cylinder's pin on the crank"));
+        c.reading("crank_angle", t.lift_cylinder.crank_angle, angle(-180, 180, Need::optional, "from the lift arm's centre line to the crank's, turning upwards from rearward positive"));
+        c.reading("thrust", t.lift_cylinder.thrust, {Dimension::force, 100, 1.0e7, 0, Need::optional, "relief pressure times piston area, all lift cylinders together"});
+        c.reading("efficiency", t.lift_cylinder.efficiency, {Dimension::ratio, 0.3, 1, 0, Need::optional, "share of the thrust that friction leaves; absent: the force is taken as not more than this"});
     });
     stand_at(v, Station::cab, Asked::as_found);
     v.list("cab_line", t.cab_line, [](NamedPoint& p, auto& i) {
@@ -295,10 +324,20 @@ void visit_fields(Driveline& d, V&& v) {
     v.table("implement_joint", [&](auto& j) { visit_joint(d.implement_joint, j); });
 }
 
-/// Visits the lists that belong to the set-up itself, neither to a machine nor to the choices.
+/// Visits what belongs to the set-up itself, neither to a machine nor to the choices.
 template <class V>
-void visit_setup_lists(std::vector<DirectReading>& readings, V&& v) {
+void visit_setup_own(JobDetails& job, std::vector<DirectReading>& readings, V&& v) {
     using namespace field;
+    v.table("job", [&](auto& j) {
+        stand_at(j, Station::none, Asked::other, Hitched::either);
+        j.text("customer", job.customer, "for the printed sheet: whose machine it is");
+        j.text("technician", job.technician, "for the printed sheet: who sets it up");
+        j.text("date", job.date, "for the printed sheet: day of the work; absent: a line to write on");
+        j.text("hours", job.hours, "for the printed sheet: hours on the tractor's meter");
+        j.text("tractor_serial", job.tractor_serial, "for the printed sheet: the tractor's serial number");
+        j.text("implement_serial", job.implement_serial, "for the printed sheet: the implement's serial number");
+        j.text("driveline_serial", job.driveline_serial, "for the printed sheet: the shaft's number");
+    });
     stand_at(v, Station::coupled, Asked::direct_check);
     v.list("direct_reading", readings, [](DirectReading& d, auto& i) {
         i.text("name", d.name, "name or number of the reading");
@@ -344,6 +383,14 @@ void visit_fields(Choices& c, V&& v) {
     v.choice("lower_bushings", c.lower_bushings, yes_no, "bushings on the lower hitch pins");
     stand_at(v, Station::mast);
     v.choice("upper_bushing", c.upper_bushing, yes_no, "bushing on the upper pin");
+    v.table("ballast", [&](auto& b) {
+        stand_at(b, Station::weight, Asked::other, Hitched::either);
+        b.reading("front", c.ballast.front, {Dimension::mass, 0, 20000, 0, Need::optional, "front weights put on"});
+        b.reading("front_ahead", c.ballast.front_ahead, length(-2, 4, inch, Need::optional, "centre of the front weights ahead of the front hub"));
+        b.reading("rear", c.ballast.rear, {Dimension::mass, 0, 20000, 0, Need::optional, "rear ballast put on: wheel weights, fluid not in the tractor's own mass"});
+        b.reading("rear_behind", c.ballast.rear_behind, length(-2, 3, inch, Need::optional, "centre of the rear ballast behind the rear hub; in the wheels 0"));
+        b.choice("base", c.ballast.base, load_bases, "which mass the front axle's share is asked of: the tractor's own, or all together; makers differ");
+    });
     visit_drawn_choices(c.drawn, v);
 }
 
@@ -369,6 +416,9 @@ void visit_fields(Coupler& c, V&& v) {
     v.reading("hook_depth", c.hook_depth, length(0, 0.5, pin_error, Need::optional, "seat of the top hook to where its rear lip or latch lets the pin go, plumb"));
     v.reading("pin_height", c.pin_height, length(0.1, 2, pin_error, Need::linkage, "coupler upright: its own lower pins to its own pin for the upper link, plumb"));
     v.reading("pin_offset", c.pin_offset, length(-0.6, 0.6, frame_error, Need::optional, "coupler upright: its own pin for the upper link behind its own lower pins (ahead: negative)"));
+    stand_at(v, Station::weight, Asked::other);
+    v.reading("mass", c.mass, {Dimension::mass, 1, 2000, 0, Need::optional, "the coupler's own mass"});
+    v.reading("cg_x", c.cg_x, length(-0.5, 1, inch, Need::optional, "the coupler's centre behind its own lower pins; absent: at its lower hooks"));
 }
 
 /// Visits the fields of an extender of the lower links.

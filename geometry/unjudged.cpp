@@ -13,6 +13,7 @@ public:
         if (s_.implement.attachment == Attachment::drawn) return run_drawn();
         hitch();
         room();
+        loads();
         if (!s_.implement.pic.fitted) return found_;
         pto();
         if (s_.has_driveline) shaft();
@@ -43,6 +44,7 @@ private:
                                                        {"tractor.tyre.rear_track", t.rear_track.known},
                                                        {"implement.tongue_bar", !s_.implement.drawn.bars.empty()}});
         ask("a ditch", {{"choices.ditch.depth", s_.choices.drawn.ditch.depth.known || !s_.choices.drawn.ditch.points.empty()}});
+        axles(s_.implement.drawn.vertical_load.known, "implement.drawn.vertical_load");
         ask("where in the hitch the implement turns", {{"tractor.drawbar.articulation_above_top", s_.tractor.drawbar.articulation_above_top.known}});
         if (!s_.implement.pic.fitted) return found_;
         pto();
@@ -80,6 +82,24 @@ private:
         ask("room between implement and tyres, cab, upper link, ground", {{"implement.point", !points.empty()}});
         ask("room at the rear tyres", {{"tractor.tyre.rear_radius", s_.tractor.tyre.rear_radius.known}});
         ask("room at cab or ROPS", {{"tractor.cab_line", !s_.tractor.cab_line.empty()}});
+    }
+
+    void loads() {
+        const ImplementMassReadings& i = s_.implement.mass;
+        const Tractor& t = s_.tractor;
+        ask("whether the tractor lifts it", {{"implement.mass.mass", i.mass.known},
+                                             {"implement.mass.cg_x", i.cg_x.known},
+                                             {"tractor.mass.lift_at_balls", t.mass.lift_at_balls.known || t.mass.lift_at_610.known ||
+                                                                                t.lift_points.size() >= 2 || t.lift_cylinder.thrust.known}});
+        axles(i.mass.known && i.cg_x.known, i.mass.known ? "implement.mass.cg_x" : "implement.mass.mass");
+    }
+
+    void axles(bool load_known, const char* load_key) {
+        const TractorMassReadings& m = s_.tractor.mass;
+        ask("what is left on the front axle", {{"tractor.mass.mass", m.mass.known},
+                                               {"tractor.mass.front_share", m.front_share.known},
+                                               {"tractor.mass.wheelbase", m.wheelbase.known},
+                                               {load_key, load_known}});
     }
 
     void pto() {

@@ -66,7 +66,7 @@ void visit_readings(Setup& setup, F&& use) {
     });
     detail::visit_part(setup.choices, "choices", use);
     detail::ReadingVisitor<F> own{use, {}};
-    visit_setup_lists(setup.direct_readings, own);
+    visit_setup_own(setup.job, setup.direct_readings, own);
 }
 
 }  // namespace hitchwright

@@ -44,11 +44,12 @@ private:
     std::string prefix_;
 };
 
-/// The keys that belong to the set-up itself (visit_setup_lists).
+/// The keys that belong to the set-up itself (visit_setup_own).
 inline std::vector<std::string> list_setup_keys() {
     std::vector<std::string> keys;
+    JobDetails job;
     std::vector<DirectReading> readings;
-    visit_setup_lists(readings, KeyCollector(keys));
+    visit_setup_own(job, readings, KeyCollector(keys));
     return keys;
 }
 

@@ -197,8 +197,9 @@ void add_setup_rows(std::string& rows) {
     text("implement.use", "none", "-", "implement, by name or path; any key of an implement file may stand beside it");
     text("driveline.use", "none", "-", "driveline, by name or path, or `none`; any key of a driveline file may stand beside it");
     add_fields<Choices>(rows, "choices.", "choices.");
+    JobDetails job;
     std::vector<DirectReading> readings;
-    visit_setup_lists(readings, RowCollector(rows, {}, {}));
+    visit_setup_own(job, readings, RowCollector(rows, {}, {}));
     Parts parts;
     visit_parts(parts, [&rows](const char* key, auto& part) {
         const std::string prefix = std::string(key) + ".";

@@ -224,7 +224,7 @@ void read_top(Loading& loading, Setup& setup) {
         FieldReader reader(set ? loading.overrides : loading.root, {}, context);
         reader.text("name", setup.name, "");
         reader.text("note", setup.note, "");
-        visit_setup_lists(setup.direct_readings, reader);
+        visit_setup_own(setup.job, setup.direct_readings, reader);
         for (const char* key : {"rules", "tractor", "implement", "driveline", "choices"}) {
             reader.leave(key);
         }

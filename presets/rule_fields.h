@@ -46,6 +46,8 @@ void visit_fields(RuleSet& r, V&& v) {
     v.limit("turn_plain", r.turn_plain, turn_limit("drawn implement: sharpest turn against the tractor with plain joints"));
     v.limit("turn_wide_angle", r.turn_wide_angle, turn_limit("drawn implement: sharpest turn with a wide-angle joint"));
     v.limit("relative_pitch", r.relative_pitch, angle_limit("drawn implement: pitch against the tractor, either way"));
+    v.limit("front_axle_share", r.front_axle_share, share_limit("least share of the base on the front axle; the base is the tractor's empty mass, or all together, as choices.ballast.base says"));
+    v.limit("rear_axle_share", r.rear_axle_share, share_limit("least share of the tractor's empty mass on the rear axle"));
 }
 
 }  // namespace hitchwright

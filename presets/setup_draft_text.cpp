@@ -390,8 +390,9 @@ std::string format_setup_draft(const SetupDraft& draft) {
     DraftWriter choice_writer(context, out, "choices.", "choices.");
     visit_fields(choices, choice_writer);
     choice_writer.finish();
+    JobDetails job;
     std::vector<DirectReading> direct;
-    visit_setup_lists(direct, DraftWriter(context, out, "", ""));
+    visit_setup_own(job, direct, DraftWriter(context, out, "", ""));
     write_parts(context, out);
     return out;
 }

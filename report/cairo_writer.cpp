@@ -23,6 +23,7 @@ namespace hitchwright {
 namespace {
 
 const char* const font_name = "DejaVu Sans";
+const char* const fallback_font_name = "Droid Sans Fallback";  ///< letters that the first one has not
 constexpr double points_per_mm = 72.0 / 25.4;
 constexpr double pi = 3.14159265358979323846;
 constexpr double largest_page_mm = 2000.0;
@@ -49,16 +50,58 @@ cairo_status_t append_bytes(void* closure, const unsigned char* data, unsigned i
     }
 }
 
-void select_font(cairo_t* cr, TextFace face) {
-    cairo_select_font_face(cr, font_name, CAIRO_FONT_SLANT_NORMAL,
+void select_font(cairo_t* cr, TextFace face, bool fallback = false) {
+    cairo_select_font_face(cr, fallback ? fallback_font_name : font_name, CAIRO_FONT_SLANT_NORMAL,
                            face.bold ? CAIRO_FONT_WEIGHT_BOLD : CAIRO_FONT_WEIGHT_NORMAL);
     cairo_set_font_size(cr, face.size_mm);
 }
 
-double advance_of(cairo_t* cr, const std::string& text) {
-    cairo_text_extents_t extents;
-    cairo_text_extents(cr, text.c_str(), &extents);
-    return extents.x_advance;
+/// True when the font selected has a letter for the one character of `text`.
+bool has_glyph(cairo_t* cr, const std::string& text) {
+    cairo_glyph_t* glyphs = nullptr;
+    int count = 0;
+    const cairo_status_t status = cairo_scaled_font_text_to_glyphs(cairo_get_scaled_font(cr), 0.0, 0.0, text.data(), static_cast<int>(text.size()),
+                                                                   &glyphs, &count, nullptr, nullptr, nullptr);
+    const bool found = status == CAIRO_STATUS_SUCCESS && count > 0 && glyphs[0].index != 0;
+    cairo_glyph_free(glyphs);
+    return found;
+}
+
+/// A stretch of text in one font.
+struct FontRun {
+    std::string text;
+    bool fallback = false;
+};
+
+/// The text cut where it needs the other font. The library's simple text interface takes a single font and shows a box for
+/// what that one lacks. Letters are set one behind the other from the left: scripts that join or run from the right are
+/// readable by letter only.
+std::vector<FontRun> split_by_font(cairo_t* cr, const std::string& text, TextFace face) {
+    const auto plain = [](char c) { return static_cast<unsigned char>(c) < 0x80; };
+    if (std::all_of(text.begin(), text.end(), plain)) return {{text, false}};
+    select_font(cr, face);
+    std::vector<FontRun> runs;
+    for (std::size_t at = 0; at < text.size();) {
+        const std::size_t bytes = decode_character(text, at).bytes;
+        const std::string letter = text.substr(at, bytes);
+        const bool fallback = letter != " " && !has_glyph(cr, letter);
+        if (runs.empty() || runs.back().fallback != fallback) runs.push_back({{}, fallback});
+        runs.back().text += letter;
+        at += bytes;
+    }
+    return runs;
+}
+
+/// Width of a text, each run in its font.
+double advance_of(cairo_t* cr, const std::vector<FontRun>& runs, TextFace face) {
+    double width = 0.0;
+    for (const FontRun& run : runs) {
+        select_font(cr, face, run.fallback);
+        cairo_text_extents_t extents;
+        cairo_text_extents(cr, run.text.c_str(), &extents);
+        width += extents.x_advance;
+    }
+    return width;
 }
 
 void set_colour(cairo_t* cr, Colour c) { cairo_set_source_rgb(cr, c.red / 255.0, c.green / 255.0, c.blue / 255.0); }
@@ -104,14 +147,17 @@ struct DrawForm {
         if (!is_finite(f.at) || !(f.face.size_mm > 0.0) || !std::isfinite(f.face.size_mm) || f.text.empty()) return;
         const std::string text = clean_text(f.text);
         cairo_save(cr);
-        select_font(cr, f.face);
         set_colour(cr, style_of(shape.role).line);
         cairo_translate(cr, f.at.x, f.at.y);
-        const double advance = advance_of(cr, text);
+        const std::vector<FontRun> runs = split_by_font(cr, text, f.face);
+        const double advance = advance_of(cr, runs, f.face);
         const bool fits = std::fabs(advance - f.width_mm) <= width_tolerance * f.width_mm;
         if (!fits && advance > 0.0 && f.width_mm > 0.0) cairo_scale(cr, f.width_mm / advance, 1.0);
         cairo_move_to(cr, 0.0, 0.0);
-        cairo_show_text(cr, text.c_str());
+        for (const FontRun& run : runs) {
+            select_font(cr, f.face, run.fallback);
+            cairo_show_text(cr, run.text.c_str());
+        }
         cairo_restore(cr);
         cairo_new_path(cr);
     }
@@ -151,8 +197,9 @@ public:
         : surface_(cairo_image_surface_create(CAIRO_FORMAT_A8, 1, 1)), context_(cairo_create(surface_.get())) {}
 
     double width_mm(std::string_view text, TextFace face) const override {
-        select_font(context_.get(), {measuring_size, face.bold});
-        return advance_of(context_.get(), clean_text(text)) / measuring_size * face.size_mm;
+        const TextFace large{measuring_size, face.bold};
+        const std::vector<FontRun> runs = split_by_font(context_.get(), clean_text(text), large);
+        return advance_of(context_.get(), runs, large) / measuring_size * face.size_mm;
     }
 
 private:

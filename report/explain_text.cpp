@@ -211,6 +211,17 @@ std::string_view finding_formula(FindingKind kind) {
             return "cos B = dot(u, K - Q)/S, K = A + R K_I, R = Rz(yaw) Ry(-pitch) Rx(roll); greatest over the whole box";
         case FindingKind::ditch_crossing:
             return "wheels on the profile, R = R_T^T R_I at every station, shaft at each";
+        case FindingKind::lift_capacity:
+            return "capacity(h) = (F(h)/g - m_c dz_c/dz_ball)/(dz_cg/dz_ball), least over the travel; published: F >= max(F_b, "
+                   "F_610 dz_610/dz_ball in the test's frame)";
+        case FindingKind::load_rise:
+            return "dz_cg/dz_ball = 1 + (x cos p - z sin p)/X, least over the travel; X: ball to virtual hitch point";
+        case FindingKind::front_axle_share:
+            return "front = sum m (-x)/b over all masses, x behind the rear axle; share = front/base";
+        case FindingKind::rear_axle_share:
+            return "rear = sum m (b + x)/b over all masses; share = rear/tractor's empty mass";
+        case FindingKind::carried_load:
+            return "axle loads by moments, in the state with the most, against the figure allowed";
         case FindingKind::joint_model:
             return "none: such a driveline is not computed";
     }
@@ -225,6 +236,23 @@ std::vector<std::string_view> list_input_keys(FindingKind kind) {
         case FindingKind::drawbar_drop:
         case FindingKind::drawbar_load:
             return {"tractor.drawbar", "tractor.pto.stub_", "implement.drawn.vertical_load"};
+        case FindingKind::lift_capacity: {
+            std::vector<std::string_view> keys = as_list(link_inputs);
+            for (const std::string_view key : {"implement.mass.", "tractor.mass.lift_", "tractor.lift_test.", "tractor.lift_point",
+                                               "tractor.lift_cylinder.", "tractor.lift_arm.", "tractor.lift_rod"})
+                keys.push_back(key);
+            return keys;
+        }
+        case FindingKind::load_rise: {
+            std::vector<std::string_view> keys = as_list(link_inputs);
+            keys.emplace_back("implement.mass.");
+            return keys;
+        }
+        case FindingKind::front_axle_share:
+        case FindingKind::rear_axle_share:
+        case FindingKind::carried_load:
+            return {"tractor.mass.", "tractor.tyre.", "implement.mass.", "implement.drawn.vertical_load", "choices.ballast.", "coupler.mass",
+                    "coupler.cg_x"};
         case FindingKind::hitch_play:
             return {"implement.drawn.", "implement.ground_contact", "tractor.drawbar"};
         case FindingKind::turn_limit:

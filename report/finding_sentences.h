@@ -26,6 +26,8 @@ Sentences say_part(const Finding& finding, const FindingContext& context);
 Sentences say_reading(const Finding& finding, const FindingContext& context);
 /// Drawbar, turns, articulation and ditches of a drawn implement.
 Sentences say_drawn(const Finding& finding, const FindingContext& context);
+/// Lift, front and rear axle, what axles and tyres carry.
+Sentences say_load(const Finding& finding, const FindingContext& context);
 /// Attitude in words: "35.0 deg of turn to the left, 25.0 deg rear down"; "straight and level".
 std::string format_attitude(const Attitude& attitude);
 /// Clearance through the travel, room above the ground, kinds that are not computed.

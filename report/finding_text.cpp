@@ -64,6 +64,12 @@ Sentences say(const Finding& f, const FindingContext& context) {
         case FindingKind::articulation_angle:
         case FindingKind::ditch_crossing:
             return say_drawn(f, context);
+        case FindingKind::lift_capacity:
+        case FindingKind::load_rise:
+        case FindingKind::front_axle_share:
+        case FindingKind::rear_axle_share:
+        case FindingKind::carried_load:
+            return say_load(f, context);
         case FindingKind::clearance:
         case FindingKind::ground_clearance:
         case FindingKind::joint_model:

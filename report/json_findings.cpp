@@ -16,6 +16,9 @@ Dimension find_remedy_dimension(const Remedy& r, const Finding& f) {
         case RemedyKind::turn_at_most:
         case RemedyKind::crossing_angle:
             return Dimension::angle;
+        case RemedyKind::front_ballast:
+        case RemedyKind::rear_ballast:
+            return Dimension::mass;
         case RemedyKind::match_part:
             return f.dimension;
         case RemedyKind::measure:

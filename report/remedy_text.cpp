@@ -32,7 +32,10 @@ std::string format_measure(const Remedy& r, const Finding& f, const FindingConte
     if (f.kind == FindingKind::direct_travel)
         return fmt::format("Measure {}{}.", key, hint.empty() ? "" : ": " + hint);
     if (key.empty()) return "Measure again, closer.";
-    const std::string size = f.dimension == Dimension::angle ? format_angle(r.value, Rounding::up) : w.need(r.value);
+    const std::string size = f.dimension == Dimension::angle   ? format_angle(r.value, Rounding::up)
+                             : f.dimension == Dimension::mass  ? format_mass(r.value, w.units, Rounding::up)
+                             : f.dimension == Dimension::ratio ? format_percent(r.value, Rounding::up)
+                                                               : w.need(r.value);
     const std::string share = r.value > 0.0 ? fmt::format(" Its error alone moves this by {}.", size) : "";
     return fmt::format("Measure {} closer{}.{}", key, hint.empty() ? "" : ": " + hint, share);
 }
@@ -158,6 +161,14 @@ std::string format_remedy(const Remedy& r, const Finding& f, const FindingContex
             return format_crossing(r.value);
         case RemedyKind::ditch_depth:
             return fmt::format("Keep to places where it is {} deep or less.", w.at_most(std::fabs(r.value)));
+        case RemedyKind::front_ballast:
+            return fmt::format("Put {} in front altogether, its centre {}{}; weigh both axles then.",
+                               format_mass(r.value, w.units, Rounding::up),
+                               std::fabs(r.second) < 1e-9 ? "at the front axle" : fmt::format("{} {} the front axle", w.place(std::fabs(r.second)), r.second > 0.0 ? "ahead of" : "behind"),
+                               r.subject == "assumed" ? " (less does farther ahead: give choices.ballast.front_ahead)" : "");
+        case RemedyKind::rear_ballast:
+            return fmt::format("Put {} at the rear altogether, its centre {}.", format_mass(r.value, w.units, Rounding::up),
+                               std::fabs(r.second) < 1e-9 ? "in the rear wheels" : fmt::format("{} {} the rear axle", w.place(std::fabs(r.second)), r.second > 0.0 ? "behind" : "ahead of"));
     }
     return {};
 }
@@ -208,6 +219,10 @@ std::string_view remedy_word(RemedyKind kind) {
             return "crossing_angle";
         case RemedyKind::ditch_depth:
             return "ditch_depth";
+        case RemedyKind::front_ballast:
+            return "front_ballast";
+        case RemedyKind::rear_ballast:
+            return "rear_ballast";
     }
     return "measure";
 }
@@ -215,7 +230,7 @@ std::string_view remedy_word(RemedyKind kind) {
 const std::vector<RemedyKind>& all_remedy_kinds() {
     static const std::vector<RemedyKind> all = [] {
         std::vector<RemedyKind> list;
-        for (int k = 0; k <= static_cast<int>(RemedyKind::ditch_depth); ++k)
+        for (int k = 0; k <= static_cast<int>(RemedyKind::rear_ballast); ++k)
             list.push_back(static_cast<RemedyKind>(k));
         return list;
     }();

@@ -12,6 +12,7 @@ constexpr Colour mist{0x8C, 0x93, 0x9B};
 constexpr Colour blue{0x12, 0x47, 0x80};
 constexpr Colour rust{0x8A, 0x4B, 0x08};
 constexpr Colour vermilion{0xB8, 0x24, 0x0E};
+constexpr Colour black{0x00, 0x00, 0x00};
 constexpr Colour white{0xFF, 0xFF, 0xFF};
 constexpr Colour pale_grey{0xF1, 0xF2, 0xF3};
 constexpr Colour pale_blue{0xE3, 0xEC, 0xF5};
@@ -70,6 +71,7 @@ constexpr std::array<RoleStyle, role_count> styles = {{
     {"caution", 74, 0.45, solid, ink, true, white, Hatch::none, 0.0, 0.0},
     {"legend", 74, 0.25, solid, ink, false, white, Hatch::none, 0.0, 0.0},
     {"frame", 5, 0.20, solid, mist, false, white, Hatch::none, 0.0, 0.0},
+    {"code", 76, 0.0, solid, black, true, black, Hatch::none, 0.0, 0.0},
 }};
 
 }  // namespace

@@ -48,11 +48,12 @@ enum class Role {
     verdict,
     caution,
     legend,
-    frame
+    frame,
+    code
 };
 
 /// Count of roles.
-inline constexpr std::size_t role_count = static_cast<std::size_t>(Role::frame) + 1;
+inline constexpr std::size_t role_count = static_cast<std::size_t>(Role::code) + 1;
 
 /// Red, green, blue, 0 to 255.
 struct Colour {

@@ -1,0 +1,173 @@
+// See lift_study.h.
+#include "geometry/lift_study.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "geometry/load_band.h"
+#include "geometry/mounted_extremes.h"
+#include "geometry/travel_place.h"
+
+namespace hitchwright {
+namespace {
+
+/// kg: a hundredth of what anybody weighs to.
+constexpr double capacity_closeness = 0.01;
+/// Ends of pieces within this of each other (m) are one: both come from the same point of a curve.
+constexpr double same_height = 1e-7;
+
+void set_load(const Setup& s, const MountedModel& m, LiftStudy& r) {
+    const LiftRatio load = choose_load_point(s.implement, m);
+    r.point = load.point;
+    r.load_at = load.at;
+    r.mass_known = s.implement.mass.mass.known;
+    r.mass = s.implement.mass.mass.value_or(0.0);
+    if (!m.has_coupler) return;
+    const Coupler& c = s.parts.coupler;
+    r.coupler_mass_missing = !c.mass.known;
+    r.coupler_mass = c.mass.value_or(0.0);
+    r.coupler_at = Point(c.cg_x.value_or(c.set_back.value_or(0.0)), 0.0);
+}
+
+/// dz/dz_ball of load and coupler.
+template <class T>
+struct Rises {
+    T load, coupler;
+};
+
+template <class T>
+Rises<T> find_rises(const LiftStudy& r, const PlanarLinkage& k, const KernelPose<T>& pose) {
+    Rises<T> rises{find_load_rise(k, pose, r.load_at), T(0.0)};
+    if (r.coupler_mass > 0.0) rises.coupler = find_load_rise(k, pose, r.coupler_at);
+    return rises;
+}
+
+/// kg that the balls still carry with the coupler on them, for the load times its rise.
+template <class T>
+T find_left(const LiftStudy& r, const KernelPose<T>& pose, const Rises<T>& rises, std::size_t piece) {
+    return (1.0 / gravity) * evaluate_force<T>(r.force, pose.ball.z, piece) - r.coupler_mass * rises.coupler;
+}
+
+std::vector<HeightRange> join(std::vector<HeightRange> ranges) {
+    std::vector<HeightRange> joined;
+    for (const HeightRange& range : ranges) {
+        if (!joined.empty() && range.low - joined.back().high <= same_height) {
+            joined.back().high = std::max(joined.back().high, range.high);
+        } else {
+            joined.push_back(range);
+        }
+    }
+    return joined;
+}
+
+void find_lifted(const MountedModel& m, const TravelBox& whole, LiftStudy& r) {
+    for (const ForcePiece& p : r.pieces) {
+        const TravelBox box{p.heights, whole.upper_lengths};
+        const auto lacking = [&](const auto& pose) {
+            const auto rises = find_rises(r, m.linkage, pose);
+            return r.mass * rises.load - find_left(r, pose, rises, p.piece);
+        };
+        for (const HeightRange& h : find_heights_inside(m.linkage, box, lacking, 0.0)) r.lifted.push_back(h);
+    }
+    r.lifted = join(r.lifted);
+}
+
+void find_least_capacity(const MountedModel& m, const TravelBox& whole, LiftStudy& r) {
+    for (const ForcePiece& p : r.pieces) {
+        const TravelBox box{p.heights, whole.upper_lengths};
+        const auto capacity = [&](const auto& pose) {
+            const auto rises = find_rises(r, m.linkage, pose);
+            return find_left(r, pose, rises, p.piece) / rises.load;
+        };
+        const TravelExtreme e = find_least(m.linkage, box, capacity, PlainCloseness{capacity_closeness});
+        if (!r.least_capacity || e.value < r.least_capacity->value) r.least_capacity = e;
+    }
+}
+
+LiftAnswer find_answer(const LiftStudy& r) {
+    if (!r.mass_known || r.pieces.empty() || !r.rise_known) return LiftAnswer::not_known;
+    if (r.rise_least.bound <= 0.0) return LiftAnswer::load_stops;
+    const bool all = r.lifted.size() == 1 && r.lifted.front().low <= r.pieces.front().heights.low + same_height &&
+                     r.lifted.front().high >= r.pieces.back().heights.high - same_height;
+    if (all) return r.force.meaning() == ForceMeaning::at_most ? LiftAnswer::not_assured : LiftAnswer::lifts;
+    if (r.force.meaning() == ForceMeaning::at_least) return LiftAnswer::not_assured;
+    return r.stall ? LiftAnswer::stalls : LiftAnswer::lifts_not;
+}
+
+/// What is left over at the worst height: kg beyond the load, at the load's own place.
+std::optional<double> find_spare(const LiftStudy& r, const MountedModel& m, const TravelPlace& place) {
+    const LiftRow row = find_lift_row(r, m, find_box_at(place, m).heights.low);
+    if (!row.capacity) return std::nullopt;
+    return *row.capacity - r.mass;
+}
+
+void find_band(const Setup& s, const MountedModel& m, LiftStudy& r) {
+    if (!r.least_capacity) return;
+    const TravelPlace place = find_place(*r.least_capacity, m.travel, effective_upper_lengths(m), false);
+    const ErrorBand band = find_load_band(s, [&](const Setup& moved) -> std::optional<double> {
+        const MountedModelResult result = make_mounted_model(moved, &m.pin_decision);
+        if (!result.linkage_ok) return std::nullopt;
+        LiftStudy study;
+        set_load(moved, result.model, study);
+        study.force = find_ball_force(moved, result.model).force;
+        return study.force.source == r.force.source ? find_spare(study, result.model, place) : std::nullopt;
+    });
+    r.band = band.width;
+    r.widest = band.widest.reading;
+    r.widest_share = band.widest.share;
+}
+
+}  // namespace
+
+LiftRow find_lift_row(const LiftStudy& r, const MountedModel& m, double height) {
+    PlanarLinkage k = m.linkage;
+    k.upper_length = effective_upper_lengths(m).high;
+    LiftRow row;
+    row.height = height;
+    if (!closes_at(k, height)) return row;
+    const KernelPose<double> pose = solve_kernel<double>(k, height, k.upper_length);
+    const Rises<double> rises = find_rises(r, k, pose);
+    row.rise = rises.load;
+    row.at_balls = find_force_at(r.force, height);
+    if (r.mass_known) row.needed = gravity * (r.mass * rises.load + r.coupler_mass * rises.coupler);
+    if (row.at_balls && rises.load > 0.0) row.capacity = (*row.at_balls / gravity - r.coupler_mass * rises.coupler) / rises.load;
+    return row;
+}
+
+LiftStudy study_lift_alone(const Setup& s, const MountedModel& m) {
+    LiftStudy r;
+    set_load(s, m, r);
+    const BallForceResult force = find_ball_force(s, m);
+    r.force = force.force;
+    r.missing = force.missing;
+    if (!r.mass_known) r.missing.emplace_back("implement.mass.mass");
+    if (r.point == LoadPoint::behind_610) r.missing.emplace_back("implement.mass.cg_x");
+    r.travel = m.travel;
+    r.pieces = find_force_pieces(r.force, m.travel);
+    r.pair = has_bounded_rise(m) ? compare_published(r.force, m.travel) : std::nullopt;
+    r.whole_travel = !r.pieces.empty() && r.pieces.front().heights.low <= m.travel.low + same_height &&
+                     r.pieces.back().heights.high >= m.travel.high - same_height;
+    r.rise_known = has_bounded_rise(m);
+    if (!r.rise_known) return r;
+    TravelBox box = make_travel_box(m);
+    box.upper_lengths.low = box.upper_lengths.high;
+    const auto rise = [&](const auto& pose) { return find_load_rise(m.linkage, pose, r.load_at); };
+    r.rise_least = find_least(m.linkage, box, rise, PlainCloseness{rise_closeness});
+    r.rise_most = find_greatest(m.linkage, box, rise, PlainCloseness{rise_closeness});
+    r.rising = r.rise_least.bound > 0.0 ? std::vector<HeightRange>{m.travel}
+                                        : find_heights_inside(m.linkage, box, [&](const auto& pose) { return -rise(pose); }, 0.0);
+    if (r.pieces.empty()) return r;
+    if (r.rise_least.bound > 0.0) find_least_capacity(m, box, r);
+    if (r.mass_known) find_lifted(m, box, r);
+    if (!r.lifted.empty() && r.lifted.front().low <= r.pieces.front().heights.low + same_height) r.stall = r.lifted.front().high;
+    r.answer = find_answer(r);
+    return r;
+}
+
+LiftStudy study_lift(const Setup& s, const MountedModel& m) {
+    LiftStudy r = study_lift_alone(s, m);
+    find_band(s, m, r);
+    return r;
+}
+
+}  // namespace hitchwright

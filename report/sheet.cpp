@@ -1,0 +1,186 @@
+// See sheet.h.
+#include "report/sheet.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
+#include "report/caution_text.h"
+#include "report/cut_words.h"
+#include "report/fit_report.h"
+#include "report/sheet_lines.h"
+#include "report/text_layout.h"
+
+namespace hitchwright {
+namespace {
+
+std::vector<SheetField> list_fields(const Setup& s) {
+    const JobDetails& j = s.job;
+    std::vector<SheetField> fields{{"Customer", j.customer}, {"Technician", j.technician}, {"Date", j.date}, {"Hours", j.hours},
+                                   {"Tractor", s.tractor.name}, {"serial", j.tractor_serial},
+                                   {"Implement", s.implement.name}, {"serial", j.implement_serial}};
+    if (s.implement.pic.fitted) {
+        fields.push_back({"Shaft", s.has_driveline ? s.driveline.name : ""});
+        fields.push_back({"number", j.driveline_serial});
+    }
+    return fields;
+}
+
+/// Height of the lowest thing of the rear of the implement in a pose; nothing without points and wheels.
+std::optional<double> find_tail(const Setup& s, const MountedModel& m, const PlanarPose& pose) {
+    std::optional<double> height;
+    double rearmost = 0.0;
+    const auto look = [&](const Reading& x, const Reading& z, double radius) {
+        if (!x.known || !z.known) return;
+        const Point in_frame_i = find_body_point(m, x, z);
+        if (height && in_frame_i.x() <= rearmost) return;
+        rearmost = in_frame_i.x();
+        height = place_point(pose, in_frame_i).y() - radius;
+    };
+    for (const ImplementPoint& p : s.implement.points) look(p.x, p.z, 0.0);
+    for (const GroundContact& c : s.implement.ground_contacts) look(c.x, c.z, c.radius.value_or(0.0));
+    return height;
+}
+
+void add_expected(const Setup& s, const Analysis& a, const SafeWords& w, Sheet& sheet) {
+    if (!a.linkage) return;
+    const LinkageAnalysis& l = *a.linkage;
+    const bool halves = a.shaft && l.model.has_halves;
+    sheet.expected_heads = {"ball centre", "pitch", "rear end"};
+    if (a.shaft) sheet.expected_heads.insert(sheet.expected_heads.end(), {"shaft", "tractor joint", "implement joint"});
+    if (halves) sheet.expected_heads.insert(sheet.expected_heads.end(), {"gap", "overlap"});
+    const auto add = [&](const char* where, const PoseReport& p) {
+        if (!p.pose.closes) return;
+        const std::optional<double> tail = find_tail(s, l.model, p.pose);
+        ExpectedReadings row{where, {w.place(p.pose.ball_height), format_angle(p.pose.pitch), tail ? w.place(*tail) : "-"}};
+        if (a.shaft) row.values.insert(row.values.end(), {w.place(p.shaft_length), format_angle(p.tractor_angle), format_angle(p.implement_angle)});
+        if (halves) {
+            const CutPair cut = a.shaft->has_plan ? a.shaft->plan.recommended : CutPair{};
+            const TelescopingHalves after = cut_halves(l.model.halves, cut).halves;
+            const auto room = [&](double v) { return v < 0.0 ? "none" : w.have(v); };
+            row.values.push_back(room(find_gap(after, p.shaft_length)));
+            row.values.push_back(room(find_overlap(after, p.shaft_length)));
+        }
+        sheet.expected.push_back(std::move(row));
+    };
+    add("lowest", l.low);
+    add("working", l.working);
+    add("highest", l.high);
+}
+
+void add_cut(const CutCase& c, const SafeWords& w, Sheet& sheet) {
+    const CutPair& cut = c.plan.recommended;
+    if (c.plan.answer == CutAnswer::no_cut_works || (cut.a <= 0.0 && cut.b <= 0.0)) return;
+    const double step = c.plan.recommended_step;
+    const auto row = [&](const char* part, double tube, double off, bool measured) {
+        const std::string less = format_cut_length(off, step, w.units);
+        sheet.cut.push_back({part, measured ? w.place(tube) : std::string(), less, measured ? w.place(tube - off) : std::string()});
+    };
+    const bool tubes = c.assumption == HalvesAssumption::none;
+    row("tube, tractor half", c.halves.tube_a, cut.a, tubes);
+    row("guard tube, tractor half", 0.0, cut.a, false);
+    row("tube, implement half", c.halves.tube_b, cut.b, tubes);
+    row("guard tube, implement half", 0.0, cut.b, false);
+    sheet.cut_note = fmt::format(
+        "Mark from the free ends. Measure stub to input shaft directly before the first cut. {} Cut square, deburr inside and "
+        "out, clean, grease; push home and measure the closed length again.",
+        format_what_cut_leaves(c, w));
+}
+
+std::vector<Caution> list_cautions(const Setup& s, const Analysis& a) {
+    std::vector<Caution> list = list_closing_cautions(a);
+    const auto want = [&](Caution c) {
+        if (std::find(list.begin(), list.end(), c) == list.end()) list.push_back(c);
+    };
+    for (const Finding& f : a.findings) {
+        if (f.severity >= Severity::good) continue;
+        for (const Caution c : f.cautions) want(c);
+    }
+    want(Caution::nobody_between);
+    want(Caution::weigh_before_relying);
+    want(Caution::rops_and_belt);
+    if (s.implement.attachment == Attachment::drawn) {
+        for (const Caution c : {Caution::cross_ditches_slowly, Caution::hitch_to_drawbar_only, Caution::safety_chains}) want(c);
+    } else {
+        want(Caution::never_under_raised);
+    }
+    if (s.implement.pic.fitted) {
+        for (const Caution c : {Caution::keep_from_turning_shaft, Caution::guards_complete, Caution::tug_both_ends, Caution::parts_or_breaks}) want(c);
+    }
+    std::sort(list.begin(), list.end());
+    return list;
+}
+
+}  // namespace
+
+Sheet make_sheet(const Setup& s, const Analysis& a, UnitSystem units, std::string_view version) {
+    Sheet sheet;
+    const SafeWords w{units};
+    const SheetSource source{s, a, w};
+    sheet.title = s.name.empty() ? s.key : s.name;
+    sheet.fields = list_fields(s);
+    sheet.verdict = format_verdict_sentence(s, a, units);
+    sheet.verdict_word = a.verdict;
+    sheet.steps = list_steps(s, a, units);
+    for (const auto add : {add_job_lines, add_hitch_lines, add_levelling_lines, add_travel_lines, add_driveline_lines, add_drawn_lines,
+                           add_load_lines, add_run_lines})
+        add(source, sheet.lines);
+    std::stable_sort(sheet.lines.begin(), sheet.lines.end(), [](const SheetLine& l, const SheetLine& r) { return l.section < r.section; });
+    if (const std::optional<CutCase> c = make_cut_case(s, a)) add_cut(*c, w, sheet);
+    add_expected(s, a, w, sheet);
+    sheet.cautions = list_cautions(s, a);
+    sheet.program = fmt::format("Hitchwright {}", version);
+    return sheet;
+}
+
+std::string_view sheet_section_title(SheetSection section) {
+    switch (section) {
+        case SheetSection::job: return "Before anything";
+        case SheetSection::safe_state: return "Made safe";
+        case SheetSection::hitch: return "Hitch";
+        case SheetSection::levelling: return "Levelling";
+        case SheetSection::full_travel: return "Through the whole travel";
+        case SheetSection::driveline: return "Driveline";
+        case SheetSection::drawn: return "Drawbar and turns";
+        case SheetSection::loads: return "Loads";
+        case SheetSection::specification: return "Measured against specification";
+        case SheetSection::run: return "First run and handing over";
+    }
+    return "";
+}
+
+std::string_view sheet_section_word(SheetSection section) {
+    switch (section) {
+        case SheetSection::job: return "job";
+        case SheetSection::safe_state: return "safe_state";
+        case SheetSection::hitch: return "hitch";
+        case SheetSection::levelling: return "levelling";
+        case SheetSection::full_travel: return "full_travel";
+        case SheetSection::driveline: return "driveline";
+        case SheetSection::drawn: return "drawn";
+        case SheetSection::loads: return "loads";
+        case SheetSection::specification: return "specification";
+        case SheetSection::run: return "run";
+    }
+    return "";
+}
+
+std::vector<Caution> section_cautions(SheetSection section) {
+    switch (section) {
+        case SheetSection::job: return {Caution::stop_before_touching};
+        case SheetSection::safe_state: return {Caution::never_under_raised};
+        case SheetSection::hitch: return {Caution::nobody_between};
+        case SheetSection::levelling: return {Caution::never_under_raised};
+        case SheetSection::full_travel: return {Caution::nobody_between, Caution::never_under_raised};
+        case SheetSection::driveline: return {Caution::measure_before_cutting, Caution::guards_complete, Caution::tug_both_ends};
+        case SheetSection::drawn: return {Caution::hitch_to_drawbar_only, Caution::cross_ditches_slowly};
+        case SheetSection::loads: return {Caution::weigh_before_relying};
+        case SheetSection::specification: return {Caution::stop_before_touching};
+        case SheetSection::run: return {Caution::keep_from_turning_shaft, Caution::rops_and_belt};
+    }
+    return {};
+}
+
+}  // namespace hitchwright

@@ -1,0 +1,76 @@
+// The set-up sheet as data: what a technician works through at the machine, each line with its target, and what to read
+// back when it is done. Printed by sheet_pages.h, and as text by sheet_text.h.
+//
+// A line is there when it concerns the set-up: a blade has no driveline, a drawn machine no upper link. Targets come from
+// the analysis; where it has none, the line stays and its target is left to the manual. Numbers are rounded as
+// safe_words.h does. Nothing here is computed.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "geometry/analysis.h"
+#include "geometry/finding.h"
+#include "report/format_length.h"
+
+namespace hitchwright {
+
+/// Parts of the sheet, in the order of the work.
+enum class SheetSection { job, safe_state, hitch, levelling, full_travel, driveline, drawn, loads, specification, run };
+
+/// One line.
+struct SheetLine {
+    SheetSection section{};
+    std::string_view word;  ///< fixed, for machine-readable output and tests: "upper_link_length"
+    std::string what;       ///< what to do or to look at
+    std::string target;     ///< empty: only to tick
+    std::string measured;   ///< what was read so far; empty: a line to write on
+    bool measures = false;  ///< something is to be read and written down
+    bool operator==(const SheetLine&) const = default;
+};
+
+/// One of the four parts of the shaft, before and after the cut.
+struct CutRow {
+    std::string part, before, cut, after;
+    bool operator==(const CutRow&) const = default;
+};
+
+/// Expected readings at one height of the lift, for the check on the machine.
+struct ExpectedReadings {
+    std::string where;  ///< "lowest", "working", "highest"
+    std::vector<std::string> values;
+    bool operator==(const ExpectedReadings&) const = default;
+};
+
+/// A label with what stands behind it; empty: a line to write on.
+struct SheetField {
+    std::string label, text;
+    bool operator==(const SheetField&) const = default;
+};
+
+/// The whole sheet in words.
+struct Sheet {
+    std::string title;
+    std::vector<SheetField> fields;  ///< machines, serials, technician, date
+    std::string verdict;             ///< the sentence
+    Verdict verdict_word{};
+    std::vector<std::string> steps;  ///< what to change first
+    std::vector<SheetLine> lines;    ///< by section
+    std::vector<CutRow> cut;         ///< empty: nothing to cut
+    std::string cut_note;            ///< how to measure and cut, with what it leaves
+    std::vector<std::string> expected_heads;     ///< names of the values
+    std::vector<ExpectedReadings> expected;
+    std::vector<Caution> cautions;   ///< all that apply
+    std::string program;             ///< name and version
+};
+
+/// What the sheet of a set-up says. `version`: of the program.
+Sheet make_sheet(const Setup& setup, const Analysis& analysis, UnitSystem units, std::string_view version);
+
+std::string_view sheet_section_title(SheetSection section);
+std::string_view sheet_section_word(SheetSection section);
+
+/// Cautions that stand at the head of a section.
+std::vector<Caution> section_cautions(SheetSection section);
+
+}  // namespace hitchwright

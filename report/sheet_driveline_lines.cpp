@@ -1,0 +1,108 @@
+// Lines of the sheet about the driveline and the drawn hitch; see sheet_lines.h.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "geometry/drawbar_figures.h"
+#include "report/cut_words.h"
+#include "report/sheet_lines.h"
+#include "report/text_layout.h"
+
+namespace hitchwright {
+namespace {
+
+/// Shortest and longest between joint centres, with their heights.
+void add_lengths(const SheetSource& x, const CutCase& c, LineWriter& lines) {
+    const SafeWords& w = x.words;
+    const auto at = [&](const std::optional<double>& h) { return h ? " at " + w.place(*h) : std::string(); };
+    lines.read("shortest", fmt::format("Shortest distance of the joint centres{}", at(c.height_at_shortest)), w.at_most(c.travel.shortest));
+    lines.read("longest", fmt::format("Longest distance of the joint centres{}", at(c.height_at_longest)), w.at_least(c.travel.longest));
+}
+
+double find_bend(const SheetSource& x) {
+    if (x.analysis.shaft) return std::max(x.analysis.shaft->travel.tractor_angle.bound, x.analysis.shaft->travel.implement_angle.bound);
+    if (x.analysis.drawn && x.analysis.drawn->model.has_shaft) return std::max(x.analysis.drawn->turn.tractor_angle.bound, x.analysis.drawn->turn.implement_angle.bound);
+    return 0.0;
+}
+
+bool has_clutch(const Setup& s) { return s.parts.overrunning_clutch.fitted; }
+
+std::string say_turn(const SheetSource& x, TurnSide side) {
+    for (const TurnResult& turn : x.analysis.drawn->turns) {
+        if (turn.side != side) continue;
+        const auto first = std::find_if(turn.stops.begin(), turn.stops.end(), [](const TurnStop& s) { return s.reached; });
+        if (first != turn.stops.end()) return format_angle(first->yaw, Rounding::down);
+    }
+    return "not reached";
+}
+
+}  // namespace
+
+std::string say_pto_limits(const SheetSource& x) {
+    const Remedy* above = nullptr;
+    const Remedy* below = nullptr;
+    for (const Finding& f : x.analysis.findings) {
+        if (f.other == "no_work") continue;
+        for (const Remedy& r : f.remedies) {
+            if (r.kind != RemedyKind::pto_off_above) continue;
+            if (r.subject == "below") below = !below || r.value > below->value ? &r : below;
+            else above = !above || r.value < above->value ? &r : above;
+        }
+    }
+    std::string text;
+    if (above) text = "PTO off above " + x.words.at_most(above->value);
+    if (below) text += fmt::format("{}PTO off below {}", text.empty() ? "" : "; ", x.words.at_least(below->value));
+    return text;
+}
+
+void add_driveline_lines(const SheetSource& x, std::vector<SheetLine>& out) {
+    if (!x.has_shaft()) return;
+    LineWriter lines(SheetSection::driveline, out);
+    const std::optional<CutCase> c = make_cut_case(x.setup, x.analysis);
+    if (c) add_lengths(x, *c, lines);
+    const bool cut = c && (c->plan.recommended.a > 0.0 || c->plan.recommended.b > 0.0);
+    const double closed = c ? (cut ? c->plan.after.closed_length : c->plan.uncut.closed_length) : 0.0;
+    lines.read("closed_length", fmt::format("Shaft pushed home, joint centres{}", cut ? ", after the cut" : ""), c ? x.words.place(closed) : "");
+    if (cut) {
+        lines.read("cut", "Cut both tubes and both guard tubes by the cut sheet; deburr, clean, grease; measure again",
+                   format_cut(c->plan.recommended, c->plan.recommended_step, x.words.units));
+    }
+    if (c && c->plan.answer != CutAnswer::no_cut_works) {
+        const ShaftMargins& after = cut ? c->plan.after : c->plan.uncut;
+        lines.read("gap", "Room left at the shortest point before it bottoms", after.gap >= 0.0 ? x.words.have(after.gap) : "bottoms out");
+        lines.read("overlap", "Overlap of the tubes left at the longest point", after.overlap >= 0.0 ? x.words.have(after.overlap) : "comes apart");
+    }
+    const std::string limits = say_pto_limits(x);
+    const double bend = find_bend(x);
+    lines.read("joint_angles", x.mounted() ? "Greatest bend of a joint over the travel; lift stop and PTO-off height told to the operator" : "Greatest bend of a joint in the turn driven",
+               fmt::format("{}{}{}", bend > 0.0 ? format_angle(bend, Rounding::up) : "", bend > 0.0 && !limits.empty() ? "; " : "", limits));
+    lines.tick("yokes", "Ears of both inner yokes in one plane; locks latched and tugged; retaining clip in.");
+    lines.tick("guards", "Guards complete, free to turn, chained; no bare gap at either end.");
+    if (has_clutch(x.setup)) {
+        const Reading& added = x.setup.parts.overrunning_clutch.added_length;
+        lines.read("overrunning_clutch", "Overrunning clutch: turns free one way, locked on the stub; its length is counted", added.known ? x.words.place(added.value) : "");
+    }
+    lines.tick("clutch_or_bolt", "Slip clutch run in as its maker says, or the right shear bolt in.");
+}
+
+void add_drawn_lines(const SheetSource& x, std::vector<SheetLine>& out) {
+    if (x.mounted()) return;
+    LineWriter lines(SheetSection::drawn, out);
+    const SafeWords& w = x.words;
+    const auto& drawn = x.analysis.drawn;
+    const std::string pin = drawn ? printable_text(x.setup.tractor.drawbar_pins[drawn->model.pin].name, 20) : "";
+    lines.read("drawbar_length", fmt::format("PTO end to hitch pin, level{}", pin.empty() ? "" : ", position " + pin), drawn ? w.place(drawn->model.drawbar_length) : "");
+    lines.read("drawbar_height", "Top of the drawbar above the floor", drawn ? w.place(drawn->model.drawbar_top) : "");
+    lines.read("drawbar_drop", "PTO axis above the top of the drawbar", drawn ? w.place(drawn->model.pto_above_drawbar) : "");
+    lines.tick("hitch_pin", "Hitch pin of the right size with its retainer; safety chain; jack up; drawbar pinned in the middle.");
+    const bool input = x.setup.implement.pic.fitted && x.setup.implement.pic.z.known;
+    if (x.has_shaft()) lines.read("input_height", "Input shaft above the hitch, implement level", input ? w.place(x.setup.implement.pic.z.value) : "");
+    lines.read("turn_left", "Turned slowly to the left, PTO off: nothing meets before", drawn ? say_turn(x, TurnSide::left) : "");
+    lines.read("turn_right", "Turned slowly to the right, PTO off: nothing meets before", drawn ? say_turn(x, TurnSide::right) : "");
+    std::string ditch = "not studied";
+    if (drawn && drawn->ditch && drawn->ditch->study) ditch = drawn->ditch->study->passes ? "passes as given" : "does not pass";
+    lines.read("ditch", "Ditches and banks crossed at an angle, PTO off; the one of the set-up", ditch);
+}
+
+}  // namespace hitchwright

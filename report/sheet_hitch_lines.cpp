@@ -1,0 +1,188 @@
+// Lines of the sheet about the job, the hitch, levelling and the travel; see sheet_lines.h.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "geometry/category.h"
+#include "report/sheet_lines.h"
+#include "report/text_layout.h"
+
+namespace hitchwright {
+namespace {
+
+std::string name_category(const Setup& s) {
+    const Category c = s.tractor.hitch.category;
+    return c == Category::none ? std::string() : fmt::format("category {}", find_category_figures(c).name);
+}
+
+const MountedModel* find_model(const SheetSource& x) { return x.analysis.linkage ? &x.analysis.linkage->model : nullptr; }
+
+std::string say_reach(const SheetSource& x) {
+    const auto& reach = x.analysis.linkage->reach;
+    if (!reach || !reach->within) return {};
+    return fmt::format(" Thread then left: {} to shorten, {} to lengthen.", x.words.have(reach->thread_left_to_shorten),
+                       x.words.have(reach->thread_left_to_lengthen));
+}
+
+std::string say_turns(const SheetSource& x) {
+    const auto& turns = x.analysis.linkage->turns;
+    if (!turns || std::fabs(*turns) < 0.125) return {};
+    return fmt::format(" From where it is: {} it by {}.", *turns > 0.0 ? "lengthen" : "shorten", format_turns(std::fabs(*turns)));
+}
+
+/// Why this hole: what the whole travel says for it.
+std::string say_hole_reason(const SheetSource& x) {
+    const Analysis& a = x.analysis;
+    std::string text;
+    if (a.linkage->working.pose.closes && a.linkage->high.pose.closes) {
+        text = fmt::format("pitch {} at the top", format_angle(a.linkage->high.pose.pitch));
+    }
+    if (a.shaft) {
+        const double most = std::max(a.shaft->travel.tractor_angle.bound, a.shaft->travel.implement_angle.bound);
+        text += fmt::format("{}joints bend {} at most", text.empty() ? "" : ", ", format_angle(most, Rounding::up));
+    }
+    return text.empty() ? text : fmt::format(" Why: {}.", text);
+}
+
+std::string say_float(UpperLinkKind kind) {
+    switch (kind) {
+        case UpperLinkKind::slot: return "slot: pin free to slide";
+        case UpperLinkKind::chain: return "chain: slack with the implement on the ground";
+        case UpperLinkKind::swing_strap: return "swing strap: free between its stops";
+        case UpperLinkKind::rigid: break;
+    }
+    return {};
+}
+
+std::string name_pin(const std::vector<NamedPoint>& pins, const MountedModel* m) {
+    return m && m->tractor_pin < pins.size() ? printable_text(pins[m->tractor_pin].name, 24) : std::string();
+}
+
+const Clearance* find_tightest(const Analysis& a) {
+    const auto least = std::min_element(a.clearances.begin(), a.clearances.end(),
+                                        [](const Clearance& l, const Clearance& r) { return l.least.bound < r.least.bound; });
+    return least == a.clearances.end() ? nullptr : &*least;
+}
+
+}  // namespace
+
+void add_job_lines(const SheetSource& x, std::vector<SheetLine>& out) {
+    LineWriter lines(SheetSection::job, out);
+    lines.tick("manuals", fmt::format("Manuals of tractor, implement{} at hand. Rule set used here: {}.", x.has_shaft() ? " and shaft" : "",
+                                      printable_text(x.setup.rules.name.empty() ? x.setup.rules.key : x.setup.rules.name, 60)));
+    lines.read("floor_and_tyres", "Hard, level floor. Pressure of the rear tyres, left and right, equal", "equal; as in the manual");
+    if (x.mounted()) {
+        const std::string category = name_category(x.setup);
+        lines.tick("category_and_pins", fmt::format("Pins match balls and links{}; linch pins in.", category.empty() ? "" : ", " + category));
+    }
+    LineWriter safe(SheetSection::safe_state, out);
+    safe.tick("safe_state", fmt::format("{}hitch lowered, brake on, engine off, key out; all at rest.", x.has_shaft() ? "PTO off, " : ""));
+    if (x.mounted()) safe.tick("stands", "Whatever is raised stands on stands; the lift is locked.");
+    if (!x.has_shaft()) return;
+    const int rpm = x.setup.choices.pto_speed_rpm > 0 ? x.setup.choices.pto_speed_rpm : x.setup.implement.pic.speed_rpm;
+    lines.tick("pto", fmt::format("PTO speed{}, splines and direction are those of the implement; shaft strong enough; no adapters.",
+                                  rpm > 0 ? fmt::format(" {} rpm", rpm) : ""));
+}
+
+void add_hitch_lines(const SheetSource& x, std::vector<SheetLine>& out) {
+    if (!x.mounted()) return;
+    LineWriter lines(SheetSection::hitch, out);
+    const MountedModel* m = find_model(x);
+    const Setup& s = x.setup;
+    const std::string rods = s.tractor.lift_rod.length.known ? x.words.place(s.tractor.lift_rod.length.value) : std::string();
+    lines.read("lower_links", fmt::format("Lower links latched. Lift rods left / right{}; thread in hand both ends",
+                                          m && !m->rod_hole.empty() ? ", in hole " + printable_text(m->rod_hole, 16) : ""), rods);
+    if (m) lines.read("upper_link_pin", fmt::format("Upper link in this hole of the tractor.{}", say_hole_reason(x)), "hole " + name_pin(s.tractor.upper_link_pins, m));
+    const std::string floating = say_float(s.implement.upper_link_float.kind);
+    if (m && m->mast_pin < s.implement.mast_pins.size())
+        lines.read("mast_pin", fmt::format("Hole of the mast{}", floating.empty() ? "" : "; " + floating), "hole " + printable_text(s.implement.mast_pins[m->mast_pin].name, 24));
+    if (m) lines.read("upper_link_length", fmt::format("Upper link, pin centre to pin centre, thread equal at both ends.{}{}", say_turns(x), say_reach(x)),
+                      x.words.place(m->linkage.upper_length));
+    const Coupler& c = s.parts.coupler;
+    if (c.fitted) lines.read("coupler", "Coupler: set-back, lower pins; all hooks locked and tried", c.set_back.known ? x.words.place(c.set_back.value) : "");
+    if (x.has_shaft()) lines.tick("drawbar_away", "Drawbar taken off or pushed in: nothing of it under shaft or implement.");
+    lines.read("sway", "Sway chains or blocks set, play left / right equal; they must not stop the lift", "equal");
+}
+
+void add_levelling_lines(const SheetSource& x, std::vector<SheetLine>& out) {
+    LineWriter lines(SheetSection::levelling, out);
+    const Setup& s = x.setup;
+    if (!x.mounted()) {
+        if (!s.implement.ground_contacts.empty()) lines.read("wheels", "Wheels of the implement: height and pressure, left / right", "equal");
+        return;
+    }
+    lines.read("side_to_side", "Side to side: same height left / right, by the lift rod's screw", "equal");
+    const MountedModel* m = find_model(x);
+    const bool working = m && m->has_working_height;
+    lines.read("front_to_rear", "Front to rear at working height, rear up positive", working ? format_angle(m->working_pitch) : "");
+    lines.read("working_height", "Ball centre above the floor at work, and the implement at four points", working ? x.words.place(m->working_height) : "");
+    if (!s.implement.ground_contacts.empty())
+        lines.read("wheels", fmt::format("Wheels, rollers or skids set{}", s.implement.upper_link_float.kind == UpperLinkKind::rigid ? "" : "; the upper link has its slack on level ground"));
+    std::string stops;
+    if (m && m->lift_stop_binds) stops = x.words.at_most(m->travel.high) + " or lower";
+    if (m && m->lower_stop_binds) stops += fmt::format("{}{} or higher", stops.empty() ? "" : "; ", x.words.at_least(m->travel.low));
+    lines.read("lever_stops", "Stops of the lift lever set and tried", stops.empty() ? "none needed here" : stops);
+}
+
+void add_travel_lines(const SheetSource& x, std::vector<SheetLine>& out) {
+    if (!x.mounted()) return;
+    LineWriter lines(SheetSection::full_travel, out);
+    const MountedModel* m = find_model(x);
+    std::string heights;
+    if (m) {
+        heights = x.words.place(m->travel.low);
+        if (m->has_working_height) heights += " / " + x.words.place(m->working_height);
+        heights += " / " + x.words.place(m->travel.high);
+    }
+    lines.read("ball_heights", "Slowly, PTO off: ball centre lowest / working / highest", heights);
+    const Clearance* least = find_tightest(x.analysis);
+    std::string touch;
+    if (least)
+        touch = fmt::format("{}; least {} to {}", x.setup.rules.clearance.set ? x.words.at_least(x.setup.rules.clearance.value) + " or more" : "no touch",
+                            printable_text(least->part, 20), clearance_against(least->kind));
+    lines.read("nothing_touches", fmt::format("Nothing touches, all the way: upper link, mast, tyres, cab, hoses{}", x.has_shaft() ? ", deck, shaft and guard by hand" : ""), touch);
+    const auto lowest = std::min_element(x.analysis.ground.begin(), x.analysis.ground.end(),
+                                         [](const GroundClearance& a, const GroundClearance& b) { return a.at_top < b.at_top; });
+    lines.read("transport_height", "Fully raised: lowest point above the floor", lowest == x.analysis.ground.end() ? "" : x.words.have(lowest->at_top));
+    lines.read("tyre_gap", "Lower link to tyre, links swung to each side, raised and lowered");
+}
+
+void add_load_lines(const SheetSource& x, std::vector<SheetLine>& out) {
+    LineWriter lines(SheetSection::loads, out);
+    const UnitSystem u = x.words.units;
+    const Analysis& a = x.analysis;
+    if (x.mounted()) {
+        std::string lift;
+        if (a.lift && a.lift->least_capacity && a.lift->mass_known)
+            lift = fmt::format("{} carried, {} needed", format_mass(std::max(0.0, a.lift->least_capacity->value), u, Rounding::down), format_mass(a.lift->mass, u, Rounding::up));
+        lines.read("lift", "It lifts to the top without labouring; lift at the worst height", lift);
+    } else {
+        const Reading& load = x.setup.implement.drawn.vertical_load;
+        lines.read("vertical_load", "Vertical load on the drawbar, weighed", load.known ? format_mass(load.value, u, Rounding::up) : "");
+    }
+    std::string front;
+    if (a.axles && a.axles->known) {
+        const AxleState& state = a.axles->states[a.axles->lightest];
+        front = fmt::format("{}: {} / {}", format_mass(state.loads.front, u, Rounding::down), format_percent(a.axles->shares[0].share, Rounding::down),
+                            format_percent(a.axles->shares[1].share, Rounding::down));
+    }
+    lines.read("front_axle", "Front axle with the implement raised, weighed: of the tractor empty / of all together", front);
+    std::string ballast;
+    if (a.axles && a.axles->known) {
+        const FrontShare& f = a.axles->shares[a.axles->binding == LoadBase::tractor_empty ? 0 : 1];
+        if (f.ballast) ballast = *f.ballast > 0.0 ? format_mass(*f.ballast, u, Rounding::up) + " in front" : "none needed";
+    }
+    lines.read("ballast", "Ballast on, axle and tyre limits kept; ROPS up, belt worn", ballast);
+}
+
+void add_run_lines(const SheetSource& x, std::vector<SheetLine>& out) {
+    LineWriter lines(SheetSection::run, out);
+    lines.tick("oil_and_fasteners", "Oil, grease, fasteners, hoses, lights, signs.");
+    if (x.has_shaft()) lines.tick("first_run", "Nobody near. PTO engaged at idle, raised slowly and listened to; then work speed.");
+    lines.read("recheck", "After the first hour: pins, fasteners, lengths and levels again. Hours or date", "1 hour");
+    lines.tick("operator", "Operator shown: limits on this sheet, PTO-off height, cautions, where the manuals are.");
+    lines.tick("recheck_when", fmt::format("To be done anew when tractor, coupler, tyres, hole{} changes.", x.has_shaft() ? " or shaft" : ""));
+}
+
+}  // namespace hitchwright
