@@ -383,6 +383,7 @@ void visit_fields(Choices& c, V&& v) {
     v.choice("lower_bushings", c.lower_bushings, yes_no, "bushings on the lower hitch pins");
     stand_at(v, Station::mast);
     v.choice("upper_bushing", c.upper_bushing, yes_no, "bushing on the upper pin");
+    visit_drawn_choices(c.drawn, v);
     v.table("ballast", [&](auto& b) {
         stand_at(b, Station::weight, Asked::other, Hitched::either);
         b.reading("front", c.ballast.front, {Dimension::mass, 0, 20000, 0, Need::optional, "front weights put on"});
@@ -391,7 +392,6 @@ void visit_fields(Choices& c, V&& v) {
         b.reading("rear_behind", c.ballast.rear_behind, length(-2, 3, inch, Need::optional, "centre of the rear ballast behind the rear hub; in the wheels 0"));
         b.choice("base", c.ballast.base, load_bases, "which mass the front axle's share is asked of: the tractor's own, or all together; makers differ");
     });
-    visit_drawn_choices(c.drawn, v);
 }
 
 /// First key of every add-on part, and what it is called.

@@ -40,19 +40,22 @@ std::string say_turn(const SheetSource& x, TurnSide side) {
 }  // namespace
 
 std::string say_pto_limits(const SheetSource& x) {
-    const Remedy* above = nullptr;
-    const Remedy* below = nullptr;
-    for (const Finding& f : x.analysis.findings) {
-        if (f.other == "no_work") continue;
-        for (const Remedy& r : f.remedies) {
-            if (r.kind != RemedyKind::pto_off_above) continue;
-            if (r.subject == "below") below = !below || r.value > below->value ? &r : below;
-            else above = !above || r.value < above->value ? &r : above;
-        }
-    }
     std::string text;
-    if (above) text = "PTO off above " + x.words.at_most(above->value);
-    if (below) text += fmt::format("{}PTO off below {}", text.empty() ? "" : "; ", x.words.at_least(below->value));
+    for (const bool work : {false, true}) {
+        const Remedy* above = nullptr;
+        const Remedy* below = nullptr;
+        for (const Finding& f : x.analysis.findings) {
+            if ((f.other == "no_work") != work) continue;
+            for (const Remedy& r : f.remedies) {
+                if (r.kind != RemedyKind::pto_off_above) continue;
+                if (r.subject == "below") below = !below || r.value > below->value ? &r : below;
+                else above = !above || r.value < above->value ? &r : above;
+            }
+        }
+        const char* what = work ? "no work" : "PTO off";
+        if (above) text += fmt::format("{}{} above {}", text.empty() ? "" : "; ", what, x.words.at_most(above->value));
+        if (below) text += fmt::format("{}{} below {}", text.empty() ? "" : "; ", what, x.words.at_least(below->value));
+    }
     return text;
 }
 

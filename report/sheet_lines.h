@@ -39,7 +39,7 @@ void add_drawn_lines(const SheetSource& source, std::vector<SheetLine>& lines);
 void add_load_lines(const SheetSource& source, std::vector<SheetLine>& lines);
 void add_run_lines(const SheetSource& source, std::vector<SheetLine>& lines);
 
-/// "PTO off above 24 1/4 in": the tightest of the conditions; empty without one.
+/// "PTO off above 24 1/4 in; no work above 22 in": the tightest of the conditions; empty without one.
 std::string say_pto_limits(const SheetSource& source);
 
 }  // namespace hitchwright

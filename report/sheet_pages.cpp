@@ -16,11 +16,11 @@ constexpr TextFace title_face{4.6, true}, head_face{3.3, true}, text_face{2.7, f
 constexpr TextFace target_face{3.0, true}, small_face{2.2, false}, caution_face{2.3, true};
 constexpr double number_mm = 12.0;   ///< tick box and number
 constexpr double target_mm = 44.0, writing_mm = 30.0, initials_mm = 15.0;
-constexpr double least_row_mm = 7.2;
+constexpr double least_row_mm = 6.4;
 constexpr double footer_mm = 6.0;
 constexpr double box_mm = 3.0;
-constexpr double gap_mm = 1.6;
-constexpr double code_mm = 46.0;  ///< side of the code, its quiet zone included
+constexpr double gap_mm = 1.4;
+constexpr double code_mm = 44.0;  ///< side of the code, its quiet zone included
 
 PagePath rectangle(const PageRect& r) {
     return {{{r.left, r.top}, {r.right, r.top}, {r.right, r.bottom}, {r.left, r.bottom}}, true};
@@ -101,7 +101,7 @@ private:
     void add_fields() {
         const double column = (width() - 4.0) / 2.0;
         for (std::size_t i = 0; i < sheet_.fields.size(); i += 2) {
-            double below = y_ + 5.6;
+            double below = y_ + 5.2;
             for (std::size_t k = 0; k < 2 && i + k < sheet_.fields.size(); ++k) {
                 const SheetField& f = sheet_.fields[i + k];
                 const double x = left() + static_cast<double>(k) * (column + 4.0);
@@ -119,11 +119,10 @@ private:
     }
 
     void add_section(const SheetLine& first) {
-        const std::vector<Caution> cautions = section_cautions(first.section);
-        double height = 6.5 + row_height(first);
-        for (const Caution c : cautions) height += height_of(caution_sentence(c), caution_face, width() - 4.0);
-        make_room(height);
-        y_ += 1.4;
+        std::string cautions;
+        for (const Caution c : section_cautions(first.section)) cautions += (cautions.empty() ? "" : " ") + std::string(caution_sentence(c));
+        make_room(7.0 + row_height(first) + height_of(cautions, caution_face, width() - 4.0));
+        y_ += 2.2;
         page().shapes.push_back({Role::legend, PagePart::normal, PagePath{{{left(), y_}, {right(), y_}}, false}});
         y_ += 0.8;
         const double x = right() - initials_mm - gap_mm - writing_mm;
@@ -131,11 +130,8 @@ private:
         add_text({x, y_ + 2.8}, "measured", small_face, Role::leader);
         add_text({right() - initials_mm, y_ + 2.8}, "initials", small_face, Role::leader);
         y_ = add_words(sheet_section_title(first.section), head_face, {left(), y_}, what_mm() + number_mm, Role::title);
-        for (const Caution c : cautions) {
-            add_text({left(), y_ + measure_.ascent_mm(caution_face)}, "!", {2.6, true}, Role::caution);
-            y_ = add_words(caution_sentence(c), caution_face, {left() + 3.0, y_}, width() - 4.0, Role::caution);
-        }
-        y_ += 0.6;
+        add_text({left(), y_ + measure_.ascent_mm(caution_face)}, "!", {2.6, true}, Role::caution);
+        y_ = add_words(cautions, caution_face, {left() + 3.0, y_}, width() - 4.0, Role::caution) + 0.6;
     }
 
     std::string target_of(const SheetLine& line) const { return options_.worksheet ? std::string() : line.target; }
@@ -145,7 +141,7 @@ private:
         const double what = height_of(line.what, text_face, line.measures ? what_mm() : what_mm() + target_mm + writing_mm);
         const double target = height_of(target_of(line), target_face, target_mm);
         const double measured = height_of(measured_of(line), text_face, writing_mm);
-        return std::max({least_row_mm - (line.measures ? 0.0 : 1.6), what + 1.8, target + 1.8, measured + 1.8});
+        return std::max({least_row_mm - (line.measures ? 0.0 : 1.2), what + 1.5, target + 1.5, measured + 1.5});
     }
 
     void add_row(const SheetLine& line, int number) {
@@ -153,25 +149,25 @@ private:
         make_room(height);
         const double top = y_;
         add_path(Role::frame, {{{left(), top}, {right(), top}}, false});
-        add_path(Role::legend, rectangle({left() + 0.3, top + 1.3, left() + 0.3 + box_mm, top + 1.3 + box_mm}));
-        add_text({left() + box_mm + 2.0, top + 3.8}, std::to_string(number), bold_face);
+        add_path(Role::legend, rectangle({left() + 0.3, top + 1.0, left() + 0.3 + box_mm, top + 1.0 + box_mm}));
+        add_text({left() + box_mm + 2.0, top + 3.5}, std::to_string(number), bold_face);
         const double x = left() + number_mm;
         add_words(line.what, text_face, {x, top + 1.0}, line.measures ? what_mm() : what_mm() + target_mm + writing_mm);
         const double initials = right() - initials_mm, writing = initials - gap_mm - writing_mm, target = writing - gap_mm - target_mm;
         if (line.measures) {
             const std::string wanted = target_of(line), read = measured_of(line);
             if (!wanted.empty()) add_words(wanted, target_face, {target, top + 0.8}, target_mm);
-            else add_line(target, target + target_mm - 6.0, top + 5.6);
+            else add_line(target, target + target_mm - 6.0, top + 5.0);
             if (!read.empty()) add_words(read, text_face, {writing, top + 1.0}, writing_mm);
-            else add_line(writing, writing + writing_mm, top + 5.6);
+            else add_line(writing, writing + writing_mm, top + 5.0);
         }
-        add_line(initials, right(), top + 5.0);
+        add_line(initials, right(), top + (line.measures ? 5.0 : 4.2));
         y_ = top + height;
     }
 
     /// A small table; the first row is its head.
     void add_table(const std::string& title, const std::vector<std::vector<std::string>>& rows, double first_mm) {
-        const double row = 6.0;
+        const double row = 5.4;
         make_room(8.0 + row * static_cast<double>(rows.size()));
         y_ = add_words(title, head_face, {left(), y_ + 1.5}, width(), Role::title) + 0.8;
         const double column = (width() - first_mm) / static_cast<double>(std::max<std::size_t>(1, rows.front().size() - 1));
@@ -182,8 +178,8 @@ private:
                 const double room = (c == 0 ? first_mm : column) - 2.0;
                 const std::string& text = rows[r][c];
                 const bool write = r > 0 && (text.empty() || (options_.worksheet && c > 0));
-                if (write) add_line(x, x + room, y_ + 4.8);
-                else add_text({x, y_ + 4.2}, shorten_text(text, r == 0 ? small_face : bold_face, room, measure_), r == 0 ? small_face : bold_face, r == 0 ? Role::leader : Role::label);
+                if (write) add_line(x, x + room, y_ + 4.3);
+                else add_text({x, y_ + 3.8}, shorten_text(text, r == 0 ? small_face : bold_face, room, measure_), r == 0 ? small_face : bold_face, r == 0 ? Role::leader : Role::label);
             }
             y_ += row;
         }
@@ -214,26 +210,36 @@ private:
         add_table(options_.worksheet ? "Worked out" : "Expected at three heights", rows, 34.0);
     }
 
-    /// Cautions, signatures and the code, kept together.
+    /// Cautions that no part of this sheet has at its head.
+    std::vector<Caution> list_other_cautions() const {
+        std::vector<Caution> others = sheet_.cautions;
+        for (const SheetLine& line : sheet_.lines) {
+            for (const Caution c : section_cautions(line.section)) std::erase(others, c);
+        }
+        return others;
+    }
+
+    /// Other cautions, signatures and the code, kept together.
     void add_end() {
+        const std::vector<Caution> cautions = list_other_cautions();
         const std::optional<QrCode> code = make_qr_code(options_.code);
         const double beside = code ? code_mm + 4.0 : 0.0, room = width() - beside;
-        double height = 30.0;
-        for (const Caution c : sheet_.cautions) height += height_of(caution_sentence(c), text_face, room - 4.0);
+        double height = 26.0;
+        for (const Caution c : cautions) height += height_of(caution_sentence(c), text_face, room - 4.0);
         height = std::max(height, code ? code_mm + 8.0 : 0.0);
         make_room(height);
         const double top = y_ + 1.0;
-        y_ = add_words("Cautions", head_face, {left(), top}, room, Role::title) + 0.6;
-        for (const Caution c : sheet_.cautions) {
+        y_ = add_words("Cautions, beside those above", head_face, {left(), top}, room, Role::title) + 0.6;
+        for (const Caution c : cautions) {
             add_text({left(), y_ + measure_.ascent_mm(text_face)}, "!", {3.0, true}, Role::caution);
             y_ = add_words(caution_sentence(c), text_face, {left() + 4.0, y_}, room - 4.0, Role::caution);
         }
         if (code) {
             const PageRect area{right() - code_mm, top, right(), top + code_mm};
             for (PageShape& shape : place_qr_code(*code, area)) page().shapes.push_back(std::move(shape));
-            add_words("This set-up, as a code: \"hitchwright code\" reads its text.", small_face, {area.left + 2.0, area.bottom}, code_mm - 4.0, Role::leader);
+            add_words("This set-up: \"hitchwright code --read\" takes its text.", small_face, {area.left + 2.0, area.bottom}, code_mm - 4.0, Role::leader);
         }
-        y_ += 7.0;
+        y_ += 4.0;
         const double half = (room - 6.0) / 2.0;
         for (int i = 0; i < 2; ++i) {
             const double x = left() + i * (half + 6.0);

@@ -11,7 +11,7 @@
 namespace hitchwright {
 namespace {
 
-constexpr std::size_t target_columns = 34;
+constexpr std::size_t target_columns = 30;
 
 std::string write_on(std::size_t columns) { return std::string(columns, '_'); }
 

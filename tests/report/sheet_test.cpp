@@ -9,6 +9,7 @@
 #include "report/card_pages.h"
 #include "report/caution_text.h"
 #include "report/qr_code.h"
+#include "report/safe_words.h"
 #include "report/sheet_text.h"
 #include "tests/geometry/sample_drawn.h"
 #include "tests/geometry/sample_setup.h"
