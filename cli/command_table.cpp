@@ -6,7 +6,7 @@
 namespace hitchwright {
 namespace {
 
-constexpr std::array<OptionSpec, 35> options = {{
+constexpr std::array<OptionSpec, 36> options = {{
     {"--explain", "", "",
      "behind each finding: the formula, the numbers put in, and where the limit comes from (JSON always has them)"},
     {"--closed", "", "LENGTH", "closed length of the shaft, pushed fully home"},
@@ -46,6 +46,7 @@ constexpr std::array<OptionSpec, 35> options = {{
     {"--paper", "", "SIZE", "a4 or letter; default letter with --units in, a4 with --units mm"},
     {"--kind", "", "KIND",
      "tractor, implement, driveline, setup, rules or specification_list, where a name exists in several"},
+    {"--list", "", "NAME", "specification list to add, by name or path", true},
     {"--to", "", "FOLDER", "folder to copy into; default: the working folder. A file that exists is never overwritten"},
     {"--rules", "", "NAME",
      "rule set to judge by: a name from \"rules list\", or a path; default: the set-up's, else general"},
@@ -145,6 +146,19 @@ std::vector<CommandSpec> make_commands() {
          "  hitchwright drawbar my-setup.toml --format csv --units mm\n",
          "0 the first choice takes the shaft as it is; 1 after a cut, or no position does, or none carries the load; 5 not known; 2 wrong command line; 3 "
          "wrong file or --set; 4 output that cannot be written, or an error of the program."},
+        {"lines",
+         "what was measured against its specification, worst first, and what to turn",
+         {{"SETUP"}},
+         {"--list", "--rules", "--set", "--units", "--format"},
+         "Every [[specification]] of the set-up, every line of the lists it names and of --list, and length, height and drop of a "
+         "drawn implement's drawbar: in, out, too close to call (the reading's own error reaches over a limit) or not measured, "
+         "which is never in. How far off, how far beyond the band, which way, and how many turns or holes bring it back.",
+         "  hitchwright lines utility-cutter-sheet\n"
+         "  hitchwright lines my-setup.toml --list pto-driven-mower\n"
+         "  hitchwright lines my-setup.toml --list pto-driven-mower \\\n"
+         "      --set \"specification[sway].measured=3/8 in\"\n",
+         "0 all are in; 1 something is out; 5 something is not measured or too close to call, or there is no line; 2 wrong command "
+         "line; 3 wrong file or --set; 4 output that cannot be written, or an error of the program."},
         {"ditch",
          "a drawn machine across a ditch or ridge: what is worst, where, and what still passes",
          {{"SETUP"}},

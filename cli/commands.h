@@ -29,6 +29,7 @@ Outcome run_holes(const CommandContext& context);
 Outcome run_drawbar(const CommandContext& context);
 Outcome run_sheet(const CommandContext& context);
 Outcome run_load(const CommandContext& context);
+Outcome run_lines(const CommandContext& context);
 Outcome run_envelope(const CommandContext& context);
 Outcome run_ditch(const CommandContext& context);
 Outcome run_shafts(const CommandContext& context);

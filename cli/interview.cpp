@@ -348,6 +348,8 @@ private:
             case Dimension::mass:
             case Dimension::force:
             case Dimension::power:
+            case Dimension::pressure:
+            case Dimension::torque:
             case Dimension::length_per_turn: break;
             default: return answer;
         }

@@ -28,6 +28,7 @@ Command find_runner(std::string_view name) {
         {"draw", run_draw},
         {"holes", run_holes},
         {"drawbar", run_drawbar},
+        {"lines", run_lines},
         {"ditch", run_ditch},
         {"envelope", run_envelope},
         {"load", run_load},

@@ -11,6 +11,7 @@
 #include "geometry/lower_link.h"
 #include "geometry/mounted_findings.h"
 #include "geometry/pose_report.h"
+#include "geometry/setup_lines.h"
 #include "geometry/ways_out.h"
 
 namespace hitchwright {
@@ -238,6 +239,7 @@ Analysis analyze_alone(const Setup& setup, const Mark& mark) {
     Analysis a;
     if (setup.implement.attachment == Attachment::drawn) analyze_drawn_setup(setup, mark, a);
     else analyze_mounted(setup, mark, a);
+    append(a.findings, check_specification(setup));
     sort_findings(a.findings);
     a.verdict = find_verdict(a.findings);
     a.evaluations = count_evaluations(a);

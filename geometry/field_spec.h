@@ -74,6 +74,7 @@ struct FieldSpec {
     bool own_job = false;        ///< true: `asked` holds instead of what the table says
     Asked asked = Asked::always;
     const char* measure_drawn = nullptr;  ///< what a drawn implement calls it, if that is something else
+    bool by_quantity = false;             ///< dimension and range are those of the quantity its line states
 
     /// The same field, asked for by the given jobs only.
     constexpr FieldSpec when(Asked jobs) const {
@@ -106,6 +107,9 @@ struct ChoiceName {
     const char* word;
     E value;
 };
+
+/// Words behind `grade =`.
+inline constexpr ChoiceName<Grade> grades[] = {{"A", Grade::A}, {"B", Grade::B}, {"C", Grade::C}, {"D", Grade::D}, {"P", Grade::P}};
 
 namespace field {
 inline constexpr double inch = 0.0254;

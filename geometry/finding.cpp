@@ -82,6 +82,8 @@ std::string_view finding_word(FindingKind k) {
         case FindingKind::front_axle_share: return "front_axle_share";
         case FindingKind::rear_axle_share: return "rear_axle_share";
         case FindingKind::carried_load: return "carried_load";
+        case FindingKind::specification_line: return "specification_line";
+        case FindingKind::specification_not_measured: return "specification_not_measured";
         case FindingKind::joint_model: return "joint_model";
     }
     return "missing_reading";

@@ -80,6 +80,8 @@ enum class FindingKind {
     front_axle_share,  ///< subject: the base; other: the state with the least on the axle
     rear_axle_share,
     carried_load,      ///< subject: axle, tyres or the whole tractor; other: the state
+    specification_line,          ///< a line out of its specification or too close to it; subject: its name
+    specification_not_measured,  ///< value: how many lines; subject: the first of them
     joint_model,
 };
 
@@ -125,6 +127,7 @@ enum class RemedyKind {
     drawbar_away,
     other_drawbar_pin,   ///< subject: the position
     drawbar_length,      ///< value: least length, second: most
+    set_to_specification,  ///< value: change of what was measured; subject: the adjuster, or the words
     turn_at_most,        ///< value: turn, rad; subject: left, right
     crossing_angle,      ///< value: nearest to square that passes, rad
     ditch_depth,         ///< value: depth that still passes, m

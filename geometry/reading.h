@@ -1,6 +1,6 @@
 // A reading: one value of a set-up with where it comes from and how far it can be off.
 //
-// Everything a person can type about a machine is a Reading. Values are SI (m, rad, kg, N, W, rad/s);
+// Everything a person can type about a machine is a Reading. Values are SI (m, rad, kg, N, W, rad/s, Pa, N m);
 // the unit a person typed is a matter of the file reader. A reading that nobody gave is `known == false`,
 // never a NaN and never a silent zero.
 #pragma once
@@ -14,7 +14,7 @@ namespace hitchwright {
 enum class Origin { measured, manual, preset, assumed, computed };
 
 /// Physical dimension of a reading; decides which units a text may carry.
-enum class Dimension { length, angle, mass, force, power, rotation_speed, ratio, length_per_turn };
+enum class Dimension { length, angle, mass, force, power, rotation_speed, ratio, length_per_turn, pressure, torque, count };
 
 /// One value of a set-up.
 struct Reading {

@@ -13,6 +13,7 @@
 #include "geometry/drawn_readings.h"
 #include "geometry/reading.h"
 #include "geometry/rule_set.h"
+#include "geometry/specification_line.h"
 
 namespace hitchwright {
 
@@ -326,6 +327,7 @@ struct Setup {
     RuleSet rules;
     Choices choices;
     std::vector<DirectReading> direct_readings;
+    std::vector<SpecificationLine> specification;  ///< of lists the set-up names, then its own
     Parts parts;
     bool operator==(const Setup&) const = default;
 };

@@ -41,7 +41,7 @@ std::vector<Problem> check_file(const PresetEntry& entry, const Library& library
         case FileKind::driveline: return check_machine<Driveline>(text);
         case FileKind::rules: return check_rules(text, library);
         case FileKind::setup: return load_setup(entry.embedded ? entry.key : entry.file, library).problems;
-        case FileKind::specification_list: read_specification_list(text.text, text.file, problems); break;
+        case FileKind::specification_list: read_specification_list(text.text, text.file, problems, text.origin()); break;
     }
     return problems;
 }

@@ -44,6 +44,12 @@ public:
         }
     }
 
+    /// Keeps the text of the figure just read, with its unit; see specification_fields.h.
+    void keep_typed(const char* key, std::string& text, Dimension dimension) {
+        const SourceNode* node = table_.find(key);
+        if (node != nullptr) text = node->kind == SourceKind::removed ? std::string() : format_typed(*node, dimension, context_.file);
+    }
+
     template <class E, std::size_t N>
     void choice(const char* key, E& field, const ChoiceName<E> (&names)[N], const char*) {
         const SourceNode* node = take(key, field);

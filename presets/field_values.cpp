@@ -266,6 +266,22 @@ void read_limit(const SourceNode& node, const std::string& key, Limit& field, co
     keep_note(key, parts, context);
 }
 
+std::string format_typed(const SourceNode& node, Dimension dimension, const SourceFile& file) {
+    if (node.kind == SourceKind::table) {
+        const SourceNode* value = node.find("value");
+        const SourceNode* tolerance = node.find("tolerance");
+        if (value == nullptr) return {};
+        const std::string text = format_typed(*value, dimension, file);
+        return tolerance == nullptr ? text : text + " +- " + format_typed(*tolerance, dimension, file);
+    }
+    std::string text = node.kind == SourceKind::text ? node.typed : typed_text(node);
+    const Quantity q = node.kind == SourceKind::text ? parse_quantity(node.typed, dimension, file.unit) : Quantity{};
+    const bool plain = node.kind != SourceKind::text || (q.ok() && q.plain);
+    const Unit* unit = plain ? plain_unit(dimension, file.unit) : nullptr;
+    if (unit == nullptr || unit->name.empty()) return text;
+    return fmt::format("{} {}{}", text, unit->name, dimension == Dimension::length_per_turn ? "/turn" : "");
+}
+
 std::optional<std::size_t> read_word(const SourceNode& node, const std::string& key, const std::vector<std::string>& words,
                                      ReadContext& context) {
     const ValueParts parts = take_apart(node, key, Beside::origin, context);

@@ -34,6 +34,9 @@ void add_problem(ReadContext& context, const SourceNode& node, const std::string
 /// The text of a node for "read:", shortened for tables and lists.
 std::string typed_text(const SourceNode& node);
 
+/// A figure as it was typed, with its unit: "4 in +- 1/8 in", "5.25 in" for a bare 5.25 in a file in inches.
+std::string format_typed(const SourceNode& node, Dimension dimension, const SourceFile& file);
+
 void read_reading(const SourceNode& node, const std::string& key, Reading& field, const FieldSpec& spec, ReadContext& context);
 void read_text(const SourceNode& node, const std::string& key, std::string& field, bool one_line, ReadContext& context);
 void read_whole(const SourceNode& node, const std::string& key, int& field, int least, int most, ReadContext& context);
@@ -50,9 +53,8 @@ std::optional<std::size_t> read_word(const SourceNode& node, const std::string& 
 inline constexpr std::size_t most_text_bytes = 200;
 inline constexpr std::size_t most_note_bytes = 4000;
 
-/// Words behind `origin =` and `grade =`.
+/// Words behind `origin =`.
 inline constexpr ChoiceName<Origin> origins[] = {{"measured", Origin::measured}, {"manual", Origin::manual},
                                                  {"preset", Origin::preset},     {"assumed", Origin::assumed}};
-inline constexpr ChoiceName<Grade> grades[] = {{"A", Grade::A}, {"B", Grade::B}, {"C", Grade::C}, {"D", Grade::D}, {"P", Grade::P}};
 
 }  // namespace hitchwright

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "geometry/setup_fields.h"
+#include "geometry/specification_fields.h"
 #include "presets/rule_fields.h"
 
 namespace hitchwright {
@@ -50,6 +51,8 @@ inline std::vector<std::string> list_setup_keys() {
     JobDetails job;
     std::vector<DirectReading> readings;
     visit_setup_own(job, readings, KeyCollector(keys));
+    std::vector<SpecificationLine> lines;
+    visit_lines("specification", lines, KeyCollector(keys));
     return keys;
 }
 

@@ -33,6 +33,9 @@ std::string_view table_unit(Dimension dimension) {
         case Dimension::force: return "kN";
         case Dimension::power: return "kW";
         case Dimension::rotation_speed: return "rpm";
+        case Dimension::pressure: return "kPa";
+        case Dimension::torque: return "N m";
+        case Dimension::count:
         case Dimension::ratio: break;
     }
     return "";
@@ -107,6 +110,11 @@ public:
         : rows_(rows), prefix_(std::move(prefix)), shown_(std::move(shown)) {}
 
     void reading(const char* key, Reading&, const FieldSpec& spec) {
+        if (spec.by_quantity) {
+            const bool error = spec.tolerance > 0.0;
+            add({shown_ + key, "figure", "by `quantity`", error ? "by `quantity`" : "-", "unknown", "-", spec.measure});
+            return;
+        }
         add({shown_ + key, std::string(dimension_name(spec.dimension)), format_range(spec), format_error(spec),
              format_default(prefix_ + key, spec.dimension), format_need(spec.need), format_measure(spec)});
     }
@@ -115,11 +123,11 @@ public:
              spec.measure});
     }
     template <class E, std::size_t N>
-    void choice(const char* key, E&, const ChoiceName<E> (&names)[N], const char* what) {
+    void choice(const char* key, E& field, const ChoiceName<E> (&names)[N], const char* what) {
         std::string words, first;
         for (const ChoiceName<E>& name : names) {
             words += fmt::format("{}`{}`", words.empty() ? "" : ", ", name.word);
-            first = name.value == E{} ? fmt::format("`{}`", name.word) : first;
+            first = name.value == field ? fmt::format("`{}`", name.word) : first;
         }
         // Nothing is read into a shaft length whose end points nobody named.
         const bool must = std::string_view(key) == "reference";
@@ -200,6 +208,9 @@ void add_setup_rows(std::string& rows) {
     JobDetails job;
     std::vector<DirectReading> readings;
     visit_setup_own(job, readings, RowCollector(rows, {}, {}));
+    rows += format_row({"specification_lists", "list of texts", fmt::format("up to {} names", most_specification_lists), "-", "empty", "-", "specification lists, by name or path"});
+    std::vector<SpecificationLine> lines;
+    visit_lines("specification", lines, RowCollector(rows, {}, {}));
     Parts parts;
     visit_parts(parts, [&rows](const char* key, auto& part) {
         const std::string prefix = std::string(key) + ".";

@@ -10,9 +10,11 @@
 #include "presets/file_header.h"
 #include "presets/key_list.h"
 #include "presets/machine_reader.h"
+#include "presets/number_text.h"
 #include "presets/overrides.h"
 #include "presets/rules_reader.h"
 #include "presets/setup_checks.h"
+#include "presets/specification_list.h"
 #include "presets/toml_reader.h"
 #include "presets/value_parts.h"
 
@@ -207,6 +209,84 @@ void read_parts(Loading& loading, Setup& setup) {
     });
 }
 
+// The names of `specification_lists`: one text, or a list of them; on the command line with commas between.
+std::vector<TypedName> read_list_names(const SourceNode& root, const SourceFile& file, const std::string& folder, Findings& findings) {
+    std::vector<TypedName> names;
+    const SourceNode* node = root.find("specification_lists");
+    if (node == nullptr || node->kind == SourceKind::removed) {
+        return names;
+    }
+    ReadContext context{file, findings.problems, findings.notes};
+    std::vector<SourceNode> items;
+    if (node->kind == SourceKind::list) {
+        items = node->members;
+    } else if (file.command_line) {
+        for (std::size_t at = 0; at <= node->typed.size();) {
+            const std::size_t comma = std::min(node->typed.find(',', at), node->typed.size());
+            items.push_back(*node);
+            items.back().typed = std::string(trim(std::string_view(node->typed).substr(at, comma - at)));
+            at = comma + 1;
+        }
+    } else {
+        items.push_back(*node);
+    }
+    if (items.size() > most_specification_lists) {
+        add_problem(context, *node, "specification_lists", "too many lists are named", {}, fmt::format("at most {}", most_specification_lists));
+        return names;
+    }
+    for (const SourceNode& item : items) {
+        TypedName typed{{}, folder, item, file.name, file.command_line};
+        if (item.kind != SourceKind::text || item.typed.empty()) {
+            add_problem(context, item, "specification_lists", "this is no name of a list", typed_text(item), "a preset's name or a path, in quotes");
+            continue;
+        }
+        read_text(item, "specification_lists", typed.name, true, context);
+        if (!typed.name.empty()) {
+            names.push_back(std::move(typed));
+        }
+    }
+    return names;
+}
+
+// Lines of the lists, then those of the set-up, which may add to a line of a list by its name, then `--set`.
+void read_specification(Loading& loading, Setup& setup, const std::vector<std::string>& asked) {
+    const bool set = loading.overrides.find("specification_lists") != nullptr;
+    std::vector<TypedName> names = set ? read_list_names(loading.overrides, loading.command_line, {}, loading.findings)
+                                       : read_list_names(loading.root, loading.file, loading.folder, loading.findings);
+    for (const std::string& name : asked) {
+        TypedName typed{name, {}, {}, "--list", true};
+        typed.node.kind = SourceKind::text;
+        typed.node.typed = name;
+        names.push_back(std::move(typed));
+    }
+    for (const TypedName& typed : names) {
+        const PresetText text = read_named(loading, FileKind::specification_list, typed, "specification_lists");
+        if (!text.ok()) {
+            continue;
+        }
+        const std::size_t before = loading.findings.problems.size();
+        SpecificationList list = read_specification_list(text.text, text.file, loading.findings.problems, text.origin());
+        loading.files.push_back({FileKind::specification_list, text.key, text.file});
+        for (SpecificationLine& line : list.lines) {
+            line.list = text.key;
+        }
+        if (loading.findings.problems.size() == before) {
+            setup.specification.insert(setup.specification.end(), list.lines.begin(), list.lines.end());
+        }
+    }
+    if (const SourceNode* own = loading.root.find("specification")) {
+        ReadContext context{loading.file, loading.findings.problems, loading.findings.notes};
+        read_line_items(*own, "specification", setup.specification, context);
+    }
+    ReadContext context{loading.command_line, loading.findings.problems, loading.findings.notes};
+    SourceNode members;
+    if (const SourceNode* node = loading.overrides.find("specification")) {
+        members.members.push_back(*node);
+    }
+    FieldReader reader(members, {}, context);
+    visit_lines("specification", setup.specification, reader);
+}
+
 // Name, note, and the keys that do not belong at the top.
 void read_top(Loading& loading, Setup& setup) {
     for (const bool set : {false, true}) {
@@ -225,7 +305,7 @@ void read_top(Loading& loading, Setup& setup) {
         reader.text("name", setup.name, "");
         reader.text("note", setup.note, "");
         visit_setup_own(setup.job, setup.direct_readings, reader);
-        for (const char* key : {"rules", "tractor", "implement", "driveline", "choices"}) {
+        for (const char* key : {"rules", "tractor", "implement", "driveline", "choices", "specification", "specification_lists"}) {
             reader.leave(key);
         }
         visit_parts(setup.parts, [&reader](const char* key, const auto&) { reader.leave(key); });
@@ -248,6 +328,7 @@ void read_all(Loading& loading, Setup& setup, const LoadOptions& options) {
     read_rules_of(loading, setup, options.rules);
     read_parts(loading, setup);
     read_choices(loading, setup);
+    read_specification(loading, setup, options.lists);
 }
 
 }  // namespace
@@ -282,6 +363,7 @@ LoadedSetup load_setup(const PresetText& text, const Library& library, const Loa
     result.files = std::move(loading.files);
     result.unit = header.file.unit;
     check_contradictions(result.setup, result.notes, result.problems);
+    check_contradictions(result.setup.specification, "specification", result.notes, result.problems);
     fill_defaults(result.setup, result.notes);
     sort_problems(result.problems);
     return result;

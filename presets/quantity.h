@@ -54,7 +54,8 @@ struct Quantity {
 };
 
 /// Parses a text. `file_unit` is the unit of bare lengths ("in", "mm", "cm", "m"); empty: bare lengths are
-/// refused. Bare angles are degrees, bare speeds rpm; masses, forces and powers always need a unit.
+/// refused. Bare angles are degrees, bare speeds rpm; masses, forces, powers, pressures and
+/// torques always need a unit.
 /// A length per turn is "5 mm/turn", "1/4 in per turn", "4 turns/in", or a length alone (in one turn).
 Quantity parse_quantity(std::string_view text, Dimension dimension, std::string_view file_unit = {});
 

@@ -1,32 +1,23 @@
-// Specification lists: lines of a set-up sheet such as "control cable, bracket to clevis: 4 in +- 1/8 in".
+// Lines measured against a specification: from lists ([[line]]) and from set-ups ([[specification]]).
 //
-// Read and validated as data; a set-up sheet prints them beside what was measured.
+// A set-up may name lists; an item of its own that has the name of a line of a list gives that line further values
+// (what was measured, for example), any other is a line of its own. The kind of a figure is that of its unit; where no
+// unit tells (a bare number) it is a length, or what `quantity` says.
 #pragma once
 
 #include <string>
 #include <string_view>
 #include <vector>
 
-#include "geometry/setup_fields.h"
+#include "geometry/specification_fields.h"
 #include "presets/field_values.h"
+#include "presets/library.h"
 #include "presets/problem.h"
 
 namespace hitchwright {
 
-/// One line: what is specified, what was measured, what follows when it is wrong.
-struct SpecificationLine {
-    std::string name;
-    std::string specification;  ///< in words, where it is no length
-    Reading length;             ///< the specified length with its permitted deviation as tolerance
-    Reading measured;
-    std::string how;          ///< from where to where
-    std::string consequence;  ///< of a wrong value
-    std::string complaint;    ///< as the user of the machine would put it
-    std::string source;
-    Grade grade = Grade::C;
-
-    bool operator==(const SpecificationLine&) const = default;
-};
+/// Most lists that one set-up names.
+inline constexpr std::size_t most_specification_lists = 16;
 
 struct SpecificationList {
     std::string key, name, note;
@@ -40,21 +31,22 @@ template <class V>
 void visit_fields(SpecificationList& s, V&& v) {
     v.text("name", s.name, "name shown");
     v.text("note", s.note, "free text");
-    v.list("line", s.lines, [](SpecificationLine& l, auto& i) {
-        using field::length;
-        i.text("name", l.name, "what is to be set or checked");
-        i.text("specification", l.specification, "what is asked for, in words");
-        i.reading("length", l.length, length(-10, 10, 0, Need::optional, "what is asked for, as a length; its tolerance is the permitted deviation"));
-        i.reading("measured", l.measured, length(-10, 10, field::pin_error, Need::optional, "what was measured"));
-        i.text("how", l.how, "from where to where it is measured");
-        i.text("consequence", l.consequence, "what a wrong value causes");
-        i.text("complaint", l.complaint, "how the user of the machine would complain about it");
-        i.text("source", l.source, "where the figure is from");
-        i.choice("grade", l.grade, grades, "how well the figure is known: A to D, or P for common practice");
-    }, "each line of the list");
+    visit_lines("line", s.lines, v);
 }
 
-/// Reads the text of a specification list; all problems in one go.
-SpecificationList read_specification_list(std::string_view text, const std::string& file, std::vector<Problem>& problems);
+/// Reads the text of a specification list; all problems in one go. `origin` holds for values where the file states
+/// none.
+SpecificationList read_specification_list(std::string_view text, const std::string& file,
+                                          std::vector<Problem>& problems, Origin origin = Origin::measured);
+
+/// Reads the items of a list of a file into `lines`: over the line of a list that has their name, else as new ones.
+/// `key`: of the list, "line" or "specification".
+void read_line_items(const SourceNode& node, const std::string& key, std::vector<SpecificationLine>& lines,
+                     ReadContext& context);
+
+/// Adds a problem for each line that contradicts itself and each name that stands twice, placed by the notes.
+/// `key`: under which the lines stand in them.
+void check_contradictions(const std::vector<SpecificationLine>& lines, const std::string& key, const FieldNotes& notes,
+                          std::vector<Problem>& problems);
 
 }  // namespace hitchwright

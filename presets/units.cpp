@@ -35,6 +35,16 @@ constexpr Unit units[] = {
     {"kW", Dimension::power, 1000, 1, 1},
     {"hp", Dimension::power, 550, 12 * inch * pound * gravity, 1},
     {"PS", Dimension::power, 75, gravity, 1},
+    {"psi", Dimension::pressure, 1, pound * gravity, inch * inch},
+    {"kPa", Dimension::pressure, 1000, 1, 1},
+    {"bar", Dimension::pressure, 100000, 1, 1},
+    {"MPa", Dimension::pressure, 1000000, 1, 1},
+    {"Pa", Dimension::pressure, 1, 1, 1},
+    {"N m", Dimension::torque, 1, 1, 1},
+    {"lbf ft", Dimension::torque, 12, inch * pound * gravity, 1},
+    {"lbf in", Dimension::torque, 1, inch * pound * gravity, 1},
+    {"kgf m", Dimension::torque, 1, gravity, 1},
+    {"", Dimension::count, 1, 1, 1},
     {"rpm", Dimension::rotation_speed, 1, 2 * pi, 60},
     {"rad/s", Dimension::rotation_speed, 1, 1, 1},
     {"", Dimension::ratio, 1, 1, 1},
@@ -57,6 +67,13 @@ constexpr Spelling spellings[] = {
     {"kgs", "kg"},       {"tonne", "t"},        {"tonnes", "t"},      {"lb-f", "lbf"},
     {"kg-f", "kgf"},     {"newton", "N"},       {"newtons", "N"},     {"watt", "W"},
     {"watts", "W"},      {"1/min", "rpm"},      {"r/min", "rpm"},     {"min-1", "rpm"},
+    {"lbf/in2", "psi"},  {"lb/in2", "psi"},     {"kilopascal", "kPa"}, {"bars", "bar"},
+    {"nm", "N m"},       {"n-m", "N m"},        {"n*m", "N m"},       {"lbf-ft", "lbf ft"},
+    {"ft lbf", "lbf ft"}, {"ft-lbf", "lbf ft"},  {"lb ft", "lbf ft"},  {"lb-ft", "lbf ft"},
+    {"ft lb", "lbf ft"}, {"ft-lb", "lbf ft"},   {"ft lbs", "lbf ft"}, {"ft-lbs", "lbf ft"},
+    {"lbf-in", "lbf in"}, {"in lbf", "lbf in"},  {"in-lbf", "lbf in"}, {"in lb", "lbf in"},
+    {"in-lb", "lbf in"}, {"in lbs", "lbf in"},  {"in-lbs", "lbf in"}, {"lb in", "lbf in"},
+    {"lb-in", "lbf in"}, {"kgf-m", "kgf m"},
 };
 
 std::string lower_case(std::string_view text) {
@@ -100,10 +117,13 @@ const Unit* plain_unit(Dimension dimension, std::string_view file_unit) {
             return is_file_unit(file_unit) ? find_by_name(file_unit, Dimension::length) : nullptr;
         case Dimension::angle: return find_by_name("deg", dimension);
         case Dimension::rotation_speed: return find_by_name("rpm", dimension);
-        case Dimension::ratio: return find_by_name("", dimension);
+        case Dimension::ratio:
+        case Dimension::count: return find_by_name("", dimension);
         case Dimension::mass:
         case Dimension::force:
-        case Dimension::power: break;
+        case Dimension::power:
+        case Dimension::pressure:
+        case Dimension::torque: break;
     }
     return nullptr;
 }
@@ -136,6 +156,9 @@ std::string_view dimension_name(Dimension dimension) {
         case Dimension::rotation_speed: return "speed";
         case Dimension::ratio: return "ratio";
         case Dimension::length_per_turn: return "length per turn";
+        case Dimension::pressure: return "pressure";
+        case Dimension::torque: return "torque";
+        case Dimension::count: return "count";
     }
     return "value";
 }
@@ -150,6 +173,9 @@ std::string_view dimension_example(Dimension dimension) {
         case Dimension::rotation_speed: return "a speed such as 540 rpm";
         case Dimension::ratio: return "a ratio such as 0.42, 42 % or 1/3";
         case Dimension::length_per_turn: return "a length per turn such as 5 mm/turn, 1/4 in per turn or 4 turns/in";
+        case Dimension::pressure: return "a pressure such as 22 psi, 150 kPa or 1.5 bar";
+        case Dimension::torque: return "a torque such as 90 N m, 66 lbf ft or 120 lbf in";
+        case Dimension::count: return "a plain number such as 6";
     }
     return "a number";
 }

@@ -33,7 +33,7 @@ const Unit* find_unit(std::string_view word, Dimension dimension);
 bool is_file_unit(std::string_view word);
 
 /// The unit of a number that carries none: the file's for lengths, deg for angles, rpm for speeds, none
-/// for ratios; null for masses, forces and powers, where a bare number is refused.
+/// for ratios and counts; null for masses, forces, powers, pressures and torques, where a bare number is refused.
 const Unit* plain_unit(Dimension dimension, std::string_view file_unit);
 
 /// All units of a dimension for a sentence: "in, ft, mm, cm or m".

@@ -100,6 +100,9 @@ std::string format_value(double value, const FieldSpec& spec, UnitSystem units) 
         case Dimension::power: return format_power(value, units);
         case Dimension::rotation_speed: return format_rotation_speed(value);
         case Dimension::ratio: return format_ratio(value);
+        case Dimension::pressure: return format_pressure(value, units);
+        case Dimension::torque: return format_torque(value, units);
+        case Dimension::count: return format_ratio(value, 0);
         case Dimension::length_per_turn: break;
     }
     return format_length(value, units, Rounding::nearest, MillimetrePlaces::tenth) + "/turn";
@@ -189,6 +192,9 @@ std::string card_unit(const CardLine& line, UnitSystem units) {
         case Dimension::force: return inch ? "lbf" : "N";
         case Dimension::power: return inch ? "hp" : "kW";
         case Dimension::rotation_speed: return "rpm";
+        case Dimension::pressure: return inch ? "psi" : "kPa";
+        case Dimension::torque: return inch ? "lbf ft" : "N m";
+        case Dimension::count:
         case Dimension::ratio: return {};
         case Dimension::length_per_turn: break;
     }

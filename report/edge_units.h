@@ -15,7 +15,8 @@ struct EdgeUnit {
     double per_si = 1.0;
 };
 
-/// Millimetres or inches, degrees, kilograms, newtons, kilowatts, rpm; ratios have the unit "1".
+/// Millimetres or inches, degrees, kilograms, newtons, kilowatts, rpm, kilopascals, newton metres; ratios and
+/// counts have the unit "1".
 constexpr EdgeUnit find_edge_unit(Dimension dimension, UnitSystem lengths = UnitSystem::millimetre) {
     switch (dimension) {
         case Dimension::length:
@@ -32,6 +33,11 @@ constexpr EdgeUnit find_edge_unit(Dimension dimension, UnitSystem lengths = Unit
             return {"kW", 1e-3};
         case Dimension::rotation_speed:
             return {"rpm", 30.0 / std::numbers::pi};
+        case Dimension::pressure:
+            return {"kPa", 1e-3};
+        case Dimension::torque:
+            return {"Nm", 1.0};
+        case Dimension::count:
         case Dimension::ratio:
             break;
     }

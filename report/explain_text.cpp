@@ -222,6 +222,10 @@ std::string_view finding_formula(FindingKind kind) {
             return "rear = sum m (b + x)/b over all masses; share = rear/tractor's empty mass";
         case FindingKind::carried_load:
             return "axle loads by moments, in the state with the most, against the figure allowed";
+        case FindingKind::specification_line:
+            return "measured against nominal +- deviation, or at_least and at_most; too close where the reading's error reaches over a limit";
+        case FindingKind::specification_not_measured:
+            return "lines without a reading";
         case FindingKind::joint_model:
             return "none: such a driveline is not computed";
     }
@@ -230,6 +234,9 @@ std::string_view finding_formula(FindingKind kind) {
 
 std::vector<std::string_view> list_input_keys(FindingKind kind) {
     switch (kind) {
+        case FindingKind::specification_line:
+        case FindingKind::specification_not_measured:
+            return {};
         case FindingKind::missing_reading:
         case FindingKind::drawbar_length:
         case FindingKind::drawbar_height:

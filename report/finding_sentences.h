@@ -28,6 +28,10 @@ Sentences say_reading(const Finding& finding, const FindingContext& context);
 Sentences say_drawn(const Finding& finding, const FindingContext& context);
 /// Lift, front and rear axle, what axles and tyres carry.
 Sentences say_load(const Finding& finding, const FindingContext& context);
+/// Lines measured against a specification.
+Sentences say_specification(const Finding& finding, const FindingContext& context);
+/// The step that sets such a line right.
+std::string format_specification_step(const Remedy& remedy, const Finding& finding, UnitSystem units);
 /// Attitude in words: "35.0 deg of turn to the left, 25.0 deg rear down"; "straight and level".
 std::string format_attitude(const Attitude& attitude);
 /// Clearance through the travel, room above the ground, kinds that are not computed.

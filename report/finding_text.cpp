@@ -70,6 +70,9 @@ Sentences say(const Finding& f, const FindingContext& context) {
         case FindingKind::rear_axle_share:
         case FindingKind::carried_load:
             return say_load(f, context);
+        case FindingKind::specification_line:
+        case FindingKind::specification_not_measured:
+            return say_specification(f, context);
         case FindingKind::clearance:
         case FindingKind::ground_clearance:
         case FindingKind::joint_model:

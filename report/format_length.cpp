@@ -11,6 +11,7 @@ namespace hitchwright {
 namespace {
 
 constexpr double kilograms_per_pound = 0.45359237;           // exact by definition
+constexpr double pascals_per_psi = 6894.757293168361;       // pound-force on a square inch
 constexpr double newtons_per_pound_force = 4.4482216152605;  // pound times standard gravity, exact
 constexpr double watts_per_horsepower = 745.6998715822702;   // 550 ft lbf/s
 
@@ -116,6 +117,16 @@ std::string format_force(double newtons, UnitSystem units, Rounding rounding) {
 std::string format_power(double watts, UnitSystem units, Rounding rounding) {
     if (units == UnitSystem::inch) return format_quantity(watts / watts_per_horsepower, 1, rounding, " hp");
     return format_quantity(watts * 1e-3, 1, rounding, " kW");
+}
+
+std::string format_pressure(double pascals, UnitSystem units, Rounding rounding) {
+    if (units == UnitSystem::inch) return format_quantity(pascals / pascals_per_psi, 1, rounding, " psi");
+    return format_quantity(pascals * 1e-3, 0, rounding, " kPa");
+}
+
+std::string format_torque(double newton_metres, UnitSystem units, Rounding rounding) {
+    if (units == UnitSystem::inch) return format_quantity(newton_metres / (newtons_per_pound_force * 12.0 * metres_per_inch), 1, rounding, " lbf ft");
+    return format_quantity(newton_metres, 1, rounding, " N m");
 }
 
 std::string format_rotation_speed(double radians_per_second, Rounding rounding) {

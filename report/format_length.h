@@ -66,6 +66,12 @@ std::string format_force(double newtons, UnitSystem units, Rounding rounding = R
 /// Power (W) as "35.0 hp" or "26.1 kW". The horsepower is the mechanical one, 550 ft lbf/s = 745.69987 W.
 std::string format_power(double watts, UnitSystem units, Rounding rounding = Rounding::nearest);
 
+/// Pressure (Pa) as "22.0 psi" or "152 kPa".
+std::string format_pressure(double pascals, UnitSystem units, Rounding rounding = Rounding::nearest);
+
+/// Torque (N m) as "66.4 lbf ft" or "90.0 N m".
+std::string format_torque(double newton_metres, UnitSystem units, Rounding rounding = Rounding::nearest);
+
 /// Rotation speed (rad/s) as "540 rpm", whole.
 std::string format_rotation_speed(double radians_per_second, Rounding rounding = Rounding::nearest);
 

@@ -20,6 +20,7 @@ Dimension find_remedy_dimension(const Remedy& r, const Finding& f) {
         case RemedyKind::rear_ballast:
             return Dimension::mass;
         case RemedyKind::match_part:
+        case RemedyKind::set_to_specification:
             return f.dimension;
         case RemedyKind::measure:
             return f.dimension;

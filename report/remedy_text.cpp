@@ -31,6 +31,8 @@ std::string format_measure(const Remedy& r, const Finding& f, const FindingConte
         return "Read one ball at three heights or more, far apart, from hub mark and floor: [[ball_reading]].";
     if (f.kind == FindingKind::direct_travel)
         return fmt::format("Measure {}{}.", key, hint.empty() ? "" : ": " + hint);
+    if (f.kind == FindingKind::specification_not_measured) return fmt::format("Measure \"{}\".", printable_text(f.subject));
+    if (f.kind == FindingKind::specification_line) return fmt::format("Measure \"{}\" again, closer.", printable_text(f.subject));
     if (key.empty()) return "Measure again, closer.";
     const std::string size = f.dimension == Dimension::angle   ? format_angle(r.value, Rounding::up)
                              : f.dimension == Dimension::mass  ? format_mass(r.value, w.units, Rounding::up)
@@ -155,6 +157,8 @@ std::string format_remedy(const Remedy& r, const Finding& f, const FindingContex
         case RemedyKind::drawbar_length:
             return fmt::format("Set the drawbar to {} to {}, PTO end to pin: with that the shaft serves as it is.", w.at_least(r.value),
                                w.at_most(r.second));
+        case RemedyKind::set_to_specification:
+            return format_specification_step(r, f, w.units);
         case RemedyKind::turn_at_most:
             return fmt::format("PTO off beyond {} of turn to the {}.", format_angle(r.value, Rounding::down), r.subject);
         case RemedyKind::crossing_angle:
@@ -213,6 +217,8 @@ std::string_view remedy_word(RemedyKind kind) {
             return "other_drawbar_pin";
         case RemedyKind::drawbar_length:
             return "drawbar_length";
+        case RemedyKind::set_to_specification:
+            return "set_to_specification";
         case RemedyKind::turn_at_most:
             return "turn_at_most";
         case RemedyKind::crossing_angle:

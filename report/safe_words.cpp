@@ -88,6 +88,12 @@ std::string format_decimal_quantity(double value, Dimension dimension, UnitSyste
             return format_power(value, units);
         case Dimension::rotation_speed:
             return format_rotation_speed(value);
+        case Dimension::pressure:
+            return format_pressure(value, units);
+        case Dimension::torque:
+            return format_torque(value, units);
+        case Dimension::count:
+            return format_ratio(value, 0);
         case Dimension::ratio:
             break;
     }

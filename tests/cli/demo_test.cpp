@@ -28,6 +28,7 @@ const std::vector<Demo> demos = {
     {"compact-tiller-bottoms-out", "fits_after_change", 1, "gap_at_shortest"},
     {"utility-auger-separates", "must_not_run", 1, "overlap_at_longest"},
     {"utility-cutter-fits", "fits", 0, ""},
+    {"utility-cutter-sheet", "must_not_run", 1, "specification_line"},
     {"utility-cutter-wrong-hole", "must_not_run", 1, "clearance"},
     {"utility-drawn-cutter-fits", "fits", 0, ""},
     {"utility-drawn-cutter-short", "fits_after_change", 1, "gap_at_shortest"},

@@ -24,7 +24,9 @@ std::vector<std::string> answers() {
         "hitchwright rules show general",
         "hitchwright rules show european-40mm",
         "hitchwright fit utility-cutter-fits --set tractor.pto.stub_x=",
-        "hitchwright cut utility-cutter-fits --set tractor.pto.stub_x="};
+        "hitchwright cut utility-cutter-fits --set tractor.pto.stub_x=",
+        "hitchwright lines utility-cutter-sheet",
+        "hitchwright lines utility-drawn-cutter-short"};
     for (const std::string& name : demo_setups()) {
         for (const char* command : {"fit", "cut", "sweep"})
             lines.push_back(std::string("hitchwright ") + command + " " + name);

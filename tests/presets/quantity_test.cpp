@@ -249,6 +249,17 @@ TEST_CASE("quantity: the other dimensions have their units and defaults", "[anal
         {"5/16 in", Dimension::length_per_turn, 0.3125 * inch},
         {"1/4", Dimension::length_per_turn, 0.25 * inch},
         {"1/4 per turn", Dimension::length_per_turn, 0.25 * inch},
+        {"1 psi", Dimension::pressure, lbf / (inch * inch)},
+        {"150 kPa", Dimension::pressure, 150000},
+        {"1.5 bar", Dimension::pressure, 150000},
+        {"2 MPa", Dimension::pressure, 2000000},
+        {"90 N m", Dimension::torque, 90},
+        {"90 Nm", Dimension::torque, 90},
+        {"1 lbf ft", Dimension::torque, 12 * (inch * 0.45359237 * 9.80665)},
+        {"1 ft-lb", Dimension::torque, 12 * (inch * 0.45359237 * 9.80665)},
+        {"12 in lbf", Dimension::torque, 12 * (inch * 0.45359237 * 9.80665)},
+        {"1 kgf m", Dimension::torque, 9.80665},
+        {"6", Dimension::count, 6},
     };
     for (const Good& good : cases) {
         check_good(good, "in");
@@ -412,7 +423,8 @@ TEST_CASE("quantity: random bytes crash nothing and give no number", "[random]")
     std::mt19937 random(seed);
     std::uniform_int_distribution<int> byte(0, 255), size(0, 70);
     const Dimension all[] = {Dimension::length, Dimension::angle, Dimension::mass, Dimension::force, Dimension::power,
-                             Dimension::rotation_speed, Dimension::ratio, Dimension::length_per_turn};
+                             Dimension::rotation_speed, Dimension::ratio, Dimension::length_per_turn, Dimension::pressure,
+                             Dimension::torque, Dimension::count};
     for (int round = 0; round < 5000; ++round) {
         std::string text(static_cast<std::size_t>(size(random)), '\0');
         for (char& c : text) {

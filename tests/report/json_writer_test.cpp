@@ -1,7 +1,9 @@
 // JSON: parses, holds what the analysis holds in mm and deg, and every key is in docs/json.md and nowhere else.
 #include "report/json_writer.h"
 #include "report/ditch_report.h"
+#include "geometry/setup_lines.h"
 #include "report/drawbar_report.h"
+#include "report/lines_report.h"
 #include "tests/geometry/sample_drawn.h"
 #include "tests/geometry/sample_setup.h"
 #include "report/shaft_choice_text.h"
@@ -109,6 +111,21 @@ TEST_CASE("json: every key of a fit is documented and every documented key is wr
     a.findings.front().has_attitude = true;
     check_documented(format_fit_json(tiller_setup(), a, UnitSystem::inch), "hitchwright.fit");
     CHECK(cut.plan == full_analysis().shaft->plan);
+}
+
+TEST_CASE("json: every key of lines is documented and every documented key is written", "[analytic]") {
+    Setup s;
+    SpecificationLine l;
+    l.name = "rod";
+    l.nominal = make_reading(0.1, Origin::manual, 0.001);
+    l.measured = make_reading(0.11, Origin::measured, 0.001);
+    l.advance_per_turn = make_reading(0.001);
+    l.hole_spacing = make_reading(0.01);
+    s.specification = {l};
+    SpecificationLine words;
+    words.name = "words", words.specification = "so";
+    s.specification.push_back(words);
+    check_documented(format_lines_json(s, check_lines(s), UnitSystem::inch), "hitchwright.lines");
 }
 
 TEST_CASE("json: every key of drawbar and ditch is documented and every documented key is written", "[analytic]") {
