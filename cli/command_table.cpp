@@ -6,7 +6,7 @@
 namespace hitchwright {
 namespace {
 
-constexpr std::array<OptionSpec, 36> options = {{
+constexpr std::array<OptionSpec, 38> options = {{
     {"--explain", "", "",
      "behind each finding: the formula, the numbers put in, and where the limit comes from (JSON always has them)"},
     {"--closed", "", "LENGTH", "closed length of the shaft, pushed fully home"},
@@ -22,6 +22,10 @@ constexpr std::array<OptionSpec, 36> options = {{
     {"--between", "", "POINTS",
      "between which points closed, shortest and longest were all taken: joint_centres (default), locking_grooves or "
      "shaft_ends"},
+    {"--seen", "", "TEXT",
+     "what is seen at the machine, in words: \"tail 3 in low at working height\", \"shaft knocks when raised\", \"gap is 1/2 in\"",
+     true},
+    {"--all", "", "", "every change, those too that cannot be the cause, with what they would give"},
     {"--wish", "", "WISH",
      "what the holes are chosen for: general (default), level-carry, tail-high, most-lift or shallow-joints"},
     {"--depth", "", "LENGTH", "depth of the ditch; a ridge or bank is negative"},
@@ -134,6 +138,25 @@ std::vector<CommandSpec> make_commands() {
          "those of \"fit\" with the first choice: 0 it fits; 1 it fits after a change, or no combination may run; 5 too "
          "close to call, or not known; 2 wrong command line; 3 wrong file or --set; 4 output that cannot be written, or "
          "an error of the program."},
+        {"trace",
+         "from complaint to cause: which single change gives what is seen at the machine",
+         {{"SETUP"}},
+         {"--seen", "--all", "--rules", "--set", "--units", "--format"},
+         "The set-up is what is believed; what is seen contradicts it. Every reading and the usual slips (another hole, a cut "
+         "forgotten, a length taken between other points) are tried one at a time: how far out each would have to be, how "
+         "plausible that is, and which one reading would tell the two foremost apart.\n\n"
+         "--seen, as often as wanted. Measured: tail, front edge or ball height NUMBER high or low; pitch NUMBER nose down or nose "
+         "up; shaft NUMBER long or short; each more or less than the set-up says; with \"is\" the value itself: gap is 1/2 in, "
+         "tractor.pto.stub_x is 14 in. Then \"at working height\", \"lowest\", \"raised\", or \"at\" a ball height. A number behind +- is the "
+         "error it was taken with. Complaints: shaft knocks, shaft comes apart, chatters, tail drags, deck touches shaft, link "
+         "will not reach, tyre meets tongue.",
+         "  hitchwright trace compact-box-blade --seen \"tail 3 in low at working height\"\n"
+         "  hitchwright trace my-setup.toml --seen \"tail 2in low when raised\" \\\n"
+         "      --seen \"pitch is 3 deg nose down lowest\" --seen \"shaft knocks when raised\"\n"
+         "  hitchwright trace my-setup.toml --seen \"gap is 1/4 in +- 1/8 in\" --all\n",
+         "0 nothing need be wrong; 1 a cause was found; 5 no single change gives it, or nothing of it can be reckoned; 2 wrong "
+         "command line; 3 wrong file or --set; 4 output that cannot be written, or an error of the program.",
+         {{"--format", "FORM", "text or json; default text"}}},
         {"drawbar",
          "which drawbar position: every one side by side, its numbers, the first choice and why",
          {{"SETUP"}},

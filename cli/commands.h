@@ -32,6 +32,7 @@ Outcome run_load(const CommandContext& context);
 Outcome run_lines(const CommandContext& context);
 Outcome run_envelope(const CommandContext& context);
 Outcome run_ditch(const CommandContext& context);
+Outcome run_trace(const CommandContext& context);
 Outcome run_shafts(const CommandContext& context);
 Outcome run_measure(const CommandContext& context);
 Outcome run_new(const CommandContext& context);

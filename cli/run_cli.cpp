@@ -27,6 +27,7 @@ Command find_runner(std::string_view name) {
         {"sweep", run_sweep},
         {"draw", run_draw},
         {"holes", run_holes},
+        {"trace", run_trace},
         {"drawbar", run_drawbar},
         {"lines", run_lines},
         {"ditch", run_ditch},

@@ -4,6 +4,7 @@
 #include "geometry/setup_lines.h"
 #include "report/drawbar_report.h"
 #include "report/lines_report.h"
+#include "report/trace_report.h"
 #include "tests/geometry/sample_drawn.h"
 #include "tests/geometry/sample_setup.h"
 #include "report/shaft_choice_text.h"
@@ -141,6 +142,24 @@ TEST_CASE("json: every key of drawbar and ditch is documented and every document
     }
     REQUIRE((a.drawn && a.drawn->ditch && a.drawn->ditch->study));
     check_documented(format_ditch_json(s, a, UnitSystem::inch), "hitchwright.ditch");
+}
+
+TEST_CASE("json: every key of a trace is documented and every documented key is written", "[analytic]") {
+    Setup s = hitchwright::test::make_setup_a();
+    s.implement.points = {{"tail", hitchwright::test::known(1.4), hitchwright::test::known(-0.1), Reading{}, false}};
+    Seen tail, lift, stated;
+    tail.kind = SeenKind::tail_height;
+    tail.place = SeenPlace::at_height;
+    tail.height = 0.4;
+    tail.against_setup = true;
+    tail.value = 0.08;
+    tail.error = usual_seen_error(tail.kind);
+    lift.kind = SeenKind::will_not_lift;
+    stated.kind = SeenKind::stated;
+    stated.words = "clutch drags";
+    const TraceStudy study = trace(s, {tail, lift, stated}, {{"clutch drags", "clutch free play", "3/16 in"}});
+    REQUIRE(study.next);
+    check_documented(format_trace_json(s, study, UnitSystem::inch), "hitchwright.trace");
 }
 
 TEST_CASE("json: every key of cut and sweep is documented and every documented key is written", "[analytic]") {
