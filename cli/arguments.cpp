@@ -37,9 +37,17 @@ void check_single_words(const std::vector<std::string>& args, std::vector<UsageP
     }
 }
 
+// The library takes no "=" in the name of a name.
+std::string name_word(const NameSpec& name) {
+    std::string word(name.name);
+    std::replace(word.begin(), word.end(), '=', '_');
+    return word;
+}
+
 void add_names(CLI::App& app, const CommandSpec& command) {
     for (const NameSpec& name : command.names) {
-        app.add_option(std::string(name.name))->allow_extra_args(false)->take_all();
+        CLI::Option* option = app.add_option(name_word(name))->allow_extra_args(name.repeatable)->take_all();
+        if (name.repeatable) option->expected(-1);
     }
 }
 
@@ -96,8 +104,10 @@ void collect(CLI::App& app, Arguments& arguments) {
     }
     if (arguments.command == nullptr) return;
     for (const NameSpec& spec : arguments.command->names) {
-        const CLI::Option* option = command->get_option(std::string(spec.name));
-        if (option->count() > 0) arguments.names.push_back(option->results().front());
+        const CLI::Option* option = command->get_option(name_word(spec));
+        if (option->count() == 0) continue;
+        const std::vector<std::string> typed = option->results();
+        arguments.names.insert(arguments.names.end(), typed.begin(), spec.repeatable ? typed.end() : typed.begin() + 1);
     }
 }
 

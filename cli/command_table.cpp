@@ -6,7 +6,7 @@
 namespace hitchwright {
 namespace {
 
-constexpr std::array<OptionSpec, 38> options = {{
+constexpr std::array<OptionSpec, 46> options = {{
     {"--explain", "", "",
      "behind each finding: the formula, the numbers put in, and where the limit comes from (JSON always has them)"},
     {"--closed", "", "LENGTH", "closed length of the shaft, pushed fully home"},
@@ -58,6 +58,14 @@ constexpr std::array<OptionSpec, 38> options = {{
      "change one value for this run, by its key in the files; a number without a unit is in the unit of the set-up "
      "file",
      true},
+    {"--dry-run", "", "", "show what would change, and write nothing"},
+    {"--recheck", "", "", "readings taken once more after work: they go into the log, the set-up stays; without values: which to take"},
+    {"--after", "", "TIME", "after how much work they are taken: 30 min, 1 h (default), 10 h; means --recheck as well"},
+    {"--log", "", "", "print the log of the set-up; KEYs behind SETUP choose entries: tractor, choices.lift_stop"},
+    {"--without-log", "", "", "write no entry into the log"},
+    {"--date", "", "YYYY-MM-DD", "day of the entries; default: the day of SOURCE_DATE_EPOCH where that is set, else today"},
+    {"--by", "", "NAME", "who took the readings"},
+    {"--note", "", "TEXT", "a remark on them"},
     {"--mark", "", "LENGTH",
      "step of the marks cuts are rounded to; default 1/16 in with --units in, 1 mm with --units mm"},
     {"--units", "", "UNIT",
@@ -277,6 +285,40 @@ std::vector<CommandSpec> make_commands() {
           {"--rules", "NAME",
            "rule set to judge by: a name from \"rules list\", or a path; default general, of a drawn implement drawn-machine"},
           {"--units", "UNIT", "in or mm: unit of the file, for lengths that state none; default in"}}},
+        {"record",
+         "readings go back into the file of a set-up; all else in it stays",
+         {{"SETUP"}, {"KEY=VALUE", false, true}},
+         {"--dry-run", "--recheck", "--after", "--log", "--without-log", "--date", "--by", "--note", "--mark", "--units", "--format"},
+         "Writes new values into a set-up file of your own, by their keys, as --set takes them for one run. Only the values "
+         "change: comments, order, blank lines, fractions as typed, and what stands beside a value (tolerance, origin, note) "
+         "stay byte for byte. A key that stands open behind # loses its # there; another one goes to the end of its table. "
+         "A value that comes from a file the set-up uses is overridden in the set-up; that file is not written to.\n\n"
+         "All problems come at once, and with any the file stays as it was. A list that stands in a used file, and which "
+         "machines are used, cannot be recorded. The file is replaced as a whole; a link stays a link.\n\n"
+         "Every value goes into a log beside the set-up as well, NAME.log.toml for NAME.toml: the day, who took it, the "
+         "value, the one before. Entries are only added. With --recheck values taken once more go into the log alone, and the "
+         "answer says how far each has moved against the error of both readings; without values it lists what to take again.",
+         "  hitchwright record my-setup.toml choices.lift_stop=26 --dry-run\n"
+         "  hitchwright record my-setup.toml \"tractor.pto.stub_x=11 1/4 in\" \\\n"
+         "      \"tractor.pto.stub_z=21 in +- 1/8 in\" --by \"A. Turner\"\n"
+         "  hitchwright record my-setup.toml --recheck\n"
+         "  hitchwright record my-setup.toml --after 1h choices.lift_stop=26\n"
+         "  hitchwright record my-setup.toml --log tractor\n",
+         "0 written, or nothing to write; 1 with --recheck: something has moved; 2 wrong command line; 3 a wrong file, key or "
+         "value; 4 a file or output that cannot be written, or an error of the program.",
+         {{"--units", "UNIT", "in or mm: unit of the sentences of the answer; default in. A value without a unit is in the unit of the file"},
+          {"--format", "FORM", "text or json; --log also csv; default text"}}},
+        {"diff",
+         "two set-ups: which values differ, and what that changes",
+         {{"OLD"}, {"NEW"}},
+         {"--rules", "--mark", "--units", "--format"},
+         "Compares two set-ups with everything they use, by value: 11 in and 279.4 mm are the same. A reading differs as well by "
+         "its error or its origin. Then the findings: which are new, which are gone, which have another weight or another "
+         "number; and the verdict of both.",
+         "  hitchwright diff compact-tiller-bottoms-out my-setup.toml\n"
+         "  hitchwright diff utility-cutter-wrong-hole utility-cutter-fits --format csv --units mm\n",
+         "0 no value and no finding differs; 1 something differs; 2 wrong command line; 3 wrong file; 4 output that cannot be "
+         "written, or an error of the program."},
         {"presets", "built-in files and your own", {}, {}, {}, {}, {}},
         {"presets list",
          "list them, all or of one kind",
@@ -380,6 +422,11 @@ const OptionSpec* find_option(std::string_view name) {
 }
 
 bool is_group(const CommandSpec& command) { return command.name == "presets" || command.name == "rules"; }
+
+std::string format_name(const NameSpec& name) {
+    const std::string text = std::string(name.name) + (name.repeatable ? " ..." : "");
+    return name.required ? text : "[" + text + "]";
+}
 
 std::vector<std::string> list_words(std::string_view group) {
     std::vector<std::string> words;

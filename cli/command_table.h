@@ -22,6 +22,7 @@ struct OptionSpec {
 struct NameSpec {
     std::string_view name;  ///< "SETUP"
     bool required = true;
+    bool repeatable = false;  ///< the last one only: as many as wanted
 };
 
 /// What an option means to one command, where that differs from its meaning elsewhere.
@@ -58,6 +59,9 @@ const OptionSpec* find_option(std::string_view name);
 
 /// True for "presets" and "rules".
 bool is_group(const CommandSpec& command);
+
+/// How the help shows a name: "SETUP", "[SETUP]", "KEY=VALUE ...".
+std::string format_name(const NameSpec& name);
 
 /// Commands of a group ("list", "show"); for the empty name the top-level words ("fit", "presets").
 std::vector<std::string> list_words(std::string_view group);

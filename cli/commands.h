@@ -2,6 +2,7 @@
 // below; nothing is printed here.
 #pragma once
 
+#include <functional>
 #include <iosfwd>
 
 #include "cli/arguments.h"
@@ -19,6 +20,8 @@ struct CommandContext {
     std::istream* in = nullptr;       ///< for a dialogue
     std::ostream* prompts = nullptr;  ///< the error stream: questions of a dialogue, what was left out; answers stay on the output
     bool somebody_answers = false;    ///< the input is a terminal
+    /// An environment variable, or null when it is not set.
+    std::function<const char*(const char*)> variable = [](const char*) -> const char* { return nullptr; };
 };
 
 Outcome run_fit(const CommandContext& context);
@@ -36,6 +39,8 @@ Outcome run_trace(const CommandContext& context);
 Outcome run_shafts(const CommandContext& context);
 Outcome run_measure(const CommandContext& context);
 Outcome run_new(const CommandContext& context);
+Outcome run_record(const CommandContext& context);
+Outcome run_diff(const CommandContext& context);
 Outcome run_presets_list(const CommandContext& context);
 Outcome run_presets_show(const CommandContext& context);
 Outcome run_presets_copy(const CommandContext& context);

@@ -28,7 +28,7 @@ std::string_view find_values(std::string_view option, std::string_view value) {
     if (value == "VIEW") return "side travel plan envelope";
     if (value == "SHELL") return "bash zsh";
     if (value == "COMMAND") return "$(_hitchwright_commands)";
-    if (value == "SETUP") return "$(_hitchwright_names setup)";
+    if (value == "SETUP" || value == "OLD" || value == "NEW") return "$(_hitchwright_names setup)";
     if (option == "--rules") return "$(_hitchwright_names rules)";
     if (option == "--list") return "$(_hitchwright_names specification_list)";
     return {};

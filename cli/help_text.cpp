@@ -22,7 +22,7 @@ std::string format_entry(const std::string& name, std::string_view meaning) {
 std::string format_usage_line(const CommandSpec& command) {
     std::string line = fmt::format("hitchwright {}", command.name);
     for (const NameSpec& name : command.names) {
-        line += name.required ? fmt::format(" {}", name.name) : fmt::format(" [{}]", name.name);
+        line += " " + format_name(name);
     }
     return line + (command.options.empty() ? "" : " [OPTIONS]");
 }
@@ -68,7 +68,7 @@ std::string format_commands(std::string_view group) {
         std::string name(command.name);
         for (const NameSpec& word : command.names) {
             if (word.name == "SUBCOMMAND") continue;
-            name += word.required ? fmt::format(" {}", word.name) : fmt::format(" [{}]", word.name);
+            name += " " + format_name(word);
         }
         text += format_entry(name, command.summary);
     }

@@ -38,7 +38,7 @@ std::string format_paragraphs(std::string_view text) {
 std::string format_command(const CommandSpec& command) {
     std::string line = fmt::format(".SS \"hitchwright {}", escape_roff(command.name));
     for (const NameSpec& name : command.names) {
-        line += name.required ? fmt::format(" {}", name.name) : fmt::format(" [{}]", name.name);
+        line += " " + format_name(name);
     }
     std::string text = line + "\"\n" + escape_roff(command.summary) + ".\n" + format_paragraphs(command.details);
     if (!command.options.empty()) {

@@ -37,6 +37,8 @@ Command find_runner(std::string_view name) {
         {"shafts", run_shafts},
         {"measure", run_measure},
         {"new", run_new},
+        {"record", run_record},
+        {"diff", run_diff},
         {"presets list", run_presets_list},
         {"presets show", run_presets_show},
         {"presets copy", run_presets_copy},
@@ -69,7 +71,7 @@ Outcome run(const std::vector<std::string>& args, const Streams& streams) {
     if (arguments.has("--help")) return Answer{exit_code::fits, format_help(arguments.command)};
     const Library library(find_user_folder(streams.variable));
     const CommandContext context{arguments,   library,      streams.out_is_terminal, wants_colour(streams),
-                                 &streams.in, &streams.err, streams.in_is_terminal};
+                                 &streams.in, &streams.err, streams.in_is_terminal,      streams.variable};
     if (arguments.has("--version")) return run_version(context);
     const Command command = find_runner(arguments.command->name);
     if (command == nullptr) throw std::logic_error("a command of the table has no function");

@@ -2,6 +2,7 @@
 #include "geometry/ball_force.h"
 
 #include <algorithm>
+#include <numbers>
 
 #include "geometry/category.h"
 #include "geometry/dead_centre_room.h"
@@ -113,15 +114,17 @@ bool read_cylinder(const Tractor& t, BallForce& f, std::vector<std::string>& mis
                           {c.base_z, "tractor.lift_cylinder.base_z"},
                           {c.crank_length, "tractor.lift_cylinder.crank_length"},
                           {c.crank_angle, "tractor.lift_cylinder.crank_angle"},
-                          {c.thrust, "tractor.lift_cylinder.thrust"}};
+                          {c.bore, "tractor.lift_cylinder.bore"},
+                          {c.pressure, "tractor.lift_cylinder.pressure"}};
     const auto known = [](const Part& p) { return p.reading.known; };
     if (std::none_of(std::begin(parts), std::end(parts), known)) return false;
     for (const Part& p : parts) {
         if (!p.reading.known) missing.emplace_back(p.key);
     }
     if (!std::all_of(std::begin(parts), std::end(parts), known)) return false;
+    const double area = 0.25 * std::numbers::pi * c.bore.value * c.bore.value * std::max(1, c.cylinders);
     f.cylinder = {Point(c.base_x.value, c.base_z.value), c.crank_length.value, c.crank_angle.value,
-                  c.thrust.value * c.efficiency.value_or(1.0)};
+                  c.pressure.value * area * c.efficiency.value_or(1.0)};
     return true;
 }
 

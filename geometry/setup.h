@@ -111,7 +111,8 @@ struct LiftTestReadings {
 };
 /// Cylinder that turns the lift arm by a crank fixed to it; frame T.
 struct LiftCylinderReadings {
-    Reading base_x, base_z, crank_length, crank_angle, thrust, efficiency;
+    Reading base_x, base_z, crank_length, crank_angle, bore, pressure, efficiency;
+    int cylinders = 0;  ///< of that bore; 0: not stated, one
     bool operator==(const LiftCylinderReadings&) const = default;
 };
 

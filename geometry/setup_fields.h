@@ -194,7 +194,9 @@ void visit_fields(Tractor& t, V&& v) {
         c.reading("base_z", t.lift_cylinder.base_z, length(0, 3, inch / 4, Need::optional, "floor to the cylinder's pin on the tractor"));
         c.reading("crank_length", t.lift_cylinder.crank_length, length(0.02, 0.6, frame_error, Need::optional, "lift-arm pivot to the cylinder's pin on the crank"));
         c.reading("crank_angle", t.lift_cylinder.crank_angle, angle(-180, 180, Need::optional, "from the lift arm's centre line to the crank's, turning upwards from rearward positive"));
-        c.reading("thrust", t.lift_cylinder.thrust, {Dimension::force, 100, 1.0e7, 0, Need::optional, "relief pressure times piston area, all lift cylinders together"});
+        c.reading("bore", t.lift_cylinder.bore, length(0.01, 0.4, 0.0005, Need::optional, "bore of the lift cylinder, from manual or plate"));
+        c.whole("cylinders", t.lift_cylinder.cylinders, 1, 4, "lift cylinders of that bore that push together; absent: one");
+        c.reading("pressure", t.lift_cylinder.pressure, {Dimension::pressure, 1.0e5, 6.0e7, 0, Need::optional, "pressure at which the relief valve opens"});
         c.reading("efficiency", t.lift_cylinder.efficiency, {Dimension::ratio, 0.3, 1, 0, Need::optional, "share of the thrust that friction leaves; absent: the force is taken as not more than this"});
     });
     stand_at(v, Station::cab, Asked::as_found);

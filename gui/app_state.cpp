@@ -56,6 +56,10 @@ LoadedSetup load(const AppState& app, const Edits& edits) {
     return load_setup(app.name, app.library, {edits.sets, edits.rules});
 }
 
+// Before the set-up is loaded: should somebody save it in between, the text is the older one, and nothing is written over
+// what was not shown.
+PresetText read_source(const AppState& app) { return app.library.read(FileKind::setup, app.name); }
+
 std::vector<Problem> adopt(AppState& app, Edits edits) {
     LoadedSetup loaded = load(app, edits);
     if (!loaded.ok()) return loaded.problems;
@@ -74,6 +78,7 @@ AppState open_app(Library library, std::string name, Edits edits, UnitSystem uni
     app.mark = mark;
     app.view.units = units;
     app.first = edits;
+    app.source = read_source(app);
     LoadedSetup loaded = load(app, edits);
     app.problems = loaded.problems;
     if (!loaded.ok()) return app;
@@ -88,8 +93,10 @@ AppState open_app(Library library, std::string name, Edits edits, UnitSystem uni
 std::vector<Problem> change_edits(AppState& app, Edits edits) {
     app.view.notice.clear();
     // A file that somebody saves meanwhile would change the answer without a word.
+    PresetText source = read_source(app);
     const LoadedSetup first = load(app, app.first);
     if (first.ok() && first.setup != app.first_setup) {
+        app.source = std::move(source);
         app.view.notice = "The files were changed since they were read: their new values are used.";
         app.first_setup = first.setup;
     }
@@ -139,8 +146,10 @@ std::vector<Problem> read_again(AppState& app) {
         else app.problems = opened.problems;
         return {};
     }
+    PresetText source = read_source(app);
     std::vector<Problem> problems = adopt(app, app.now.edits);
     if (!problems.empty()) return problems;
+    app.source = std::move(source);
     const LoadedSetup first = load(app, app.first);
     if (first.ok()) app.first_setup = first.setup;
     app.view.notice = "Read again; your changes stand over it.";

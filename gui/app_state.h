@@ -37,6 +37,7 @@ struct AppState {
 
     Library library;
     std::string name;               ///< the set-up as named on the command line
+    PresetText source;              ///< its own file as it was last read
     Mark mark;                      ///< what cuts are rounded to
     std::vector<Problem> problems;  ///< the set-up could not be read: there is nothing else to show
     Edits first;                    ///< edits at the start

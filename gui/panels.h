@@ -52,6 +52,9 @@ float find_hole_height(const Screen& screen);
 /// In place of everything else: what is wrong with the files.
 void show_problems(Screen& screen);
 
+/// Asks where changes are to be written, and writes them.
+void show_save_question(Screen& screen);
+
 /// Asks before changes are lost.
 void show_close_question(Screen& screen);
 

@@ -3,6 +3,7 @@
 
 #include "gui/palette.h"
 #include "gui/panels.h"
+#include "gui/save_changes.h"
 
 namespace hitchwright {
 namespace {
@@ -38,17 +39,22 @@ std::string join_options(const Edits& edits) {
 }
 
 void show_unsaved(Screen& screen) {
-    const AppState& app = screen.app;
-    if (!has_changes(app)) {
-        ImGui::TextUnformatted("As in the files.");
-        return;
+    AppState& app = screen.app;
+    const bool changed = has_changes(app), edited = app.now.edits != Edits{};
+    if (changed) {
+        ImGui::PushFont(screen.fonts.bold.font);
+        ImGui::PushStyleColor(ImGuiCol_Text, palette::alarm);
+        ImGui::TextUnformatted("Changes are not saved.");
+        ImGui::PopStyleColor();
+        ImGui::PopFont();
+        remember_place(screen, "unsaved");
+    } else {
+        ImGui::TextUnformatted(edited ? "As in the files, with the options of the start." : "As in the files.");
     }
-    ImGui::PushFont(screen.fonts.bold.font);
-    ImGui::PushStyleColor(ImGuiCol_Text, palette::alarm);
-    ImGui::TextUnformatted("Changes are not saved.");
-    ImGui::PopStyleColor();
-    ImGui::PopFont();
-    remember_place(screen, "unsaved");
+    if (!edited) return;
+    ImGui::SameLine();
+    if (ImGui::Button("Write into a file")) ask_to_save(app);
+    remember_place(screen, "Write into a file");
     ImGui::SameLine();
     if (ImGui::Button("Copy them as options")) ImGui::SetClipboardText(join_options(app.now.edits).c_str());
     remember_place(screen, "copy");
@@ -81,7 +87,7 @@ void show_close_question(Screen& screen) {
     ImGui::SetNextWindowPos({size.x / 2.0F, size.y / 2.0F}, ImGuiCond_Always, {0.5F, 0.5F});
     ImGui::SetNextWindowSize({std::min(44.0F * screen.em(), size.x), 0.0F});
     if (!ImGui::BeginPopupModal(title, nullptr, ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove)) return;
-    show_text("This version does not write files. What was changed, as options for the next start:");
+    show_text("What was changed, as options for the next start:");
     for (const std::string& option : list_options(app.now.edits)) show_text(option, screen.fonts.bold, palette::ink);
     ImGui::Spacing();
     const auto answer = [&](const char* label) {
@@ -93,6 +99,11 @@ void show_close_question(Screen& screen) {
     if (answer("Keep the window open")) {
         app.view.asks_to_close = false;
         ImGui::CloseCurrentPopup();
+    }
+    if (answer("Write them into a file")) {
+        app.view.asks_to_close = false;
+        ImGui::CloseCurrentPopup();
+        ask_to_save(app);
     }
     if (answer("Copy them as options")) ImGui::SetClipboardText(join_options(app.now.edits).c_str());
     if (answer("Close without saving")) app.view.closed = true;

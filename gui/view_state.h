@@ -58,6 +58,15 @@ struct PlacedDrawn {
     PagePicture page;
 };
 
+/// The question whether and where changes are written.
+struct SaveQuestion {
+    bool open = false, possible = false;
+    std::string path;                ///< of the new file, for a built-in set-up
+    std::string by;                  ///< who took the values; may be empty
+    std::vector<std::string> lines;  ///< what would change
+    std::string message;             ///< why it was not written
+};
+
 struct ViewState {
     UnitSystem units = UnitSystem::inch;
     std::optional<double> ball_height;  ///< of the picture, m; none: the working height, else the lowest
@@ -69,6 +78,7 @@ struct ViewState {
     PlacedDrawn placed_drawn;
     std::map<std::string, FieldText> fields;  ///< by key of the value
     std::string notice;                       ///< one sentence about the last change that wants saying
+    SaveQuestion save;
     bool asks_to_close = false;               ///< the window was closed with changes that are nowhere kept
     bool closed = false;                      ///< nothing holds the window open any more
     std::map<std::string, ScreenRect> places; ///< where each named control was last shown

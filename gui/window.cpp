@@ -79,6 +79,7 @@ void show_window(Screen& screen) {
     show_cautions(screen);
     ImGui::End();
     show_close_question(screen);
+    show_save_question(screen);
 }
 
 }  // namespace hitchwright

@@ -92,7 +92,7 @@ FileText check_file_text(std::string_view bytes, const std::string& file) {
         line += c.code == '\n' ? 1 : 0;
         at += c.size;
     }
-    return {std::string(bytes.substr(start)), {}};
+    return {std::string(bytes.substr(start)), {}, start > 0};
 }
 
 }  // namespace hitchwright

@@ -18,6 +18,7 @@ inline constexpr std::size_t most_file_bytes = std::size_t{1} << 20;
 struct FileText {
     std::string text;               ///< UTF-8, without byte order mark
     std::vector<Problem> problems;  ///< empty: the text was read
+    bool byte_order_mark = false;   ///< there was one
 
     bool ok() const { return problems.empty(); }
 };

@@ -9,6 +9,7 @@
 
 #include "presets/file_text.h"
 #include "presets/nearest.h"
+#include "presets/reading_log.h"
 #include "presets/toml_reader.h"
 
 namespace hitchwright {
@@ -38,7 +39,8 @@ std::vector<PresetEntry> list_folder(const std::string& root, FileKind kind, std
     fs::directory_iterator at(fs::path(root) / below, error);
     for (; !error && at != fs::directory_iterator{} && entries.size() < most_entries; at.increment(error)) {
         const std::string name = at->path().filename().string();
-        if (ends_in_toml(name) && !at->is_directory(error)) {
+        // A log stands beside its set-up and is none.
+        if (ends_in_toml(name) && !is_log_name(name) && !at->is_directory(error)) {
             entries.push_back({kind, key_of(name), at->path().string(), std::string(below) + "/" + name, false, false});
         }
         error.clear();
@@ -70,6 +72,7 @@ PresetText read_path(const std::string& path) {
     FileText text = read_file_text(path);
     const std::size_t slash = path.rfind('/');
     result.text = std::move(text.text);
+    result.byte_order_mark = text.byte_order_mark;
     result.file = path;
     result.key = key_of(path);
     result.folder = slash == std::string::npos ? std::string{} : path.substr(0, slash + 1);

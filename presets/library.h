@@ -39,6 +39,7 @@ struct PresetText {
     std::string key;     ///< file name without ending
     std::string folder;  ///< of a file on disk, with its slash; empty for an embedded one
     bool embedded = false;
+    bool byte_order_mark = false;  ///< the file begins with one; `text` does not
     std::vector<Problem> problems;
 
     bool ok() const { return problems.empty(); }

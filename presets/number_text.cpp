@@ -1,6 +1,7 @@
 // Numbers as people type them; see number_text.h.
 #include "presets/number_text.h"
 
+#include <algorithm>
 #include <charconv>
 
 #include "presets/utf8.h"
@@ -66,6 +67,19 @@ bool fraction_follows(std::string_view rest) {
 }
 
 }  // namespace
+
+bool is_toml_number(std::string_view text) {
+    std::string_view rest = text;
+    if (rest.starts_with('-')) {
+        rest.remove_prefix(1);
+    }
+    const std::string_view whole = rest.substr(0, rest.find('.'));
+    const std::string_view part = whole.size() == rest.size() ? std::string_view("0") : rest.substr(whole.size() + 1);
+    const auto digits = [](std::string_view s) {
+        return !s.empty() && s.size() <= 15 && std::all_of(s.begin(), s.end(), is_digit);
+    };
+    return digits(whole) && digits(part) && (whole == "0" || whole.front() != '0');
+}
 
 std::string_view trim(std::string_view text) {
     while (!text.empty() && is_blank(text.front())) {

@@ -22,6 +22,9 @@ std::string_view trim(std::string_view text);
 /// nothing when a character has no place in a quantity.
 std::optional<std::string> to_ascii(std::string_view text);
 
+/// True for what TOML takes as a number without more ado (14, -3.25); all else stands in quotes in a file.
+bool is_toml_number(std::string_view text);
+
 /// A number cut off the front of a text.
 struct Number {
     QuantityStatus status = QuantityStatus::ok;

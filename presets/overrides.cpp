@@ -11,12 +11,6 @@
 namespace hitchwright {
 namespace {
 
-/// One part of a key: "upper_link_pin" and, in brackets, the name of an item.
-struct KeyPart {
-    std::string name;
-    std::optional<std::string> item;
-};
-
 bool is_key_character(char c) {
     return is_digit(c) || (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == '_' || c == '-';
 }
@@ -100,20 +94,29 @@ std::string malformed(std::string_view set, std::size_t equals) {
 
 }  // namespace
 
+std::optional<KeyValue> split_key_value(std::string_view typed) {
+    const std::size_t equals = typed.find('=');
+    if (equals == std::string_view::npos || typed.size() > most_override_bytes) {
+        return std::nullopt;
+    }
+    const std::string_view key = trim(typed.substr(0, equals));
+    std::optional<std::vector<KeyPart>> parts = split_key(key);
+    if (!parts) {
+        return std::nullopt;
+    }
+    return KeyValue{std::string(key), std::move(*parts), std::string(trim(typed.substr(equals + 1)))};
+}
+
 SourceNode parse_overrides(const std::vector<std::string>& sets, std::vector<Problem>& problems) {
     SourceNode root;
     for (const std::string& set : sets) {
-        const std::size_t equals = set.find('=');
-        std::optional<std::vector<KeyPart>> parts;
-        if (equals != std::string::npos && set.size() <= most_override_bytes) {
-            parts = split_key(trim(std::string_view(set).substr(0, equals)));
-        }
-        if (!parts) {
-            problems.push_back({command_line_name, 0, 0, {}, malformed(set, equals), set,
+        const std::optional<KeyValue> split = split_key_value(set);
+        if (!split) {
+            problems.push_back({command_line_name, 0, 0, {}, malformed(set, set.find('=')), set,
                                 "KEY=VALUE such as tractor.pto.stub_x=11in or tractor.upper_link_pin[2].z=32in", {}});
             continue;
         }
-        hang_in(root, *parts, trim(std::string_view(set).substr(equals + 1)));
+        hang_in(root, split->parts, split->value);
     }
     return root;
 }

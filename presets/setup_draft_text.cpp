@@ -20,18 +20,6 @@ namespace {
 
 constexpr std::size_t line_width = 100;
 
-// What TOML takes as a number without more ado; all else stays as typed, in quotes.
-bool is_plain_number(const std::string& text) {
-    std::string_view rest = text;
-    if (rest.starts_with('-')) rest.remove_prefix(1);
-    const std::string_view whole = rest.substr(0, rest.find('.'));
-    const std::string_view part = whole.size() == rest.size() ? std::string_view("0") : rest.substr(whole.size() + 1);
-    const auto digits = [](std::string_view s) {
-        return !s.empty() && s.size() <= 15 && std::all_of(s.begin(), s.end(), is_digit);
-    };
-    return digits(whole) && digits(part) && (whole == "0" || whole.front() != '0');
-}
-
 std::string break_comment(const std::string& text) {
     std::string result, line = "#";
     std::size_t at = 0;
@@ -128,7 +116,7 @@ public:
         const bool item = spec.need == Need::file;
         const std::string typed = answer(key);
         if (typed.empty() && item) complete_ = false;
-        put(key, typed.empty() || is_plain_number(typed) ? typed : quote_toml(typed),
+        put(key, typed.empty() || is_toml_number(typed) ? typed : quote_toml(typed),
             fmt::format("{} ({}{})", spec.measure_for(context_.draft.drawn), describe_unit(spec, context_.draft.unit),
                         describe_error(spec, context_.draft.unit)),
             item || is_needed(key));

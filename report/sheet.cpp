@@ -125,7 +125,7 @@ Sheet make_sheet(const Setup& s, const Analysis& a, UnitSystem units, std::strin
     sheet.verdict_word = a.verdict;
     sheet.steps = list_steps(s, a, units);
     for (const auto add : {add_job_lines, add_hitch_lines, add_levelling_lines, add_travel_lines, add_driveline_lines, add_drawn_lines,
-                           add_load_lines, add_run_lines})
+                           add_load_lines, add_specification_lines, add_run_lines})
         add(source, sheet.lines);
     std::stable_sort(sheet.lines.begin(), sheet.lines.end(), [](const SheetLine& l, const SheetLine& r) { return l.section < r.section; });
     if (const std::optional<CutCase> c = make_cut_case(s, a)) add_cut(*c, w, sheet);

@@ -21,8 +21,8 @@ class LineWriter {
 public:
     LineWriter(SheetSection section, std::vector<SheetLine>& out) : section_(section), out_(out) {}
     void tick(std::string_view word, std::string what) { out_.push_back({section_, word, std::move(what), {}, {}, false}); }
-    void read(std::string_view word, std::string what, std::string target = {}) {
-        out_.push_back({section_, word, std::move(what), std::move(target), {}, true});
+    void read(std::string_view word, std::string what, std::string target = {}, std::string measured = {}) {
+        out_.push_back({section_, word, std::move(what), std::move(target), std::move(measured), true});
     }
 
 private:
@@ -37,6 +37,7 @@ void add_travel_lines(const SheetSource& source, std::vector<SheetLine>& lines);
 void add_driveline_lines(const SheetSource& source, std::vector<SheetLine>& lines);
 void add_drawn_lines(const SheetSource& source, std::vector<SheetLine>& lines);
 void add_load_lines(const SheetSource& source, std::vector<SheetLine>& lines);
+void add_specification_lines(const SheetSource& source, std::vector<SheetLine>& lines);
 void add_run_lines(const SheetSource& source, std::vector<SheetLine>& lines);
 
 /// "PTO off above 24 1/4 in; no work above 22 in": the tightest of the conditions; empty without one.

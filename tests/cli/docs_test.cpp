@@ -25,6 +25,13 @@ const std::filesystem::path root = HITCHWRIGHT_SOURCE_DIR;
 void write_companions() {
     REQUIRE(run({"presets", "copy", "compact-tiller-bottoms-out"}).code == 0);
     std::filesystem::rename("compact-tiller-bottoms-out.toml", "my-setup.toml");
+    write_file("my-setup.log.toml",
+               "kind = \"log\"\nversion = 1\n\n[[entry]]\ndate = \"2026-03-01\"\nby = \"A. Turner\"\nkey = "
+               "\"tractor.travel.ball_height_high\"\nvalue = \"33 1/8 in\"\nbefore = \"33\"\nbefore_in = "
+               "\"built-in:tractors/compact.toml\"\n\n[[entry]]\ndate = \"2026-03-01\"\nby = \"A. Turner\"\nkey = "
+               "\"choices.lift_stop\"\nunit = \"in\"\nvalue = \"27\"\nnote = \"stop moved down for the shaft\"\n\n"
+               "[[entry]]\ndate = \"2026-03-02\"\nkind = \"recheck\"\nafter = \"1 h\"\nkey = "
+               "\"choices.lift_stop\"\nunit = \"in\"\nvalue = \"26 3/4\"\nbefore = \"27\"\n");
     write_file("my-rules.toml",
                "kind = \"rules\"\nversion = 1\nunit = \"mm\"\nname = \"Manual of my shaft\"\ngrade = \"B\"\nsource = "
                "\"manual, page 12\"\ngap_required = \"1 in\"\n");

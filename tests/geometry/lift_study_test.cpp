@@ -5,6 +5,7 @@
 #include <catch2/catch.hpp>
 
 #include <algorithm>
+#include <numbers>
 #include <random>
 
 #include "geometry/lift_holes.h"
@@ -102,7 +103,7 @@ TEST_CASE("ball force: cylinder, crank, arm and rod give the work of the cylinde
     Setup s = make_lifting_setup();
     add_lift_a(s.tractor, -10.0, 60.0);
     const LiftCylinder c = make_cylinder();
-    s.tractor.lift_cylinder = {known(c.base.x()), known(c.base.y()), known(c.crank_length), known(c.crank_angle), known(c.thrust), known(0.9)};
+    s.tractor.lift_cylinder = {known(c.base.x()), known(c.base.y()), known(c.crank_length), known(c.crank_angle), known(0.08), known(c.thrust / (2.0 * 0.25 * std::numbers::pi * 0.08 * 0.08)), known(0.9), 2};
     const MountedModel m = model_of(s);
     const BallForceResult r = find_ball_force(s, m);
     REQUIRE(r.force.source == BallForceSource::cylinder);

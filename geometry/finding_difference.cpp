@@ -1,0 +1,89 @@
+#include "geometry/finding_difference.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace hitchwright {
+namespace {
+
+constexpr double least_change = 1e-6;  ///< SI
+
+bool belong_together(const Finding& a, const Finding& b) {
+    return a.kind == b.kind && a.subject == b.subject && a.other == b.other;
+}
+
+bool same_number(double a, double b) { return std::fabs(a - b) < least_change; }
+
+bool is_same(const Finding& a, const Finding& b) {
+    const bool limits = a.has_limit == b.has_limit &&
+                        (!a.has_limit || (same_number(a.limit, b.limit) && same_number(a.margin, b.margin)));
+    return a.severity == b.severity && limits && same_number(a.value, b.value);
+}
+
+// `other` often says how it is broken ("no_work"), so that the same question can stand under another word. Parts that
+// are near each other are told apart by it.
+bool is_same_question(const Finding& a, const Finding& b) {
+    return a.kind == b.kind && a.subject == b.subject && a.kind != FindingKind::clearance;
+}
+
+/// Findings without a partner so far.
+using Left = std::vector<const Finding*>;
+
+// Where several are about the same, they are taken in order.
+Left take_partners(Left& old_left, const Left& new_left, std::vector<FindingDifference>& pairs) {
+    Left rest;
+    for (const Finding* f : new_left) {
+        const auto partner = std::find_if(old_left.begin(), old_left.end(),
+                                          [&](const Finding* old) { return belong_together(*old, *f); });
+        if (partner == old_left.end()) {
+            rest.push_back(f);
+            continue;
+        }
+        pairs.push_back({*partner, f});
+        old_left.erase(partner);
+    }
+    return rest;
+}
+
+// Only where neither side has a second one of that question.
+Left take_questions(Left& old_left, const Left& new_left, std::vector<FindingDifference>& pairs) {
+    Left rest;
+    for (const Finding* f : new_left) {
+        const auto same = [&](const Finding* other) { return is_same_question(*other, *f); };
+        const bool alone = std::count_if(old_left.begin(), old_left.end(), same) == 1 &&
+                           std::count_if(new_left.begin(), new_left.end(), same) == 1;
+        if (!alone) {
+            rest.push_back(f);
+            continue;
+        }
+        const auto partner = std::find_if(old_left.begin(), old_left.end(), same);
+        pairs.push_back({*partner, f});
+        old_left.erase(partner);
+    }
+    return rest;
+}
+
+Left point_to(const std::vector<Finding>& findings) {
+    Left all;
+    for (const Finding& f : findings) all.push_back(&f);
+    return all;
+}
+
+}  // namespace
+
+std::vector<FindingDifference> compare_findings(const std::vector<Finding>& old_findings,
+                                                const std::vector<Finding>& new_findings) {
+    Left old_left = point_to(old_findings);
+    std::vector<FindingDifference> pairs, result;
+    const Left without = take_partners(old_left, point_to(new_findings), pairs);
+    for (const Finding* f : take_questions(old_left, without, pairs)) result.push_back({nullptr, f});
+    for (const Finding* f : old_left) result.push_back({f, nullptr});
+    std::erase_if(pairs, [](const FindingDifference& d) { return is_same(*d.old_finding, *d.new_finding); });
+    std::stable_sort(pairs.begin(), pairs.end(), [](const FindingDifference& a, const FindingDifference& b) {
+        return a.changed_severity() != b.changed_severity() ? a.changed_severity() : a.new_finding < b.new_finding;
+    });
+    result.insert(result.end(), pairs.begin(), pairs.end());
+    return result;
+}
+
+}  // namespace hitchwright

@@ -1,0 +1,195 @@
+#include "gui/save_changes.h"
+
+#include <cmath>
+#include <cstdlib>
+#include <filesystem>
+
+#include <fmt/format.h>
+
+#include "cli/preset_copy.h"
+#include "cli/record_file.h"
+#include "cli/today.h"
+#include "presets/number_text.h"
+#include "presets/setup_values.h"
+#include "report/safe_words.h"
+
+namespace hitchwright {
+namespace {
+
+constexpr std::size_t most_shown = 200;
+constexpr std::string_view setup_ending = ".toml";
+
+std::string show_path(const std::string& path) {
+    std::error_code failed;
+    const std::filesystem::path whole = std::filesystem::absolute(path, failed);
+    return escape_text(failed ? path : whole.lexically_normal().string(), 4096);
+}
+
+// Relative names inside a set-up begin at its folder.
+PresetText make_new_file(const AppState& app, const std::string& path) {
+    PresetText text = app.source;
+    text.file = path;
+    text.embedded = false;
+    const std::size_t slash = path.rfind('/');
+    text.folder = slash == std::string::npos ? std::string{} : path.substr(0, slash + 1);
+    return text;
+}
+
+// One sentence for each problem, in the words of the command line.
+std::string join_problems(const std::vector<Problem>& problems) {
+    std::string text;
+    for (const Problem& p : problems) {
+        text += (text.empty() ? "" : "\n") + (p.key.empty() ? "" : escape_text(p.key, most_shown) + ": ") + p.message;
+        if (!p.allowed.empty()) text += fmt::format(" (allowed: {})", p.allowed);
+        text += ".";
+    }
+    return text;
+}
+
+std::string refuse_name(const std::string& path) {
+    if (path.empty()) return "Type the name of a new file, ending in .toml.";
+    const std::string name = std::filesystem::path(path).filename().string();
+    if (!name.ends_with(setup_ending) || name.size() == setup_ending.size() || is_log_name(name))
+        return fmt::format("\"{}\": the name of a set-up file ends in .toml.", escape_text(path, most_shown));
+    return {};
+}
+
+std::string read_by(const AppState& app, std::string& by) {
+    by = std::string(trim(app.view.save.by));
+    if (has_control_characters(by, true)) return "The name holds what cannot be printed.";
+    return by.size() > most_by_characters ? "The name is too long." : std::string{};
+}
+
+std::string describe(const RecordedValue& value) {
+    const std::string before =
+        value.before.by_default || value.before.typed.empty() ? value.edit.old_literal : value.before.typed;
+    return fmt::format(
+        "{}: {} -> {}", escape_text(value.key, most_shown),
+        before.empty() ? "not given" : escape_text(before, most_shown),
+        value.typed.empty() ? "taken away, its line becomes a comment" : escape_text(value.typed, most_shown));
+}
+
+// A value that was not there and is not wanted: nothing happens to it.
+bool changes_nothing(const RecordedValue& value) { return value.typed.empty() && value.edit.old_literal.empty(); }
+
+std::string say_written(const RecordedValues& values, const std::string& file, std::size_t entries, bool new_file) {
+    std::string keys;
+    std::size_t count = 0;
+    for (const RecordedValue& value : values.values) {
+        if (changes_nothing(value)) continue;
+        keys += (keys.empty() ? "" : ", ") + escape_text(value.key, most_shown);
+        ++count;
+    }
+    const std::string log = std::filesystem::path(find_log_file(file)).filename().string();
+    const std::string logged = entries == 1 ? "one entry" : fmt::format("{} entries", entries);
+    return fmt::format(
+        "Written: {} into {}{} ({}){}. Undo begins anew.", format_count(count, "value"),
+        new_file ? "the new file " : "", show_path(file), keys,
+        entries == 0 ? "" : fmt::format(", with {} in its log {}", logged, escape_text(log, most_shown)));
+}
+
+// What the file would give other than the window shows, error and origin aside: what stands beside a value in the file
+// stays there. A path of a rule set is one such case, since in a file it begins at the file's folder.
+void check_shown(const Setup& shown, RecordedValues& values, const std::string& file) {
+    for (const ValueDifference& d : compare_values(shown, values.after.setup)) {
+        const bool readings = d.old_value && d.new_value && d.old_value->reading && d.new_value->reading;
+        // The same number from millimetres and from inches.
+        constexpr double rounding = 1e-9;
+        if (readings && std::fabs(d.old_value->reading->value - d.new_value->reading->value) < rounding) continue;
+        values.problems.push_back({file, 0, 0, d.key, "the file would not give what the window shows", {}, {}, {}});
+    }
+}
+
+// The values in the text of a file.
+RecordedValues put_in(const AppState& app, const PresetText& text) {
+    RecordedValues values = record_values(text, app.library, list_recordings(app.now.edits), EmptyValue::taken_away);
+    if (values.ok()) values.problems = values.after.problems;
+    if (values.ok()) check_shown(app.now.setup, values, text.file);
+    return values;
+}
+
+// Empty: written.
+std::string write_own(const AppState& app, const RecordedValues& values, std::vector<LogEntry> entries) {
+    return write_recording({app.source, values.text, std::move(entries)}, app.library);
+}
+
+// The new file first: its log is nothing without it.
+std::string write_new(const AppState& app, const std::string& path, const RecordedValues& values,
+                      std::vector<LogEntry> entries) {
+    std::string failed = write_new_file(path, values.text, "name another file");
+    if (!failed.empty()) return failed;
+    const PresetText written = app.library.read(FileKind::setup, path);
+    failed = write_recording({written, written.text, std::move(entries)}, app.library);
+    return failed.empty() ? failed : fmt::format("{} was written without its log: {}", show_path(path), failed);
+}
+
+// The window on the file as it now is.
+void open_written(AppState& app, const std::string& name, std::string notice) {
+    AppState opened = open_app(app.library, name, {}, app.view.units, app.mark);
+    opened.view = std::move(app.view);
+    opened.results.revision = app.results.revision + 1;
+    app = std::move(opened);
+    app.view.fields.clear();
+    app.view.save = {};
+    app.view.notice = std::move(notice);
+}
+
+}  // namespace
+
+bool has_own_file(const AppState& app) { return !app.source.embedded; }
+
+std::vector<std::string> list_recordings(const Edits& edits) {
+    std::vector<std::string> typed;
+    // As on the command line --rules goes before a --set of the same.
+    for (const std::string& set : edits.sets) {
+        if (edits.rules.empty() || key_of(set) != "rules") typed.push_back(set);
+    }
+    if (!edits.rules.empty()) typed.push_back("rules=" + edits.rules);
+    return typed;
+}
+
+void ask_to_save(AppState& app) {
+    SaveQuestion question;
+    question.open = true;
+    question.by = app.view.save.by;
+    question.path = "./" + std::string(app.source.key) + std::string(setup_ending);
+    const bool own = has_own_file(app);
+    const PresetText text = own ? app.source : make_new_file(app, question.path);
+    const RecordedValues values = put_in(app, text);
+    question.possible = values.ok();
+    for (const RecordedValue& value : values.values) {
+        if (!changes_nothing(value)) question.lines.push_back(describe(value));
+    }
+    if (!values.ok()) question.message = "This cannot be written:\n" + join_problems(values.problems);
+    app.view.save = std::move(question);
+}
+
+void save_changes(AppState& app) {
+    SaveQuestion& question = app.view.save;
+    const bool own = has_own_file(app);
+    const std::string typed(trim(question.path));
+    const std::string path = own || is_path(typed) ? typed : "./" + typed;
+    question.message = own ? std::string{} : refuse_name(typed);
+    EntryFacts facts;
+    if (question.message.empty()) question.message = read_by(app, facts.by);
+    const TodayDate today = find_today([](const char* name) -> const char* { return std::getenv(name); });
+    if (question.message.empty()) question.message = today.message;
+    if (!question.message.empty()) return;
+    facts.date = today.date;
+    const PresetText text = own ? app.source : make_new_file(app, path);
+    const RecordedValues values = put_in(app, text);
+    if (!values.ok()) {
+        question.message = "Not written:\n" + join_problems(values.problems);
+        return;
+    }
+    std::vector<LogEntry> entries = make_entries(values, text.file, facts);
+    const std::size_t count = entries.size();
+    const std::string failed =
+        own ? write_own(app, values, std::move(entries)) : write_new(app, path, values, std::move(entries));
+    if (failed.empty()) return open_written(app, own ? app.name : path, say_written(values, text.file, count, !own));
+    question.message = "Not written: " + failed + ".";
+    if (own && !is_unchanged(app.source, app.library))
+        question.message += " \"Read files again\" shows it with your changes over it.";
+}
+
+}  // namespace hitchwright

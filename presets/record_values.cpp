@@ -1,0 +1,173 @@
+#include "presets/record_values.h"
+
+#include <algorithm>
+#include <set>
+
+#include <fmt/format.h>
+
+#include "presets/file_text.h"
+
+namespace hitchwright {
+namespace {
+
+Problem refuse(const std::string& key, std::string message, std::string read = {}, std::string allowed = {}) {
+    return {record_name, 0, 0, key, std::move(message), std::move(read), std::move(allowed), {}};
+}
+
+// Keys that are not for recording, and values that are missing; what the reader knows better is left to it.
+void check_key(const KeyValue& value, EmptyValue empty, std::set<std::string>& seen, std::vector<Problem>& problems) {
+    const std::string pattern = find_key_pattern(value.parts);
+    if (!seen.insert(value.key).second) {
+        problems.push_back(refuse(value.key, "this key is given twice", value.value, "each key once"));
+    }
+    if (value.value.empty() && empty == EmptyValue::refused) {
+        problems.push_back(refuse(value.key, "a value is missing behind the =", {},
+                                  "a value; to take a reading away, put a # before its line in the file"));
+    }
+    if (pattern == "tractor.use" || pattern == "implement.use" || pattern == "driveline.use") {
+        problems.push_back(refuse(
+            value.key, "which machine the set-up uses is no reading: the readings below it were taken on that machine",
+            value.value, fmt::format("another set-up, or for one run: --set {}=NAME", value.key)));
+    }
+    const std::size_t dot = pattern.rfind('.');
+    const bool part = dot != std::string::npos && setup_field_forms().contains(pattern.substr(0, dot));
+    if (part) {
+        problems.push_back(refuse(
+            value.key, "this is a part of a value's table and is not recorded", value.value,
+            fmt::format("{}=VALUE; what stands beside the value stays", value.key.substr(0, value.key.rfind('.')))));
+    }
+}
+
+std::vector<KeyValue> split_all(const std::vector<std::string>& typed, EmptyValue empty,
+                                std::vector<Problem>& problems) {
+    std::vector<KeyValue> values;
+    std::set<std::string> seen;
+    for (const std::string& one : typed) {
+        // A malformed one is a problem of the reader.
+        std::optional<KeyValue> value = split_key_value(one);
+        if (!value) continue;
+        check_key(*value, empty, seen, problems);
+        values.push_back(std::move(*value));
+    }
+    return values;
+}
+
+// True for the key itself and for a key below the other one.
+bool is_within(const std::string& key, const std::string& other) {
+    const bool starts = !other.empty() && key.starts_with(other);
+    return starts && (key.size() == other.size() || key[other.size()] == '.' || key[other.size()] == '[');
+}
+
+// What the reader says against the typed values, as it would of --set.
+void keep_refusals(const std::vector<Problem>& all, std::vector<Problem>& problems) {
+    std::vector<std::string> said;
+    said.reserve(problems.size());
+    for (const Problem& p : problems) said.push_back(p.key);
+    for (Problem p : all) {
+        const bool again =
+            std::any_of(said.begin(), said.end(), [&](const std::string& key) { return is_within(key, p.key); });
+        if (p.file != command_line_name || again) continue;
+        p.file = record_name;
+        problems.push_back(std::move(p));
+    }
+}
+
+// The reader reads every key that has a form; what is left are names it knows and nobody measures.
+void check_forms(const std::vector<KeyValue>& values, std::vector<Problem>& problems) {
+    for (const KeyValue& value : values) {
+        const bool said = std::any_of(problems.begin(), problems.end(),
+                                      [&](const Problem& p) { return is_within(value.key, p.key); });
+        if (!said && !setup_field_forms().contains(find_key_pattern(value.parts))) {
+            problems.push_back(refuse(value.key, "this is no value that can be recorded", value.value,
+                                      "a key of docs/file-format.md"));
+        }
+    }
+}
+
+bool same_problem(const Problem& a, const Problem& b) {
+    return a.file == b.file && a.key == b.key && a.message == b.message && a.read == b.read;
+}
+
+std::vector<Problem> find_new_problems(const std::vector<Problem>& before, const std::vector<Problem>& after) {
+    std::vector<Problem> fresh;
+    for (const Problem& p : after) {
+        if (std::none_of(before.begin(), before.end(), [&](const Problem& o) { return same_problem(o, p); }))
+            fresh.push_back(p);
+    }
+    return fresh;
+}
+
+// A file that has grown too large could be written and never be read again.
+void check_size(const PresetText& after, std::vector<Problem>& problems) {
+    constexpr std::size_t mark_bytes = 3;
+    if (after.text.size() + (after.byte_order_mark ? mark_bytes : 0) <= most_file_bytes) return;
+    problems.push_back({after.file,
+                        0,
+                        0,
+                        {},
+                        "with these values the file would be too large to be read again",
+                        {},
+                        fmt::format("at most {} bytes (1 MiB)", most_file_bytes),
+                        {}});
+}
+
+FieldNote find_note(const LoadedSetup& loaded, const std::string& key) {
+    const auto found = loaded.notes.find(key);
+    return found == loaded.notes.end() ? FieldNote{} : found->second;
+}
+
+// TOML has no word for "not known": what a used file gives counts again once the set-up's own value is away.
+void check_removals(const RecordedValues& result, const std::vector<KeyValue>& values, std::vector<Problem>& problems) {
+    for (const KeyValue& value : values) {
+        const FieldNote note = find_note(result.after, value.key);
+        if (!value.value.empty() || note.by_default || note.file.empty()) continue;
+        problems.push_back(refuse(value.key, "a file that the set-up uses has this value; it cannot be taken away here",
+                                  {}, fmt::format("another value, or a copy of {} without it", note.file)));
+    }
+}
+
+}  // namespace
+
+CheckedValues check_values(const PresetText& text, const Library& library, const std::vector<std::string>& typed,
+                           EmptyValue empty) {
+    CheckedValues result;
+    result.before = load_setup(text, library);
+    // Without a header that can be read no value was looked at.
+    if (result.before.files.empty()) {
+        result.problems = result.before.problems;
+        return result;
+    }
+    result.values = split_all(typed, empty, result.problems);
+    result.with = load_setup(text, library, {typed, {}});
+    keep_refusals(result.with.problems, result.problems);
+    check_forms(result.values, result.problems);
+    return result;
+}
+
+RecordedValues record_values(const PresetText& text, const Library& library, const std::vector<std::string>& typed,
+                             EmptyValue empty) {
+    RecordedValues result;
+    CheckedValues checked = check_values(text, library, typed, empty);
+    result.before = std::move(checked.before);
+    result.problems = std::move(checked.problems);
+    if (!result.ok()) return result;
+    const std::vector<KeyValue>& values = checked.values;
+    EditedText edited = edit_values(text.text, text.file, values);
+    result.problems = std::move(edited.problems);
+    if (!result.ok()) return result;
+    PresetText after = text;
+    after.text = edited.text;
+    result.after = load_setup(after, library);
+    result.problems = find_new_problems(result.before.problems, result.after.problems);
+    check_size(after, result.problems);
+    check_removals(result, values, result.problems);
+    for (std::size_t i = 0; i < values.size(); ++i) {
+        result.values.push_back({values[i].key, values[i].value, edited.edits[i],
+                                 find_note(result.before, values[i].key), find_note(result.after, values[i].key)});
+    }
+    result.lines = std::move(edited.lines);
+    result.text = std::move(edited.text);
+    return result;
+}
+
+}  // namespace hitchwright

@@ -1,0 +1,303 @@
+// Changes of the window written into a file: what a person does, what stands on the disk, what the window says.
+#include <catch2/catch.hpp>
+
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+#include <string>
+
+#include <unistd.h>
+
+#include "gui/save_changes.h"
+#include "presets/load_setup.h"
+#include "presets/reading_log.h"
+#include "tests/gui/headless.h"
+
+using namespace hitchwright;
+using hitchwright::test::Headless;
+
+namespace {
+
+constexpr double inch = 0.0254;
+
+/// A folder that is the working folder while it lives; the day of the log is fixed.
+class Folder {
+public:
+    Folder() : before_(std::filesystem::current_path()) {
+        path_ = std::filesystem::temp_directory_path() / ("hitchwright-save-" + std::to_string(getpid()));
+        std::filesystem::remove_all(path_);
+        std::filesystem::create_directories(path_);
+        std::filesystem::current_path(path_);
+        setenv("SOURCE_DATE_EPOCH", "1772323200", 1);
+    }
+    ~Folder() {
+        unsetenv("SOURCE_DATE_EPOCH");
+        std::filesystem::current_path(before_);
+        std::filesystem::remove_all(path_);
+    }
+    Folder(const Folder&) = delete;
+    Folder& operator=(const Folder&) = delete;
+    const std::filesystem::path& path() const { return path_; }
+
+private:
+    std::filesystem::path before_, path_;
+};
+
+std::string read(const std::string& path) {
+    std::ifstream file(path, std::ios::binary);
+    std::ostringstream text;
+    text << file.rdbuf();
+    return text.str();
+}
+
+void write(const std::string& path, const std::string& text) { std::ofstream(path, std::ios::binary) << text; }
+
+bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
+
+const std::string mine =
+    "# Mine.\nkind = \"setup\"\nversion = 1\nunit = \"in\"\n[tractor]\nuse = \"compact\"  # blue\n[implement]\nuse = "
+    "\"tiller-5\"\n[driveline]\nuse = \"shaft-31\"\n[choices]\nupper_link_pin = \"2\"\nmast_pin = "
+    "\"1\"\nworking_band_low = "
+    "12\nworking_band_high = 22\nlift_stop = 27 # fixed\n";
+
+const std::string with_stop = [] {
+    std::string text = mine;
+    return text.replace(text.find("27 # fixed"), 2, "\"25 in\"");
+}();
+
+}  // namespace
+
+TEST_CASE("save: a change goes into the file by its characters alone, with its entry, and the window says so",
+          "[gui]") {
+    const Folder folder;
+    write("a.toml", mine);
+    Headless window("a.toml");
+    AppState& app = window.app();
+    CHECK_FALSE(window.is_shown("Write into a file"));
+    window.type_into("choices.lift_stop", "25 in");
+    REQUIRE(has_changes(app));
+    window.click("Write into a file");
+    window.settle();
+    CHECK(app.view.save.lines == std::vector<std::string>{"choices.lift_stop: 27 -> 25 in"});
+    CHECK_FALSE(window.is_shown("save path"));
+    CHECK(read("a.toml") == mine);
+    window.type_into("save by", "A. Turner");
+    window.click("Write");
+    CHECK(read("a.toml") == with_stop);
+    CHECK_FALSE(app.view.save.open);
+    CHECK_FALSE(has_changes(app));
+    CHECK_FALSE(can_undo(app));
+    CHECK(app.now.edits == Edits{});
+    CHECK(app.now.setup == load_setup("a.toml", Library()).setup);
+    CHECK(app.view.notice == "Written: 1 value into " + (folder.path() / "a.toml").string() +
+                                 " (choices.lift_stop), with one entry in its log a.log.toml. Undo begins anew.");
+    const ReadingLog log = read_log("a.log.toml");
+    REQUIRE(log.ok());
+    REQUIRE(log.entries.size() == 1);
+    CHECK(log.entries[0] ==
+          LogEntry{"2026-03-01", "A. Turner", LogKind::reading, "", "choices.lift_stop", "", "25 in", "27", "", ""});
+    // And once more, on the file as it now is.
+    window.type_into("choices.lift_stop", "24 in");
+    window.click("Write into a file");
+    window.settle();
+    window.click("Write");
+    CHECK(has(read("a.toml"), "lift_stop = \"24 in\" # fixed\n"));
+    CHECK(read_log("a.log.toml").entries.size() == 2);
+}
+
+TEST_CASE("save: a file that somebody else changed is not written over", "[gui]") {
+    const Folder folder;
+    write("a.toml", mine);
+    Headless window("a.toml");
+    AppState& app = window.app();
+    window.type_into("choices.lift_stop", "25 in");
+    window.click("Write into a file");
+    window.settle();
+    // A remark alone changes no value; it would be lost all the same.
+    const std::string theirs = mine + "# measured again on Monday\n";
+    write("a.toml", theirs);
+    window.click("Write");
+    CHECK(read("a.toml") == theirs);
+    CHECK_FALSE(std::filesystem::exists("a.log.toml"));
+    CHECK(app.view.save.open);
+    CHECK(has(app.view.save.message, "changed by somebody else meanwhile"));
+    CHECK(has(app.view.save.message, "Read files again"));
+    CHECK(has_changes(app));
+    window.click("Do not write");
+    CHECK_FALSE(app.view.save.open);
+    window.click("Read files again");
+    window.click("Write into a file");
+    window.settle();
+    window.click("Write");
+    CHECK(has(read("a.toml"), "lift_stop = \"25 in\" # fixed\n# measured again on Monday\n"));
+    // A value of theirs that is shown already counts as read.
+    std::string later = read("a.toml");
+    later.replace(later.find("12\nworking_band_high"), 2, "13");
+    write("a.toml", later);
+    window.type_into("choices.lift_stop", "24 in");
+    CHECK(app.now.setup.choices.working_band_low.value == Approx(13 * inch).margin(1e-9));
+    window.click("Write into a file");
+    window.settle();
+    window.click("Write");
+    CHECK(has(read("a.toml"), "lift_stop = \"24 in\" # fixed"));
+    CHECK(has(read("a.toml"), "working_band_low = 13\n"));
+}
+
+TEST_CASE("save: a built-in set-up goes into a new file, never over one that exists", "[gui]") {
+    const Folder folder;
+    write("taken.toml", "mine");
+    Headless window("compact-tiller-bottoms-out");
+    AppState& app = window.app();
+    window.type_into("choices.lift_stop", "25 in");
+    const Setup shown = app.now.setup;
+    window.click("Write into a file");
+    window.settle();
+    CHECK(app.view.save.path == "./compact-tiller-bottoms-out.toml");
+    for (const auto& [name, said] : {std::pair<std::string, std::string>{"taken.toml", "exists and is not overwritten"},
+                                     {"x", "ends in .toml"},
+                                     {"no/such/folder.toml", "does not exist"},
+                                     {"x.log.toml", "ends in .toml"},
+                                     {".toml", "ends in .toml"}}) {
+        CAPTURE(name, app.view.save.message);
+        app.view.save.path = name;
+        window.click("Write");
+        CHECK(app.view.save.open);
+        CHECK(has(app.view.save.message, said));
+        CHECK(app.name == "compact-tiller-bottoms-out");
+    }
+    app.view.save.path.clear();
+    window.click("Write");
+    CHECK(has(app.view.save.message, "Type the name"));
+    CHECK(read("taken.toml") == "mine");
+    window.type_into("save path", "yard.toml");
+    window.click("Write");
+    CAPTURE(app.view.save.message);
+    CHECK(app.name == "yard.toml");
+    CHECK_FALSE(app.view.save.open);
+    CHECK_FALSE(has_changes(app));
+    CHECK(has(app.view.notice, "into the new file " + (folder.path() / "yard.toml").string()));
+    CHECK(read_log("yard.log.toml").entries.size() == 1);
+    const LoadedSetup written = load_setup("yard.toml", Library());
+    REQUIRE(written.ok());
+    CHECK(written.setup.choices.lift_stop == shown.choices.lift_stop);
+    std::string wanted = Library().read(FileKind::setup, "compact-tiller-bottoms-out").text;
+    wanted.replace(wanted.find("lift_stop = 27"), 14, "lift_stop = \"25 in\"");
+    CHECK(read("yard.toml") == wanted);
+    // taken.toml, yard.toml and its log: no leftovers.
+    CHECK(std::distance(std::filesystem::directory_iterator("."), std::filesystem::directory_iterator{}) == 3);
+}
+
+TEST_CASE("save: what cannot be recorded is said, all of it, and nothing is written", "[gui]") {
+    const Folder folder;
+    write("a.toml", mine);
+    Headless window("a.toml", {{"driveline.use=shaft-28"}, ""});
+    AppState& app = window.app();
+    window.type_into("choices.upper_link_length", "23 in");
+    window.click("Write into a file");
+    window.settle();
+    CHECK_FALSE(app.view.save.possible);
+    CHECK(has(app.view.save.message, "driveline.use: which machine the set-up uses is no reading"));
+    window.click("Write");
+    CHECK(app.view.save.open);
+    window.click("Do not write");
+    CHECK_FALSE(app.view.save.open);
+    CHECK(has_changes(app));
+    CHECK(read("a.toml") == mine);
+}
+
+TEST_CASE("save: a value taken away becomes a comment, and one that was never there is left out", "[gui]") {
+    const Folder folder;
+    write("a.toml", mine);
+    Headless window("a.toml", {{"choices.cut_tractor_half="}, ""});
+    AppState& app = window.app();
+    window.type_into("choices.lift_stop", "");
+    window.click("Write into a file");
+    window.settle();
+    CHECK(app.view.save.lines ==
+          std::vector<std::string>{"choices.lift_stop: 27 -> taken away, its line becomes a comment"});
+    window.click("Write");
+    std::string wanted = mine;
+    CHECK(read("a.toml") == wanted.insert(wanted.find("lift_stop"), "# "));
+    CHECK_FALSE(std::filesystem::exists("a.log.toml"));
+    CHECK_FALSE(app.now.setup.choices.lift_stop.known);
+    CHECK(has(app.view.notice, "Written: 1 value into "));
+    CHECK(has(app.view.notice, "(choices.lift_stop). Undo begins anew."));
+}
+
+TEST_CASE("save: what the file would not give as shown is refused", "[gui]") {
+    const Folder folder;
+    write("a.toml", mine);
+    std::filesystem::create_directories("below");
+    write("below/a.toml", mine);
+    const std::string rules = "kind = \"rules\"\nversion = 1\nname = \"Mine\"\ngap_required = \"31 mm\"\n";
+    write("r.toml", rules);
+    write("below/r.toml", rules + "overlap_least = \"99 mm\"\n");
+    for (const Edits& edits : {Edits{{"tractor.pto.stub_z="}, ""}, Edits{{}, "r.toml"}}) {
+        Headless window("below/a.toml", edits);
+        AppState& app = window.app();
+        REQUIRE(app.problems.empty());
+        ask_to_save(app);
+        window.settle();
+        CAPTURE(app.view.save.message);
+        CHECK_FALSE(app.view.save.possible);
+        CHECK(has(app.view.save.message, edits.sets.empty() ? "rules.overlap_least: the file would not give"
+                                                            : "tractor.pto.stub_z: a file that the set-up uses"));
+        window.click("Write");
+        CHECK(read("below/a.toml") == mine);
+    }
+}
+
+TEST_CASE("save: the rule set of the window goes into the file, and a broken log stops the whole", "[gui]") {
+    const Folder folder;
+    write("a.toml", mine);
+    write("a.log.toml", "kind = \"log\"\n");
+    Headless window("a.toml", {{"choices.lift_stop=25 in"}, "close"});
+    AppState& app = window.app();
+    ask_to_save(app);
+    window.settle();
+    CHECK(app.view.save.lines.size() == 2);
+    window.click("Write");
+    CHECK(has(app.view.save.message, "a.log.toml"));
+    CHECK(read("a.toml") == mine);
+    CHECK(read("a.log.toml") == "kind = \"log\"\n");
+    std::filesystem::remove("a.log.toml");
+    window.click("Write");
+    CHECK_FALSE(app.view.save.open);
+    CHECK(has(read("a.toml"), "rules = \"close\"\n"));
+    CHECK(app.now.setup.rules == load_setup("a.toml", Library()).setup.rules);
+    CHECK(app.now.edits == Edits{});
+}
+
+TEST_CASE("save: the question before closing leads there, and text that is no name is refused", "[gui]") {
+    const Folder folder;
+    write("a.toml", mine);
+    Headless window("a.toml");
+    AppState& app = window.app();
+    window.type_into("choices.lift_stop", "25 in");
+    app.view.asks_to_close = true;
+    window.settle();
+    window.click("Write them into a file");
+    window.settle();
+    CHECK_FALSE(app.view.asks_to_close);
+    REQUIRE(app.view.save.open);
+    app.view.save.by = "a\x1b[31m";
+    window.click("Write");
+    CHECK(has(app.view.save.message, "cannot be printed"));
+    CHECK(read("a.toml") == mine);
+    app.view.save.by = "";
+    window.click("Write");
+    CHECK(read("a.toml") == with_stop);
+    CHECK_FALSE(app.view.closed);
+}
+
+TEST_CASE("save: the question is drawn at every size", "[gui]") {
+    Headless window("compact-tiller-bottoms-out");
+    window.type_into("choices.lift_stop", "25 in");
+    ask_to_save(window.app());
+    for (const auto& [width, height] : {std::pair{400.0F, 300.0F}, {1024.0F, 700.0F}, {3840.0F, 2160.0F}}) {
+        window.resize(width, height);
+        CHECK(window.is_shown("Write"));
+        CHECK(window.vertices() > 100);
+    }
+}
