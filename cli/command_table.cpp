@@ -6,7 +6,7 @@
 namespace hitchwright {
 namespace {
 
-constexpr std::array<OptionSpec, 46> options = {{
+constexpr std::array<OptionSpec, 49> options = {{
     {"--explain", "", "",
      "behind each finding: the formula, the numbers put in, and where the limit comes from (JSON always has them)"},
     {"--closed", "", "LENGTH", "closed length of the shaft, pushed fully home"},
@@ -51,6 +51,9 @@ constexpr std::array<OptionSpec, 46> options = {{
     {"--kind", "", "KIND",
      "tractor, implement, driveline, setup, rules or specification_list, where a name exists in several"},
     {"--list", "", "NAME", "specification list to add, by name or path", true},
+    {"--read", "", "TEXT", "text of a code, as a reader of QR codes gives it, in quotes; - takes it from the input"},
+    {"--worksheet", "", "", "for teaching: targets are left out, readings have errors or a fault is set in, the key stands on a page of its own"},
+    {"--seed", "", "N", "with --worksheet: which one; the same number gives the same sheet; default 1"},
     {"--to", "", "FOLDER", "folder to copy into; default: the working folder. A file that exists is never overwritten"},
     {"--rules", "", "NAME",
      "rule set to judge by: a name from \"rules list\", or a path; default: the set-up's, else general"},
@@ -256,7 +259,7 @@ std::vector<CommandSpec> make_commands() {
         {"sheet",
          "the set-up sheet: what to set, to check and to sign at the machine",
          {{"SETUP"}},
-         {"--output", "--paper", "--rules", "--set", "--mark", "--units", "--format"},
+         {"--output", "--paper", "--worksheet", "--seed", "--rules", "--set", "--mark", "--units", "--format"},
          "Lines to work through, each with its target, a box to tick, room for what was measured and for initials; the cut "
          "sheet of the shaft, what to read back at three heights, cautions, signatures, and with -o the drawing. Names, "
          "serial numbers and the date come from [job] in the set-up; what is not there is left to be written.",
@@ -264,6 +267,16 @@ std::vector<CommandSpec> make_commands() {
          "  hitchwright sheet my-setup.toml -o sheet.pdf --paper a4 --set \"job.technician=K. Field\"\n",
          {},
          {{"--output", "FILE", "PDF to write instead; its lines are those of the text. A file of that name is replaced"}}},
+        {"code",
+         "a set-up as a text for a QR code, and its files from such a text",
+         {{"SETUP", false}},
+         {"--read", "--to", "--rules", "--set", "--format"},
+         "Prints the text that the code on the sheet holds: the set-up's file and the files of your own it names, without comments, "
+         "compressed. With --read the files are written out again; one that exists is never overwritten. Built-in machines are "
+         "named, not carried.",
+         "  hitchwright code compact-tiller-bottoms-out\n"
+         "  hitchwright code --read - --to from-the-sheet < scanned.txt\n",
+         "0 done; 2 wrong command line; 3 wrong file, or no code; 4 output that cannot be written, or an error of the program."},
         {"new",
          "a set-up file of your own, commented, from questions or options",
          {},

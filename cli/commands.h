@@ -30,6 +30,7 @@ Outcome run_sweep(const CommandContext& context);
 Outcome run_draw(const CommandContext& context);
 Outcome run_holes(const CommandContext& context);
 Outcome run_drawbar(const CommandContext& context);
+Outcome run_code(const CommandContext& context);
 Outcome run_sheet(const CommandContext& context);
 Outcome run_load(const CommandContext& context);
 Outcome run_lines(const CommandContext& context);

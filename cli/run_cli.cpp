@@ -34,6 +34,7 @@ Command find_runner(std::string_view name) {
         {"envelope", run_envelope},
         {"load", run_load},
         {"sheet", run_sheet},
+        {"code", run_code},
         {"shafts", run_shafts},
         {"measure", run_measure},
         {"new", run_new},

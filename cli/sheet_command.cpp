@@ -1,9 +1,13 @@
 // sheet: the set-up sheet, on paper or as text.
 #include <fmt/format.h>
 
+#include <optional>
+
+#include "cli/code_files.h"
 #include "cli/commands.h"
 #include "cli/records.h"
 #include "cli/setup_input.h"
+#include "cli/today.h"
 #include "report/atomic_file.h"
 #include "report/cairo_writer.h"
 #include "report/card_pages.h"
@@ -13,6 +17,7 @@
 #include "report/safe_words.h"
 #include "report/sheet_text.h"
 #include "report/side_view_scene.h"
+#include "report/worksheet_text.h"
 
 namespace hitchwright {
 namespace {
@@ -22,12 +27,11 @@ struct SheetPaper {
     PageSetup upright, lying;
 };
 
-void check_output(const Arguments& arguments, Form form, OptionReader& reader) {
+void check_output(const Arguments& arguments, OptionReader& reader) {
     if (!arguments.has("--output")) {
         if (arguments.has("--paper")) reader.add_problem({"--paper", "paper is for a PDF: -o FILE.pdf", {}});
         return;
     }
-    (void)form;
     const std::string path = arguments.value("--output");
     std::string ending = path.size() > 4 ? path.substr(path.size() - 4) : std::string{};
     for (char& c : ending) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
@@ -65,19 +69,36 @@ Outcome run_sheet(const CommandContext& context) {
     const CommonValues common = read_common(reader, context.arguments, {Form::text, Form::json});
     const SheetPaper letter{letter_portrait, letter_landscape}, a4{a4_portrait, a4_landscape};
     const SheetPaper paper = reader.choice<SheetPaper>("--paper", {{"a4", a4}, {"letter", letter}}, common.units == UnitSystem::inch ? letter : a4);
-    check_output(context.arguments, common.form, reader);
+    check_output(context.arguments, reader);
+    const int seed = reader.whole("--seed", 1, 1'000'000, 1);
+    if (context.arguments.has("--seed") && !context.arguments.has("--worksheet")) reader.add_problem({"--seed", "belongs to --worksheet", {}});
     if (!reader.ok()) return make_failure(reader.problems(), context.arguments.command);
     const auto loaded = load_named_setup(context, common);
     if (const auto* failure = std::get_if<Failure>(&loaded)) return *failure;
-    const auto& setup = std::get<Setup>(loaded);
+    Setup setup = std::get<Setup>(loaded);
+    std::optional<Worksheet> worksheet;
+    if (context.arguments.has("--worksheet")) {
+        worksheet = draw_worksheet(setup, static_cast<std::uint64_t>(seed));
+        setup = worksheet->paper;
+    }
     const Analysis analysis = analyze(setup, common.mark);
     const Sheet sheet = make_sheet(setup, analysis, common.units, HITCHWRIGHT_VERSION);
+    const TodayDate today = find_today(context.variable);
+    if (!today.message.empty()) return make_usage_failure("sheet", {{}, today.message, {}});
     SheetOptions options;
+    options.printed = today.date;
+    options.worksheet = worksheet.has_value();
     if (!context.arguments.has("--output")) {
+        if (worksheet && common.form == Form::text)
+            return Answer{exit_code::fits, format_worksheet_text(*worksheet, sheet, options, {common.units, page_width, context.colour})};
         if (common.form == Form::json) return Answer{exit_code::fits, format_sheet_json(sheet, setup, options)};
         return Answer{exit_code::fits, format_sheet_text(sheet, options, {common.units, page_width, context.colour})};
     }
+    const GatheredFiles files = gather_code_files(context.arguments.name(0), context.library, common.sets, common.rules);
+    if (files.error.empty()) options.code = pack_code(files.files);
     const BuiltInTextMeasure measure;
+    if (worksheet)
+        return write_pages(compose_worksheet_pages(*worksheet, sheet, options, common.units, paper.upright, measure), context.arguments.value("--output"), common.form);
     std::vector<PagePicture> pages = compose_sheet_pages(sheet, options, paper.upright, measure);
     pages.push_back(draw_machine(setup, analysis, common.units, paper.lying, measure));
     return write_pages(pages, context.arguments.value("--output"), common.form);

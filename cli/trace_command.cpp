@@ -2,7 +2,9 @@
 #include "cli/commands.h"
 #include "cli/seen_words.h"
 #include "cli/setup_input.h"
+#include "geometry/setup_lines.h"
 #include "geometry/trace_study.h"
+#include "report/line_words.h"
 #include "report/trace_report.h"
 
 namespace hitchwright {
@@ -17,8 +19,16 @@ int find_code(const TraceStudy& study) {
     return study.causes.empty() ? exit_code::not_decided : exit_code::change;
 }
 
-/// Specification lines that name complaints. No list of specifications is read yet.
-std::vector<ComplaintLine> list_complaint_lines(const Setup&) { return {}; }
+/// Specification lines that name complaints and are not certainly kept; one that was not measured may be the cause.
+std::vector<ComplaintLine> list_complaint_lines(const Setup& setup, UnitSystem units) {
+    std::vector<ComplaintLine> lines;
+    for (const LineResult& r : check_lines(setup)) {
+        if (r.line.complaint.empty() || r.verdict == LineVerdict::in) continue;
+        const std::string off = say_difference(r, units);
+        lines.push_back({r.line.complaint, r.line.name, off.empty() ? say_measured(r.line, units) : off});
+    }
+    return lines;
+}
 
 }  // namespace
 
@@ -34,7 +44,7 @@ Outcome run_trace(const CommandContext& context) {
     const auto loaded = load_named_setup(context, common);
     if (const auto* failure = std::get_if<Failure>(&loaded)) return *failure;
     const auto& setup = std::get<Setup>(loaded);
-    const std::vector<ComplaintLine> lines = list_complaint_lines(setup);
+    const std::vector<ComplaintLine> lines = list_complaint_lines(setup, common.units);
     std::vector<Seen> seen;
     for (const std::string& text : typed->second) {
         SeenText read = read_seen(text, common.units, setup, lines);

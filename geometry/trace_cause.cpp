@@ -3,16 +3,28 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/load_band.h"
 #include "geometry/visit_readings.h"
 
 namespace hitchwright {
 namespace {
 
 /// Marks on a shaft are made with a tape; stops are set against the floor.
+/// Two sigma of a published or gauged force, as a share of it: judgement, no source.
+constexpr double usual_force_error = 0.10;
+
+/// Masses and forces that the lift depends on.
+bool is_load_key(const std::string& key) {
+    return key == "implement.mass.mass" || key == "coupler.mass" || key.starts_with("tractor.mass.lift_") ||
+           (key.starts_with("tractor.lift_point") && key.ends_with(".force"));
+}
+
 double find_tolerance(const std::string& key, const Reading& r, const FieldSpec& spec) {
     if (r.tolerance > 0.0) return r.tolerance;
     if (key.starts_with("choices.cut_")) return field::pin_error;
     if (key == "choices.lift_stop" || key == "choices.lower_stop") return field::floor_error;
+    if (spec.dimension == Dimension::mass) return find_load_error(r, spec);
+    if (spec.dimension == Dimension::force) return usual_force_error * r.value;
     return spec.tolerance;
 }
 
@@ -35,7 +47,7 @@ bool has_sides(const std::string& key) {
 
 class CauseLister {
 public:
-    explicit CauseLister(const TraceMachine& believed) : machine_(believed), s_(machine_.setup) {}
+    CauseLister(const TraceMachine& believed, bool loads) : machine_(believed), s_(machine_.setup), loads_(loads) {}
 
     CauseList run() {
         const bool drawn = s_.implement.attachment == Attachment::drawn;
@@ -74,7 +86,7 @@ private:
         std::vector<std::string> sides;
         visit_readings(s_, [&](const std::string& key, const Reading& r, const FieldSpec& spec) {
             const double tolerance = find_tolerance(key, r, spec);
-            const bool counts = spec.dimension == Dimension::length || spec.dimension == Dimension::angle;
+            const bool counts = spec.dimension == Dimension::length || spec.dimension == Dimension::angle || (loads_ && is_load_key(key));
             if (!r.known || !(tolerance > 0.0) || !counts) return;
             Cause c;
             c.kind = find_reading_kind(key);
@@ -184,6 +196,7 @@ private:
 
     TraceMachine machine_;
     Setup& s_;
+    bool loads_ = false;
     CauseList list_;
 };
 
@@ -242,7 +255,7 @@ void make_slip(const Cause& c, Setup& s) {
 
 }  // namespace
 
-CauseList list_causes(const TraceMachine& believed) { return CauseLister(believed).run(); }
+CauseList list_causes(const TraceMachine& believed, bool loads) { return CauseLister(believed, loads).run(); }
 
 TraceBench::TraceBench(const TraceMachine& believed) : work_(believed) {
     visit_readings(work_.setup,

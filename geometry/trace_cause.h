@@ -68,8 +68,9 @@ struct CauseList {
     std::vector<CauseNotTried> not_tried;
 };
 
-/// All causes of a believed machine, readings in file order, slips behind them.
-CauseList list_causes(const TraceMachine& believed);
+/// All causes of a believed machine, readings in file order, slips behind them. `loads`: masses and forces of the lift too,
+/// which move nothing that is measured with a tape.
+CauseList list_causes(const TraceMachine& believed, bool loads = false);
 
 /// Weight of a kind, shared by its alternatives. Judgement.
 double find_cause_weight(CauseKind kind);

@@ -4,6 +4,7 @@
 
 #include "geometry/ground_contact.h"
 #include "geometry/joint_findings.h"
+#include "geometry/lift_study.h"
 #include "geometry/trace_eyes.h"
 #include "geometry/tractor_lift.h"
 #include "geometry/visit_readings.h"
@@ -158,8 +159,13 @@ std::string find_seen_obstacle(const TraceMachine& machine, const Seen& seen) {
     if (predict_seen(machine, {&seen, 1}).front()) return {};
     const bool drawn = machine.setup.implement.attachment == Attachment::drawn;
     switch (seen.kind) {
-        case SeenKind::will_not_lift:
-            return "what the lift can carry is not reckoned here";
+        case SeenKind::will_not_lift: {
+            if (drawn) return "a drawn implement is not lifted";
+            const MountedModelResult r = make_mounted_model(machine.setup);
+            if (!r.linkage_ok) break;
+            const LiftStudy study = study_lift_alone(machine.setup, r.model);
+            return study.missing.empty() ? "the load does not rise everywhere" : study.missing.front();
+        }
         case SeenKind::stated:
             return "no line of a specification list holds these words";
         case SeenKind::drawbar_length:

@@ -2,6 +2,7 @@
 #include <functional>
 
 #include "geometry/clearance.h"
+#include "geometry/lift_study.h"
 #include "geometry/link_length.h"
 #include "geometry/pose_report.h"
 #include "geometry/trace_eyes.h"
@@ -46,9 +47,10 @@ public:
                 return least_of(see_reach(true), see_reach(false));
             case SeenKind::reading:
                 return find_reading(setup_, s.key);
+            case SeenKind::will_not_lift:
+                return see_lift(s);
             case SeenKind::drawbar_length:
             case SeenKind::tyre_meets_tongue:
-            case SeenKind::will_not_lift:
             case SeenKind::stated:
                 break;
         }
@@ -192,6 +194,17 @@ private:
         const WantedLength w = solve_upper_link_length(find_linkage_to_strap(m_), m_.working_height, m_.working_pitch);
         if (!w.closure.closes()) return std::nullopt;
         return lengthen ? end.value - w.length : w.length - end.value;
+    }
+
+    /// What is lifted beyond the implement's mass, as a share of it: where it is least, or at a place.
+    Value see_lift(const Seen& s) const {
+        const LiftStudy study = study_lift_alone(setup_, m_);
+        if (!study.mass_known || study.point == LoadPoint::behind_610 || study.pieces.empty()) return std::nullopt;
+        if (s.place == SeenPlace::usual) return study.least_capacity ? Value(study.least_capacity->value / study.mass - 1.0) : std::nullopt;
+        const Value h = find_place(s.place, s.height);
+        if (!h) return std::nullopt;
+        const LiftRow row = find_lift_row(study, m_, *h);
+        return row.capacity ? Value(*row.capacity / study.mass - 1.0) : std::nullopt;
     }
 
     const Setup& setup_;

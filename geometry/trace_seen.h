@@ -32,7 +32,7 @@ enum class SeenKind {
     link_too_long,      ///< nor short enough
     link_out_of_reach,  ///< one of the two
     tyre_meets_tongue,  ///< drawn: in a turn that is driven
-    will_not_lift,      ///< wants loads
+    will_not_lift,      ///< less is lifted than the implement weighs; margin: share of its mass to spare
     stated              ///< in words that only a list of specifications can know
 };
 
@@ -66,7 +66,7 @@ struct Seen {
 /// Dimension of the value, or of the margin of a complaint.
 constexpr Dimension seen_dimension(SeenKind kind) {
     if (kind == SeenKind::pitch || kind == SeenKind::tyre_meets_tongue) return Dimension::angle;
-    return kind == SeenKind::chatters ? Dimension::ratio : Dimension::length;
+    return kind == SeenKind::chatters || kind == SeenKind::will_not_lift ? Dimension::ratio : Dimension::length;
 }
 
 /// Usual error of taking it, two sigma: heights and the shaft's distance as setup_fields.h has them for a tape to the

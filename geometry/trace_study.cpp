@@ -118,6 +118,25 @@ private:
     const TraceStudy& study_;
 };
 
+/// Words that say something, their endings off: "the PTO is slipping" and "PTO slips" share both.
+std::set<std::string> find_content_words(const std::string& text) {
+    static const std::set<std::string> empty_words = {"a", "an", "and", "as", "at", "but", "by", "does", "in", "is", "it", "its", "more", "no", "not",
+                                                      "of", "on", "or", "so", "that", "the", "there", "to", "under", "up", "when", "with"};
+    std::set<std::string> words;
+    for (std::string word : split_words(text)) {
+        if (empty_words.contains(word)) continue;
+        for (const std::string_view ending : {"ing", "ed", "s"}) {
+            if (word.size() > ending.size() + 2 && word.ends_with(ending)) {
+                word.resize(word.size() - ending.size());
+                if (ending != "s" && word.size() > 3 && word[word.size() - 1] == word[word.size() - 2]) word.pop_back();
+                break;
+            }
+        }
+        words.insert(word);
+    }
+    return words;
+}
+
 void rank(std::vector<CauseFit>& causes) {
     std::stable_sort(causes.begin(), causes.end(), [](const CauseFit& a, const CauseFit& b) {
         return a.best.log_plausibility > b.best.log_plausibility;
@@ -133,15 +152,23 @@ void rank(std::vector<CauseFit>& causes) {
 }  // namespace
 
 bool matches_words(const ComplaintLine& line, const Seen& seen) {
-    const std::set<std::string> wanted = split_words(line.complaint), said = split_words(seen.words);
-    return !wanted.empty() && std::includes(said.begin(), said.end(), wanted.begin(), wanted.end());
+    const std::set<std::string> said = find_content_words(seen.words);
+    for (std::size_t at = 0; at <= line.complaint.size();) {
+        const std::size_t end = std::min(line.complaint.find(';', at), line.complaint.size());
+        const std::set<std::string> wanted = find_content_words(line.complaint.substr(at, end - at));
+        const auto shared = static_cast<std::size_t>(std::count_if(wanted.begin(), wanted.end(), [&](const std::string& w) { return said.contains(w); }));
+        if (!wanted.empty() && (shared == wanted.size() || (shared >= 2 && 2 * shared >= wanted.size()))) return true;
+        at = end + 1;
+    }
+    return false;
 }
 
 TraceStudy trace(const Setup& setup, const std::vector<Seen>& seen, const std::vector<ComplaintLine>& lines) {
     TraceStudy study;
     const TraceMachine believed = make_believed_machine(setup);
     TraceBench bench(believed);
-    const CauseList list = list_causes(believed);
+    const bool loads = std::any_of(seen.begin(), seen.end(), [](const Seen& s) { return s.kind == SeenKind::will_not_lift; });
+    const CauseList list = list_causes(believed, loads);
     study.not_tried = list.not_tried;
     for (const Seen& s : seen) {
         bool matched = false;

@@ -18,7 +18,7 @@ namespace hitchwright {
 /// A line of a list of specifications that says what people complain of when it is off. Filled by whoever has such a
 /// list.
 struct ComplaintLine {
-    std::string complaint;  ///< words people use, all of which must be said
+    std::string complaint;  ///< words people use, several sayings with ";" between
     std::string line;       ///< name of the line
     std::string how_far;    ///< how far the machine is off it, in words
 };
@@ -54,7 +54,8 @@ struct TraceStudy {
 /// The whole study. `lines`: of a list of specifications, matched by words against every observation.
 TraceStudy trace(const Setup& setup, const std::vector<Seen>& seen, const std::vector<ComplaintLine>& lines = {});
 
-/// True when every word of `line.complaint` is among the words of `seen.words` (letters, lower case).
+/// True when of one saying of `line.complaint` every word that says something is among `seen.words`, or two at least and half of
+/// them (letters, lower case, endings off).
 bool matches_words(const ComplaintLine& line, const Seen& seen);
 
 }  // namespace hitchwright

@@ -21,6 +21,8 @@ bool is_drawn(const Setup& s) { return s.implement.attachment == Attachment::dra
 
 std::string say(double value, Dimension dimension, UnitSystem units) {
     if (dimension == Dimension::ratio) return fmt::format("{:.0f} %", 100.0 * value);
+    if (dimension == Dimension::mass) return format_mass(value, units);
+    if (dimension == Dimension::force) return format_force(value, units);
     const std::string sign = value < 0.0 ? "-" : "";
     return sign +
            (dimension == Dimension::angle ? format_angle(std::fabs(value)) : SafeWords{units}.place(std::fabs(value)));
@@ -39,6 +41,8 @@ const char* margin_noun(SeenKind kind) {
         case SeenKind::link_too_long:
         case SeenKind::link_out_of_reach:
             return "thread";
+        case SeenKind::will_not_lift:
+            return "lift beyond its mass";
         case SeenKind::tyre_meets_tongue:
             return "a turn beyond what is driven";
         default:
@@ -61,7 +65,9 @@ std::string say_sides(const CauseFit& f, UnitSystem units) {
     if (!is_by_amount(c.kind)) return {};
     const auto change = [&](double v) {
         const double size = std::fabs(v);
-        const std::string text = c.dimension == Dimension::angle ? format_angle(size)
+        const std::string text = c.dimension == Dimension::mass    ? format_mass(size, units)
+                                 : c.dimension == Dimension::force ? format_force(size, units)
+                                 : c.dimension == Dimension::angle ? format_angle(size)
                                  : size < 0.0032                 ? SafeWords{units}.fine(size)
                                                                  : SafeWords{units}.place(size);
         return fmt::format("{} {}", text, v > 0.0 ? "more" : "less");

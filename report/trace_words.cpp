@@ -13,6 +13,8 @@ namespace {
 constexpr double finer_than_tape = 0.0032;
 
 std::string say_value(double value, Dimension dimension, UnitSystem units, double change = 1.0) {
+    if (dimension == Dimension::mass) return format_mass(value, units);
+    if (dimension == Dimension::force) return format_force(value, units);
     if (dimension == Dimension::angle) return value < 0.0 ? "-" + format_angle(-value) : format_angle(value);
     const double size = std::fabs(value);
     const SafeWords w{units};

@@ -26,6 +26,7 @@ const std::vector<Demo> demos = {
     {"compact-flail-angle", "fits_after_change", 1, "joint_angle_over_travel"},
     {"compact-flail-separates", "must_not_run", 1, "separation"},
     {"compact-tiller-bottoms-out", "fits_after_change", 1, "gap_at_shortest"},
+    {"sub-compact-cutter-front-light", "fits_after_change", 1, "front_axle_share"},
     {"utility-auger-separates", "must_not_run", 1, "overlap_at_longest"},
     {"utility-cutter-fits", "fits", 0, ""},
     {"utility-cutter-sheet", "must_not_run", 1, "specification_line"},

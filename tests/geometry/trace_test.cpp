@@ -329,6 +329,22 @@ TEST_CASE("trace: what cannot be reckoned is named and counts for nothing", "[pr
     CHECK(missing.not_used.front().reason == "tractor.lower_link.length");
 }
 
+TEST_CASE("trace: what will not lift weighs more than the paper says, or hangs farther back, or the lift gives less", "[residual]") {
+    Setup s = make_setup_a();
+    s.implement.mass = {known(400.0), known(0.9, 0.05), known(0.2, 0.05)};
+    s.tractor.mass.lift_at_balls = known(9000.0);
+    const Seen lift = make_seen(SeenKind::will_not_lift, SeenPlace::usual, 0.0);
+    const TraceMachine believed = make_believed_machine(s);
+    const double spare = *predict_seen(believed, {&lift, 1}).front();
+    REQUIRE(spare > 0.0);
+    const TraceStudy t = trace(s, {lift});
+    // Least change: the mass whose share is all the spare, and the force that falls to what is needed.
+    CHECK(need_fit(t.causes, CauseKind::reading, "implement.mass.mass").best.change == Approx(400.0 * spare).epsilon(1e-3));
+    CHECK(need_fit(t.causes, CauseKind::reading, "tractor.mass.lift_at_balls").best.change == Approx(-9000.0 * spare / (1.0 + spare)).epsilon(1e-3));
+    CHECK(need_fit(t.causes, CauseKind::reading, "implement.mass.cg_x").best.change > 0.0);
+    for (const Cause& c : list_causes(believed).causes) CHECK(c.dimension != Dimension::mass);
+}
+
 TEST_CASE("trace: lines of a list of specifications are matched by words", "[practice]") {
     const ComplaintLine line{"clutch drags", "PTO clutch free play", "3/16 in"};
     Seen seen = make_seen(SeenKind::stated, SeenPlace::usual, 0.0);
@@ -342,6 +358,17 @@ TEST_CASE("trace: lines of a list of specifications are matched by words", "[pra
     CHECK_FALSE(matches_words(line, seen));
     CHECK(trace(make_parallelogram(), {seen}, {line}).not_used.size() == 1);
     CHECK_FALSE(matches_words({"", "x", ""}, seen));
+    const ComplaintLine sayings{"the PTO slips under load; the mower dies in thick grass", "pedal", ""};
+    for (const char* said : {"PTO slipping", "the pto slips", "mower died in the thick grass", "it dies in thick grass"}) {
+        seen.words = said;
+        CAPTURE(said);
+        CHECK(matches_words(sayings, seen));
+    }
+    for (const char* said : {"the pto", "grass", "the mower", "it is under"}) {
+        seen.words = said;
+        CAPTURE(said);
+        CHECK_FALSE(matches_words(sayings, seen));
+    }
 }
 
 TEST_CASE("trace: the reading asked for next stands where the two foremost causes say", "[residual]") {
