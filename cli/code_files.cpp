@@ -60,10 +60,8 @@ GatheredFiles gather_code_files(std::string_view name, const Library& library, s
         if (taken || plain == "setup.toml") return {{}, fmt::format("two files are called {}", plain)};
         // A file of the user's own presets is named by its key alone.
         if (!is_path(used.name) && text.find(base + "\"") == std::string::npos) {
-            for (const std::string quote : {"\"" + used.name + "\""}) {
-                for (std::size_t at = text.find("use = " + quote); at != std::string::npos; at = text.find("use = " + quote, at + 1))
-                    text.replace(at + 6, quote.size(), "\"" + plain + "\"");
-            }
+            const std::string use = "use = \"" + used.name + "\"";
+            for (std::size_t at = text.find(use); at != std::string::npos; at = text.find(use, at + 1)) text.replace(at, use.size(), "use = \"" + plain + "\"");
         }
         point_to(text, base, plain);
         others.push_back({plain, file.text});

@@ -84,8 +84,7 @@ void add_cut(const CutCase& c, const SafeWords& w, Sheet& sheet) {
     row("tube, implement half", c.halves.tube_b, cut.b, tubes);
     row("guard tube, implement half", 0.0, cut.b, false);
     sheet.cut_note = fmt::format(
-        "Mark from the free ends. Measure stub to input shaft directly before the first cut. {} Cut square, deburr inside and "
-        "out, clean, grease; push home and measure the closed length again.",
+        "Mark from the free ends, not before stub to input shaft was measured directly. {}",
         format_what_cut_leaves(c, w));
 }
 

@@ -20,6 +20,16 @@ void add_lengths(const SheetSource& x, const CutCase& c, LineWriter& lines) {
     lines.read("longest", fmt::format("Longest distance of the joint centres{}", at(c.height_at_longest)), w.at_least(c.travel.longest));
 }
 
+/// "3 5/8 in off each half".
+std::string say_cut_shortly(const CutCase& c, UnitSystem units) {
+    const CutPair& cut = c.plan.recommended;
+    const auto length = [&](double v) { return format_cut_length(v, c.plan.recommended_step, units); };
+    if (cut.a == cut.b) return length(cut.a) + " off each half";
+    if (cut.b <= 0.0) return length(cut.a) + " off the tractor half";
+    if (cut.a <= 0.0) return length(cut.b) + " off the implement half";
+    return fmt::format("{} off the tractor half, {} off the implement half", length(cut.a), length(cut.b));
+}
+
 double find_bend(const SheetSource& x) {
     if (x.analysis.shaft) return std::max(x.analysis.shaft->travel.tractor_angle.bound, x.analysis.shaft->travel.implement_angle.bound);
     if (x.analysis.drawn && x.analysis.drawn->model.has_shaft) return std::max(x.analysis.drawn->turn.tractor_angle.bound, x.analysis.drawn->turn.implement_angle.bound);
@@ -69,7 +79,7 @@ void add_driveline_lines(const SheetSource& x, std::vector<SheetLine>& out) {
     lines.read("closed_length", fmt::format("Shaft pushed home, joint centres{}", cut ? ", after the cut" : ""), c ? x.words.place(closed) : "");
     if (cut) {
         lines.read("cut", "Cut both tubes and both guard tubes by the cut sheet; deburr, clean, grease; measure again",
-                   format_cut(c->plan.recommended, c->plan.recommended_step, x.words.units));
+                   say_cut_shortly(*c, x.words.units));
     }
     if (c && c->plan.answer != CutAnswer::no_cut_works) {
         const ShaftMargins& after = cut ? c->plan.after : c->plan.uncut;
@@ -104,7 +114,7 @@ void add_drawn_lines(const SheetSource& x, std::vector<SheetLine>& out) {
     lines.read("turn_left", "Turned slowly to the left, PTO off: nothing meets before", drawn ? say_turn(x, TurnSide::left) : "");
     lines.read("turn_right", "Turned slowly to the right, PTO off: nothing meets before", drawn ? say_turn(x, TurnSide::right) : "");
     std::string ditch = "not studied";
-    if (drawn && drawn->ditch && drawn->ditch->study) ditch = drawn->ditch->study->passes ? "passes as given" : "does not pass";
+    if (drawn && drawn->ditch && drawn->ditch->study) ditch = drawn->ditch->study->passes ? "passes as given" : "keep out: it does not pass";
     lines.read("ditch", "Ditches and banks crossed at an angle, PTO off; the one of the set-up", ditch);
 }
 

@@ -14,13 +14,14 @@ namespace {
 
 constexpr TextFace title_face{4.6, true}, head_face{3.3, true}, text_face{2.7, false}, bold_face{2.7, true};
 constexpr TextFace target_face{3.0, true}, small_face{2.2, false}, caution_face{2.3, true};
-constexpr double number_mm = 12.0;   ///< tick box and number
-constexpr double target_mm = 44.0, writing_mm = 30.0, initials_mm = 15.0;
-constexpr double least_row_mm = 6.4;
-constexpr double footer_mm = 6.0;
+constexpr double number_mm = 11.0;   ///< tick box and number
+constexpr double target_mm = 40.0, writing_mm = 28.0, initials_mm = 13.0;
+constexpr double least_row_mm = 5.8;
+constexpr double footer_mm = 5.0;
 constexpr double box_mm = 3.0;
 constexpr double gap_mm = 1.4;
-constexpr double code_mm = 44.0;  ///< side of the code, its quiet zone included
+constexpr double code_square_mm = 0.42;  ///< one square of the code: a telephone reads it from paper
+constexpr double least_code_mm = 30.0, most_code_mm = 64.0;
 
 PagePath rectangle(const PageRect& r) {
     return {{{r.left, r.top}, {r.right, r.top}, {r.right, r.bottom}, {r.left, r.bottom}}, true};
@@ -101,7 +102,7 @@ private:
     void add_fields() {
         const double column = (width() - 4.0) / 2.0;
         for (std::size_t i = 0; i < sheet_.fields.size(); i += 2) {
-            double below = y_ + 5.2;
+            double below = y_ + 4.9;
             for (std::size_t k = 0; k < 2 && i + k < sheet_.fields.size(); ++k) {
                 const SheetField& f = sheet_.fields[i + k];
                 const double x = left() + static_cast<double>(k) * (column + 4.0);
@@ -122,7 +123,7 @@ private:
         std::string cautions;
         for (const Caution c : section_cautions(first.section)) cautions += (cautions.empty() ? "" : " ") + std::string(caution_sentence(c));
         make_room(7.0 + row_height(first) + height_of(cautions, caution_face, width() - 4.0));
-        y_ += 2.2;
+        y_ += 1.8;
         page().shapes.push_back({Role::legend, PagePart::normal, PagePath{{{left(), y_}, {right(), y_}}, false}});
         y_ += 0.8;
         const double x = right() - initials_mm - gap_mm - writing_mm;
@@ -167,7 +168,7 @@ private:
 
     /// A small table; the first row is its head.
     void add_table(const std::string& title, const std::vector<std::vector<std::string>>& rows, double first_mm) {
-        const double row = 5.4;
+        const double row = 4.8;
         make_room(8.0 + row * static_cast<double>(rows.size()));
         y_ = add_words(title, head_face, {left(), y_ + 1.5}, width(), Role::title) + 0.8;
         const double column = (width() - first_mm) / static_cast<double>(std::max<std::size_t>(1, rows.front().size() - 1));
@@ -178,8 +179,8 @@ private:
                 const double room = (c == 0 ? first_mm : column) - 2.0;
                 const std::string& text = rows[r][c];
                 const bool write = r > 0 && (text.empty() || (options_.worksheet && c > 0));
-                if (write) add_line(x, x + room, y_ + 4.3);
-                else add_text({x, y_ + 3.8}, shorten_text(text, r == 0 ? small_face : bold_face, room, measure_), r == 0 ? small_face : bold_face, r == 0 ? Role::leader : Role::label);
+                if (write) add_line(x, x + room, y_ + 4.0);
+                else add_text({x, y_ + 3.6}, shorten_text(text, r == 0 ? small_face : bold_face, room, measure_), r == 0 ? small_face : bold_face, r == 0 ? Role::leader : Role::label);
             }
             y_ += row;
         }
@@ -199,7 +200,7 @@ private:
 
     void add_expected() {
         if (sheet_.expected.empty()) return;
-        std::vector<std::vector<std::string>> rows{{"To read back on the machine"}};
+        std::vector<std::vector<std::string>> rows{{"height"}};
         rows.front().insert(rows.front().end(), sheet_.expected_heads.begin(), sheet_.expected_heads.end());
         for (const ExpectedReadings& e : sheet_.expected) {
             rows.push_back({e.where});
@@ -207,7 +208,7 @@ private:
             rows.push_back(std::vector<std::string>(1 + e.values.size()));
             rows.back().front() = "read";
         }
-        add_table(options_.worksheet ? "Worked out" : "Expected at three heights", rows, 34.0);
+        add_table(options_.worksheet ? "Worked out" : "To read back on the machine, at three heights", rows, 34.0);
     }
 
     /// Cautions that no part of this sheet has at its head.
@@ -223,6 +224,7 @@ private:
     void add_end() {
         const std::vector<Caution> cautions = list_other_cautions();
         const std::optional<QrCode> code = make_qr_code(options_.code);
+        const double code_mm = code ? std::clamp(code_square_mm * (code->size + 8), least_code_mm, most_code_mm) : 0.0;
         const double beside = code ? code_mm + 4.0 : 0.0, room = width() - beside;
         double height = 26.0;
         for (const Caution c : cautions) height += height_of(caution_sentence(c), text_face, room - 4.0);

@@ -11,7 +11,8 @@ namespace {
 
 /// "Control cable (bracket to clevis). 3/8 in long: shorten ...": what it is, how it is taken, what is to be done.
 std::string say_what(const LineResult& r, UnitSystem units) {
-    std::string text = printable_text(r.line.name, 120);
+    const bool named = r.words || r.line.specification.empty();
+    std::string text = printable_text(named ? r.line.name : r.line.specification, 120);
     if (!r.line.how.empty()) text += fmt::format(" ({})", printable_text(r.line.how, 200));
     const std::string off = say_difference(r, units), todo = say_correction(r, units), follows = say_consequence(r);
     if (!off.empty()) text += ". " + off;

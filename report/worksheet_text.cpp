@@ -10,6 +10,7 @@
 #include "report/card_words.h"
 #include "report/page_blocks.h"
 #include "report/safe_words.h"
+#include "report/sheet_text.h"
 
 namespace hitchwright {
 namespace {
