@@ -60,6 +60,9 @@ public:
             case Dimension::force:
             case Dimension::power:
             case Dimension::ratio:
+            case Dimension::pressure:
+            case Dimension::torque:
+            case Dimension::count:
                 break;
         }
         return {};

@@ -74,6 +74,12 @@ std::string pick_value(const FieldSpec& spec, std::mt19937& random) {
             return text(si, "");
         case Dimension::length_per_turn:
             return text(si * 1e3, " mm/turn");
+        case Dimension::pressure:
+            return text(si / 1e3, " kPa");
+        case Dimension::torque:
+            return text(si, " Nm");
+        case Dimension::count:
+            return text(si, "");
     }
     return {};
 }
