@@ -35,6 +35,16 @@ void point_to(std::string& text, const std::string& base, const std::string& pla
     }
 }
 
+/// The text with `origin = "preset"` behind its version, unless it states an origin.
+std::string mark_as_preset(std::string text) {
+    const std::size_t version = text.find("\nversion");
+    const std::size_t end = version == std::string::npos ? version : text.find('\n', version + 1);
+    const std::size_t first_table = text.find("\n[");
+    const bool stated = text.find("\norigin") < first_table;
+    if (end != std::string::npos && !stated) text.insert(end + 1, "origin = \"preset\"\n");
+    return text;
+}
+
 }  // namespace
 
 GatheredFiles gather_code_files(std::string_view name, const Library& library, std::vector<std::string> sets, const std::string& rules) {
@@ -48,6 +58,8 @@ GatheredFiles gather_code_files(std::string_view name, const Library& library, s
         if (!with.ok()) return {{}, fmt::format("a code cannot carry --set {}", with.problems.front().key)};
         text = with.text;
     }
+    // Its values do not pass for readings once they stand in a file of one's own.
+    if (source.embedded) text = mark_as_preset(text);
     PresetText changed = source;
     changed.text = text;
     std::vector<CodeFile> others;

@@ -274,8 +274,7 @@ std::vector<CommandSpec> make_commands() {
          "Prints the text that the code on the sheet holds: the set-up's file and the files of your own it names, without comments, "
          "compressed. With --read the files are written out again; one that exists is never overwritten. Built-in machines are "
          "named, not carried.",
-         "  hitchwright code compact-tiller-bottoms-out\n"
-         "  hitchwright code --read - --to from-the-sheet < scanned.txt\n",
+         "  hitchwright code compact-tiller-bottoms-out\n",
          "0 done; 2 wrong command line; 3 wrong file, or no code; 4 output that cannot be written, or an error of the program."},
         {"new",
          "a set-up file of your own, commented, from questions or options",

@@ -320,7 +320,7 @@ CauseFit fit_slip(TraceBench& bench, const TraceRows& rows, const Cause& cause) 
 
 double find_cause_limit(std::size_t rows, bool by_amount) {
     if (!by_amount) return find_misfit_limit(rows);
-    return rows > 1 ? find_misfit_limit(rows - 1) : find_usual_misfit(1);
+    return find_misfit_limit(rows > 1 ? rows - 1 : 1);
 }
 
 CauseFit fit_cause(TraceBench& bench, const TraceRows& rows, const Cause& cause, std::size_t index) {

@@ -45,7 +45,7 @@ struct CauseFit {
 /// One cause against the rows. `index`: of it in the list the rows were made with.
 CauseFit fit_cause(TraceBench& bench, const TraceRows& rows, const Cause& cause, std::size_t index);
 
-/// Greatest misfit of a cause that is said to give what is seen. A size that is fitted takes up one observation; a
-/// single one it must then reach as closely as its errors allow 19 times in 20.
+/// Greatest misfit of a cause that is said to give what is seen. A size that is fitted takes up one observation, but
+/// of a single one.
 double find_cause_limit(std::size_t rows, bool by_amount);
 }  // namespace hitchwright

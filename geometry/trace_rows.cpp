@@ -140,7 +140,7 @@ Eigen::MatrixXd make_covariance(const TraceMachine& machine, const TraceRows& ro
     return c;
 }
 
-double find_misfit_limit(std::size_t rows) { return find_chi_square(rows, 3.719); }
+double find_misfit_limit(std::size_t rows) { return find_chi_square(rows, 5.0); }
 double find_usual_misfit(std::size_t rows) { return find_chi_square(rows, 1.645); }
 
 TraceRows make_trace_rows(TraceBench& bench, const std::vector<Cause>& causes, const std::vector<Seen>& seen) {

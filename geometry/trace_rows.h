@@ -53,7 +53,8 @@ double find_misfit(const TraceRows& rows, const Eigen::MatrixXd& inverse, const 
 /// Misfit of the believed machine itself.
 double find_believed_misfit(const TraceRows& rows);
 
-/// Greatest misfit of `rows` observations that chance still explains: chi-square, once in 10 000 (Wilson and Hilferty).
+/// Greatest misfit of `rows` observations that chance still explains: chi-square at five sigma of the normal law (Wilson and
+/// Hilferty). So wide that a true cause is not dropped from the list where errors are not quite normal; it does not order anything.
 double find_misfit_limit(std::size_t rows);
 /// Greatest misfit as find_misfit_limit, once in 20: differences within it need no cause.
 double find_usual_misfit(std::size_t rows);

@@ -29,7 +29,8 @@ TEST_CASE("sheet: each line is reached by some demo", "[cli]") {
                              "utility-cutter-fits --set overrunning_clutch.fitted=true --set overrunning_clutch.added_length=4in"})
         runs.emplace_back(with);
     for (const std::string& run : runs) {
-        for (const json& line : json::parse(run_line("hitchwright sheet --format json " + run).out).at("lines")) reached.insert(line.at("line").get<std::string>());
+        const json answer = json::parse(run_line("hitchwright sheet --format json " + run).out);
+        for (const json& line : answer.at("lines")) reached.insert(line.at("line").get<std::string>());
     }
     for (const char* word :
          {"manuals", "floor_and_tyres", "category_and_pins", "pto", "safe_state", "stands", "lower_links", "upper_link_pin", "mast_pin", "upper_link_length", "coupler",

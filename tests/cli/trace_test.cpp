@@ -183,7 +183,10 @@ TEST_CASE("trace: command line, codes and width", "[cli]") {
     CHECK(within.code == 0);
     CHECK(contains(within.out, "NOTHING NEED BE WRONG"));
     CHECK(run({"trace", blade, "--seen", "tail 3 in low", "--seen", "tail 3 in high"}).code == 5);
-    CHECK(run({"trace", blade, "--seen", "will not lift"}).code == 5);
+    const Run heavy = run({"trace", blade, "--seen", "will not lift"});
+    CHECK(heavy.code == 1);
+    CHECK(contains(heavy.out, "implement.mass.mass is"));
+    CHECK(run({"trace", blade, "--set", "implement.mass.mass=", "--seen", "will not lift"}).code == 5);
     CHECK(run({"trace", blade, "--set", "tractor.lower_link.length=", "--seen", "tail 3 in low"}).code == 5);
     for (const char* setup : {blade, cutter}) {
         for (const char* units : {"in", "mm"}) {

@@ -128,7 +128,7 @@ TEST_CASE("trace: every cause found gives back what was seen when it is put into
         const auto after = predict_seen(change_machine(believed, f.cause, f.best.change), {&seen, 1}).front();
         REQUIRE(after);
         // Short of it only where the possible range ends, and then within the errors.
-        CHECK(std::fabs(*after - before - 0.070) <= (f.best.misfit < 1e-9 ? 1e-6 : 1.0 * t.rows.rows.front().band));
+        CHECK(std::fabs(*after - before - 0.070) <= (f.best.misfit < 1e-9 ? 1e-6 : 0.5 * std::sqrt(find_cause_limit(1, true)) * t.rows.rows.front().band));
         exact += f.best.misfit < 1e-9;
         if (f.other) CHECK(f.other->change * f.best.change < 0.0);
     }
