@@ -101,6 +101,7 @@ Outcome run_sheet(const CommandContext& context) {
         return write_pages(compose_worksheet_pages(*worksheet, sheet, options, common.units, paper.upright, measure), context.arguments.value("--output"), common.form);
     std::vector<PagePicture> pages = compose_sheet_pages(sheet, options, paper.upright, measure);
     pages.push_back(draw_machine(setup, analysis, common.units, paper.lying, measure));
+    for (PagePicture& page : pages) page.monochrome = true;
     return write_pages(pages, context.arguments.value("--output"), common.form);
 }
 

@@ -104,11 +104,16 @@ double advance_of(cairo_t* cr, const std::vector<FontRun>& runs, TextFace face) 
     return width;
 }
 
-void set_colour(cairo_t* cr, Colour c) { cairo_set_source_rgb(cr, c.red / 255.0, c.green / 255.0, c.blue / 255.0); }
+/// The colour, or the grey of its lightness (weights of red, green and blue: ITU-R BT.709).
+void set_colour(cairo_t* cr, Colour c, bool monochrome) {
+    const double red = c.red / 255.0, green = c.green / 255.0, blue = c.blue / 255.0, grey = 0.2126 * red + 0.7152 * green + 0.0722 * blue;
+    if (monochrome) cairo_set_source_rgb(cr, grey, grey, grey);
+    else cairo_set_source_rgb(cr, red, green, blue);
+}
 
 bool is_finite(PagePoint p) { return std::isfinite(p.x) && std::isfinite(p.y); }
 
-void paint(cairo_t* cr, const PageShape& shape, bool closed) {
+void paint(cairo_t* cr, const PageShape& shape, bool closed, bool monochrome) {
     const RoleStyle& style = style_of(shape.role);
     if (shape.part == PagePart::wipe) {
         cairo_set_source_rgb(cr, 1.0, 1.0, 1.0);
@@ -116,10 +121,10 @@ void paint(cairo_t* cr, const PageShape& shape, bool closed) {
         return;
     }
     if (closed && style.filled && shape.part == PagePart::normal) {
-        set_colour(cr, style.fill);
+        set_colour(cr, style.fill, monochrome);
         cairo_fill_preserve(cr);
     }
-    set_colour(cr, style.line);
+    set_colour(cr, style.line, monochrome);
     const bool hatch = shape.part == PagePart::hatch;
     cairo_set_line_width(cr, hatch ? hatch_line_mm : style.line_mm);
     cairo_set_dash(cr, style.dash_mm.data(), hatch ? 0 : static_cast<int>(style.dash_mm.size()), 0.0);
@@ -130,24 +135,25 @@ void paint(cairo_t* cr, const PageShape& shape, bool closed) {
 struct DrawForm {
     cairo_t* cr;
     const PageShape& shape;
+    bool monochrome;
 
     void operator()(const PagePath& f) const {
         if (f.points.size() < 2 || !std::all_of(f.points.begin(), f.points.end(), is_finite)) return;
         for (const PagePoint& p : f.points) cairo_line_to(cr, p.x, p.y);
         if (f.closed) cairo_close_path(cr);
-        paint(cr, shape, f.closed);
+        paint(cr, shape, f.closed, monochrome);
     }
     void operator()(const PageCircle& f) const {
         if (!is_finite(f.centre) || !(f.radius >= 0.0) || !std::isfinite(f.radius)) return;
         cairo_arc(cr, f.centre.x, f.centre.y, f.radius, 0.0, 2.0 * pi);
         cairo_close_path(cr);
-        paint(cr, shape, true);
+        paint(cr, shape, true, monochrome);
     }
     void operator()(const PageText& f) const {
         if (!is_finite(f.at) || !(f.face.size_mm > 0.0) || !std::isfinite(f.face.size_mm) || f.text.empty()) return;
         const std::string text = clean_text(f.text);
         cairo_save(cr);
-        set_colour(cr, style_of(shape.role).line);
+        set_colour(cr, style_of(shape.role).line, monochrome);
         cairo_translate(cr, f.at.x, f.at.y);
         const std::vector<FontRun> runs = split_by_font(cr, text, f.face);
         const double advance = advance_of(cr, runs, f.face);
@@ -173,7 +179,7 @@ void draw_picture(cairo_t* cr, const PagePicture& picture) {
     cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
     cairo_set_font_options(cr, options);
     cairo_font_options_destroy(options);
-    for (const PageShape& shape : picture.shapes) std::visit(DrawForm{cr, shape}, shape.form);
+    for (const PageShape& shape : picture.shapes) std::visit(DrawForm{cr, shape, picture.monochrome}, shape.form);
 }
 
 std::string check_page(const PagePicture& picture) {

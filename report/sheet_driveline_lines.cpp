@@ -78,7 +78,7 @@ void add_driveline_lines(const SheetSource& x, std::vector<SheetLine>& out) {
     const double closed = c ? (cut ? c->plan.after.closed_length : c->plan.uncut.closed_length) : 0.0;
     lines.read("closed_length", fmt::format("Shaft pushed home, joint centres{}", cut ? ", after the cut" : ""), c ? x.words.place(closed) : "");
     if (cut) {
-        lines.read("cut", "Cut both tubes and both guard tubes by the cut sheet; deburr, clean, grease; measure again",
+        lines.read("cut", "Cut by the cut sheet, tubes and guards; deburr, clean, grease",
                    say_cut_shortly(*c, x.words.units));
     }
     if (c && c->plan.answer != CutAnswer::no_cut_works) {

@@ -139,9 +139,9 @@ void add_travel_lines(const SheetSource& x, std::vector<SheetLine>& out) {
     const Clearance* least = find_tightest(x.analysis);
     std::string touch;
     if (least)
-        touch = fmt::format("{}; least {} to {}", x.setup.rules.clearance.set ? x.words.at_least(x.setup.rules.clearance.value) + " or more" : "no touch",
-                            printable_text(least->part, 20), clearance_against(least->kind));
-    lines.read("nothing_touches", fmt::format("Nothing touches, all the way: upper link, mast, tyres, cab, hoses{}", x.has_shaft() ? ", deck, shaft and guard by hand" : ""), touch);
+        touch = x.setup.rules.clearance.set ? x.words.at_least(x.setup.rules.clearance.value) + " or more" : "no touch";
+    const std::string where = least ? fmt::format("; nearest: {} to {}", printable_text(least->part, 24), clearance_against(least->kind)) : "";
+    lines.read("nothing_touches", fmt::format("Nothing touches, all the way: upper link, mast, tyres, cab, hoses{}{}", x.has_shaft() ? ", deck, shaft and guard by hand" : "", where), touch);
     const auto lowest = std::min_element(x.analysis.ground.begin(), x.analysis.ground.end(),
                                          [](const GroundClearance& a, const GroundClearance& b) { return a.at_top < b.at_top; });
     lines.read("transport_height", "Fully raised: lowest point above the floor", lowest == x.analysis.ground.end() ? "" : x.words.have(lowest->at_top));
@@ -155,7 +155,7 @@ void add_load_lines(const SheetSource& x, std::vector<SheetLine>& out) {
     if (x.mounted()) {
         std::string lift;
         if (a.lift && a.lift->least_capacity && a.lift->mass_known)
-            lift = fmt::format("{} carried, {} needed", format_mass(std::max(0.0, a.lift->least_capacity->value), u, Rounding::down), format_mass(a.lift->mass, u, Rounding::up));
+            lift = fmt::format("{}; {} needed", format_mass(std::max(0.0, a.lift->least_capacity->value), u, Rounding::down), format_mass(a.lift->mass, u, Rounding::up));
         lines.read("lift", "It lifts to the top without labouring; lift at the worst height", lift);
     } else {
         const Reading& load = x.setup.implement.drawn.vertical_load;
@@ -167,7 +167,7 @@ void add_load_lines(const SheetSource& x, std::vector<SheetLine>& out) {
         front = fmt::format("{}: {} / {}", format_mass(state.loads.front, u, Rounding::down), format_percent(a.axles->shares[0].share, Rounding::down),
                             format_percent(a.axles->shares[1].share, Rounding::down));
     }
-    lines.read("front_axle", "Front axle with the implement raised, weighed: of the tractor empty / of all together", front);
+    lines.read("front_axle", "Front axle, implement raised: of tractor empty / of all together", front);
     std::string ballast;
     if (a.axles && a.axles->known) {
         const FrontShare& f = a.axles->shares[a.axles->binding == LoadBase::tractor_empty ? 0 : 1];
@@ -180,7 +180,7 @@ void add_run_lines(const SheetSource& x, std::vector<SheetLine>& out) {
     LineWriter lines(SheetSection::run, out);
     lines.tick("oil_and_fasteners", "Oil, grease, fasteners, hoses, lights, signs.");
     if (x.has_shaft()) lines.tick("first_run", "Nobody near. PTO engaged at idle, raised slowly and listened to; then work speed.");
-    lines.read("recheck", "After the first hour: pins, fasteners, lengths and levels again. Hours or date", "1 hour");
+    lines.read("recheck", "After the first hour: pins, fasteners, lengths, levels again", "1 hour");
     lines.tick("operator", "Operator shown: limits on this sheet, PTO-off height, cautions, where the manuals are.");
     lines.tick("recheck_when", fmt::format("To be done anew when tractor, coupler, tyres, hole{} changes.", x.has_shaft() ? " or shaft" : ""));
 }

@@ -13,14 +13,14 @@ namespace hitchwright {
 namespace {
 
 constexpr TextFace title_face{4.6, true}, head_face{3.3, true}, text_face{2.7, false}, bold_face{2.7, true};
-constexpr TextFace target_face{3.0, true}, small_face{2.2, false}, caution_face{2.3, true};
+constexpr TextFace target_face{2.8, true}, small_face{2.2, false}, caution_face{2.3, true};
 constexpr double number_mm = 11.0;   ///< tick box and number
 constexpr double target_mm = 40.0, writing_mm = 28.0, initials_mm = 13.0;
-constexpr double least_row_mm = 5.8;
+constexpr double least_row_mm = 5.5;
 constexpr double footer_mm = 5.0;
 constexpr double box_mm = 3.0;
 constexpr double gap_mm = 1.4;
-constexpr double code_square_mm = 0.42;  ///< one square of the code: a telephone reads it from paper
+constexpr double code_square_mm = 0.40;  ///< one square of the code: a telephone reads it from paper
 constexpr double least_code_mm = 30.0, most_code_mm = 64.0;
 
 PagePath rectangle(const PageRect& r) {
@@ -90,7 +90,7 @@ private:
             y_ = add_words("Targets and readings are left to you. The key stands on a page of its own.", bold_face, {left(), y_}, width()) + gap_mm;
             return;
         }
-        y_ = add_verdict_header(page(), sheet_.verdict_word, sheet_.verdict, "", {left(), y_, right(), bottom()}, measure_) + gap_mm;
+        y_ = add_verdict_header(page(), sheet_.verdict_word, sheet_.verdict, "", {left(), y_, right(), bottom()}, measure_);
         if (sheet_.steps.empty()) return;
         y_ = add_words("To be changed first:", bold_face, {left(), y_}, width());
         for (std::size_t i = 0; i < sheet_.steps.size(); ++i)
@@ -142,7 +142,7 @@ private:
         const double what = height_of(line.what, text_face, line.measures ? what_mm() : what_mm() + target_mm + writing_mm);
         const double target = height_of(target_of(line), target_face, target_mm);
         const double measured = height_of(measured_of(line), text_face, writing_mm);
-        return std::max({least_row_mm - (line.measures ? 0.0 : 1.2), what + 1.5, target + 1.5, measured + 1.5});
+        return std::max({least_row_mm - (line.measures ? 0.0 : 1.0), what + 1.3, target + 1.3, measured + 1.3});
     }
 
     void add_row(const SheetLine& line, int number) {
@@ -158,11 +158,11 @@ private:
         if (line.measures) {
             const std::string wanted = target_of(line), read = measured_of(line);
             if (!wanted.empty()) add_words(wanted, target_face, {target, top + 0.8}, target_mm);
-            else add_line(target, target + target_mm - 6.0, top + 5.0);
+            else add_line(target, target + target_mm - 6.0, top + 4.7);
             if (!read.empty()) add_words(read, text_face, {writing, top + 1.0}, writing_mm);
-            else add_line(writing, writing + writing_mm, top + 5.0);
+            else add_line(writing, writing + writing_mm, top + 4.7);
         }
-        add_line(initials, right(), top + (line.measures ? 5.0 : 4.2));
+        add_line(initials, right(), top + (line.measures ? 4.7 : 4.0));
         y_ = top + height;
     }
 
@@ -226,9 +226,9 @@ private:
         const std::optional<QrCode> code = make_qr_code(options_.code);
         const double code_mm = code ? std::clamp(code_square_mm * (code->size + 8), least_code_mm, most_code_mm) : 0.0;
         const double beside = code ? code_mm + 4.0 : 0.0, room = width() - beside;
-        double height = 26.0;
+        double height = 24.0;
         for (const Caution c : cautions) height += height_of(caution_sentence(c), text_face, room - 4.0);
-        height = std::max(height, code ? code_mm + 8.0 : 0.0);
+        height = std::max(height, code ? code_mm + 7.0 : 0.0);
         make_room(height);
         const double top = y_ + 1.0;
         y_ = add_words("Cautions, beside those above", head_face, {left(), top}, room, Role::title) + 0.6;

@@ -43,6 +43,18 @@ TEST_CASE("sheet: each line is reached by some demo", "[cli]") {
     }
 }
 
+TEST_CASE("sheet: two pages and the drawing hold every demo but the one with a dozen lines of its own", "[cli]") {
+    const WorkingFolder folder;
+    for (const std::string& name : demo_setups()) {
+        for (const char* paper : {"letter", "a4"}) {
+            const Run run = run_line("hitchwright sheet " + name + " -o sheet.pdf --format json --paper " + paper);
+            CAPTURE(name, paper, run.err);
+            REQUIRE(run.code == 0);
+            CHECK(json::parse(run.out).at("pages") <= (name == "utility-cutter-sheet" ? 4 : 3));
+        }
+    }
+}
+
 TEST_CASE("sheet: a PDF is written whole, and what is no PDF is refused", "[cli]") {
     const WorkingFolder folder;
     for (const char* paper : {"letter", "a4"}) {
