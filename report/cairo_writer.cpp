@@ -157,7 +157,8 @@ struct DrawForm {
         cairo_translate(cr, f.at.x, f.at.y);
         const std::vector<FontRun> runs = split_by_font(cr, text, f.face);
         const double advance = advance_of(cr, runs, f.face);
-        const bool fits = std::fabs(advance - f.width_mm) <= width_tolerance * f.width_mm;
+        // Wider than reckoned with it is squeezed; narrower letters of other scripts keep their shape.
+        const bool fits = advance <= (1.0 + width_tolerance) * f.width_mm;
         if (!fits && advance > 0.0 && f.width_mm > 0.0) cairo_scale(cr, f.width_mm / advance, 1.0);
         cairo_move_to(cr, 0.0, 0.0);
         for (const FontRun& run : runs) {

@@ -1,7 +1,7 @@
 // PDF and PNG of a placed picture, through Cairo. No type of that library appears here.
 //
 // Cairo draws lines and fonts better than we could; it stays behind this header so that nothing above depends on it.
-// Text that comes out wider or narrower than the layout reckoned with (another font was installed) is squeezed to fit.
+// Text that comes out wider than the layout reckoned with (another font was installed) is squeezed to fit.
 #pragma once
 
 #include <cstdint>

@@ -8,6 +8,7 @@
 
 #include "geometry/card_lines.h"
 #include "report/card_words.h"
+#include "report/caution_text.h"
 #include "report/page_blocks.h"
 #include "report/safe_words.h"
 #include "report/sheet_text.h"
@@ -31,11 +32,21 @@ struct Part {
 Part list_given(const Worksheet& w, UnitSystem units) {
     Part part{"Given: taped on the machine, each with its usual error", {}};
     for (const CardLine& line : list_card_lines(w.paper)) {
-        if (!line.needed || !line.known) continue;
-        const std::string value = line.form == CardForm::quantity ? format_decimal_quantity(line.reading.value, line.spec.dimension, units) : line.text;
-        const bool tape = line.form == CardForm::quantity && line.spec.dimension == Dimension::length;
-        part.lines.push_back(fmt::format("{}: {}", printable_text(line.key, 80), tape ? format_length(line.reading.value, units) : value));
+        if (!line.known) continue;
+        const bool tape = line.form == CardForm::quantity && (line.spec.dimension == Dimension::length || line.spec.dimension == Dimension::angle);
+        const std::string value = tape ? say_value(line.reading.value, line.spec.dimension, units)
+                                  : line.form == CardForm::quantity ? format_decimal_quantity(line.reading.value, line.spec.dimension, units) : printable_text(line.text, 40);
+        const std::string error = tape && line.reading.tolerance > 0.0 ? " +- " + say_value(line.reading.tolerance, line.spec.dimension, units) : "";
+        part.lines.push_back(fmt::format("{}{}: {} [{}]", value, error, card_question(line), printable_text(line.key, 80)));
     }
+    const auto heavy = [&](const char* what, const Reading& r) {
+        if (r.known) part.lines.push_back(fmt::format("{}: {}", format_mass(r.value, units), what));
+    };
+    heavy("mass of the implement", w.paper.implement.mass.mass);
+    heavy("mass of the tractor, empty", w.paper.tractor.mass.mass);
+    if (w.paper.tractor.mass.front_share.known) part.lines.push_back(fmt::format("{}: of it on the front axle", format_percent(w.paper.tractor.mass.front_share.value)));
+    for (const auto& [what, r] : {std::pair{"published lift at the balls", w.paper.tractor.mass.lift_at_balls}, std::pair{"published lift 610 mm (24 in) behind them", w.paper.tractor.mass.lift_at_610}})
+        if (r.known) part.lines.push_back(fmt::format("{}: {}", format_force(r.value, units), what));
     return part;
 }
 
@@ -91,7 +102,7 @@ public:
         start_page();
         for (const Part& p : parts) add(p);
         for (std::size_t i = 0; i < pages_.size(); ++i) {
-            const std::string text = fmt::format("{}, page {} of {}", footer_, i + 1, pages_.size());
+            const std::string text = fmt::format("{}, page {} of {}. {}", footer_, i + 1, pages_.size(), caution_sentence(Caution::stop_before_touching));
             pages_[i].shapes.push_back({Role::label, PagePart::normal, make_text({paper_.margin_mm, paper_.height_mm - paper_.margin_mm}, text, small_face, measure_)});
         }
         return std::move(pages_);
