@@ -27,7 +27,11 @@ std::string join_path(const std::string& folder, const std::string& name) {
 
 Outcome write_files(const std::string& typed, const CommandContext& context, Form form) {
     std::string code = typed;
-    if (typed == "-" && context.in) code.assign(std::istreambuf_iterator<char>(*context.in), {});
+    if (typed == "-" && context.in) {
+        code.resize(most_code_bytes + 1);
+        context.in->read(code.data(), static_cast<std::streamsize>(code.size()));
+        code.resize(static_cast<std::size_t>(context.in->gcount()));
+    }
     const UnpackedCode unpacked = unpack_code(code);
     if (!unpacked.ok()) return make_failure_of(exit_code::bad_file, unpacked.error);
     const std::string folder = context.arguments.value("--to");

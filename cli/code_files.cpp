@@ -23,15 +23,56 @@ std::string make_plain(std::string name) {
     return name;
 }
 
-/// Quoted paths of `text` that end in `base` come to name `plain`, a file beside the set-up.
-void point_to(std::string& text, const std::string& base, const std::string& plain) {
-    for (std::size_t at = text.find(base + "\""); at != std::string::npos; at = text.find(base + "\"", at + 1)) {
-        const std::size_t quote = text.rfind('"', at);
-        if (quote == std::string::npos) continue;
-        const bool whole = quote + 1 == at || text[at - 1] == '/';
-        if (!whole || text.find('\n', quote) < at) continue;
-        text.replace(quote + 1, at + base.size() - quote - 1, plain);
-        at = quote + 1;
+bool is_key_letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_' || c == '-'; }
+
+/// Places of what stands behind `key =` in the text, up to the end of the line, or of the list it opens.
+std::vector<std::pair<std::size_t, std::size_t>> find_values(const std::string& text, const std::string& key) {
+    std::vector<std::pair<std::size_t, std::size_t>> values;
+    for (std::size_t at = text.find(key); at != std::string::npos; at = text.find(key, at + 1)) {
+        std::size_t from = at + key.size();
+        if (at > 0 && is_key_letter(text[at - 1])) continue;
+        while (from < text.size() && (text[from] == ' ' || text[from] == '\t')) ++from;
+        if (from >= text.size() || text[from] != '=') continue;
+        std::size_t first = from + 1;
+        while (first < text.size() && (text[first] == ' ' || text[first] == '\t')) ++first;
+        const bool list = first < text.size() && text[first] == '[';
+        values.emplace_back(first, std::min(text.find(list ? ']' : '\n', first), text.size()));
+    }
+    return values;
+}
+
+/// Among the values of `key`, the quoted name or path `name`, or a path that ends in `base`, comes to be `plain`. False: nothing did.
+bool point_to(std::string& text, const std::string& key, const std::string& name, const std::string& base, const std::string& plain) {
+    bool found = false;
+    auto values = find_values(text, key);
+    for (auto v = values.rbegin(); v != values.rend(); ++v) {
+        std::size_t end = v->second;
+        for (std::size_t at = v->first; at < end;) {
+            const char quote = text[at];
+            const std::size_t close = quote == '"' || quote == '\'' ? text.find(quote, at + 1) : std::string::npos;
+            if (close == std::string::npos || close > end) {
+                ++at;
+                continue;
+            }
+            const std::string typed = text.substr(at + 1, close - at - 1);
+            const bool same = typed == name || typed == base || typed.ends_with("/" + base);
+            if (same) {
+                text.replace(at, close - at + 1, "\"" + plain + "\"");
+                end = end + plain.size() - typed.size();
+                found = true;
+            }
+            at += (same ? plain.size() : typed.size()) + 2;
+        }
+    }
+    return found;
+}
+
+/// Under which keys a file of a kind is named.
+std::string find_naming_key(FileKind kind) {
+    switch (kind) {
+        case FileKind::rules: return "rules";
+        case FileKind::specification_list: return "specification_lists";
+        default: return "use";
     }
 }
 
@@ -67,15 +108,14 @@ GatheredFiles gather_code_files(std::string_view name, const Library& library, s
         if (used.kind == FileKind::setup || used.file.starts_with(embedded_mark)) continue;
         const PresetText file = library.read(used.kind, used.file);
         if (!file.ok()) return {{}, fmt::format("\"{}\" cannot be read", used.file)};
-        const std::string base = find_base(used.file), plain = make_plain(base);
-        const bool taken = std::any_of(others.begin(), others.end(), [&](const CodeFile& f) { return f.name == plain; });
-        if (taken || plain == "setup.toml") return {{}, fmt::format("two files are called {}", plain)};
-        // A file of the user's own presets is named by its key alone.
-        if (!is_path(used.name) && text.find(base + "\"") == std::string::npos) {
-            const std::string use = "use = \"" + used.name + "\"";
-            for (std::size_t at = text.find(use); at != std::string::npos; at = text.find(use, at + 1)) text.replace(at, use.size(), "use = \"" + plain + "\"");
-        }
-        point_to(text, base, plain);
+        const std::string base = find_base(used.file);
+        std::string plain = make_plain(base);
+        const auto taken = [&](const std::string& name) {
+            return name == setup_file_name || std::any_of(others.begin(), others.end(), [&](const CodeFile& f) { return f.name == name; });
+        };
+        for (int i = 2; taken(plain); ++i) plain = fmt::format("{}-{}", i, make_plain(base));
+        if (!point_to(text, find_naming_key(used.kind), used.name, base, plain))
+            return {{}, fmt::format("where the set-up names \"{}\" was not found in its text", used.name)};
         others.push_back({plain, file.text});
     }
     result.files.push_back({"setup.toml", text});

@@ -9,7 +9,11 @@ namespace {
 int find_code(const Analysis& analysis) {
     std::vector<Finding> findings;
     for (const Finding* f : list_load_findings(analysis)) findings.push_back(*f);
-    return findings.empty() ? exit_code::not_decided : find_exit_code(find_verdict(findings));
+    if (findings.empty()) return exit_code::not_decided;
+    const int code = find_exit_code(find_verdict(findings));
+    // Axles alone are half an answer.
+    const bool open = (analysis.lift && analysis.lift->answer == LiftAnswer::not_known) || !analysis.axles || !analysis.axles->known;
+    return code == exit_code::fits && open ? exit_code::not_decided : code;
 }
 
 }  // namespace

@@ -17,6 +17,7 @@
 #include "report/safe_words.h"
 #include "report/sheet_text.h"
 #include "report/side_view_scene.h"
+#include "report/qr_code.h"
 #include "report/worksheet_text.h"
 
 namespace hitchwright {
@@ -96,6 +97,8 @@ Outcome run_sheet(const CommandContext& context) {
     }
     const GatheredFiles files = gather_code_files(context.arguments.name(0), context.library, common.sets, common.rules);
     if (files.error.empty()) options.code = pack_code(files.files);
+    options.no_code = files.error;
+    if (!options.code.empty() && !make_qr_code(options.code)) options.no_code = "it is too long for one";
     const BuiltInTextMeasure measure;
     if (worksheet)
         return write_pages(compose_worksheet_pages(*worksheet, sheet, options, common.units, paper.upright, measure), context.arguments.value("--output"), common.form);

@@ -171,6 +171,18 @@ void add_hidden_pins(const Setup& s, Analysis& a) {
     append(a.findings, check_hidden_pins(s, a.pins));
 }
 
+/// The lift has its figures and still no answer: why not.
+void add_open_lift(Analysis& a) {
+    const LiftStudy& lift = *a.lift;
+    constexpr const char* question = "whether the tractor lifts it";
+    const bool asked = std::any_of(a.unjudged.begin(), a.unjudged.end(), [&](const Unjudged& u) { return u.question == question; });
+    if (asked || !lift.mass_known || lift.answer != LiftAnswer::not_known) return;
+    std::vector<std::string> readings = lift.missing;
+    if (lift.strap_held) readings = {"implement.upper_link_float (a swing strap between stops is not reckoned)"};
+    else if (readings.empty()) readings = {"tractor.lift_point (for the heights of this travel)"};
+    a.unjudged.push_back({question, readings});
+}
+
 void analyze_mounted(const Setup& s, const Mark& mark, Analysis& a) {
     const MountedModelResult result = make_mounted_model(s);
     a.unjudged = list_unjudged(s);
@@ -198,6 +210,7 @@ void analyze_mounted(const Setup& s, const Mark& mark, Analysis& a) {
     append(a.findings, check_clearances(s, result.model, a.clearances, a.ground));
     a.lift = study_lift(s, result.model);
     append(a.findings, check_lift(s, *a.lift));
+    add_open_lift(a);
     a.axles = study_axles(s, result.model);
     append(a.findings, check_axles(s, *a.axles));
 }

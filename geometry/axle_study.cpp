@@ -2,6 +2,7 @@
 #include "geometry/axle_study.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include "geometry/load_band.h"
 #include "geometry/lift_ratio.h"
@@ -99,8 +100,49 @@ void set_limits(const Setup& s, AxleStudy& r) {
         const auto most = std::max_element(r.states.begin(), r.states.end(), [p = part](const AxleState& a, const AxleState& b) {
             return find_carried(a.loads, p) < find_carried(b.loads, p);
         });
-        r.carried.push_back({part, find_carried(most->loads, part), most->state, limit->value});
+        r.carried.push_back({part, find_carried(most->loads, part), most->state, limit->value, 0.0, {}});
     }
+}
+
+/// Error of a carried load: every mass moved by its own, at its place; places are as they are.
+ErrorBand find_carried_band(const Setup& s, const AxleStudy& r, const Carried& carried, CarryingPart part) {
+    const auto error = [](const Reading& m) { return find_load_error(m, FieldSpec{Dimension::mass, 0.0, 0.0, 0.0, Need::optional, ""}); };
+    const double tractor = error(s.tractor.mass.mass), share = s.tractor.mass.front_share.value;
+    std::vector<std::vector<PlacedMass>> moved;
+    std::vector<std::string> keys;
+    const auto add = [&](const char* key, std::vector<PlacedMass> masses) {
+        keys.emplace_back(key);
+        moved.push_back(std::move(masses));
+    };
+    add("tractor.mass.mass", {{tractor * share, -r.wheelbase}, {tractor * (1.0 - share), 0.0}});
+    if (!carried.masses.empty() && carried.state != LoadState::on_ground) {
+        const bool mounted = s.implement.attachment == Attachment::mounted;
+        const Reading& load = mounted ? s.implement.mass.mass : s.implement.drawn.vertical_load;
+        add(mounted ? "implement.mass.mass" : "implement.drawn.vertical_load", {{error(load), carried.masses.front().x}});
+    }
+    ErrorBand band;
+    double squares = 0.0;
+    for (std::size_t i = 0; i < moved.size(); ++i) {
+        const double by = std::fabs(find_carried(find_axle_loads(moved[i], r.wheelbase), part));
+        squares += by * by;
+        if (by > band.widest.share) band.widest = {keys[i], by};
+    }
+    band.width = std::sqrt(squares);
+    return band;
+}
+
+/// True when the ballast that keeps the binding share breaks a limit in some state.
+bool breaks_limit(const AxleStudy& r, const std::vector<Carried>& carried) {
+    const FrontShare& share = r.shares[r.binding == LoadBase::tractor_empty ? 0 : 1];
+    if (!share.ballast || *share.ballast <= r.front_ballast) return false;
+    AxleStudy with = r;
+    with.front_ballast = *share.ballast;
+    for (const CarriedLoad& limit : r.carried) {
+        for (const Carried& c : carried) {
+            if (find_carried(load_axles(with, c.masses, true, true), limit.part) > limit.allowed) return true;
+        }
+    }
+    return false;
 }
 
 /// States, shares and limits from what is carried in each.
@@ -115,6 +157,13 @@ void judge_states(const Setup& s, const std::vector<Carried>& carried, AxleStudy
     set_shares(s, carried[r.lightest].masses, r);
     set_rear(s, carried[rear_lightest].masses, r);
     set_limits(s, r);
+    for (CarriedLoad& c : r.carried) {
+        const auto at = std::find_if(carried.begin(), carried.end(), [&](const Carried& state) { return state.state == c.state; });
+        const ErrorBand band = find_carried_band(s, r, *at, c.part);
+        c.band = band.width;
+        c.widest = band.widest.reading;
+    }
+    r.ballast_breaks = breaks_limit(r, carried);
     r.known = true;
 }
 
@@ -135,11 +184,12 @@ AxleStudy study_mounted(const Setup& s, const MountedModel& m) {
     r.implement = i.mass.value;
     r.cg_height_assumed = !i.cg_z.known;
     const bool coupler = m.has_coupler && s.parts.coupler.mass.known;
+    r.coupler_mass_missing = m.has_coupler && !coupler;
     r.coupler = coupler ? s.parts.coupler.mass.value : 0.0;
     const Point at = find_body_point(m, i.cg_x, i.cg_z);
     const TravelBox box = find_raised_box(m);
-    const auto hang = [&](LoadState state, double h) {
-        const KernelPose<double> pose = solve_kernel<double>(m.linkage, h, box.upper_lengths.high);
+    const auto hang = [&](LoadState state, double h, std::optional<double> length = {}) {
+        const KernelPose<double> pose = solve_kernel<double>(m.linkage, h, length.value_or(box.upper_lengths.high));
         Carried c{state, h, {{r.implement, pose.place(at.x(), at.y()).x}}};
         if (coupler) c.masses.push_back({r.coupler, pose.place(find_coupler_centre(s.parts.coupler).x(), 0.0).x});
         return c;
@@ -147,9 +197,10 @@ AxleStudy study_mounted(const Setup& s, const MountedModel& m) {
     Carried standing = hang(LoadState::on_ground, m.travel.low);
     standing.masses.erase(standing.masses.begin());
     const auto behind = [&](const auto& pose) { return pose.place(at.x(), at.y()).x; };
-    const TravelExtreme farthest = find_greatest(m.linkage, box, behind, PlainCloseness{length_closeness});
+    // A strap between stops holds the link at some length of its range: all of them are looked at.
+    const TravelExtreme farthest = find_greatest(m.linkage, m.strap_has_stops ? make_travel_box(m) : box, behind, PlainCloseness{length_closeness});
     judge_states(s, {{LoadState::unhitched, 0.0, {}}, standing, hang(LoadState::lowest, m.travel.low),
-                     hang(LoadState::farthest, farthest.height), hang(LoadState::highest, m.travel.high)}, r);
+                     hang(LoadState::farthest, farthest.height, farthest.upper_length), hang(LoadState::highest, m.travel.high)}, r);
     return r;
 }
 

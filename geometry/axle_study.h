@@ -43,6 +43,8 @@ struct CarriedLoad {
     double most = 0.0;  ///< kg, in the state where it is most
     LoadState state{};
     double allowed = 0.0;  ///< kg
+    double band = 0.0;     ///< kg, 95 % band of `most` from the masses
+    std::string widest;    ///< reading with most of it
     bool operator==(const CarriedLoad&) const = default;
 };
 
@@ -67,6 +69,8 @@ struct AxleStudy {
     double rear_ballast = 0.0, rear_behind = 0.0;   ///< kg, m behind the rear axle
     bool front_place_assumed = false;  ///< nobody said where front weights hang: at the front axle, where they do least
     bool cg_height_assumed = false;    ///< centre of gravity taken level with the lower pins
+    bool coupler_mass_missing = false; ///< a coupler is fitted and nobody weighed it: it counts for nothing
+    bool ballast_breaks = false;       ///< the ballast that keeps the binding share breaks a limit of axle, tyres or tractor
     std::vector<AxleState> states;
     std::size_t lightest = 0;          ///< state with the least front load
     std::array<FrontShare, 2> shares;  ///< tractor_empty, all_together

@@ -56,12 +56,32 @@ void add_rigs(const Setup& s, const MountedModel& m, BallForce& f) {
     f.rig_pin_stated = !test.upper_link_pin.empty();
     if (mast <= 0.0) return;
     const HeightRange own = find_own_travel(f, m.travel);
+    std::size_t possible = 0;
     for (const NamedPoint& pin : s.tractor.upper_link_pins) {
         if (f.rig_pin_stated && pin.name != test.upper_link_pin) continue;
+        ++possible;
         const std::optional<PlanarLinkage> rig = make_rig(m, f.own_length, pin, mast);
-        // One pin that closes nowhere near tells that the test did not have it, unless it is the one stated.
         if (rig && closes_over(*rig, own)) f.rigs.push_back(*rig);
     }
+    // A pin that the test may have had and that is left out would leave the least without it.
+    f.rigs_count = test.mast_height.known && !f.rigs.empty() && f.rigs.size() == possible;
+}
+
+/// Where the rod may have been in the test of the published lift; false: arm and rod do not say what another hole makes of it.
+bool add_tests(const Setup& s, const MountedModel& m, bool linkage, BallForce& f) {
+    const std::vector<LiftRodHole>& holes = s.tractor.lift_rod_holes;
+    if (m.rod_holes.status != RodHoles::Status::ok || holes.size() < 2) return true;
+    const std::string& stated = s.tractor.lift_test.lift_rod_hole;
+    if (stated == holes[m.rod_holes.chosen].name) return true;
+    if (!linkage) return false;
+    for (std::size_t i = 0; i < holes.size(); ++i) {
+        if (!stated.empty() && holes[i].name != stated) continue;
+        const ResolvedTractor resolved = resolve_tractor(s, m.rod_holes, &m.pin_decision);
+        const TractorLift lift = make_tractor_lift(put_rod_in_hole(resolved.as_taped, i), s.tractor.lower_link.length.value);
+        if (!lift.closure.closes()) return false;
+        f.tests.push_back(lift.linkage);
+    }
+    return !f.tests.empty();
 }
 
 bool set_lift(const Setup& s, const MountedModel& m, BallForce& f, std::vector<std::string>& missing) {
@@ -141,38 +161,44 @@ BallForceResult find_ball_force(const Setup& s, const MountedModel& m) {
     f.least_at_610 = s.tractor.mass.lift_at_610.value_or(0.0);
     std::vector<std::string> lacking;
     const bool cylinder = read_cylinder(s.tractor, f, lacking);
-    const bool linkage = (f.rod_moved || cylinder) && set_lift(s, m, f, lacking);
+    const bool several = s.tractor.lift_rod_holes.size() > 1;
+    const bool linkage = (f.rod_moved || several || cylinder) && set_lift(s, m, f, lacking);
     read_curve(s.tractor, f);
     if (f.least_at_610 > 0.0) add_rigs(s, m, f);
     if (f.rod_moved && !linkage) {
         r.missing = lacking;
         return r;
     }
+    const bool published = (f.least_at_balls > 0.0 || (f.least_at_610 > 0.0 && f.rigs_count)) && add_tests(s, m, linkage, f);
     if (f.curve.size() >= 2) {
         f.source = BallForceSource::curve;
+    } else if (published) {
+        f.source = BallForceSource::published_least;
     } else if (cylinder && linkage) {
         f.source = s.tractor.lift_cylinder.efficiency.known ? BallForceSource::cylinder : BallForceSource::cylinder_ideal;
-    } else if (f.least_at_balls > 0.0 || (f.least_at_610 > 0.0 && !f.rigs.empty())) {
-        f.source = BallForceSource::published_least;
     }
-    if (f.source == BallForceSource::none || f.source == BallForceSource::published_least) r.missing = lacking;
-    if (f.source == BallForceSource::none && lacking.empty()) r.missing = {"tractor.mass.lift_at_balls"};
+    if (f.source != BallForceSource::none) return r;
+    r.missing = lacking;
+    if (lacking.empty()) r.missing = {f.least_at_610 > 0.0 && !f.rigs_count ? "tractor.lift_test.mast_height" : "tractor.mass.lift_at_balls"};
     return r;
 }
 
 std::optional<double> find_force_at(const BallForce& f, double h) {
     if (f.source == BallForceSource::none) return std::nullopt;
     const double by_length = f.own_length / f.length, own = f.lower_pivot.y() + (h - f.lower_pivot.y()) * by_length;
-    const bool needs_lift = f.rod_moved || f.source == BallForceSource::cylinder || f.source == BallForceSource::cylinder_ideal;
+    const bool needs_lift = f.rod_moved || !f.tests.empty() || f.source == BallForceSource::cylinder || f.source == BallForceSource::cylinder_ideal;
     if (needs_lift) {
         const LiftPose pose = solve_lift_from_ball(f.as_set, own);
         if (!pose.closure.closes()) return std::nullopt;
         const LiftPose back = solve_lift_from_arm(f.as_set, pose.arm_angle);
         if (!back.closure.closes() || std::fabs(back.ball_height - own) > same_height) return std::nullopt;
         if (f.rod_moved && !solve_lift_from_arm(f.as_taped, pose.arm_angle).closure.closes()) return std::nullopt;
+        for (const LiftLinkage& test : f.tests) {
+            if (!solve_lift_from_arm(test, pose.arm_angle).closure.closes()) return std::nullopt;
+        }
     }
     if (f.source != BallForceSource::curve) return evaluate_force<double>(f, h);
-    const double taped = detail::find_own_ball<double>(f, h).height;
+    const double taped = detail::find_own_ball<double>(f, h, f.rod_moved ? &f.as_taped : nullptr).height;
     if (taped < f.curve.front().height - same_height || taped > f.curve.back().height + same_height) return std::nullopt;
     const auto above = std::upper_bound(f.curve.begin() + 1, f.curve.end() - 1, taped,
                                         [](double x, const CurvePoint& p) { return x < p.height; });

@@ -4,7 +4,8 @@
 // links level with the mast upright, 610 mm square to the mast through the lower pins (ISO 789-2, OECD Code 2). Since at every
 // height the rig's balls gave F_610 at least, divided by how the ball rises beside that point, the tractor gives
 //   F(h) >= max(F_b, F_610 dz_610/dz_ball)
-// : a lower bound, exact at one height only. Where the test's pin is not known the least over the tractor's pins counts.
+// : a lower bound, exact at one height only. F_610 counts only where the test's mast is stated; where its pin is not, the least
+// over the tractor's pins, and where the rod's hole in the test is not, the least over the holes.
 // What moves the ball (link extender, the rod in another hole) turns the same torque about the lower-link pivot, or about the
 // arm, into another force: F' = F (x_H - x_P)/(x_H' - x_P), F' = F (d(arm)/dh')/(d(arm)/dh).
 // A constant cylinder force is not a constant rockshaft torque: the crank is reckoned with. Frame T, m, N.
@@ -43,7 +44,8 @@ struct BallForce {
     BallForceSource source = BallForceSource::none;
     double least_at_balls = 0.0;  ///< N; 0: not published
     double least_at_610 = 0.0;    ///< N; 0: not published
-    std::vector<PlanarLinkage> rigs;  ///< the test rig with the pin stated, or with each pin there is; empty: no 610 mm figure counts
+    std::vector<PlanarLinkage> rigs;  ///< the test rig with the pin stated, or with each pin there is
+    bool rigs_count = false;          ///< F_610 proves something: the test's mast is stated, and every pin it may have had closes
     bool rig_mast_assumed = false;    ///< mast of the category, nobody stating the test's
     bool rig_pin_stated = false;
     std::vector<CurvePoint> curve;    ///< rising heights
@@ -54,6 +56,7 @@ struct BallForce {
     double length = 0.0;      ///< as set
     bool rod_moved = false;   ///< `as_taped` and `as_set` then, both with own_length
     LiftLinkage as_taped, as_set;
+    std::vector<LiftLinkage> tests;  ///< of published lift: the rod where it may have been in the test; empty: where it is set
 
     ForceMeaning meaning() const {
         if (source == BallForceSource::published_least) return ForceMeaning::at_least;
@@ -67,7 +70,7 @@ struct BallForceResult {
     std::vector<std::string> missing;  ///< readings that the best source begun lacks
 };
 
-/// The best source there is: curve, then cylinder, then the published least. Needs a linkage that is ok.
+/// The best source there is: curve, then the published least, then the cylinder. Needs a linkage that is ok.
 BallForceResult find_ball_force(const Setup& setup, const MountedModel& model);
 
 /// Force at a ball height of the model, N; nothing outside a curve's heights, where arm and rod do not reach, or without a source.
@@ -105,14 +108,15 @@ struct OwnBall {
     T height, share;
 };
 
+/// `known`: the rod where the force is known for; null: where it is set.
 template <class T>
-OwnBall<T> find_own_ball(const BallForce& f, const T& h) {
+OwnBall<T> find_own_ball(const BallForce& f, const T& h, const LiftLinkage* known) {
     const double by_length = f.own_length / f.length;
     const T own = (h - f.lower_pivot.y()) * by_length + f.lower_pivot.y();
-    if (!f.rod_moved) return {own, T(by_length)};
+    if (!known) return {own, T(by_length)};
     const LiftKernelPose<T> set = solve_lift_kernel(f.as_set, own);
-    const LiftKernelPose<T> taped = solve_lift_kernel_at_arm(f.as_taped, set.arm_end);
-    return {taped.ball_height, by_length * (find_arm_rate(f.as_set, set) / find_arm_rate(f.as_taped, taped))};
+    const LiftKernelPose<T> there = solve_lift_kernel_at_arm(*known, set.arm_end);
+    return {there.ball_height, by_length * (find_arm_rate(f.as_set, set) / find_arm_rate(*known, there))};
 }
 
 inline double larger(double a, double b) { return std::max(a, b); }
@@ -135,27 +139,37 @@ KernelPose<IntervalJet<N>> solve_rig(const PlanarLinkage& k, const IntervalJet<N
     return solve_jet_pose<N>(k, h, IntervalJet<N>(k.upper_length));
 }
 
+/// The published bound at a place of the test.
+template <class T>
+T evaluate_published(const BallForce& f, const OwnBall<T>& own) {
+    T least = T(f.least_at_balls);
+    if (f.rigs_count && f.least_at_610 > 0.0) {
+        const Point at(behind_balls_610, 0.0);
+        const auto rise = [&](const PlanarLinkage& k) { return find_load_rise(k, solve_rig(k, own.height), at); };
+        T rig = rise(f.rigs.front());
+        for (std::size_t i = 1; i < f.rigs.size(); ++i) rig = smaller(rig, rise(f.rigs[i]));
+        least = larger(least, f.least_at_610 * rig);
+    }
+    return own.share * least;
+}
+
 }  // namespace detail
 
 /// The force over any scalar, at heights inside find_force_heights; of a curve by the piece behind its point `piece`.
 template <class T>
 T evaluate_force(const BallForce& f, const T& h, std::size_t piece = 0) {
-    const detail::OwnBall<T> own = detail::find_own_ball(f, h);
+    const detail::OwnBall<T> own = detail::find_own_ball(f, h, f.rod_moved ? &f.as_taped : nullptr);
     if (f.source == BallForceSource::curve) {
         const CurvePoint& a = f.curve[piece];
         const CurvePoint& b = f.curve[piece + 1];
         return own.share * ((own.height - a.height) * ((b.force - a.force) / (b.height - a.height)) + a.force);
     }
     if (f.source == BallForceSource::published_least) {
-        T least = T(f.least_at_balls);
-        if (!f.rigs.empty() && f.least_at_610 > 0.0) {
-            const Point at(behind_balls_610, 0.0);
-            const auto rise = [&](const PlanarLinkage& k) { return find_load_rise(k, detail::solve_rig(k, own.height), at); };
-            T rig = rise(f.rigs.front());
-            for (std::size_t i = 1; i < f.rigs.size(); ++i) rig = detail::smaller(rig, rise(f.rigs[i]));
-            least = detail::larger(least, f.least_at_610 * rig);
-        }
-        return own.share * least;
+        if (f.tests.empty()) return detail::evaluate_published(f, detail::find_own_ball<T>(f, h, nullptr));
+        T least = detail::evaluate_published(f, detail::find_own_ball(f, h, &f.tests.front()));
+        for (std::size_t i = 1; i < f.tests.size(); ++i)
+            least = detail::smaller(least, detail::evaluate_published(f, detail::find_own_ball(f, h, &f.tests[i])));
+        return least;
     }
     const LiftKernelPose<T> pose = solve_lift_kernel(f.as_taped, own.height);
     return own.share * (find_arm_rate(f.as_taped, pose) * find_rockshaft_torque(f.as_taped, f.cylinder, pose));

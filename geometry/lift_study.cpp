@@ -84,12 +84,37 @@ void find_least_capacity(const MountedModel& m, const TravelBox& whole, LiftStud
     }
 }
 
+/// What lies in one of `a` and in one of `b`.
+std::vector<HeightRange> find_common(const std::vector<HeightRange>& a, const std::vector<HeightRange>& b) {
+    std::vector<HeightRange> common;
+    for (const HeightRange& x : a) {
+        for (const HeightRange& y : b) {
+            const HeightRange both{std::max(x.low, y.low), std::min(x.high, y.high)};
+            if (both.low < both.high) common.push_back(both);
+        }
+    }
+    return common;
+}
+
+/// From the working height up; without one the whole travel.
+HeightRange find_carried_travel(const MountedModel& m) {
+    HeightRange carried = m.travel;
+    if (m.has_working_height) carried.low = std::clamp(std::min(m.working_height, m.working_band.low), m.travel.low, m.travel.high);
+    return carried;
+}
+
+/// The tractor's travel without the stops of the set-up.
+HeightRange find_tested_travel(const MountedModel& m) {
+    const HeightRange tested{std::min(m.travel.low, m.travel_bounds.low.height), std::max(m.travel.high, m.travel_bounds.high.height)};
+    return tested.low < tested.high ? tested : m.travel;
+}
+
 LiftAnswer find_answer(const LiftStudy& r) {
     if (!r.mass_known || r.pieces.empty() || !r.rise_known) return LiftAnswer::not_known;
     if (r.rise_least.bound <= 0.0) return LiftAnswer::load_stops;
     const bool all = r.lifted.size() == 1 && r.lifted.front().low <= r.pieces.front().heights.low + same_height &&
                      r.lifted.front().high >= r.pieces.back().heights.high - same_height;
-    if (all) return r.force.meaning() == ForceMeaning::at_most ? LiftAnswer::not_assured : LiftAnswer::lifts;
+    if (all) return r.force.meaning() == ForceMeaning::at_most || !r.whole_travel ? LiftAnswer::not_assured : LiftAnswer::lifts;
     if (r.force.meaning() == ForceMeaning::at_least) return LiftAnswer::not_assured;
     return r.stall ? LiftAnswer::stalls : LiftAnswer::lifts_not;
 }
@@ -142,23 +167,28 @@ LiftStudy study_lift_alone(const Setup& s, const MountedModel& m) {
     r.missing = force.missing;
     if (!r.mass_known) r.missing.emplace_back("implement.mass.mass");
     if (r.point == LoadPoint::behind_610) r.missing.emplace_back("implement.mass.cg_x");
-    r.travel = m.travel;
-    r.pieces = find_force_pieces(r.force, m.travel);
-    r.pair = has_bounded_rise(m) ? compare_published(r.force, m.travel) : std::nullopt;
-    r.whole_travel = !r.pieces.empty() && r.pieces.front().heights.low <= m.travel.low + same_height &&
-                     r.pieces.back().heights.high >= m.travel.high - same_height;
-    r.rise_known = has_bounded_rise(m);
+    if (r.coupler_mass_missing) r.missing.emplace_back("coupler.mass");
+    r.travel = find_carried_travel(m);
+    r.pieces = find_force_pieces(r.force, r.travel);
+    // The test had the tractor's whole travel, whatever stops this set-up has.
+    r.pair = has_bounded_rise(m) ? compare_published(r.force, find_tested_travel(m)) : std::nullopt;
+    r.whole_travel = !r.pieces.empty() && r.pieces.front().heights.low <= r.travel.low + same_height &&
+                     r.pieces.back().heights.high >= r.travel.high - same_height;
+    r.strap_held = m.strap_has_stops;
+    r.rise_known = has_bounded_rise(m) && !r.strap_held;
     if (!r.rise_known) return r;
     TravelBox box = make_travel_box(m);
+    box.heights = r.travel;
     box.upper_lengths.low = box.upper_lengths.high;
     const auto rise = [&](const auto& pose) { return find_load_rise(m.linkage, pose, r.load_at); };
     r.rise_least = find_least(m.linkage, box, rise, PlainCloseness{rise_closeness});
     r.rise_most = find_greatest(m.linkage, box, rise, PlainCloseness{rise_closeness});
-    r.rising = r.rise_least.bound > 0.0 ? std::vector<HeightRange>{m.travel}
+    r.rising = r.rise_least.bound > 0.0 ? std::vector<HeightRange>{r.travel}
                                         : find_heights_inside(m.linkage, box, [&](const auto& pose) { return -rise(pose); }, 0.0);
     if (r.pieces.empty()) return r;
     if (r.rise_least.bound > 0.0) find_least_capacity(m, box, r);
     if (r.mass_known) find_lifted(m, box, r);
+    if (r.rise_least.bound <= 0.0) r.lifted = find_common(r.lifted, r.rising);
     if (!r.lifted.empty() && r.lifted.front().low <= r.pieces.front().heights.low + same_height) r.stall = r.lifted.front().high;
     r.answer = find_answer(r);
     return r;

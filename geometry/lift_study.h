@@ -3,6 +3,8 @@
 // By virtual work the balls must give N(h) = g (m dz_cg/dz_ball + m_c dz_c/dz_ball), m the implement, m_c a coupler; they have
 // F(h) (ball_force.h). What is left for the implement: capacity(h) = (F/g - m_c dz_c/dz_ball) / (dz_cg/dz_ball). Where the load
 // does not rise with the balls there is no such number. Raised, a floating link is in tension at its longest: that length counts.
+// Below the working height the implement stands on the ground: what the lift gives there is not asked. A swing strap between stops
+// is not reckoned.
 // Least capacity and the heights at which the load is lifted are bounded over every height (bounded_extreme.h). Static, level
 // ground. SI.
 #pragma once
@@ -50,9 +52,10 @@ struct LiftStudy {
     double coupler_mass = 0.0;         ///< kg; 0 without a coupler, or where nobody weighed it
     Point coupler_at = Point::Zero();
     bool coupler_mass_missing = false; ///< a coupler is fitted and its mass not known
-    HeightRange travel;
-    std::vector<ForcePiece> pieces;    ///< heights judged
-    bool whole_travel = false;         ///< they are the whole travel
+    HeightRange travel;                ///< heights at which the implement is carried: from the working height, if there is one, up
+    std::vector<ForcePiece> pieces;    ///< heights judged: those of them for which a force is known
+    bool whole_travel = false;         ///< they are all of them
+    bool strap_held = false;           ///< a swing strap between stops: how the load rises against one is not reckoned
     std::optional<TravelExtreme> least_capacity;  ///< kg, over the heights judged; with the load rising throughout
     TravelExtreme rise_least, rise_most;          ///< of the load's centre; meaningless with `rise_known` false
     bool rise_known = false;

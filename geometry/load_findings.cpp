@@ -6,16 +6,26 @@
 namespace hitchwright {
 namespace {
 
-/// Where the load is lifted at all heights, and the readings may still bring it below.
+/// A coupler nobody weighed weighs up to this, kg: judgement. What it would take away counts against a verdict.
+constexpr double heaviest_coupler = 150.0;
+
+/// Margin within the errors of the readings: nobody can say.
+bool is_close(const Finding& f) { return f.band > 0.0 && std::fabs(f.margin) < f.band; }
+
 Severity judge_lift(const Setup& s, const LiftStudy& lift, const Finding& f) {
     switch (lift.answer) {
-        case LiftAnswer::lifts: return f.band > 0.0 && f.margin < f.band ? Severity::unknown : Severity::good;
-        case LiftAnswer::stalls: {
+        case LiftAnswer::lifts:
+            if (lift.coupler_mass_missing && f.margin < heaviest_coupler) return Severity::unknown;
+            return is_close(f) ? Severity::unknown : Severity::good;
+        case LiftAnswer::stalls:
+        case LiftAnswer::lifts_not: {
+            // An upper bound that is not enough is certain; where friction makes it stall is not.
+            if (is_close(f)) return Severity::unknown;
+            if (lift.answer == LiftAnswer::lifts_not) return Severity::forbids;
+            if (lift.force.meaning() == ForceMeaning::at_most) return Severity::unknown;
             const Reading& work = s.choices.working_ball_height;
-            const bool works = !work.known || work.value <= *lift.stall;
-            return works ? Severity::change : Severity::forbids;
+            return !work.known || work.value <= *lift.stall ? Severity::change : Severity::forbids;
         }
-        case LiftAnswer::lifts_not: return Severity::forbids;
         default: return Severity::unknown;
     }
 }
@@ -23,7 +33,10 @@ Severity judge_lift(const Setup& s, const LiftStudy& lift, const Finding& f) {
 Finding report_load_stops(const LiftStudy& lift) {
     Finding f;
     f.kind = FindingKind::load_rise;
-    f.severity = Severity::watch;
+    // Where it rises it must be lifted as well.
+    const bool lifted = !lift.mass_known || lift.pieces.empty() || lift.lifted == lift.rising;
+    f.other = lifted ? "" : "not_lifted";
+    f.severity = lifted ? Severity::watch : lift.force.meaning() == ForceMeaning::exact ? Severity::forbids : Severity::unknown;
     f.dimension = Dimension::ratio;
     f.value = lift.rise_least.value;
     f.has_limit = true;
@@ -37,7 +50,7 @@ Finding report_load_stops(const LiftStudy& lift) {
     f.cautions = {Caution::nobody_between, Caution::never_under_raised};
     f.remedies = {{RemedyKind::other_upper_link_pin, 0.0, 0.0, ""}};
     const bool from_below = !lift.rising.empty() && lift.rising.front().low <= lift.travel.low + 1e-7;
-    if (from_below) f.remedies.push_back({RemedyKind::lift_stop, lift.rising.front().high, 0.0, ""});
+    if (from_below && lifted) f.remedies.push_back({RemedyKind::lift_stop, lift.rising.front().high, 0.0, ""});
     return f;
 }
 
@@ -88,8 +101,19 @@ void add_front(const Setup& s, const AxleStudy& a, std::vector<Finding>& out) {
     f.cautions = {Caution::weigh_before_relying, Caution::rops_and_belt};
     f.severity = f.margin >= f.band ? Severity::good : f.margin <= -f.band || tips ? Severity::change : Severity::unknown;
     if (tips || (f.margin < 0.0 && !share.ballast)) f.severity = Severity::forbids;
-    if (f.severity == Severity::unknown) f.remedies.push_back({RemedyKind::measure, a.share_band.widest.share, 0.0, a.share_band.widest.reading});
-    if (f.margin < 0.0 && share.ballast) f.remedies.push_back({RemedyKind::front_ballast, *share.ballast, a.front_ahead, a.front_place_assumed ? "assumed" : ""});
+    // A coupler nobody weighed would take this off the front.
+    const double coupler = a.coupler_mass_missing ? heaviest_coupler * std::max(0.0, state.load_x) / a.wheelbase / share.base_mass : 0.0;
+    if (f.severity == Severity::good && f.margin - coupler < f.band) {
+        f.severity = Severity::unknown;
+        f.band = 0.0;
+        f.remedies.push_back({RemedyKind::measure, 0.0, 0.0, "coupler.mass"});
+    } else if (f.severity == Severity::unknown) f.remedies.push_back({RemedyKind::measure, a.share_band.widest.share, 0.0, a.share_band.widest.reading});
+    if (f.margin < 0.0 && share.ballast) {
+        // Ballast that breaks another limit, or outweighs the tractor, is no way out.
+        const bool possible = !a.ballast_breaks && *share.ballast < a.tractor_empty;
+        if (possible) f.remedies.push_back({RemedyKind::front_ballast, *share.ballast, a.front_ahead, a.front_place_assumed ? "assumed" : ""});
+        else f.severity = Severity::forbids;
+    }
     out.push_back(f);
 }
 
@@ -120,7 +144,9 @@ void add_limits(const AxleStudy& a, std::vector<Finding>& out) {
         f.has_limit = true;
         f.limit = c.allowed;
         f.margin = c.allowed - c.most;
-        f.severity = f.margin >= 0.0 ? Severity::good : Severity::forbids;
+        f.band = c.band;
+        f.severity = is_close(f) ? Severity::unknown : f.margin >= 0.0 ? Severity::good : Severity::forbids;
+        if (f.severity == Severity::unknown) f.remedies.push_back({RemedyKind::measure, 0.0, 0.0, c.widest});
         f.rule = {c.allowed, true, Grade::B, "the tractor's or the tyre's own figure"};
         f.cautions = {Caution::weigh_before_relying};
         out.push_back(f);
@@ -153,11 +179,14 @@ std::vector<Finding> check_lift(const Setup& s, const LiftStudy& lift) {
     f.severity = judge_lift(s, lift, f);
     add_terms(lift, f);
     f.cautions = {Caution::weigh_before_relying, Caution::never_under_raised};
-    if (lift.answer == LiftAnswer::stalls) f.remedies.push_back({RemedyKind::lift_stop, *lift.stall, 0.0, ""});
+    if (lift.answer == LiftAnswer::stalls && f.severity != Severity::unknown) f.remedies.push_back({RemedyKind::lift_stop, *lift.stall, 0.0, ""});
     if (f.severity == Severity::unknown) {
-        const bool close = lift.answer == LiftAnswer::lifts;
+        const bool coupler = lift.coupler_mass_missing && lift.answer == LiftAnswer::lifts;
+        const bool close = is_close(f) && !coupler && lift.answer != LiftAnswer::not_assured;
         if (!close) f.band = 0.0;  // not for its error: what the tractor gives is not known
-        f.remedies.push_back({RemedyKind::measure, close ? lift.widest_share : 0.0, 0.0, close ? lift.widest : "tractor.lift_point"});
+        const char* wanted = coupler ? "coupler.mass" : lift.force.source == BallForceSource::cylinder_ideal ? "tractor.lift_cylinder.efficiency" : "tractor.lift_point";
+        f.remedies.push_back({RemedyKind::measure, close ? lift.widest_share : 0.0, 0.0, close ? lift.widest : wanted});
+        if (!close) f.terms.push_back({"open", 1.0, Dimension::ratio, "what the tractor gives, or what hangs on it, is not known"});
     }
     if (f.severity != Severity::good) f.remedies.push_back({RemedyKind::other_upper_link_pin, 0.0, 0.0, ""});
     out.push_back(f);

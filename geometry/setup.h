@@ -106,7 +106,8 @@ struct LiftPoint {
 /// How the published lift was tested.
 struct LiftTestReadings {
     std::string upper_link_pin;  ///< empty: not stated
-    Reading mast_height;
+    std::string lift_rod_hole = {};  ///< where several are listed; empty: not stated
+    Reading mast_height = {};
     bool operator==(const LiftTestReadings&) const = default;
 };
 /// Cylinder that turns the lift arm by a crank fixed to it; frame T.

@@ -180,7 +180,8 @@ void visit_fields(Tractor& t, V&& v) {
     v.table("lift_test", [&](auto& l) {
         stand_at(l, Station::weight, Asked::other);
         l.text("upper_link_pin", t.lift_test.upper_link_pin, "hole the upper link was in when the published lift was tested; absent: not stated");
-        l.reading("mast_height", t.lift_test.mast_height, length(0.1, 2, pin_error, Need::optional, "mast of the test's frame; absent: the category's"));
+        l.text("lift_rod_hole", t.lift_test.lift_rod_hole, "hole the lift rod was in then, where several are listed; absent: not stated");
+        l.reading("mast_height", t.lift_test.mast_height, length(0.1, 2, pin_error, Need::optional, "mast of the test's frame; absent: the figure 610 mm behind counts for nothing"));
     });
     stand_at(v, Station::weight, Asked::other);
     v.list("lift_point", t.lift_points, [](LiftPoint& p, auto& i) {

@@ -199,7 +199,7 @@ private:
     /// What is lifted beyond the implement's mass, as a share of it: where it is least, or at a place.
     Value see_lift(const Seen& s) const {
         const LiftStudy study = study_lift_alone(setup_, m_);
-        if (!study.mass_known || study.point == LoadPoint::behind_610 || study.pieces.empty()) return std::nullopt;
+        if (!study.mass_known || study.strap_held || study.point == LoadPoint::behind_610 || study.pieces.empty()) return std::nullopt;
         if (s.place == SeenPlace::usual) return study.least_capacity ? Value(study.least_capacity->value / study.mass - 1.0) : std::nullopt;
         const Value h = find_place(s.place, s.height);
         if (!h) return std::nullopt;

@@ -90,7 +90,8 @@ private:
         ask("whether the tractor lifts it", {{"implement.mass.mass", i.mass.known},
                                              {"implement.mass.cg_x", i.cg_x.known},
                                              {"tractor.mass.lift_at_balls", t.mass.lift_at_balls.known || t.mass.lift_at_610.known ||
-                                                                                t.lift_points.size() >= 2 || t.lift_cylinder.pressure.known}});
+                                                                                t.lift_points.size() >= 2 || (t.lift_cylinder.pressure.known && t.lift_cylinder.bore.known && t.lift_cylinder.base_x.known && t.lift_cylinder.base_z.known &&
+                                                                                 t.lift_cylinder.crank_length.known && t.lift_cylinder.crank_angle.known)}});
         axles(i.mass.known && i.cg_x.known, i.mass.known ? "implement.mass.cg_x" : "implement.mass.mass");
     }
 

@@ -129,6 +129,9 @@ Worksheet draw_worksheet(const Setup& setup, std::uint64_t seed) {
     const bool known = drawn ? make_drawn_model(setup).hitch_ok : model.linkage_ok;
     tape(w.paper, draw, w.taped);
     if (!known) return w;
+    // The link on the machine is set as the paper has it, whatever the taped readings made of that.
+    const MountedModelResult taped = drawn ? MountedModelResult{} : make_mounted_model(w.paper);
+    const double length = taped.linkage_ok ? taped.model.linkage.upper_length : model.model.linkage.upper_length;
     std::vector<SetInFault> kinds{SetInFault::drawbar_pin};
     if (!drawn) kinds = {SetInFault::upper_link_pin, SetInFault::mast_pin, SetInFault::upper_link_length};
     // A kind that this machine does not have gives way to the next.
@@ -136,7 +139,7 @@ Worksheet draw_worksheet(const Setup& setup, std::uint64_t seed) {
     for (std::size_t i = 0; i < kinds.size(); ++i) {
         Setup machine = setup;
         WorksheetFault fault;
-        if (!set_in(machine, kinds[(first + i) % kinds.size()], model.model.linkage.upper_length, draw, fault)) continue;
+        if (!set_in(machine, kinds[(first + i) % kinds.size()], length, draw, fault)) continue;
         w.machine = machine;
         w.fault = fault;
         break;

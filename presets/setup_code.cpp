@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 #include <zlib.h>
 
+#include <algorithm>
 #include <charconv>
 #include <optional>
 
@@ -35,8 +36,13 @@ std::optional<std::string> expand_bytes(const std::string& packed) {
 
 /// A name that is a file in whatever folder it is put, and nothing else.
 bool is_plain_name(std::string_view name) {
-    if (name.empty() || name.size() > 120 || name.front() == '.' || !name.ends_with(".toml")) return false;
+    if (name.empty() || name.size() > 120 || name.front() == '.' || name.front() == '-' || !name.ends_with(".toml")) return false;
     return name.find_first_not_of("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_.") == std::string_view::npos;
+}
+
+std::string lower(std::string name) {
+    for (char& c : name) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+    return name;
 }
 
 std::string_view strip(std::string_view text) {
@@ -114,11 +120,17 @@ UnpackedCode unpack_code(std::string_view code) {
     for (std::size_t at = 0; at < text->size();) {
         const std::size_t blank = text->find(' ', at), end = text->find('\n', at);
         std::size_t size = 0;
-        const bool line = blank != std::string::npos && end != std::string::npos && blank < end;
-        if (line) std::from_chars(text->data() + blank + 1, text->data() + end, size);
-        if (!line || end + 1 + size > text->size()) return fail("the code holds no files");
+        bool line = blank != std::string::npos && end != std::string::npos && blank < end;
+        if (line) {
+            const auto read = std::from_chars(text->data() + blank + 1, text->data() + end, size);
+            line = read.ec == std::errc() && read.ptr == text->data() + end;
+        }
+        if (!line || size > text->size() || end + 1 + size > text->size()) return fail("the code holds no files");
         const std::string name = text->substr(at, blank - at);
-        if (!is_plain_name(name)) return fail("the code names a file that may not be written");
+        const bool again = std::any_of(result.files.begin(), result.files.end(), [&](const CodeFile& f) { return lower(f.name) == lower(name); });
+        if (!is_plain_name(name) || again) return fail("the code names a file that may not be written");
+        if (result.files.size() == most_code_files) return fail("the code holds too many files");
+        if (result.files.empty() && name != setup_file_name) return fail("the code does not begin with a set-up");
         result.files.push_back({name, text->substr(end + 1, size)});
         at = end + 1 + size;
     }

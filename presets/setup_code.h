@@ -29,6 +29,9 @@ struct UnpackedCode {
 /// Never throws; texts of more than `most_code_bytes` are refused. Blanks around the code are dropped.
 UnpackedCode unpack_code(std::string_view code);
 inline constexpr std::size_t most_code_bytes = 200'000;
+inline constexpr std::size_t most_code_files = 16;
+/// The first file of a code.
+inline constexpr std::string_view setup_file_name = "setup.toml";
 
 /// A TOML text without comments, blank lines and blanks at line ends; strings stay as they are.
 std::string drop_comments(std::string_view toml);

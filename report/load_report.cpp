@@ -49,6 +49,8 @@ std::string say_force(const LiftStudy& l, const SafeWords& w) {
     }
     std::string text = "Force at the balls: the least published lift, a lower bound at every height; the tractor may lift more.";
     if (f.least_at_610 > 0.0 && f.rigs.empty()) text += " The figure 610 mm (24 in) behind does not help: the test's mast or pin is not known, or does not close.";
+    else if (f.least_at_610 > 0.0 && !f.rigs_count)
+        text += " The figure 610 mm (24 in) behind counts for nothing: the mast of the test is not stated (tractor.lift_test.mast_height), or a pin it may have had does not close.";
     else if (f.least_at_610 > 0.0)
         text += fmt::format(" Where the figure 610 mm (24 in) behind proves more, that counts; test frame: mast {}{}.", w.place(f.rigs.front().mast_pin.y()),
                             f.rig_pin_stated ? "" : f.rigs.size() > 1 ? ", least over the tractor's pins" : "");
@@ -78,10 +80,11 @@ std::string format_rows(const LoadAnswer& a, const SafeWords& w) {
     return format_columns(rows, 2, 2);
 }
 
-std::string say_lifted(const LiftStudy& l, const SafeWords& w) {
+std::string say_lifted(const LiftStudy& l, bool close, const SafeWords& w) {
     switch (l.answer) {
-        case LiftAnswer::not_known: return "NOT KNOWN whether it lifts.";
-        case LiftAnswer::lifts: return l.whole_travel ? "IT LIFTS at every height." : "IT LIFTS at every height that is covered.";
+        case LiftAnswer::not_known:
+            return l.strap_held ? "NOT KNOWN whether it lifts: a swing strap between stops is not reckoned." : "NOT KNOWN whether it lifts.";
+        case LiftAnswer::lifts: return close ? "TOO CLOSE TO CALL whether it lifts." : "IT LIFTS from the working height to the top.";
         case LiftAnswer::lifts_not: return "IT DOES NOT LIFT from the lowest height.";
         case LiftAnswer::stalls: return fmt::format("IT STALLS at ball height {}.", w.at_most(*l.stall));
         case LiftAnswer::not_assured:
@@ -96,7 +99,10 @@ std::string format_lift(const LoadAnswer& a, const TextStyle& style) {
     const LiftStudy& l = *a.analysis.lift;
     const SafeWords w{style.units};
     std::string text = "Lift\n";
-    for (const std::string& line : {say_lifted(l, w), say_load(l, a.setup, w), say_force(l, w), say_pair(l, style.units)}) {
+    const bool close = std::any_of(a.analysis.findings.begin(), a.analysis.findings.end(), [](const Finding& f) {
+        return f.kind == FindingKind::lift_capacity && f.severity == Severity::unknown;
+    });
+    for (const std::string& line : {say_lifted(l, close, w), say_load(l, a.setup, w), say_force(l, w), say_pair(l, style.units)}) {
         if (!line.empty()) text += format_paragraph(line, style.width, 2, 4);
     }
     if (l.least_capacity && l.mass_known)
@@ -160,6 +166,8 @@ std::string format_axles(const LoadAnswer& a, const TextStyle& style) {
     for (const FrontShare& f : x.shares)
         text += format_labelled(f.base == x.binding ? "* " : "  ", say_share(f, x, u) + ".", style.width, 2, 4);
     text += format_paragraph("*: the one that binds (choices.ballast.base); makers differ, the manual of the tractor decides.", style.width, 4, 4);
+    if (x.coupler_mass_missing) text += format_paragraph("The coupler was not weighed and is not counted: give coupler.mass.", style.width, 4, 4);
+    if (x.cg_height_assumed) text += format_paragraph("The height of the implement's centre of gravity is not known: taken level with the lower pins.", style.width, 4, 4);
     if (x.front_place_assumed) text += format_paragraph("Nobody said where front weights hang: reckoned at the front axle, where they do least.", style.width, 4, 4);
     text += format_paragraph(fmt::format("The readings may move the front load by {} (95 %), most of it {}.", format_mass(x.front_band.width, u, Rounding::up),
                                          printable_text(x.front_band.widest.reading, 60)), style.width, 4, 4);

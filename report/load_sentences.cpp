@@ -23,7 +23,7 @@ Sentences say_lift(const Finding& f, const SafeWords& w) {
     const std::string need = more(f.limit, u), have = less(std::max(0.0, f.value), u);
     const std::string where = f.has_height ? fmt::format(" at ball height {}", w.place(f.height)) : "";
     const std::string numbers = fmt::format("{} is there{}, {} is needed.", have, where, need);
-    if (f.other == "lifts") {
+    if (f.other == "lifts" && !has_term(f, "open")) {
         const std::string band = f.severity == Severity::unknown ? fmt::format(" The readings may take {} of it.", more(f.band, u)) : "";
         return {fmt::format("Lift: {} at the worst height, {} needed{}", have, need,
                             f.severity == Severity::unknown ? ": too close to call" : ""),
@@ -31,6 +31,8 @@ Sentences say_lift(const Finding& f, const SafeWords& w) {
     }
     if (f.other == "stalls") return {fmt::format("Lift: stalls at ball height {}", f.heights.empty() ? "" : w.at_most(f.heights.front().high)), numbers + " " + say_source(f, w)};
     if (f.other == "lifts_not") return {"Lift: not from the lowest height", numbers + " " + say_source(f, w)};
+    if (f.other == "lifts" && f.severity == Severity::unknown && has_term(f, "open"))
+        return {fmt::format("Lift: {} at the worst height, {} needed; the coupler was not weighed", have, need), say_source(f, w)};
     const std::string heights = f.heights.empty() ? "at no height" : fmt::format("for ball heights {} only", format_heights(f.heights, w));
     if (f.subject == "cylinder_ideal") return {fmt::format("Lift: {} at most, {} needed; friction not known", have, need), say_source(f, w)};
     return {fmt::format("Lift: assured {}", heights), fmt::format("{} for certain{}, {} is needed; the tractor may lift more. {}", have, where, need, say_source(f, w))};
@@ -38,7 +40,7 @@ Sentences say_lift(const Finding& f, const SafeWords& w) {
 
 Sentences say_rise(const Finding& f, const SafeWords& w) {
     const std::string heights = f.heights.empty() ? "It rises at no height" : fmt::format("It rises at ball heights {}", format_heights(f.heights, w));
-    return {fmt::format("The load does not rise with the balls at ball height {}", w.place(f.height)),
+    return {fmt::format("The load does not rise with the balls at ball height {}{}", w.place(f.height), f.other == "not_lifted" ? ", and is not lifted where it does" : ""),
             heights + "; elsewhere the implement tips instead of coming up, and how much is lifted has no number."};
 }
 

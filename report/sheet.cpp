@@ -7,6 +7,7 @@
 #include <cmath>
 #include <optional>
 
+#include "geometry/proposed_setup.h"
 #include "report/caution_text.h"
 #include "report/cut_words.h"
 #include "report/fit_report.h"
@@ -57,7 +58,7 @@ void add_expected(const Setup& s, const Analysis& a, const SafeWords& w, Sheet& 
         ExpectedReadings row{where, {w.place(p.pose.ball_height), format_angle(p.pose.pitch), tail ? w.place(*tail) : "-"}};
         if (a.shaft) row.values.insert(row.values.end(), {w.place(p.shaft_length), format_angle(p.tractor_angle), format_angle(p.implement_angle)});
         if (halves) {
-            const CutPair cut = a.shaft->has_plan ? a.shaft->plan.recommended : CutPair{};
+            const CutPair cut = a.shaft->has_plan && advises_cut(a) ? a.shaft->plan.recommended : CutPair{};
             const TelescopingHalves after = cut_halves(l.model.halves, cut).halves;
             const auto room = [&](double v) { return v < 0.0 ? "none" : w.have(v); };
             row.values.push_back(room(find_gap(after, p.shaft_length)));
@@ -72,6 +73,7 @@ void add_expected(const Setup& s, const Analysis& a, const SafeWords& w, Sheet& 
 
 void add_cut(const CutCase& c, const SafeWords& w, Sheet& sheet) {
     const CutPair& cut = c.plan.recommended;
+    if (c.contradicted) return;
     if (c.plan.answer == CutAnswer::no_cut_works || (cut.a <= 0.0 && cut.b <= 0.0)) return;
     const double step = c.plan.recommended_step;
     const auto row = [&](const char* part, double tube, double off, bool measured) {
@@ -84,8 +86,8 @@ void add_cut(const CutCase& c, const SafeWords& w, Sheet& sheet) {
     row("tube, implement half", c.halves.tube_b, cut.b, tubes);
     row("guard tube, implement half", 0.0, cut.b, false);
     sheet.cut_note = fmt::format(
-        "Mark from the free ends, not before stub to input shaft was measured directly. {}",
-        format_what_cut_leaves(c, w));
+        "Mark from the free ends, not before stub to input shaft was measured directly. {}{}",
+        format_what_cut_leaves(c, w), c.note.empty() ? "" : " " + c.note);
 }
 
 std::vector<Caution> list_cautions(const Setup& s, const Analysis& a) {
@@ -114,24 +116,70 @@ std::vector<Caution> list_cautions(const Setup& s, const Analysis& a) {
 
 }  // namespace
 
+namespace {
+
+std::string say_changes(const std::vector<ProposedChange>& changes, const SafeWords& w) {
+    std::string text;
+    for (const ProposedChange& c : changes) {
+        const char* what = c.key == "choices.upper_link_pin"   ? "upper link in hole"
+                           : c.key == "choices.mast_pin"       ? "mast hole"
+                           : c.key == "choices.lift_rod_hole"  ? "lift rod in hole"
+                           : c.key == "choices.drawbar_pin"    ? "drawbar pin in position"
+                           : c.key == "choices.lift_stop"      ? "lift stop at"
+                           : c.key == "choices.lower_stop"     ? "lower stop at"
+                                                               : "in front";
+        const std::string value = !c.name.empty()                         ? printable_text(c.name, 24)
+                                  : c.dimension == Dimension::mass        ? format_mass(c.value, w.units, Rounding::up)
+                                  : c.key == "choices.lower_stop"         ? w.at_least(c.value)
+                                                                          : w.at_most(c.value);
+        text += fmt::format("{}{} {}", text.empty() ? "" : ", ", what, value);
+    }
+    return text;
+}
+
+/// Cautions that speak of a height or a turn stated: only where one is.
+bool speaks_of_nothing(Caution c, const SheetSource& source) {
+    const std::string limits = say_pto_limits(source);
+    if (c == Caution::pto_off_above_height) return limits.find(" above ") == std::string::npos && limits.find(" below ") == std::string::npos;
+    return c == Caution::turn_with_pto_off && limits.find("beyond") == std::string::npos;
+}
+
+}  // namespace
+
 Sheet make_sheet(const Setup& s, const Analysis& a, UnitSystem units, std::string_view version) {
     Sheet sheet;
     const SafeWords w{units};
-    const SheetSource source{s, a, w};
     sheet.title = s.name.empty() ? s.key : s.name;
     sheet.fields = list_fields(s);
     sheet.verdict = format_verdict_sentence(s, a, units);
     sheet.verdict_word = a.verdict;
     sheet.steps = list_steps(s, a, units);
+    const ProposedSetup proposed = propose_setup(s, a);
+    const Mark mark = units == UnitSystem::inch ? sixteenth_inch_mark : millimetre_mark;
+    const Analysis then = proposed.changes.empty() ? a : analyze_alone(proposed.setup, mark);
+    sheet.after = say_changes(proposed.changes, w);
+    const SheetSource source{proposed.setup, then, w};
     for (const auto add : {add_job_lines, add_hitch_lines, add_levelling_lines, add_travel_lines, add_driveline_lines, add_drawn_lines,
                            add_load_lines, add_specification_lines, add_run_lines})
         add(source, sheet.lines);
     std::stable_sort(sheet.lines.begin(), sheet.lines.end(), [](const SheetLine& l, const SheetLine& r) { return l.section < r.section; });
-    if (const std::optional<CutCase> c = make_cut_case(s, a)) add_cut(*c, w, sheet);
-    add_expected(s, a, w, sheet);
-    sheet.cautions = list_cautions(s, a);
+    const std::optional<CutCase> c = make_cut_case(proposed.setup, then);
+    if (c && advises_cut(then)) add_cut(*c, w, sheet);
+    add_expected(proposed.setup, then, w, sheet);
+    sheet.cautions = list_cautions(proposed.setup, then);
+    std::erase_if(sheet.cautions, [&](Caution caution) { return speaks_of_nothing(caution, source); });
     sheet.program = fmt::format("Hitchwright {}", version);
     return sheet;
+}
+
+std::string say_what(const SheetLine& line, bool worksheet) {
+    if (worksheet || line.hint.empty()) return line.what;
+    return line.what + (line.what.ends_with('.') ? " " : ". ") + line.hint;
+}
+
+std::string say_read(const SheetLine& line, bool worksheet) {
+    // What was read is given to a student, what follows from it is not.
+    return worksheet || line.mark.empty() ? line.measured : line.mark + ": " + line.measured;
 }
 
 std::string_view sheet_section_title(SheetSection section) {

@@ -26,6 +26,8 @@ struct SheetLine {
     std::string target;     ///< empty: only to tick
     std::string measured;   ///< what was read so far; empty: a line to write on
     bool measures = false;  ///< something is to be read and written down
+    std::string hint = {};  ///< behind `what`: what was worked out; a worksheet keeps it back
+    std::string mark = {};  ///< before `measured`: "OUT"; a worksheet keeps it back
     bool operator==(const SheetLine&) const = default;
 };
 
@@ -55,6 +57,7 @@ struct Sheet {
     std::string verdict;             ///< the sentence
     Verdict verdict_word{};
     std::vector<std::string> steps;  ///< what to change first
+    std::string after;               ///< changes that the targets count as made; empty: none
     std::vector<SheetLine> lines;    ///< by section
     std::vector<CutRow> cut;         ///< empty: nothing to cut
     std::string cut_note;            ///< how to measure and cut, with what it leaves
@@ -64,7 +67,14 @@ struct Sheet {
     std::string program;             ///< name and version
 };
 
-/// What the sheet of a set-up says. `version`: of the program.
+/// `what` with its hint, unless it is held back.
+std::string say_what(const SheetLine& line, bool worksheet);
+/// What was read, with its mark unless it is held back.
+std::string say_read(const SheetLine& line, bool worksheet);
+
+/// What the sheet of a set-up says. Targets are those of the machine after the steps that choose another hole, position or stop,
+/// or put ballast on (proposed_setup.h): nobody is to set a machine up into the state that was judged bad. `version`: of the
+/// program.
 Sheet make_sheet(const Setup& setup, const Analysis& analysis, UnitSystem units, std::string_view version);
 
 std::string_view sheet_section_title(SheetSection section);

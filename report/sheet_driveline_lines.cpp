@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "geometry/drawbar_figures.h"
+#include "geometry/proposed_setup.h"
 #include "report/cut_words.h"
 #include "report/sheet_lines.h"
 #include "report/text_layout.h"
@@ -15,10 +15,14 @@ namespace {
 /// Shortest and longest between joint centres, with their heights.
 void add_lengths(const SheetSource& x, const CutCase& c, LineWriter& lines) {
     const SafeWords& w = x.words;
-    const auto at = [&](const std::optional<double>& h) { return h ? " at " + w.place(*h) : std::string(); };
-    lines.read("shortest", fmt::format("Shortest distance of the joint centres{}", at(c.height_at_shortest)), w.at_most(c.travel.shortest));
-    lines.read("longest", fmt::format("Longest distance of the joint centres{}", at(c.height_at_longest)), w.at_least(c.travel.longest));
+    const auto at = [&](const std::optional<double>& h) { return h ? fmt::format("At ball height {}.", w.place(*h)) : std::string(); };
+    lines.read("shortest", "Shortest distance of the joint centres", w.at_most(c.travel.shortest), at(c.height_at_shortest));
+    lines.read("longest", "Longest distance of the joint centres", w.at_least(c.travel.longest), at(c.height_at_longest));
 }
+
+void add_ticks(const SheetSource& x, LineWriter& lines);
+/// Readings contradict each other: no length is a target.
+void add_undecided(const SheetSource& x, LineWriter& lines);
 
 /// "3 5/8 in off each half".
 std::string say_cut_shortly(const CutCase& c, UnitSystem units) {
@@ -39,12 +43,33 @@ double find_bend(const SheetSource& x) {
 bool has_clutch(const Setup& s) { return s.parts.overrunning_clutch.fitted; }
 
 std::string say_turn(const SheetSource& x, TurnSide side) {
-    for (const TurnResult& turn : x.analysis.drawn->turns) {
-        if (turn.side != side) continue;
-        const auto first = std::find_if(turn.stops.begin(), turn.stops.end(), [](const TurnStop& s) { return s.reached; });
-        if (first != turn.stops.end()) return format_angle(first->yaw, Rounding::down);
+    const std::string_view name = side == TurnSide::left ? "left" : "right";
+    for (const Finding& f : x.analysis.findings) {
+        if (f.kind != FindingKind::turn_limit || f.subject != name) continue;
+        return format_angle(std::max(0.0, f.value - f.band), Rounding::down);
     }
-    return "not reached";
+    return {};
+}
+
+}  // namespace
+
+namespace {
+
+void add_undecided(const SheetSource& x, LineWriter& lines) {
+    lines.read("shortest", "Stub to input shaft, taped directly at the lowest height", "measure again first");
+    lines.read("longest", "Stub to input shaft, taped directly at the highest height", "measure again first");
+    lines.read("closed_length", "Shaft pushed home: nothing is to be cut while readings contradict each other", "measure again first");
+    add_ticks(x, lines);
+}
+
+void add_ticks(const SheetSource& x, LineWriter& lines) {
+    lines.tick("yokes", "Ears of both inner yokes in one plane; locks latched and tugged; retaining clip in.");
+    lines.tick("guards", "Guards complete, free to turn, chained; no bare gap at either end.");
+    if (has_clutch(x.setup)) {
+        const Reading& added = x.setup.parts.overrunning_clutch.added_length;
+        lines.read("overrunning_clutch", "Overrunning clutch: turns free one way, locked on the stub; its length is counted", added.known ? x.words.place(added.value) : "");
+    }
+    lines.tick("clutch_or_bolt", "Slip clutch run in as its maker says, or the right shear bolt in.");
 }
 
 }  // namespace
@@ -63,6 +88,12 @@ std::string say_pto_limits(const SheetSource& x) {
             }
         }
         const char* what = work ? "no work" : "PTO off";
+        for (const Finding& f : x.analysis.findings) {
+            for (const Remedy& r : f.remedies) {
+                if (r.kind == RemedyKind::turn_at_most && !work)
+                    text += fmt::format("{}PTO off beyond {} to the {}", text.empty() ? "" : "; ", format_angle(r.value, Rounding::down), r.subject);
+            }
+        }
         if (above) text += fmt::format("{}{} above {}", text.empty() ? "" : "; ", what, x.words.at_most(above->value));
         if (below) text += fmt::format("{}{} below {}", text.empty() ? "" : "; ", what, x.words.at_least(below->value));
     }
@@ -74,9 +105,10 @@ void add_driveline_lines(const SheetSource& x, std::vector<SheetLine>& out) {
     LineWriter lines(SheetSection::driveline, out);
     const std::optional<CutCase> c = make_cut_case(x.setup, x.analysis);
     if (c) add_lengths(x, *c, lines);
-    const bool cut = c && (c->plan.recommended.a > 0.0 || c->plan.recommended.b > 0.0);
+    if (c && c->contradicted) return add_undecided(x, lines);
+    const bool cut = c && advises_cut(x.analysis) && (c->plan.recommended.a > 0.0 || c->plan.recommended.b > 0.0);
     const double closed = c ? (cut ? c->plan.after.closed_length : c->plan.uncut.closed_length) : 0.0;
-    lines.read("closed_length", fmt::format("Shaft pushed home, joint centres{}", cut ? ", after the cut" : ""), c ? x.words.place(closed) : "");
+    lines.read("closed_length", fmt::format("Shaft pushed home, joint centres{}", cut ? ", after the cut" : ""), c ? x.words.need(closed) : "");
     if (cut) {
         lines.read("cut", "Cut by the cut sheet, tubes and guards; deburr, clean, grease",
                    say_cut_shortly(*c, x.words.units));
@@ -90,13 +122,7 @@ void add_driveline_lines(const SheetSource& x, std::vector<SheetLine>& out) {
     const double bend = find_bend(x);
     lines.read("joint_angles", x.mounted() ? "Greatest bend of a joint over the travel; lift stop and PTO-off height told to the operator" : "Greatest bend of a joint in the turn driven",
                fmt::format("{}{}{}", bend > 0.0 ? format_angle(bend, Rounding::up) : "", bend > 0.0 && !limits.empty() ? "; " : "", limits));
-    lines.tick("yokes", "Ears of both inner yokes in one plane; locks latched and tugged; retaining clip in.");
-    lines.tick("guards", "Guards complete, free to turn, chained; no bare gap at either end.");
-    if (has_clutch(x.setup)) {
-        const Reading& added = x.setup.parts.overrunning_clutch.added_length;
-        lines.read("overrunning_clutch", "Overrunning clutch: turns free one way, locked on the stub; its length is counted", added.known ? x.words.place(added.value) : "");
-    }
-    lines.tick("clutch_or_bolt", "Slip clutch run in as its maker says, or the right shear bolt in.");
+    add_ticks(x, lines);
 }
 
 void add_drawn_lines(const SheetSource& x, std::vector<SheetLine>& out) {

@@ -21,14 +21,14 @@ const MountedModel* find_model(const SheetSource& x) { return x.analysis.linkage
 std::string say_reach(const SheetSource& x) {
     const auto& reach = x.analysis.linkage->reach;
     if (!reach || !reach->within) return {};
-    return fmt::format(" Thread then left: {} to shorten, {} to lengthen.", x.words.have(reach->thread_left_to_shorten),
+    return fmt::format("Thread then left: {} to shorten, {} to lengthen.", x.words.have(reach->thread_left_to_shorten),
                        x.words.have(reach->thread_left_to_lengthen));
 }
 
 std::string say_turns(const SheetSource& x) {
     const auto& turns = x.analysis.linkage->turns;
     if (!turns || std::fabs(*turns) < 0.125) return {};
-    return fmt::format(" From where it is: {} it by {}.", *turns > 0.0 ? "lengthen" : "shorten", format_turns(std::fabs(*turns)));
+    return fmt::format("From where it is: {} it by {}. ", *turns > 0.0 ? "lengthen" : "shorten", format_turns(std::fabs(*turns)));
 }
 
 /// Why this hole: what the whole travel says for it.
@@ -42,7 +42,7 @@ std::string say_hole_reason(const SheetSource& x) {
         const double most = std::max(a.shaft->travel.tractor_angle.bound, a.shaft->travel.implement_angle.bound);
         text += fmt::format("{}joints bend {} at most", text.empty() ? "" : ", ", format_angle(most, Rounding::up));
     }
-    return text.empty() ? text : fmt::format(" Why: {}.", text);
+    return text.empty() ? text : fmt::format("Why: {}.", text);
 }
 
 std::string say_float(UpperLinkKind kind) {
@@ -77,7 +77,7 @@ void add_job_lines(const SheetSource& x, std::vector<SheetLine>& out) {
         lines.tick("category_and_pins", fmt::format("Pins match balls and links{}; linch pins in.", category.empty() ? "" : ", " + category));
     }
     LineWriter safe(SheetSection::safe_state, out);
-    safe.tick("safe_state", fmt::format("{}hitch lowered, brake on, engine off, key out; all at rest.", x.has_shaft() ? "PTO off, " : ""));
+    safe.tick("safe_state", fmt::format("{}itch lowered, brake on, engine off, key out; all at rest.", x.has_shaft() ? "PTO off, h" : "H"));
     if (x.mounted()) safe.tick("stands", "Whatever is raised stands on stands; the lift is locked.");
     if (!x.has_shaft()) return;
     const int rpm = x.setup.choices.pto_speed_rpm > 0 ? x.setup.choices.pto_speed_rpm : x.setup.implement.pic.speed_rpm;
@@ -93,14 +93,16 @@ void add_hitch_lines(const SheetSource& x, std::vector<SheetLine>& out) {
     const std::string rods = s.tractor.lift_rod.length.known ? x.words.place(s.tractor.lift_rod.length.value) : std::string();
     lines.read("lower_links", fmt::format("Lower links latched. Lift rods left / right{}; thread in hand both ends",
                                           m && !m->rod_hole.empty() ? ", in hole " + printable_text(m->rod_hole, 16) : ""), rods);
-    if (m) lines.read("upper_link_pin", fmt::format("Upper link in this hole of the tractor.{}", say_hole_reason(x)), "hole " + name_pin(s.tractor.upper_link_pins, m));
+    if (m) lines.read("upper_link_pin", "Upper link in this hole of the tractor", "hole " + name_pin(s.tractor.upper_link_pins, m), say_hole_reason(x));
     const std::string floating = say_float(s.implement.upper_link_float.kind);
     if (m && m->mast_pin < s.implement.mast_pins.size())
         lines.read("mast_pin", fmt::format("Hole of the mast{}", floating.empty() ? "" : "; " + floating), "hole " + printable_text(s.implement.mast_pins[m->mast_pin].name, 24));
-    if (m) lines.read("upper_link_length", fmt::format("Upper link, pin centre to pin centre, thread equal at both ends.{}{}", say_turns(x), say_reach(x)),
-                      x.words.place(m->linkage.upper_length));
+    if (m) lines.read("upper_link_length", "Upper link, pin centre to pin centre, thread equal at both ends", x.words.place(m->linkage.upper_length),
+                      say_turns(x) + say_reach(x));
     const Coupler& c = s.parts.coupler;
-    if (c.fitted) lines.read("coupler", "Coupler: set-back, lower pins; all hooks locked and tried", c.set_back.known ? x.words.place(c.set_back.value) : "");
+    if (c.fitted) lines.read("coupler", "Coupler: set-back / lower hooks to top hook / to its own upper pin; all hooks locked and tried",
+                               c.set_back.known && c.hook_height.known && c.pin_height.known
+                                   ? fmt::format("{} / {} / {}", x.words.place(c.set_back.value), x.words.place(c.hook_height.value), x.words.place(c.pin_height.value)) : "");
     if (x.has_shaft()) lines.tick("drawbar_away", "Drawbar taken off or pushed in: nothing of it under shaft or implement.");
     lines.read("sway", "Sway chains or blocks set, play left / right equal; they must not stop the lift", "equal");
 }
@@ -140,11 +142,11 @@ void add_travel_lines(const SheetSource& x, std::vector<SheetLine>& out) {
     std::string touch;
     if (least)
         touch = x.setup.rules.clearance.set ? x.words.at_least(x.setup.rules.clearance.value) + " or more" : "no touch";
-    const std::string where = least ? fmt::format("; nearest: {} to {}", printable_text(least->part, 24), clearance_against(least->kind)) : "";
-    lines.read("nothing_touches", fmt::format("Nothing touches, all the way: upper link, mast, tyres, cab, hoses{}{}", x.has_shaft() ? ", deck, shaft and guard by hand" : "", where), touch);
+    const std::string where = least ? fmt::format("Nearest: {} to {}.", printable_text(least->part, 24), clearance_against(least->kind)) : "";
+    lines.read("nothing_touches", fmt::format("Nothing touches, all the way: upper link, mast, tyres, cab, hoses{}", x.has_shaft() ? ", deck, shaft and guard by hand" : ""), touch, where);
     const auto lowest = std::min_element(x.analysis.ground.begin(), x.analysis.ground.end(),
                                          [](const GroundClearance& a, const GroundClearance& b) { return a.at_top < b.at_top; });
-    lines.read("transport_height", "Fully raised: lowest point above the floor", lowest == x.analysis.ground.end() ? "" : x.words.have(lowest->at_top));
+    lines.read("transport_height", "Fully raised: lowest point above the floor", lowest == x.analysis.ground.end() ? "" : lowest->at_top <= 0.0 ? "strikes the floor" : x.words.have(lowest->at_top));
     lines.read("tyre_gap", "Lower link to tyre, links swung to each side, raised and lowered");
 }
 
@@ -167,7 +169,7 @@ void add_load_lines(const SheetSource& x, std::vector<SheetLine>& out) {
         front = fmt::format("{}: {} / {}", format_mass(state.loads.front, u, Rounding::down), format_percent(a.axles->shares[0].share, Rounding::down),
                             format_percent(a.axles->shares[1].share, Rounding::down));
     }
-    lines.read("front_axle", "Front axle, implement raised: of tractor empty / of all together", front);
+    lines.read("front_axle", x.mounted() ? "Front axle, implement raised: of tractor empty / of all together" : "Front axle, implement hitched: of tractor empty / of all together", front);
     std::string ballast;
     if (a.axles && a.axles->known) {
         const FrontShare& f = a.axles->shares[a.axles->binding == LoadBase::tractor_empty ? 0 : 1];
@@ -179,10 +181,13 @@ void add_load_lines(const SheetSource& x, std::vector<SheetLine>& out) {
 void add_run_lines(const SheetSource& x, std::vector<SheetLine>& out) {
     LineWriter lines(SheetSection::run, out);
     lines.tick("oil_and_fasteners", "Oil, grease, fasteners, hoses, lights, signs.");
-    if (x.has_shaft()) lines.tick("first_run", "Nobody near. PTO engaged at idle, raised slowly and listened to; then work speed.");
+    const Verdict verdict = x.analysis.verdict;
+    const bool runs = verdict == Verdict::fits || verdict == Verdict::fits_after_change;
+    if (!runs) lines.tick("do_not_run", "DO NOT RUN before the answer at the head of this sheet has changed: no first run, no handing over.");
+    else if (x.has_shaft()) lines.tick("first_run", "Nobody near. PTO engaged at idle, raised slowly and listened to; then work speed.");
     lines.read("recheck", "After the first hour: pins, fasteners, lengths, levels again", "1 hour");
-    lines.tick("operator", "Operator shown: limits on this sheet, PTO-off height, cautions, where the manuals are.");
-    lines.tick("recheck_when", fmt::format("To be done anew when tractor, coupler, tyres, hole{} changes.", x.has_shaft() ? " or shaft" : ""));
+    lines.tick("operator", fmt::format("Operator shown: limits on this sheet{}, cautions, where the manuals are.", x.has_shaft() ? ", when the PTO is off" : ""));
+    lines.tick("recheck_when", fmt::format("To be done anew when tractor, coupler, tyres{} changes.", x.has_shaft() ? ", hole or shaft" : " or hole"));
 }
 
 }  // namespace hitchwright

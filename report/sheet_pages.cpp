@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "report/caution_text.h"
+#include "report/finding_text.h"
 #include "report/page_blocks.h"
 #include "report/qr_code.h"
 
@@ -91,10 +92,11 @@ private:
             return;
         }
         y_ = add_verdict_header(page(), sheet_.verdict_word, sheet_.verdict, "", {left(), y_, right(), bottom()}, measure_);
-        if (sheet_.steps.empty()) return;
+        if (sheet_.steps.empty() && sheet_.after.empty()) return;
         y_ = add_words("To be changed first:", bold_face, {left(), y_}, width());
         for (std::size_t i = 0; i < sheet_.steps.size(); ++i)
             y_ = add_words(fmt::format("{}. {}", i + 1, sheet_.steps[i]), text_face, {left() + 3.0, y_}, width() - 3.0);
+        if (!sheet_.after.empty()) y_ = add_words(fmt::format("Targets below are for the machine after: {}.", sheet_.after), bold_face, {left(), y_}, width());
         y_ += gap_mm;
     }
 
@@ -135,11 +137,14 @@ private:
         y_ = add_words(cautions, caution_face, {left() + 3.0, y_}, width() - 4.0, Role::caution) + 0.6;
     }
 
-    std::string target_of(const SheetLine& line) const { return options_.worksheet ? std::string() : line.target; }
-    std::string measured_of(const SheetLine& line) const { return options_.worksheet ? std::string() : line.measured; }
+    /// A specification is given to a student, what was worked out is not.
+    std::string target_of(const SheetLine& line) const {
+        return options_.worksheet && line.section != SheetSection::specification ? std::string() : line.target;
+    }
+    std::string measured_of(const SheetLine& line) const { return say_read(line, options_.worksheet); }
 
     double row_height(const SheetLine& line) const {
-        const double what = height_of(line.what, text_face, line.measures ? what_mm() : what_mm() + target_mm + writing_mm);
+        const double what = height_of(say_what(line, options_.worksheet), text_face, line.measures ? what_mm() : what_mm() + target_mm + writing_mm);
         const double target = height_of(target_of(line), target_face, target_mm);
         const double measured = height_of(measured_of(line), text_face, writing_mm);
         return std::max({least_row_mm - (line.measures ? 0.0 : 1.0), what + 1.3, target + 1.3, measured + 1.3});
@@ -153,7 +158,7 @@ private:
         add_path(Role::legend, rectangle({left() + 0.3, top + 1.0, left() + 0.3 + box_mm, top + 1.0 + box_mm}));
         add_text({left() + box_mm + 2.0, top + 3.5}, std::to_string(number), bold_face);
         const double x = left() + number_mm;
-        add_words(line.what, text_face, {x, top + 1.0}, line.measures ? what_mm() : what_mm() + target_mm + writing_mm);
+        add_words(say_what(line, options_.worksheet), text_face, {x, top + 1.0}, line.measures ? what_mm() : what_mm() + target_mm + writing_mm);
         const double initials = right() - initials_mm, writing = initials - gap_mm - writing_mm, target = writing - gap_mm - target_mm;
         if (line.measures) {
             const std::string wanted = target_of(line), read = measured_of(line);
@@ -240,6 +245,8 @@ private:
             const PageRect area{right() - code_mm, top, right(), top + code_mm};
             for (PageShape& shape : place_qr_code(*code, area)) page().shapes.push_back(std::move(shape));
             add_words("This set-up: \"hitchwright code --read\" takes its text.", small_face, {area.left + 2.0, area.bottom}, code_mm - 4.0, Role::leader);
+        } else if (!options_.worksheet && !options_.no_code.empty()) {
+            y_ = add_words(fmt::format("No code of the set-up: {}.", options_.no_code), small_face, {left(), y_}, room, Role::leader);
         }
         y_ += 4.0;
         const double half = (room - 6.0) / 2.0;
@@ -256,7 +263,8 @@ private:
         const std::string printed = options_.printed.empty() ? std::string() : ", printed " + options_.printed;
         for (std::size_t i = 0; i < pages_.size(); ++i) {
             const double y = paper_.height_mm - paper_.margin_mm;
-            const std::string number = fmt::format("{}{}, page {} of {}", sheet_.program, printed, i + 1, pages_.size());
+            const bool hidden = options_.worksheet || sheet_.verdict_word == Verdict::fits;
+            const std::string number = fmt::format("{}{}{}{}, page {} of {}", hidden ? "" : verdict_headline(sheet_.verdict_word), hidden ? "" : ". ", sheet_.program, printed, i + 1, pages_.size());
             const auto add = [&](double x, const std::string& text, TextFace face) {
                 pages_[i].shapes.push_back({Role::label, PagePart::normal, make_text({x, y}, text, face, measure_)});
             };

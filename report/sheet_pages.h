@@ -14,7 +14,8 @@ namespace hitchwright {
 struct SheetOptions {
     std::string printed;  ///< day of printing, ISO; empty: none
     std::string code;     ///< text of the QR code; empty: none
-    bool worksheet = false;  ///< for teaching: targets and readings are left to be filled in
+    std::string no_code = {};  ///< why there is none, without a full stop
+    bool worksheet = false;  ///< for teaching: targets are left to be filled in
 };
 
 /// The pages of a sheet; `paper` upright.

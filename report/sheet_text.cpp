@@ -25,12 +25,14 @@ std::string format_fields(const Sheet& sheet, const TextStyle& style) {
 
 std::string format_line(const SheetLine& line, int number, const SheetOptions& options, const TextStyle& style) {
     const bool hidden = options.worksheet;
-    std::string text = format_labelled(fmt::format("[ ] {:>2}  ", number), line.what + (line.what.ends_with('.') ? "" : "."), style.width, 2, 10);
+    const std::string what = say_what(line, hidden);
+    std::string text = format_labelled(fmt::format("[ ] {:>2}  ", number), what + (what.ends_with('.') ? "" : "."), style.width, 2, 10);
     if (!line.measures) return text;
-    const std::string target = hidden || line.target.empty() ? write_on(16) : line.target;
-    const std::string measured = hidden || line.measured.empty() ? write_on(14) : line.measured;
+    const bool shown = !hidden || line.section == SheetSection::specification;
+    const std::string target = !shown || line.target.empty() ? write_on(16) : line.target, read = say_read(line, hidden);
+    const std::string measured = read.empty() ? write_on(14) : read;
     const std::string first = "target " + target, second = fmt::format("measured {}  initials {}", measured, write_on(5));
-    if (count_columns(first) <= target_columns && 10 + target_columns + count_columns(second) <= style.width)
+    if (count_columns(first) < target_columns && 10 + target_columns + count_columns(second) <= style.width)
         return text + fmt::format("{:10}{}{}\n", "", pad_right(first, target_columns), second);
     return text + format_labelled("target ", target, style.width, 10, 17) + fmt::format("{:10}{}\n", "", second);
 }
@@ -65,6 +67,7 @@ std::string format_sheet_text(const Sheet& sheet, const SheetOptions& options, c
     if (!options.worksheet) {
         text += "\n" + format_paragraph(sheet.verdict, style.width, 0, 2);
         for (std::size_t i = 0; i < sheet.steps.size(); ++i) text += format_labelled(fmt::format("{}. ", i + 1), sheet.steps[i], style.width, 2, 5);
+        if (!sheet.after.empty()) text += format_paragraph(fmt::format("Targets below are for the machine after: {}.", sheet.after), style.width, 2, 2);
     }
     const SheetLine* before = nullptr;
     int number = 0;
@@ -90,8 +93,10 @@ std::string format_sheet_json(const Sheet& sheet, const Setup& setup, const Shee
                             .add("section", sheet_section_word(l.section))
                             .add("line", l.word)
                             .add("what", l.what)
-                            .add("target", options.worksheet ? std::string() : l.target)
-                            .add("measured", options.worksheet ? std::string() : l.measured)
+                            .add("hint", options.worksheet ? std::string() : l.hint)
+                            .add("target", options.worksheet && l.section != SheetSection::specification ? std::string() : l.target)
+                            .add("measured", l.measured)
+                            .add("mark", options.worksheet ? std::string() : l.mark)
                             .add("measures", l.measures)
                             .build());
     }
@@ -109,7 +114,7 @@ std::string format_sheet_json(const Sheet& sheet, const Setup& setup, const Shee
     JsonObject o;
     o.add("schema", "hitchwright.sheet").add("schema_version", json_version).add("setup", make_setup_json(setup));
     o.add("worksheet", options.worksheet).add("verdict", options.worksheet ? JsonValue() : JsonValue(verdict_word(sheet.verdict_word)));
-    o.add("fields", std::move(fields)).add("steps", std::move(steps)).add("lines", std::move(lines)).add("cut", std::move(cut));
+    o.add("after", options.worksheet ? std::string() : sheet.after).add("fields", std::move(fields)).add("steps", std::move(steps)).add("lines", std::move(lines)).add("cut", std::move(cut));
     o.add("expected_heads", std::move(heads)).add("expected", std::move(expected));
     return format_json_value(o.add("cautions", make_cautions_json(sheet.cautions)).build());
 }

@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "geometry/card_lines.h"
+#include "geometry/visit_readings.h"
 #include "report/card_words.h"
 #include "report/caution_text.h"
 #include "report/page_blocks.h"
@@ -39,6 +40,26 @@ Part list_given(const Worksheet& w, UnitSystem units) {
         const std::string error = tape && line.reading.tolerance > 0.0 ? " +- " + say_value(line.reading.tolerance, line.spec.dimension, units) : "";
         part.lines.push_back(fmt::format("{}{}: {} [{}]", value, error, card_question(line), printable_text(line.key, 80)));
     }
+    Setup paper = w.paper;
+    visit_readings(paper, [&](const std::string& key, const Reading& r, const FieldSpec& spec) {
+        const bool choice = key.starts_with("choices.") || (key.starts_with("tractor.travel.") && r.known);
+        const bool there = std::any_of(part.lines.begin(), part.lines.end(), [&](const std::string& l) { return l.find("[" + key + "]") != std::string::npos; });
+        const bool tape = spec.dimension == Dimension::length || spec.dimension == Dimension::angle;
+        if (choice && r.known && tape && !there) part.lines.push_back(fmt::format("{}: {} [{}]", say_value(r.value, spec.dimension, units), spec.measure, printable_text(key, 80)));
+    });
+    const RuleSet& rules = w.paper.rules;
+    const auto limit = [&](const char* what, const Limit& l, Dimension d) {
+        if (l.set) part.lines.push_back(fmt::format("{}: {}", d == Dimension::ratio ? format_percent(l.value) : say_value(l.value, d, units), what));
+    };
+    limit("rule: least gap at the shortest point", rules.gap_required, Dimension::length);
+    limit("rule: gap a cut aims for", rules.gap_aimed, Dimension::length);
+    limit("rule: least overlap at the longest point", rules.overlap_least, Dimension::length);
+    limit("rule: least overlap as a share of the longer tube", rules.overlap_fraction, Dimension::ratio);
+    limit("rule: joint angle up to which work is free", rules.angle_free, Dimension::angle);
+    limit("rule: joint angle above which the PTO is off", rules.angle_pto_off, Dimension::angle);
+    limit("rule: joint angle that must not be reached", rules.angle_stop, Dimension::angle);
+    limit("rule: least room to anything", rules.clearance, Dimension::length);
+    limit("rule: least share on the front axle", rules.front_axle_share, Dimension::ratio);
     const auto heavy = [&](const char* what, const Reading& r) {
         if (r.known) part.lines.push_back(fmt::format("{}: {}", format_mass(r.value, units), what));
     };
@@ -71,7 +92,8 @@ std::vector<Part> list_key(const Worksheet& w, const Sheet& sheet, UnitSystem un
     int number = 0;
     for (const SheetLine& line : sheet.lines) {
         ++number;
-        if (!line.target.empty()) answers.lines.push_back(fmt::format("{}. {}", number, line.target));
+        const std::string key = fmt::format("{}{}{}", line.target, line.target.empty() || line.hint.empty() ? "" : ". ", line.hint);
+        if (!key.empty()) answers.lines.push_back(fmt::format("{}. {}", number, key));
     }
     for (const CutRow& r : sheet.cut) answers.lines.push_back(fmt::format("{}: {} off", r.part, r.cut));
     Part read{"Key: at three heights, from the readings given", {}};

@@ -57,6 +57,27 @@ TEST_CASE("code: carries --set, and the files of one's own that a set-up names",
     CHECK(run({"code", "nowhere.toml"}).code == 3);
 }
 
+TEST_CASE("code: files of one's own that have the name of a built-in one are carried and named apart", "[cli]") {
+    const WorkingFolder folder;
+    std::filesystem::create_directories("own/rules");
+    std::filesystem::create_directories("own/tractors");
+    write_file("own/rules/general.toml", "kind = \"rules\"\nversion = 1\nunit = \"mm\"\nname = \"mine\"\n[gap_required]\nvalue = \"200 mm\"\ngrade = \"P\"\nsource = \"mine\"\n");
+    REQUIRE(run_line("hitchwright presets copy compact --to own/tractors").code == 0);
+    const World own{false, {{"HITCHWRIGHT_PRESETS", "own"}}};
+    write_file("mine.toml", "kind = \"setup\"\nversion = 1\nrules = 'general'\nnote = \"notes about compact\"\n[tractor]\nuse='compact'\n[implement]\nuse = \"tiller-5\"\n"
+                            "[driveline]\nuse = \"shaft-31\"\n[choices]\nupper_link_pin = \"2\"\n");
+    const Run code = run_line("hitchwright code mine.toml", own);
+    CAPTURE(code.err);
+    REQUIRE(code.code == 0);
+    std::filesystem::create_directory("other");
+    REQUIRE(run({"code", "--read", code.out, "--to", "other"}).code == 0);
+    const json before = json::parse(run_line("hitchwright fit mine.toml --format json", own).out);
+    const json after = json::parse(run_line("hitchwright fit other/setup.toml --format json").out);
+    CHECK(before.at("verdict") == after.at("verdict"));
+    CHECK(before.at("findings") == after.at("findings"));
+    CHECK(after.at("setup").at("note") == "notes about compact");
+}
+
 TEST_CASE("worksheet: answers held back in the sheet, whole in the key, the same for the same seed", "[cli]") {
     const Run one = run_line("hitchwright sheet compact-tiller-bottoms-out --worksheet --seed 5");
     REQUIRE(one.code == 0);
@@ -69,6 +90,8 @@ TEST_CASE("worksheet: answers held back in the sheet, whole in the key, the same
     CHECK(contains(answers, "Key: what was set in"));
     CHECK_FALSE(contains(sheet, "Key"));
     CHECK_FALSE(contains(sheet, "bottoms out: "));  // no verdict
+    for (const char* answer : {"Why: ", "Thread then left", "At ball height", "Nearest: ", "OUT: "}) CHECK_FALSE(contains(sheet, answer));
+    CHECK(contains(answers, "Thread then left"));
     CHECK(contains(unwrap(sheet), "Keep away from a turning shaft"));
     const WorkingFolder folder;
     CHECK(run_line("hitchwright sheet compact-tiller-bottoms-out --worksheet -o w.pdf").code == 0);

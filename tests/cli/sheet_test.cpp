@@ -43,6 +43,59 @@ TEST_CASE("sheet: each line is reached by some demo", "[cli]") {
     }
 }
 
+namespace {
+
+json sheet_of(const std::string& what) {
+    const Run run = run_line("hitchwright sheet --format json " + what);
+    CAPTURE(run.err);
+    REQUIRE(run.code == 0);
+    return json::parse(run.out);
+}
+
+std::string target_of(const json& sheet, const std::string& word) {
+    for (const json& line : sheet.at("lines")) {
+        if (line.at("line") == word) return line.at("target");
+    }
+    return "no such line";
+}
+
+}  // namespace
+
+TEST_CASE("sheet: targets are those after the steps, never the state that was judged bad", "[cli]") {
+    // The way out is another position of the pin: that is the target, and nothing is cut.
+    const json drawn = sheet_of("utility-drawn-cutter-short");
+    CHECK(contains(drawn.at("after").get<std::string>(), "position middle"));
+    CHECK(target_of(drawn, "drawbar_length") == "14 in");
+    CHECK(drawn.at("cut").empty());
+    CHECK(target_of(drawn, "cut") == "no such line");
+    // A lift stop: set, and the travel and the joints taken with it.
+    const json flail = sheet_of("compact-flail-angle");
+    CHECK(contains(target_of(flail, "lever_stops"), "30 1/2 in or lower"));
+    CHECK(contains(target_of(flail, "ball_heights"), "30 1/2 in"));
+    CHECK_FALSE(contains(target_of(flail, "joint_angles"), "51.1"));
+    // Ballast: the front axle with it.
+    const json light = sheet_of("sub-compact-cutter-front-light");
+    CHECK(contains(light.at("after").get<std::string>(), "in front"));
+    CHECK(contains(target_of(light, "front_axle"), "20.0 %"));
+    // A machine that must not run has no first run.
+    const json wrong = sheet_of("utility-flail-no-cut");
+    const bool runs = target_of(wrong, "do_not_run") == "no such line";
+    CHECK_FALSE(runs);
+    CHECK(target_of(wrong, "first_run") == "no such line");
+}
+
+TEST_CASE("sheet: nothing is cut while readings contradict each other", "[cli]") {
+    const WorkingFolder folder;
+    REQUIRE(run_line("hitchwright presets copy compact-tiller-bottoms-out").code == 0);
+    const std::string text = read_file("compact-tiller-bottoms-out.toml");
+    write_file("t.toml", text + "\n[[direct_reading]]\nname = \"low\"\nball_height = 8\ndistance = 40\nreference = \"joint_centres\"\n");
+    const json sheet = sheet_of("t.toml");
+    REQUIRE(sheet.at("verdict") == "not_known");
+    CHECK(sheet.at("cut").empty());
+    CHECK(target_of(sheet, "cut") == "no such line");
+    CHECK(target_of(sheet, "closed_length") == "measure again first");
+}
+
 TEST_CASE("sheet: two pages and the drawing hold every demo but the one with a dozen lines of its own", "[cli]") {
     const WorkingFolder folder;
     for (const std::string& name : demo_setups()) {

@@ -74,7 +74,7 @@ TEST_CASE("worksheet: every kind of fault comes up, is in the machine, and is se
             case SetInFault::mast_pin: CHECK(w.machine.choices.mast_pin == w.fault.machine); break;
             case SetInFault::upper_link_length:
                 CHECK(std::fabs(w.fault.change) >= 8 * sixteenth - 1e-12);
-                CHECK(machine.model.linkage.upper_length == Approx(0.660 + w.fault.change));
+                CHECK(machine.model.linkage.upper_length == Approx(make_mounted_model(w.paper).model.linkage.upper_length + w.fault.change));
                 break;
             default: FAIL("no such fault on this machine");
         }

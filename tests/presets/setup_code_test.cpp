@@ -59,7 +59,7 @@ TEST_CASE("code: every built-in set-up comes back as the same set-up", "[presets
 }
 
 TEST_CASE("code: one letter wrong, cut short or not a code at all is refused in a sentence", "[presets]") {
-    const std::string code = pack_code({{"a.toml", "x = 1\n"}, {"b.toml", "y = 2\n"}});
+    const std::string code = pack_code({{"setup.toml", "x = 1\n"}, {"b.toml", "y = 2\n"}});
     REQUIRE(unpack_code(code).files.size() == 2);
     CHECK(unpack_code(code).files[1] == CodeFile{"b.toml", "y = 2\n"});
     for (std::size_t i = 0; i < code.size(); ++i) {
@@ -73,5 +73,11 @@ TEST_CASE("code: one letter wrong, cut short or not a code at all is refused in 
     CHECK_FALSE(unpack_code("").ok());
     CHECK_FALSE(unpack_code(pack_code({{"../a.toml", "x = 1\n"}})).ok());
     CHECK_FALSE(unpack_code(pack_code({{".a.toml", "x = 1\n"}})).ok());
-    CHECK_FALSE(unpack_code(pack_code({{"a.sh", "x = 1\n"}})).ok());
+    CHECK_FALSE(unpack_code(pack_code({{"setup.toml", "x = 1\n"}, {"a.sh", "x = 1\n"}})).ok());
+    CHECK_FALSE(unpack_code(pack_code({{"a.toml", "x = 1\n"}})).ok());  // does not begin with a set-up
+    for (const char* name : {"../a.toml", ".a.toml", "-rf.toml", "SETUP.toml", "b/c.toml"})
+        CHECK_FALSE(unpack_code(pack_code({{"setup.toml", "x = 1\n"}, {name, "y = 2\n"}})).ok());
+    std::vector<CodeFile> many{{"setup.toml", ""}};
+    for (int i = 0; i < 16; ++i) many.push_back({"f" + std::to_string(i) + ".toml", ""});
+    CHECK_FALSE(unpack_code(pack_code(many)).ok());
 }

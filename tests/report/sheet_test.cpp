@@ -123,7 +123,7 @@ TEST_CASE("sheet pages: nothing leaves the paper or lies over anything, two page
     const BuiltInTextMeasure measure;
     for (const PageSetup& paper : {letter_portrait, a4_portrait}) {
         for (const Setup& s : {make_weighed_setup(), make_drawn_setup()}) {
-            const std::vector<PagePicture> pages = compose_sheet_pages(sheet_of(s), {"2026-11-25", std::string(300, 'A'), false}, paper, measure);
+            const std::vector<PagePicture> pages = compose_sheet_pages(sheet_of(s), {"2026-11-25", std::string(300, 'A'), {}, false}, paper, measure);
             CHECK(pages.size() <= 2);
             check_pages(pages);
         }
