@@ -36,16 +36,20 @@ Outcome write_files(const std::string& typed, const CommandContext& context, For
     if (!unpacked.ok()) return make_failure_of(exit_code::bad_file, unpacked.error);
     const std::string folder = context.arguments.value("--to");
     for (const CodeFile& f : unpacked.files) {
-        if (const std::string taken = refuse_existing(join_path(folder, f.name), "name another folder with --to"); !taken.empty())
+        if (const std::string taken = refuse_existing(join_path(folder, f.name), "name another folder with --to");
+            !taken.empty())
             return make_failure_of(exit_code::internal, taken);
     }
     std::string text;
     for (const CodeFile& f : unpacked.files) {
         const std::string path = join_path(folder, f.name);
-        if (const std::string failed = write_new_file(path, f.text); !failed.empty()) return make_failure_of(exit_code::internal, failed);
+        if (const std::string failed = write_new_file(path, f.text); !failed.empty())
+            return make_failure_of(exit_code::internal, failed);
         text += fmt::format("Written: {}\n", printable_text(path, 4096));
     }
-    if (form == Form::json) return Answer{exit_code::fits, format_json("written", {{"file", join_path(folder, unpacked.files.front().name)}, {"files", static_cast<int>(unpacked.files.size())}})};
+    if (form == Form::json)
+        return Answer{exit_code::fits, format_json("written", {{"file", join_path(folder, unpacked.files.front().name)},
+                                                               {"files", static_cast<int>(unpacked.files.size())}})};
     return Answer{exit_code::fits, text};
 }
 
@@ -56,16 +60,20 @@ Outcome run_code(const CommandContext& context) {
     const CommonValues common = read_common(reader, context.arguments, {Form::text, Form::json});
     const bool reads = context.arguments.has("--read"), named = !context.arguments.names.empty();
     if (reads == named) reader.add_problem({{}, "give a SETUP, or --read with the text of a code", {}});
-    if (reads && (!common.sets.empty() || context.arguments.has("--rules"))) reader.add_problem({"--set", "a code is read as it is; change its files", {}});
+    if (reads && (!common.sets.empty() || context.arguments.has("--rules")))
+        reader.add_problem({"--set", "a code is read as it is; change its files", {}});
     if (!reads && context.arguments.has("--to")) reader.add_problem({"--to", "belongs to --read", {}});
     if (!reader.ok()) return make_failure(reader.problems(), context.arguments.command);
     if (reads) return write_files(context.arguments.value("--read"), context, common.form);
     const auto loaded = load_named_setup(context, common);
     if (const auto* failure = std::get_if<Failure>(&loaded)) return *failure;
-    const GatheredFiles gathered = gather_code_files(context.arguments.name(0), context.library, common.sets, common.rules);
+    const GatheredFiles gathered =
+        gather_code_files(context.arguments.name(0), context.library, common.sets, common.rules);
     if (!gathered.error.empty()) return make_failure_of(exit_code::bad_file, gathered.error);
     const std::string code = pack_code(gathered.files);
-    if (common.form == Form::json) return Answer{exit_code::fits, format_json("code", {{"code", code}, {"files", static_cast<int>(gathered.files.size())}})};
+    if (common.form == Form::json)
+        return Answer{exit_code::fits,
+                      format_json("code", {{"code", code}, {"files", static_cast<int>(gathered.files.size())}})};
     return Answer{exit_code::fits, code + "\n"};
 }
 

@@ -16,14 +16,17 @@ std::string find_base(std::string_view path) { return std::string(path.substr(pa
 /// A name made of letters that are safe in any folder.
 std::string make_plain(std::string name) {
     for (char& c : name) {
-        const bool plain = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' || c == '_' || c == '.';
+        const bool plain = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' ||
+                           c == '_' || c == '.';
         if (!plain) c = '_';
     }
     if (name.empty() || name.front() == '.') name.insert(0, "_");
     return name;
 }
 
-bool is_key_letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_' || c == '-'; }
+bool is_key_letter(char c) {
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_' || c == '-';
+}
 
 /// Places of what stands behind `key =` in the text, up to the end of the line, or of the list it opens.
 std::vector<std::pair<std::size_t, std::size_t>> find_values(const std::string& text, const std::string& key) {
@@ -41,8 +44,10 @@ std::vector<std::pair<std::size_t, std::size_t>> find_values(const std::string& 
     return values;
 }
 
-/// Among the values of `key`, the quoted name or path `name`, or a path that ends in `base`, comes to be `plain`. False: nothing did.
-bool point_to(std::string& text, const std::string& key, const std::string& name, const std::string& base, const std::string& plain) {
+/// Among the values of `key`, the quoted name or path `name`, or a path that ends in `base`, comes to be `plain`.
+/// False: nothing did.
+bool point_to(std::string& text, const std::string& key, const std::string& name, const std::string& base,
+              const std::string& plain) {
     bool found = false;
     auto values = find_values(text, key);
     for (auto v = values.rbegin(); v != values.rend(); ++v) {
@@ -70,9 +75,12 @@ bool point_to(std::string& text, const std::string& key, const std::string& name
 /// Under which keys a file of a kind is named.
 std::string find_naming_key(FileKind kind) {
     switch (kind) {
-        case FileKind::rules: return "rules";
-        case FileKind::specification_list: return "specification_lists";
-        default: return "use";
+        case FileKind::rules:
+            return "rules";
+        case FileKind::specification_list:
+            return "specification_lists";
+        default:
+            return "use";
     }
 }
 
@@ -88,7 +96,8 @@ std::string mark_as_preset(std::string text) {
 
 }  // namespace
 
-GatheredFiles gather_code_files(std::string_view name, const Library& library, std::vector<std::string> sets, const std::string& rules) {
+GatheredFiles gather_code_files(std::string_view name, const Library& library, std::vector<std::string> sets,
+                                const std::string& rules) {
     GatheredFiles result;
     const PresetText source = library.read(FileKind::setup, name);
     if (!source.ok()) return {{}, "the set-up cannot be read"};
@@ -110,8 +119,9 @@ GatheredFiles gather_code_files(std::string_view name, const Library& library, s
         if (!file.ok()) return {{}, fmt::format("\"{}\" cannot be read", used.file)};
         const std::string base = find_base(used.file);
         std::string plain = make_plain(base);
-        const auto taken = [&](const std::string& name) {
-            return name == setup_file_name || std::any_of(others.begin(), others.end(), [&](const CodeFile& f) { return f.name == name; });
+        const auto taken = [&](const std::string& wanted) {
+            return wanted == setup_file_name ||
+                   std::any_of(others.begin(), others.end(), [&](const CodeFile& f) { return f.name == wanted; });
         };
         for (int i = 2; taken(plain); ++i) plain = fmt::format("{}-{}", i, make_plain(base));
         if (!point_to(text, find_naming_key(used.kind), used.name, base, plain))

@@ -12,7 +12,8 @@ int find_code(const Analysis& analysis) {
     if (findings.empty()) return exit_code::not_decided;
     const int code = find_exit_code(find_verdict(findings));
     // Axles alone are half an answer.
-    const bool open = (analysis.lift && analysis.lift->answer == LiftAnswer::not_known) || !analysis.axles || !analysis.axles->known;
+    const bool open =
+        (analysis.lift && analysis.lift->answer == LiftAnswer::not_known) || !analysis.axles || !analysis.axles->known;
     return code == exit_code::fits && open ? exit_code::not_decided : code;
 }
 
@@ -30,9 +31,12 @@ Outcome run_load(const CommandContext& context) {
     const LoadAnswer answer = make_load_answer(setup, analysis, steps);
     const int code = find_code(analysis);
     switch (common.form) {
-        case Form::json: return Answer{code, format_load_json(answer, common.units)};
-        case Form::csv: return Answer{code, format_load_csv(answer, common.units)};
-        case Form::text: break;
+        case Form::json:
+            return Answer{code, format_load_json(answer, common.units)};
+        case Form::csv:
+            return Answer{code, format_load_csv(answer, common.units)};
+        case Form::text:
+            break;
     }
     return Answer{code, format_load_report(answer, {common.units, page_width, context.colour})};
 }

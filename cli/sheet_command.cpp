@@ -14,10 +14,10 @@
 #include "report/caution_text.h"
 #include "report/drawn_view.h"
 #include "report/fit_report.h"
+#include "report/qr_code.h"
 #include "report/safe_words.h"
 #include "report/sheet_text.h"
 #include "report/side_view_scene.h"
-#include "report/qr_code.h"
 #include "report/worksheet_text.h"
 
 namespace hitchwright {
@@ -36,15 +36,20 @@ void check_output(const Arguments& arguments, OptionReader& reader) {
     const std::string path = arguments.value("--output");
     std::string ending = path.size() > 4 ? path.substr(path.size() - 4) : std::string{};
     for (char& c : ending) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-    if (ending != ".pdf") reader.add_problem({"--output", fmt::format("{} was read; allowed: a name ending in .pdf", in_quotes(path)), {}});
+    if (ending != ".pdf")
+        reader.add_problem(
+            {"--output", fmt::format("{} was read; allowed: a name ending in .pdf", in_quotes(path)), {}});
 }
 
-PagePicture draw_machine(const Setup& setup, const Analysis& analysis, UnitSystem units, const PageSetup& page, const TextMeasure& measure) {
+PagePicture draw_machine(const Setup& setup, const Analysis& analysis, UnitSystem units, const PageSetup& page,
+                         const TextMeasure& measure) {
     SideViewWords words;
     words.verdict_sentence = format_verdict_sentence(setup, analysis, units);
-    for (const Caution caution : list_closing_cautions(analysis)) words.cautions.emplace_back(caution_sentence(caution));
+    for (const Caution caution : list_closing_cautions(analysis))
+        words.cautions.emplace_back(caution_sentence(caution));
     const SideViewScene scene = make_side_view_scene(setup, analysis, words, units);
-    if (setup.implement.attachment == Attachment::drawn) return compose_drawn_view(scene, setup, analysis, DrawnView::side, page, measure);
+    if (setup.implement.attachment == Attachment::drawn)
+        return compose_drawn_view(scene, setup, analysis, DrawnView::side, page, measure);
     return compose_side_view(scene, page, measure);
 }
 
@@ -59,8 +64,11 @@ Outcome write_pages(const std::vector<PagePicture>& pages, const std::string& pa
         failure.message = failed->message;
         return failure;
     }
-    if (form == Form::json) return Answer{exit_code::fits, format_json("written", {{"file", path}, {"pages", static_cast<int>(pages.size())}})};
-    return Answer{exit_code::fits, fmt::format("Written: {}, {}\n", escape_text(path, 4096), format_count(pages.size(), "page"))};
+    if (form == Form::json)
+        return Answer{exit_code::fits,
+                      format_json("written", {{"file", path}, {"pages", static_cast<int>(pages.size())}})};
+    return Answer{exit_code::fits,
+                  fmt::format("Written: {}, {}\n", escape_text(path, 4096), format_count(pages.size(), "page"))};
 }
 
 }  // namespace
@@ -69,10 +77,12 @@ Outcome run_sheet(const CommandContext& context) {
     OptionReader reader(context.arguments);
     const CommonValues common = read_common(reader, context.arguments, {Form::text, Form::json});
     const SheetPaper letter{letter_portrait, letter_landscape}, a4{a4_portrait, a4_landscape};
-    const SheetPaper paper = reader.choice<SheetPaper>("--paper", {{"a4", a4}, {"letter", letter}}, common.units == UnitSystem::inch ? letter : a4);
+    const SheetPaper paper = reader.choice<SheetPaper>("--paper", {{"a4", a4}, {"letter", letter}},
+                                                       common.units == UnitSystem::inch ? letter : a4);
     check_output(context.arguments, reader);
     const int seed = reader.whole("--seed", 1, 1'000'000, 1);
-    if (context.arguments.has("--seed") && !context.arguments.has("--worksheet")) reader.add_problem({"--seed", "belongs to --worksheet", {}});
+    if (context.arguments.has("--seed") && !context.arguments.has("--worksheet"))
+        reader.add_problem({"--seed", "belongs to --worksheet", {}});
     if (!reader.ok()) return make_failure(reader.problems(), context.arguments.command);
     const auto loaded = load_named_setup(context, common);
     if (const auto* failure = std::get_if<Failure>(&loaded)) return *failure;
@@ -91,17 +101,20 @@ Outcome run_sheet(const CommandContext& context) {
     options.worksheet = worksheet.has_value();
     if (!context.arguments.has("--output")) {
         if (worksheet && common.form == Form::text)
-            return Answer{exit_code::fits, format_worksheet_text(*worksheet, sheet, options, {common.units, page_width, context.colour})};
+            return Answer{exit_code::fits, format_worksheet_text(*worksheet, sheet, options,
+                                                                 {common.units, page_width, context.colour})};
         if (common.form == Form::json) return Answer{exit_code::fits, format_sheet_json(sheet, setup, options)};
         return Answer{exit_code::fits, format_sheet_text(sheet, options, {common.units, page_width, context.colour})};
     }
-    const GatheredFiles files = gather_code_files(context.arguments.name(0), context.library, common.sets, common.rules);
+    const GatheredFiles files =
+        gather_code_files(context.arguments.name(0), context.library, common.sets, common.rules);
     if (files.error.empty()) options.code = pack_code(files.files);
     options.no_code = files.error;
     if (!options.code.empty() && !make_qr_code(options.code)) options.no_code = "it is too long for one";
     const BuiltInTextMeasure measure;
     if (worksheet)
-        return write_pages(compose_worksheet_pages(*worksheet, sheet, options, common.units, paper.upright, measure), context.arguments.value("--output"), common.form);
+        return write_pages(compose_worksheet_pages(*worksheet, sheet, options, common.units, paper.upright, measure),
+                           context.arguments.value("--output"), common.form);
     std::vector<PagePicture> pages = compose_sheet_pages(sheet, options, paper.upright, measure);
     pages.push_back(draw_machine(setup, analysis, common.units, paper.lying, measure));
     for (PagePicture& page : pages) page.monochrome = true;

@@ -4,8 +4,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "geometry/load_band.h"
 #include "geometry/lift_ratio.h"
+#include "geometry/load_band.h"
 #include "geometry/mounted_extremes.h"
 
 namespace hitchwright {
@@ -49,7 +49,8 @@ std::vector<PlacedMass> list_tractor(const AxleStudy& r, bool front_ballast, boo
     return masses;
 }
 
-AxleLoads load_axles(const AxleStudy& r, const std::vector<PlacedMass>& carried, bool front_ballast, bool rear_ballast) {
+AxleLoads load_axles(const AxleStudy& r, const std::vector<PlacedMass>& carried, bool front_ballast,
+                     bool rear_ballast) {
     std::vector<PlacedMass> all = list_tractor(r, front_ballast, rear_ballast);
     all.insert(all.end(), carried.begin(), carried.end());
     return find_axle_loads(all, r.wheelbase);
@@ -79,10 +80,13 @@ void set_rear(const Setup& s, const std::vector<PlacedMass>& carried, AxleStudy&
 double find_carried(const AxleLoads& loads, CarryingPart part) {
     switch (part) {
         case CarryingPart::front_axle:
-        case CarryingPart::front_tyres: return loads.front;
+        case CarryingPart::front_tyres:
+            return loads.front;
         case CarryingPart::rear_axle:
-        case CarryingPart::rear_tyres: return loads.rear;
-        case CarryingPart::whole_tractor: break;
+        case CarryingPart::rear_tyres:
+            return loads.rear;
+        case CarryingPart::whole_tractor:
+            break;
     }
     return loads.total();
 }
@@ -97,16 +101,19 @@ void set_limits(const Setup& s, AxleStudy& r) {
                                                               {CarryingPart::whole_tractor, &m.total_most}};
     for (const auto& [part, limit] : limits) {
         if (!limit->known) continue;
-        const auto most = std::max_element(r.states.begin(), r.states.end(), [p = part](const AxleState& a, const AxleState& b) {
-            return find_carried(a.loads, p) < find_carried(b.loads, p);
-        });
+        const auto most =
+            std::max_element(r.states.begin(), r.states.end(), [p = part](const AxleState& a, const AxleState& b) {
+                return find_carried(a.loads, p) < find_carried(b.loads, p);
+            });
         r.carried.push_back({part, find_carried(most->loads, part), most->state, limit->value, 0.0, {}});
     }
 }
 
 /// Error of a carried load: every mass moved by its own, at its place; places are as they are.
 ErrorBand find_carried_band(const Setup& s, const AxleStudy& r, const Carried& carried, CarryingPart part) {
-    const auto error = [](const Reading& m) { return find_load_error(m, FieldSpec{Dimension::mass, 0.0, 0.0, 0.0, Need::optional, ""}); };
+    const auto error = [](const Reading& m) {
+        return find_load_error(m, FieldSpec{Dimension::mass, 0.0, 0.0, 0.0, Need::optional, ""});
+    };
     const double tractor = error(s.tractor.mass.mass), share = s.tractor.mass.front_share.value;
     std::vector<std::vector<PlacedMass>> moved;
     std::vector<std::string> keys;
@@ -118,7 +125,8 @@ ErrorBand find_carried_band(const Setup& s, const AxleStudy& r, const Carried& c
     if (!carried.masses.empty() && carried.state != LoadState::on_ground) {
         const bool mounted = s.implement.attachment == Attachment::mounted;
         const Reading& load = mounted ? s.implement.mass.mass : s.implement.drawn.vertical_load;
-        add(mounted ? "implement.mass.mass" : "implement.drawn.vertical_load", {{error(load), carried.masses.front().x}});
+        add(mounted ? "implement.mass.mass" : "implement.drawn.vertical_load",
+            {{error(load), carried.masses.front().x}});
     }
     ErrorBand band;
     double squares = 0.0;
@@ -149,7 +157,8 @@ bool breaks_limit(const AxleStudy& r, const std::vector<Carried>& carried) {
 void judge_states(const Setup& s, const std::vector<Carried>& carried, AxleStudy& r) {
     std::size_t rear_lightest = 0;
     for (const Carried& c : carried) {
-        r.states.push_back({c.state, c.height, c.masses.empty() ? 0.0 : c.masses.front().x, load_axles(r, c.masses, true, true)});
+        r.states.push_back(
+            {c.state, c.height, c.masses.empty() ? 0.0 : c.masses.front().x, load_axles(r, c.masses, true, true)});
         const std::size_t i = r.states.size() - 1;
         if (r.states[i].loads.front < r.states[r.lightest].loads.front) r.lightest = i;
         if (r.states[i].loads.rear < r.states[rear_lightest].loads.rear) rear_lightest = i;
@@ -158,7 +167,8 @@ void judge_states(const Setup& s, const std::vector<Carried>& carried, AxleStudy
     set_rear(s, carried[rear_lightest].masses, r);
     set_limits(s, r);
     for (CarriedLoad& c : r.carried) {
-        const auto at = std::find_if(carried.begin(), carried.end(), [&](const Carried& state) { return state.state == c.state; });
+        const auto at =
+            std::find_if(carried.begin(), carried.end(), [&](const Carried& state) { return state.state == c.state; });
         const ErrorBand band = find_carried_band(s, r, *at, c.part);
         c.band = band.width;
         c.widest = band.widest.reading;
@@ -198,9 +208,15 @@ AxleStudy study_mounted(const Setup& s, const MountedModel& m) {
     standing.masses.erase(standing.masses.begin());
     const auto behind = [&](const auto& pose) { return pose.place(at.x(), at.y()).x; };
     // A strap between stops holds the link at some length of its range: all of them are looked at.
-    const TravelExtreme farthest = find_greatest(m.linkage, m.strap_has_stops ? make_travel_box(m) : box, behind, PlainCloseness{length_closeness});
-    judge_states(s, {{LoadState::unhitched, 0.0, {}}, standing, hang(LoadState::lowest, m.travel.low),
-                     hang(LoadState::farthest, farthest.height, farthest.upper_length), hang(LoadState::highest, m.travel.high)}, r);
+    const TravelExtreme farthest = find_greatest(m.linkage, m.strap_has_stops ? make_travel_box(m) : box, behind,
+                                                 PlainCloseness{length_closeness});
+    judge_states(s,
+                 {{LoadState::unhitched, 0.0, {}},
+                  standing,
+                  hang(LoadState::lowest, m.travel.low),
+                  hang(LoadState::farthest, farthest.height, farthest.upper_length),
+                  hang(LoadState::highest, m.travel.high)},
+                 r);
     return r;
 }
 
@@ -210,7 +226,10 @@ AxleStudy study_drawn(const Setup& s, const DrawnModel& m) {
     if (!load.known) r.missing.emplace_back("implement.drawn.vertical_load");
     if (!set_tractor(s, r) || !r.missing.empty()) return r;
     r.implement = load.value;
-    judge_states(s, {{LoadState::unhitched, 0.0, {}}, {LoadState::hitched, 0.0, {{r.implement, m.pto_end_x + m.drawbar_length}}}}, r);
+    judge_states(
+        s,
+        {{LoadState::unhitched, 0.0, {}}, {LoadState::hitched, 0.0, {{r.implement, m.pto_end_x + m.drawbar_length}}}},
+        r);
     return r;
 }
 
@@ -242,15 +261,19 @@ AxleStudy study_axles(const Setup& s, const MountedModel& m) {
         const MountedModel& model = result.model;
         PlanarLinkage k = model.linkage;
         k.upper_length = effective_upper_lengths(model).high;
-        const double h = state == LoadState::highest ? model.travel.high : state == LoadState::lowest ? model.travel.low : lightest.height;
+        const double h = state == LoadState::highest  ? model.travel.high
+                         : state == LoadState::lowest ? model.travel.low
+                                                      : lightest.height;
         if (!closes_at(k, h)) return std::nullopt;
         const KernelPose<double> pose = solve_kernel<double>(k, h, k.upper_length);
         const ImplementMassReadings& i = moved.implement.mass;
         const Point at = find_body_point(model, i.cg_x, i.cg_z);
         std::vector<PlacedMass> masses;
-        if (state != LoadState::unhitched && state != LoadState::on_ground) masses.push_back({i.mass.value, pose.place(at.x(), at.y()).x});
+        if (state != LoadState::unhitched && state != LoadState::on_ground)
+            masses.push_back({i.mass.value, pose.place(at.x(), at.y()).x});
         if (state != LoadState::unhitched && model.has_coupler && moved.parts.coupler.mass.known)
-            masses.push_back({moved.parts.coupler.mass.value, pose.place(find_coupler_centre(moved.parts.coupler).x(), 0.0).x});
+            masses.push_back(
+                {moved.parts.coupler.mass.value, pose.place(find_coupler_centre(moved.parts.coupler).x(), 0.0).x});
         return load_axles(one, masses, true, true);
     });
     return r;
@@ -262,8 +285,9 @@ AxleStudy study_axles(const Setup& s, const DrawnModel& m) {
     const bool hitched = r.states[r.lightest].state == LoadState::hitched;
     set_bands(s, r, [&](const Setup& moved, const AxleStudy& one) -> std::optional<AxleLoads> {
         // The pin stands so far behind the stub's end, which is read by itself.
-        const double pin = m.pto_end_x + m.drawbar_length + (moved.tractor.pto.stub_x.value - s.tractor.pto.stub_x.value) +
-                           (moved.tractor.drawbar_pins[m.pin].length.value - s.tractor.drawbar_pins[m.pin].length.value);
+        const double pin =
+            m.pto_end_x + m.drawbar_length + (moved.tractor.pto.stub_x.value - s.tractor.pto.stub_x.value) +
+            (moved.tractor.drawbar_pins[m.pin].length.value - s.tractor.drawbar_pins[m.pin].length.value);
         std::vector<PlacedMass> masses;
         if (hitched) masses.push_back({moved.implement.drawn.vertical_load.value, pin});
         return load_axles(one, masses, true, true);

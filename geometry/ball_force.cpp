@@ -50,7 +50,9 @@ HeightRange find_own_travel(const BallForce& f, const HeightRange& travel) {
 void add_rigs(const Setup& s, const MountedModel& m, BallForce& f) {
     const LiftTestReadings& test = s.tractor.lift_test;
     const Category category = s.tractor.hitch.category;
-    const double standard = category == Category::none || category == Category::cat0 ? 0.0 : find_category_figures(category).mast_height.value;
+    const double standard = category == Category::none || category == Category::cat0
+                                ? 0.0
+                                : find_category_figures(category).mast_height.value;
     const double mast = test.mast_height.value_or(standard);
     f.rig_mast_assumed = !test.mast_height.known;
     f.rig_pin_stated = !test.upper_link_pin.empty();
@@ -67,7 +69,8 @@ void add_rigs(const Setup& s, const MountedModel& m, BallForce& f) {
     f.rigs_count = test.mast_height.known && !f.rigs.empty() && f.rigs.size() == possible;
 }
 
-/// Where the rod may have been in the test of the published lift; false: arm and rod do not say what another hole makes of it.
+/// Where the rod may have been in the test of the published lift; false: arm and rod do not say what another hole makes
+/// of it.
 bool add_tests(const Setup& s, const MountedModel& m, bool linkage, BallForce& f) {
     const std::vector<LiftRodHole>& holes = s.tractor.lift_rod_holes;
     if (m.rod_holes.status != RodHoles::Status::ok || holes.size() < 2) return true;
@@ -77,7 +80,8 @@ bool add_tests(const Setup& s, const MountedModel& m, bool linkage, BallForce& f
     for (std::size_t i = 0; i < holes.size(); ++i) {
         if (!stated.empty() && holes[i].name != stated) continue;
         const ResolvedTractor resolved = resolve_tractor(s, m.rod_holes, &m.pin_decision);
-        const TractorLift lift = make_tractor_lift(put_rod_in_hole(resolved.as_taped, i), s.tractor.lower_link.length.value);
+        const TractorLift lift =
+            make_tractor_lift(put_rod_in_hole(resolved.as_taped, i), s.tractor.lower_link.length.value);
         if (!lift.closure.closes()) return false;
         f.tests.push_back(lift.linkage);
     }
@@ -112,7 +116,8 @@ void read_curve(const Tractor& t, BallForce& f) {
     for (const LiftPoint& p : t.lift_points) {
         if (p.ball_height.known && p.force.known) f.curve.push_back({p.ball_height.value, p.force.value});
     }
-    std::sort(f.curve.begin(), f.curve.end(), [](const CurvePoint& a, const CurvePoint& b) { return a.height < b.height; });
+    std::sort(f.curve.begin(), f.curve.end(),
+              [](const CurvePoint& a, const CurvePoint& b) { return a.height < b.height; });
     // Two points at one height: the lesser one is on the safe side.
     for (std::size_t i = 1; i < f.curve.size();) {
         if (f.curve[i].height > f.curve[i - 1].height) {
@@ -169,24 +174,29 @@ BallForceResult find_ball_force(const Setup& s, const MountedModel& m) {
         r.missing = lacking;
         return r;
     }
-    const bool published = (f.least_at_balls > 0.0 || (f.least_at_610 > 0.0 && f.rigs_count)) && add_tests(s, m, linkage, f);
+    const bool published =
+        (f.least_at_balls > 0.0 || (f.least_at_610 > 0.0 && f.rigs_count)) && add_tests(s, m, linkage, f);
     if (f.curve.size() >= 2) {
         f.source = BallForceSource::curve;
     } else if (published) {
         f.source = BallForceSource::published_least;
     } else if (cylinder && linkage) {
-        f.source = s.tractor.lift_cylinder.efficiency.known ? BallForceSource::cylinder : BallForceSource::cylinder_ideal;
+        f.source =
+            s.tractor.lift_cylinder.efficiency.known ? BallForceSource::cylinder : BallForceSource::cylinder_ideal;
     }
     if (f.source != BallForceSource::none) return r;
     r.missing = lacking;
-    if (lacking.empty()) r.missing = {f.least_at_610 > 0.0 && !f.rigs_count ? "tractor.lift_test.mast_height" : "tractor.mass.lift_at_balls"};
+    if (lacking.empty())
+        r.missing = {f.least_at_610 > 0.0 && !f.rigs_count ? "tractor.lift_test.mast_height"
+                                                           : "tractor.mass.lift_at_balls"};
     return r;
 }
 
 std::optional<double> find_force_at(const BallForce& f, double h) {
     if (f.source == BallForceSource::none) return std::nullopt;
     const double by_length = f.own_length / f.length, own = f.lower_pivot.y() + (h - f.lower_pivot.y()) * by_length;
-    const bool needs_lift = f.rod_moved || !f.tests.empty() || f.source == BallForceSource::cylinder || f.source == BallForceSource::cylinder_ideal;
+    const bool needs_lift = f.rod_moved || !f.tests.empty() || f.source == BallForceSource::cylinder ||
+                            f.source == BallForceSource::cylinder_ideal;
     if (needs_lift) {
         const LiftPose pose = solve_lift_from_ball(f.as_set, own);
         if (!pose.closure.closes()) return std::nullopt;
@@ -199,7 +209,8 @@ std::optional<double> find_force_at(const BallForce& f, double h) {
     }
     if (f.source != BallForceSource::curve) return evaluate_force<double>(f, h);
     const double taped = detail::find_own_ball<double>(f, h, f.rod_moved ? &f.as_taped : nullptr).height;
-    if (taped < f.curve.front().height - same_height || taped > f.curve.back().height + same_height) return std::nullopt;
+    if (taped < f.curve.front().height - same_height || taped > f.curve.back().height + same_height)
+        return std::nullopt;
     const auto above = std::upper_bound(f.curve.begin() + 1, f.curve.end() - 1, taped,
                                         [](double x, const CurvePoint& p) { return x < p.height; });
     return evaluate_force<double>(f, h, static_cast<std::size_t>(above - f.curve.begin()) - 1);
@@ -224,10 +235,12 @@ std::vector<ForcePiece> find_force_pieces(const BallForce& f, const HeightRange&
     }
     std::vector<ForcePiece> pieces;
     for (std::size_t i = 0; i + 1 < f.curve.size(); ++i) {
-        const std::optional<double> low = find_set_height(f, f.curve[i].height), high = find_set_height(f, f.curve[i + 1].height);
+        const std::optional<double> low = find_set_height(f, f.curve[i].height),
+                                    high = find_set_height(f, f.curve[i + 1].height);
         if (!low || !high) continue;
         const HeightRange heights{std::max(*low, travel.low), std::min(*high, travel.high)};
-        if (heights.low < heights.high || (heights.low == heights.high && travel.low == travel.high)) pieces.push_back({heights, i});
+        if (heights.low < heights.high || (heights.low == heights.high && travel.low == travel.high))
+            pieces.push_back({heights, i});
     }
     return pieces;
 }

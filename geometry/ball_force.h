@@ -1,14 +1,16 @@
-// What the lift gives at the ball ends at every height: from a curve, from cylinder and arm, or at least what is published.
+// What the lift gives at the ball ends at every height: from a curve, from cylinder and arm, or at least what is
+// published.
 //
-// Published figures are the least force through the travel, at the balls (F_b) and 610 mm behind them (F_610), in a test rig:
-// links level with the mast upright, 610 mm square to the mast through the lower pins (ISO 789-2, OECD Code 2). Since at every
-// height the rig's balls gave F_610 at least, divided by how the ball rises beside that point, the tractor gives
+// Published figures are the least force through the travel, at the balls (F_b) and 610 mm behind them (F_610), in a
+// test rig: links level with the mast upright, 610 mm square to the mast through the lower pins (ISO 789-2, OECD Code
+// 2). Since at every height the rig's balls gave F_610 at least, divided by how the ball rises beside that point, the
+// tractor gives
 //   F(h) >= max(F_b, F_610 dz_610/dz_ball)
-// : a lower bound, exact at one height only. F_610 counts only where the test's mast is stated; where its pin is not, the least
-// over the tractor's pins, and where the rod's hole in the test is not, the least over the holes.
-// What moves the ball (link extender, the rod in another hole) turns the same torque about the lower-link pivot, or about the
-// arm, into another force: F' = F (x_H - x_P)/(x_H' - x_P), F' = F (d(arm)/dh')/(d(arm)/dh).
-// A constant cylinder force is not a constant rockshaft torque: the crank is reckoned with. Frame T, m, N.
+// : a lower bound, exact at one height only. F_610 counts only where the test's mast is stated; where its pin is not,
+// the least over the tractor's pins, and where the rod's hole in the test is not, the least over the holes. What moves
+// the ball (link extender, the rod in another hole) turns the same torque about the lower-link pivot, or about the arm,
+// into another force: F' = F (x_H - x_P)/(x_H' - x_P), F' = F (d(arm)/dh')/(d(arm)/dh). A constant cylinder force is
+// not a constant rockshaft torque: the crank is reckoned with. Frame T, m, N.
 #pragma once
 
 #include <optional>
@@ -42,13 +44,14 @@ struct CurvePoint {
 /// Force at the ball ends in numbers.
 struct BallForce {
     BallForceSource source = BallForceSource::none;
-    double least_at_balls = 0.0;  ///< N; 0: not published
-    double least_at_610 = 0.0;    ///< N; 0: not published
+    double least_at_balls = 0.0;      ///< N; 0: not published
+    double least_at_610 = 0.0;        ///< N; 0: not published
     std::vector<PlanarLinkage> rigs;  ///< the test rig with the pin stated, or with each pin there is
-    bool rigs_count = false;          ///< F_610 proves something: the test's mast is stated, and every pin it may have had closes
-    bool rig_mast_assumed = false;    ///< mast of the category, nobody stating the test's
+    bool rigs_count =
+        false;  ///< F_610 proves something: the test's mast is stated, and every pin it may have had closes
+    bool rig_mast_assumed = false;  ///< mast of the category, nobody stating the test's
     bool rig_pin_stated = false;
-    std::vector<CurvePoint> curve;    ///< rising heights
+    std::vector<CurvePoint> curve;  ///< rising heights
     LiftCylinder cylinder;
 
     Point lower_pivot = Point::Zero();
@@ -56,7 +59,8 @@ struct BallForce {
     double length = 0.0;      ///< as set
     bool rod_moved = false;   ///< `as_taped` and `as_set` then, both with own_length
     LiftLinkage as_taped, as_set;
-    std::vector<LiftLinkage> tests;  ///< of published lift: the rod where it may have been in the test; empty: where it is set
+    std::vector<LiftLinkage>
+        tests;  ///< of published lift: the rod where it may have been in the test; empty: where it is set
 
     ForceMeaning meaning() const {
         if (source == BallForceSource::published_least) return ForceMeaning::at_least;
@@ -73,11 +77,12 @@ struct BallForceResult {
 /// The best source there is: curve, then the published least, then the cylinder. Needs a linkage that is ok.
 BallForceResult find_ball_force(const Setup& setup, const MountedModel& model);
 
-/// Force at a ball height of the model, N; nothing outside a curve's heights, where arm and rod do not reach, or without a source.
+/// Force at a ball height of the model, N; nothing outside a curve's heights, where arm and rod do not reach, or
+/// without a source.
 std::optional<double> find_force_at(const BallForce& force, double ball_height);
 
-/// The model's ball height at which the own balls, rod and extender as taped, stand at `taped`; nothing where arm and rod do not
-/// reach.
+/// The model's ball height at which the own balls, rod and extender as taped, stand at `taped`; nothing where arm and
+/// rod do not reach.
 std::optional<double> find_set_height(const BallForce& force, double taped);
 
 /// A range of heights and the piece of the curve that holds there; 0 for every other source.
@@ -91,9 +96,9 @@ std::vector<ForcePiece> find_force_pieces(const BallForce& force, const HeightRa
 
 /// The two published figures beside what the rig's linkage allows: F_610/F_b lies between 1/rise_most and 1/rise_least.
 struct PublishedPair {
-    double ratio = 0.0;  ///< F_610/F_b as published
+    double ratio = 0.0;              ///< F_610/F_b as published
     double least = 0.0, most = 0.0;  ///< what the linkage allows over the travel of the test (that of the tractor)
-    double beyond = 0.0;  ///< ratio outside: by so much (negative below); 0 inside
+    double beyond = 0.0;             ///< ratio outside: by so much (negative below); 0 inside
     bool operator==(const PublishedPair&) const = default;
 };
 
@@ -127,13 +132,18 @@ IntervalJet<N> larger(const IntervalJet<N>& a, const IntervalJet<N>& b) {
     if (a.v.lo >= b.v.hi) return a;
     if (b.v.lo >= a.v.hi) return b;
     IntervalJet<N> r(Interval(std::max(a.v.lo, b.v.lo), std::max(a.v.hi, b.v.hi)));
-    for (std::size_t i = 0; i < N; ++i) r.d[i] = Interval(std::min(a.d[i].lo, b.d[i].lo), std::max(a.d[i].hi, b.d[i].hi));
+    for (std::size_t i = 0; i < N; ++i)
+        r.d[i] = Interval(std::min(a.d[i].lo, b.d[i].lo), std::max(a.d[i].hi, b.d[i].hi));
     return r;
 }
 template <std::size_t N>
-IntervalJet<N> smaller(const IntervalJet<N>& a, const IntervalJet<N>& b) { return -larger(-a, -b); }
+IntervalJet<N> smaller(const IntervalJet<N>& a, const IntervalJet<N>& b) {
+    return -larger(-a, -b);
+}
 
-inline KernelPose<double> solve_rig(const PlanarLinkage& k, const double& h) { return solve_kernel<double>(k, h, k.upper_length); }
+inline KernelPose<double> solve_rig(const PlanarLinkage& k, const double& h) {
+    return solve_kernel<double>(k, h, k.upper_length);
+}
 template <std::size_t N>
 KernelPose<IntervalJet<N>> solve_rig(const PlanarLinkage& k, const IntervalJet<N>& h) {
     return solve_jet_pose<N>(k, h, IntervalJet<N>(k.upper_length));

@@ -28,7 +28,8 @@ std::vector<LiftHole> study_lift_holes(const Setup& setup) {
         if (h.closes) h.lift = study_lift_alone(chosen, model.model);
         all.push_back(std::move(h));
     }
-    std::stable_sort(all.begin(), all.end(), [](const LiftHole& a, const LiftHole& b) { return find_order(a) > find_order(b); });
+    std::stable_sort(all.begin(), all.end(),
+                     [](const LiftHole& a, const LiftHole& b) { return find_order(a) > find_order(b); });
     return all;
 }
 

@@ -1,9 +1,9 @@
-// Lift arm, rod and lower link over any scalar: what a cylinder, or a force known with the rod in another hole, gives at the
-// balls.
+// Lift arm, rod and lower link over any scalar: what a cylinder, or a force known with the rod in another hole, gives
+// at the balls.
 //
-// The same four-bar as lift_linkage.h (its branches, its names R, E, Q, P), written for doubles and for interval jets, so that
-// lift is bounded over the whole travel. By virtual work a rockshaft torque T gives F = T d(arm angle)/d(ball height).
-// From the velocities, with the link turning at 1/(x_H - x_P) per unit of ball height and the rod rigid:
+// The same four-bar as lift_linkage.h (its branches, its names R, E, Q, P), written for doubles and for interval jets,
+// so that lift is bounded over the whole travel. By virtual work a rockshaft torque T gives F = T d(arm angle)/d(ball
+// height). From the velocities, with the link turning at 1/(x_H - x_P) per unit of ball height and the rod rigid:
 //   d(arm angle)/dh = [(E - Q) . perp(Q - P)] / [(E - Q) . perp(E - R)] / (x_H - x_P),  perp(v) = (-v_z, v_x).
 // A cylinder from B on the tractor to C, a crank fixed to the arm, pushes with F_c: T = F_c (C - R) x (C - B)/|C - B|.
 #pragma once
@@ -26,9 +26,13 @@ struct LiftKernelPose {
 namespace detail {
 
 template <class T>
-Vec2<T> add_numbers(const Vec2<T>& a, const Point& p) { return {a.x + p.x(), a.z + p.y()}; }
+Vec2<T> add_numbers(const Vec2<T>& a, const Point& p) {
+    return {a.x + p.x(), a.z + p.y()};
+}
 template <class T>
-Vec2<T> subtract_numbers(const Vec2<T>& a, const Point& p) { return {a.x - p.x(), a.z - p.y()}; }
+Vec2<T> subtract_numbers(const Vec2<T>& a, const Point& p) {
+    return {a.x - p.x(), a.z - p.y()};
+}
 
 /// The point at `ra` from A and `rb` from B, left of the directed line A -> B. Only where the circles meet.
 template <class T>
@@ -48,7 +52,8 @@ template <class T>
 LiftKernelPose<T> solve_lift_kernel(const LiftLinkage& k, const T& h) {
     const T sine = (h - k.lower_pivot.y()) * (1.0 / k.lower_length);
     const T cosine = clamped_sqrt((1.0 - sine) * (sine + 1.0));
-    const Vec2<T> pin{k.rod_pin_along * cosine - k.rod_pin_offset * sine, k.rod_pin_along * sine + k.rod_pin_offset * cosine};
+    const Vec2<T> pin{k.rod_pin_along * cosine - k.rod_pin_offset * sine,
+                      k.rod_pin_along * sine + k.rod_pin_offset * cosine};
     LiftKernelPose<T> p{{}, detail::add_numbers(pin, k.lower_pivot), h, k.lower_length * cosine};
     const Vec2<T> pivot{T(k.arm_pivot.x()), T(k.arm_pivot.y())};
     p.arm_end = detail::meet_left(pivot, k.arm_length, p.rod_pin, k.rod_length);
@@ -71,11 +76,13 @@ LiftKernelPose<T> solve_lift_kernel_at_arm(const LiftLinkage& k, const Vec2<T>& 
     return p;
 }
 
-/// d(arm angle)/d(ball height), rad/m: N at the balls per N m of rockshaft torque. Not bounded where arm and rod stand in line.
+/// d(arm angle)/d(ball height), rad/m: N at the balls per N m of rockshaft torque. Not bounded where arm and rod stand
+/// in line.
 template <class T>
 T find_arm_rate(const LiftLinkage& k, const LiftKernelPose<T>& p) {
     const Vec2<T> rod = p.arm_end - p.rod_pin;
-    const Vec2<T> pin = detail::subtract_numbers(p.rod_pin, k.lower_pivot), arm = detail::subtract_numbers(p.arm_end, k.arm_pivot);
+    const Vec2<T> pin = detail::subtract_numbers(p.rod_pin, k.lower_pivot),
+                  arm = detail::subtract_numbers(p.arm_end, k.arm_pivot);
     return cross(pin, rod) / cross(arm, rod) / p.run;
 }
 
@@ -92,7 +99,8 @@ template <class T>
 T find_rockshaft_torque(const LiftLinkage& k, const LiftCylinder& c, const LiftKernelPose<T>& p) {
     using std::sqrt;
     const Vec2<T> arm = detail::subtract_numbers(p.arm_end, k.arm_pivot);
-    const double turn = c.crank_length / k.arm_length, co = turn * std::cos(c.crank_angle), si = turn * std::sin(c.crank_angle);
+    const double turn = c.crank_length / k.arm_length, co = turn * std::cos(c.crank_angle),
+                 si = turn * std::sin(c.crank_angle);
     const Vec2<T> crank{co * arm.x - si * arm.z, si * arm.x + co * arm.z};
     const Vec2<T> base_to_pivot{T(k.arm_pivot.x() - c.base.x()), T(k.arm_pivot.y() - c.base.y())};
     const Vec2<T> line = crank + base_to_pivot;

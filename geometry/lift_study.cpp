@@ -99,13 +99,15 @@ std::vector<HeightRange> find_common(const std::vector<HeightRange>& a, const st
 /// From the working height up; without one the whole travel.
 HeightRange find_carried_travel(const MountedModel& m) {
     HeightRange carried = m.travel;
-    if (m.has_working_height) carried.low = std::clamp(std::min(m.working_height, m.working_band.low), m.travel.low, m.travel.high);
+    if (m.has_working_height)
+        carried.low = std::clamp(std::min(m.working_height, m.working_band.low), m.travel.low, m.travel.high);
     return carried;
 }
 
 /// The tractor's travel without the stops of the set-up.
 HeightRange find_tested_travel(const MountedModel& m) {
-    const HeightRange tested{std::min(m.travel.low, m.travel_bounds.low.height), std::max(m.travel.high, m.travel_bounds.high.height)};
+    const HeightRange tested{std::min(m.travel.low, m.travel_bounds.low.height),
+                             std::max(m.travel.high, m.travel_bounds.high.height)};
     return tested.low < tested.high ? tested : m.travel;
 }
 
@@ -114,7 +116,9 @@ LiftAnswer find_answer(const LiftStudy& r) {
     if (r.rise_least.bound <= 0.0) return LiftAnswer::load_stops;
     const bool all = r.lifted.size() == 1 && r.lifted.front().low <= r.pieces.front().heights.low + same_height &&
                      r.lifted.front().high >= r.pieces.back().heights.high - same_height;
-    if (all) return r.force.meaning() == ForceMeaning::at_most || !r.whole_travel ? LiftAnswer::not_assured : LiftAnswer::lifts;
+    if (all)
+        return r.force.meaning() == ForceMeaning::at_most || !r.whole_travel ? LiftAnswer::not_assured
+                                                                             : LiftAnswer::lifts;
     if (r.force.meaning() == ForceMeaning::at_least) return LiftAnswer::not_assured;
     return r.stall ? LiftAnswer::stalls : LiftAnswer::lifts_not;
 }
@@ -155,7 +159,8 @@ LiftRow find_lift_row(const LiftStudy& r, const MountedModel& m, double height) 
     row.rise = rises.load;
     row.at_balls = find_force_at(r.force, height);
     if (r.mass_known) row.needed = gravity * (r.mass * rises.load + r.coupler_mass * rises.coupler);
-    if (row.at_balls && rises.load > 0.0) row.capacity = (*row.at_balls / gravity - r.coupler_mass * rises.coupler) / rises.load;
+    if (row.at_balls && rises.load > 0.0)
+        row.capacity = (*row.at_balls / gravity - r.coupler_mass * rises.coupler) / rises.load;
     return row;
 }
 
@@ -184,12 +189,14 @@ LiftStudy study_lift_alone(const Setup& s, const MountedModel& m) {
     r.rise_least = find_least(m.linkage, box, rise, PlainCloseness{rise_closeness});
     r.rise_most = find_greatest(m.linkage, box, rise, PlainCloseness{rise_closeness});
     r.rising = r.rise_least.bound > 0.0 ? std::vector<HeightRange>{r.travel}
-                                        : find_heights_inside(m.linkage, box, [&](const auto& pose) { return -rise(pose); }, 0.0);
+                                        : find_heights_inside(
+                                              m.linkage, box, [&](const auto& pose) { return -rise(pose); }, 0.0);
     if (r.pieces.empty()) return r;
     if (r.rise_least.bound > 0.0) find_least_capacity(m, box, r);
     if (r.mass_known) find_lifted(m, box, r);
     if (r.rise_least.bound <= 0.0) r.lifted = find_common(r.lifted, r.rising);
-    if (!r.lifted.empty() && r.lifted.front().low <= r.pieces.front().heights.low + same_height) r.stall = r.lifted.front().high;
+    if (!r.lifted.empty() && r.lifted.front().low <= r.pieces.front().heights.low + same_height)
+        r.stall = r.lifted.front().high;
     r.answer = find_answer(r);
     return r;
 }

@@ -1,4 +1,5 @@
-// How far the readings' errors move one number of the loads: first order, as error_band.h, masses with an error of their own.
+// How far the readings' errors move one number of the loads: first order, as error_band.h, masses with an error of
+// their own.
 #pragma once
 
 #include <algorithm>
@@ -10,15 +11,15 @@
 
 namespace hitchwright {
 
-/// Two sigma of a reading. A mass nobody gave an error for: 3 % where it was weighed, else a brochure's 10 % (common practice,
-/// no source).
+/// Two sigma of a reading. A mass nobody gave an error for: 3 % where it was weighed, else a brochure's 10 % (common
+/// practice, no source).
 inline double find_load_error(const Reading& r, const FieldSpec& spec) {
     if (r.tolerance > 0.0 || spec.dimension != Dimension::mass) return r.tolerance;
     return (r.origin == Origin::measured ? 0.03 : 0.10) * r.value;
 }
 
-/// Band of `value(const Setup&) -> std::optional<double>`. A reading with which there is no number counts nothing. Limits of
-/// the maker (keys ending in "most") are no readings.
+/// Band of `value(const Setup&) -> std::optional<double>`. A reading with which there is no number counts nothing.
+/// Limits of the maker (keys ending in "most") are no readings.
 template <class F>
 ErrorBand find_load_band(const Setup& setup, const F& value) {
     ErrorBand band;

@@ -26,7 +26,8 @@ Severity judge_lift(const Setup& s, const LiftStudy& lift, const Finding& f) {
             const Reading& work = s.choices.working_ball_height;
             return !work.known || work.value <= *lift.stall ? Severity::change : Severity::forbids;
         }
-        default: return Severity::unknown;
+        default:
+            return Severity::unknown;
     }
 }
 
@@ -36,7 +37,9 @@ Finding report_load_stops(const LiftStudy& lift) {
     // Where it rises it must be lifted as well.
     const bool lifted = !lift.mass_known || lift.pieces.empty() || lift.lifted == lift.rising;
     f.other = lifted ? "" : "not_lifted";
-    f.severity = lifted ? Severity::watch : lift.force.meaning() == ForceMeaning::exact ? Severity::forbids : Severity::unknown;
+    f.severity = lifted                                        ? Severity::watch
+                 : lift.force.meaning() == ForceMeaning::exact ? Severity::forbids
+                                                               : Severity::unknown;
     f.dimension = Dimension::ratio;
     f.value = lift.rise_least.value;
     f.has_limit = true;
@@ -59,16 +62,22 @@ void add_terms(const LiftStudy& lift, Finding& f) {
                {"x_cg", lift.load_at.x(), Dimension::length, "its centre of gravity behind the balls"},
                {"z_cg", lift.load_at.y(), Dimension::length, "its centre of gravity above the balls"}};
     if (lift.coupler_mass > 0.0) f.terms.push_back({"m_c", lift.coupler_mass, Dimension::mass, "mass of the coupler"});
-    if (lift.force.least_at_balls > 0.0) f.terms.push_back({"F_b", lift.force.least_at_balls, Dimension::force, "published at the balls"});
-    if (lift.force.least_at_610 > 0.0) f.terms.push_back({"F_610", lift.force.least_at_610, Dimension::force, "published 610 mm behind them"});
+    if (lift.force.least_at_balls > 0.0)
+        f.terms.push_back({"F_b", lift.force.least_at_balls, Dimension::force, "published at the balls"});
+    if (lift.force.least_at_610 > 0.0)
+        f.terms.push_back({"F_610", lift.force.least_at_610, Dimension::force, "published 610 mm behind them"});
 }
 
 std::string find_lift_rule(const BallForce& force) {
     switch (force.source) {
-        case BallForceSource::curve: return "lift curve at the ball ends, virtual work";
-        case BallForceSource::cylinder: return "cylinder, crank, arm and rod, virtual work";
-        case BallForceSource::cylinder_ideal: return "cylinder, crank, arm and rod without friction, virtual work";
-        default: return "least published lift (ISO 789-2, OECD Code 2), a lower bound at every height; virtual work";
+        case BallForceSource::curve:
+            return "lift curve at the ball ends, virtual work";
+        case BallForceSource::cylinder:
+            return "cylinder, crank, arm and rod, virtual work";
+        case BallForceSource::cylinder_ideal:
+            return "cylinder, crank, arm and rod without friction, virtual work";
+        default:
+            return "least published lift (ISO 789-2, OECD Code 2), a lower bound at every height; virtual work";
     }
 }
 
@@ -99,20 +108,27 @@ void add_front(const Setup& s, const AxleStudy& a, std::vector<Finding>& out) {
                {"x", state.load_x, Dimension::length, "implement's load behind the rear axle"},
                {"b", a.wheelbase, Dimension::length, "wheelbase"}};
     f.cautions = {Caution::weigh_before_relying, Caution::rops_and_belt};
-    f.severity = f.margin >= f.band ? Severity::good : f.margin <= -f.band || tips ? Severity::change : Severity::unknown;
+    f.severity = f.margin >= f.band            ? Severity::good
+                 : f.margin <= -f.band || tips ? Severity::change
+                                               : Severity::unknown;
     if (tips || (f.margin < 0.0 && !share.ballast)) f.severity = Severity::forbids;
     // A coupler nobody weighed would take this off the front.
-    const double coupler = a.coupler_mass_missing ? heaviest_coupler * std::max(0.0, state.load_x) / a.wheelbase / share.base_mass : 0.0;
+    const double coupler =
+        a.coupler_mass_missing ? heaviest_coupler * std::max(0.0, state.load_x) / a.wheelbase / share.base_mass : 0.0;
     if (f.severity == Severity::good && f.margin - coupler < f.band) {
         f.severity = Severity::unknown;
         f.band = 0.0;
         f.remedies.push_back({RemedyKind::measure, 0.0, 0.0, "coupler.mass"});
-    } else if (f.severity == Severity::unknown) f.remedies.push_back({RemedyKind::measure, a.share_band.widest.share, 0.0, a.share_band.widest.reading});
+    } else if (f.severity == Severity::unknown)
+        f.remedies.push_back({RemedyKind::measure, a.share_band.widest.share, 0.0, a.share_band.widest.reading});
     if (f.margin < 0.0 && share.ballast) {
         // Ballast that breaks another limit, or outweighs the tractor, is no way out.
         const bool possible = !a.ballast_breaks && *share.ballast < a.tractor_empty;
-        if (possible) f.remedies.push_back({RemedyKind::front_ballast, *share.ballast, a.front_ahead, a.front_place_assumed ? "assumed" : ""});
-        else f.severity = Severity::forbids;
+        if (possible)
+            f.remedies.push_back(
+                {RemedyKind::front_ballast, *share.ballast, a.front_ahead, a.front_place_assumed ? "assumed" : ""});
+        else
+            f.severity = Severity::forbids;
     }
     out.push_back(f);
 }
@@ -157,7 +173,8 @@ void add_limits(const AxleStudy& a, std::vector<Finding>& out) {
 
 std::vector<Finding> check_lift(const Setup& s, const LiftStudy& lift) {
     std::vector<Finding> out;
-    if (lift.rise_known && lift.rise_least.bound <= 0.0 && lift.point != LoadPoint::behind_610) out.push_back(report_load_stops(lift));
+    if (lift.rise_known && lift.rise_least.bound <= 0.0 && lift.point != LoadPoint::behind_610)
+        out.push_back(report_load_stops(lift));
     const bool judged = lift.mass_known && lift.least_capacity && lift.point != LoadPoint::behind_610;
     if (!judged || lift.answer == LiftAnswer::not_known || lift.answer == LiftAnswer::load_stops) return out;
     const TravelExtreme& e = *lift.least_capacity;
@@ -179,14 +196,19 @@ std::vector<Finding> check_lift(const Setup& s, const LiftStudy& lift) {
     f.severity = judge_lift(s, lift, f);
     add_terms(lift, f);
     f.cautions = {Caution::weigh_before_relying, Caution::never_under_raised};
-    if (lift.answer == LiftAnswer::stalls && f.severity != Severity::unknown) f.remedies.push_back({RemedyKind::lift_stop, *lift.stall, 0.0, ""});
+    if (lift.answer == LiftAnswer::stalls && f.severity != Severity::unknown)
+        f.remedies.push_back({RemedyKind::lift_stop, *lift.stall, 0.0, ""});
     if (f.severity == Severity::unknown) {
         const bool coupler = lift.coupler_mass_missing && lift.answer == LiftAnswer::lifts;
         const bool close = is_close(f) && !coupler && lift.answer != LiftAnswer::not_assured;
         if (!close) f.band = 0.0;  // not for its error: what the tractor gives is not known
-        const char* wanted = coupler ? "coupler.mass" : lift.force.source == BallForceSource::cylinder_ideal ? "tractor.lift_cylinder.efficiency" : "tractor.lift_point";
+        const char* wanted = coupler                                                ? "coupler.mass"
+                             : lift.force.source == BallForceSource::cylinder_ideal ? "tractor.lift_cylinder.efficiency"
+                                                                                    : "tractor.lift_point";
         f.remedies.push_back({RemedyKind::measure, close ? lift.widest_share : 0.0, 0.0, close ? lift.widest : wanted});
-        if (!close) f.terms.push_back({"open", 1.0, Dimension::ratio, "what the tractor gives, or what hangs on it, is not known"});
+        if (!close)
+            f.terms.push_back(
+                {"open", 1.0, Dimension::ratio, "what the tractor gives, or what hangs on it, is not known"});
     }
     if (f.severity != Severity::good) f.remedies.push_back({RemedyKind::other_upper_link_pin, 0.0, 0.0, ""});
     out.push_back(f);
@@ -204,48 +226,72 @@ std::vector<Finding> check_axles(const Setup& s, const AxleStudy& a) {
 
 std::string_view ball_force_word(BallForceSource source) {
     switch (source) {
-        case BallForceSource::none: return "none";
-        case BallForceSource::curve: return "curve";
-        case BallForceSource::cylinder: return "cylinder";
-        case BallForceSource::cylinder_ideal: return "cylinder_ideal";
-        case BallForceSource::published_least: return "published_least";
+        case BallForceSource::none:
+            return "none";
+        case BallForceSource::curve:
+            return "curve";
+        case BallForceSource::cylinder:
+            return "cylinder";
+        case BallForceSource::cylinder_ideal:
+            return "cylinder_ideal";
+        case BallForceSource::published_least:
+            return "published_least";
     }
     return "none";
 }
 
 std::string_view load_state_word(LoadState state) {
     switch (state) {
-        case LoadState::unhitched: return "unhitched";
-        case LoadState::on_ground: return "on_ground";
-        case LoadState::lowest: return "lowest";
-        case LoadState::farthest: return "farthest";
-        case LoadState::highest: return "highest";
-        case LoadState::hitched: return "hitched";
+        case LoadState::unhitched:
+            return "unhitched";
+        case LoadState::on_ground:
+            return "on_ground";
+        case LoadState::lowest:
+            return "lowest";
+        case LoadState::farthest:
+            return "farthest";
+        case LoadState::highest:
+            return "highest";
+        case LoadState::hitched:
+            return "hitched";
     }
     return "unhitched";
 }
 
 std::string_view carrying_part_word(CarryingPart part) {
     switch (part) {
-        case CarryingPart::front_axle: return "front_axle";
-        case CarryingPart::rear_axle: return "rear_axle";
-        case CarryingPart::front_tyres: return "front_tyres";
-        case CarryingPart::rear_tyres: return "rear_tyres";
-        case CarryingPart::whole_tractor: return "whole_tractor";
+        case CarryingPart::front_axle:
+            return "front_axle";
+        case CarryingPart::rear_axle:
+            return "rear_axle";
+        case CarryingPart::front_tyres:
+            return "front_tyres";
+        case CarryingPart::rear_tyres:
+            return "rear_tyres";
+        case CarryingPart::whole_tractor:
+            return "whole_tractor";
     }
     return "whole_tractor";
 }
 
-std::string_view load_base_word(LoadBase base) { return base == LoadBase::tractor_empty ? "tractor_empty" : "all_together"; }
+std::string_view load_base_word(LoadBase base) {
+    return base == LoadBase::tractor_empty ? "tractor_empty" : "all_together";
+}
 
 std::string_view lift_answer_word(LiftAnswer answer) {
     switch (answer) {
-        case LiftAnswer::not_known: return "not_known";
-        case LiftAnswer::lifts: return "lifts";
-        case LiftAnswer::lifts_not: return "lifts_not";
-        case LiftAnswer::stalls: return "stalls";
-        case LiftAnswer::not_assured: return "not_assured";
-        case LiftAnswer::load_stops: return "load_stops";
+        case LiftAnswer::not_known:
+            return "not_known";
+        case LiftAnswer::lifts:
+            return "lifts";
+        case LiftAnswer::lifts_not:
+            return "lifts_not";
+        case LiftAnswer::stalls:
+            return "stalls";
+        case LiftAnswer::not_assured:
+            return "not_assured";
+        case LiftAnswer::load_stops:
+            return "load_stops";
     }
     return "not_known";
 }

@@ -6,7 +6,9 @@
 namespace hitchwright {
 namespace {
 
-bool asks(const Finding& f) { return (f.severity == Severity::forbids || f.severity == Severity::change) && !f.remedies.empty(); }
+bool asks(const Finding& f) {
+    return (f.severity == Severity::forbids || f.severity == Severity::change) && !f.remedies.empty();
+}
 
 void put_name(std::string& choice, const std::string& name, const char* key, std::vector<ProposedChange>& changes) {
     if (name.empty() || choice == name) return;
@@ -26,12 +28,21 @@ void make_change(const Remedy& r, Setup& s, std::vector<ProposedChange>& changes
     Choices& c = s.choices;
     const std::size_t before = changes.size();
     switch (r.kind) {
-        case RemedyKind::other_upper_link_pin: put_name(c.upper_link_pin, r.subject, "choices.upper_link_pin", changes); break;
-        case RemedyKind::other_mast_pin: put_name(c.mast_pin, r.subject, "choices.mast_pin", changes); break;
-        case RemedyKind::other_rod_hole: put_name(c.lift_rod_hole, r.subject, "choices.lift_rod_hole", changes); break;
-        case RemedyKind::other_drawbar_pin: put_name(c.drawn.drawbar_pin, r.subject, "choices.drawbar_pin", changes); break;
+        case RemedyKind::other_upper_link_pin:
+            put_name(c.upper_link_pin, r.subject, "choices.upper_link_pin", changes);
+            break;
+        case RemedyKind::other_mast_pin:
+            put_name(c.mast_pin, r.subject, "choices.mast_pin", changes);
+            break;
+        case RemedyKind::other_rod_hole:
+            put_name(c.lift_rod_hole, r.subject, "choices.lift_rod_hole", changes);
+            break;
+        case RemedyKind::other_drawbar_pin:
+            put_name(c.drawn.drawbar_pin, r.subject, "choices.drawbar_pin", changes);
+            break;
         case RemedyKind::lift_stop:
-            if (r.subject != "below" && r.value > 0.0) put_stop(c.lift_stop, r.value, true, "choices.lift_stop", changes);
+            if (r.subject != "below" && r.value > 0.0)
+                put_stop(c.lift_stop, r.value, true, "choices.lift_stop", changes);
             return;
         case RemedyKind::lower_stop:
             if (r.value > 0.0) put_stop(c.lower_stop, r.value, false, "choices.lower_stop", changes);
@@ -40,7 +51,8 @@ void make_change(const Remedy& r, Setup& s, std::vector<ProposedChange>& changes
             c.ballast.front = make_reading(r.value, Origin::assumed);
             changes.push_back({"choices.ballast.front", {}, r.value, Dimension::mass});
             return;
-        default: return;
+        default:
+            return;
     }
     const bool hole = changes.size() > before && r.kind != RemedyKind::other_drawbar_pin;
     if (hole && (c.working_ball_height.known || s.implement.work.ball_height.known)) c.upper_link_length = Reading{};

@@ -1,7 +1,7 @@
 // The set-up after the steps a fit proposes: another hole or position, a stop of the lift, ballast.
 //
-// Only the first remedy of a finding that asks for something is a step. A cut is not made: it is measured out later, on the
-// machine. With a working height known, another hole gives up a typed link length, as in the study of holes.
+// Only the first remedy of a finding that asks for something is a step. A cut is not made: it is measured out later, on
+// the machine. With a working height known, another hole gives up a typed link length, as in the study of holes.
 #pragma once
 
 #include <string>

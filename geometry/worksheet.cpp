@@ -66,8 +66,11 @@ bool set_in(Setup& machine, SetInFault kind, double length, DrawnNumbers& draw, 
     }
     std::string& chosen = kind == SetInFault::upper_link_pin ? c.upper_link_pin : c.mast_pin;
     const bool tractor = kind == SetInFault::upper_link_pin;
-    fault.paper = !chosen.empty() ? chosen : tractor ? machine.tractor.upper_link_pins.front().name : machine.implement.mast_pins.front().name;
-    fault.machine = tractor ? draw_other(machine.tractor.upper_link_pins, fault.paper, draw) : draw_other(machine.implement.mast_pins, fault.paper, draw);
+    fault.paper = !chosen.empty() ? chosen
+                  : tractor       ? machine.tractor.upper_link_pins.front().name
+                                  : machine.implement.mast_pins.front().name;
+    fault.machine = tractor ? draw_other(machine.tractor.upper_link_pins, fault.paper, draw)
+                            : draw_other(machine.implement.mast_pins, fault.paper, draw);
     if (fault.machine.empty()) return false;
     chosen = fault.machine;
     return make_mounted_model(machine).linkage_ok;
@@ -82,13 +85,18 @@ void look_at_mounted(const Setup& machine, std::vector<SeenAtMachine>& seen) {
         double height;
         bool there;
     };
-    for (const Place& p : {Place{"lowest", m.travel.low, true}, Place{"working", m.working_height, m.has_working_height && m.travel.contains(m.working_height)},
-                           Place{"highest", m.travel.high, true}}) {
+    for (const Place& p :
+         {Place{"lowest", m.travel.low, true},
+          Place{"working", m.working_height, m.has_working_height && m.travel.contains(m.working_height)},
+          Place{"highest", m.travel.high, true}}) {
         if (!p.there) continue;
         const PoseReport pose = make_pose_report(machine, m, p.height);
         if (!pose.pose.closes) continue;
-        seen.push_back({"pitch, rear up positive", p.name, Dimension::angle, round_to_shown(pose.pose.pitch, Dimension::angle)});
-        if (m.has_shaft) seen.push_back({"joint centre to joint centre", p.name, Dimension::length, round_to_shown(pose.shaft_length, Dimension::length)});
+        seen.push_back(
+            {"pitch, rear up positive", p.name, Dimension::angle, round_to_shown(pose.pose.pitch, Dimension::angle)});
+        if (m.has_shaft)
+            seen.push_back({"joint centre to joint centre", p.name, Dimension::length,
+                            round_to_shown(pose.shaft_length, Dimension::length)});
     }
 }
 
@@ -97,7 +105,8 @@ void look_at_drawn(const Setup& machine, std::vector<SeenAtMachine>& seen) {
     if (!r.hitch_ok) return;
     if (!r.model.has_shaft) return;
     const DrivelineState state = find_driveline_state(r.model, Attitude{0.0, r.model.level_pitch, 0.0});
-    seen.push_back({"joint centre to joint centre, straight and level", "", Dimension::length, round_to_shown(state.length, Dimension::length)});
+    seen.push_back({"joint centre to joint centre, straight and level", "", Dimension::length,
+                    round_to_shown(state.length, Dimension::length)});
 }
 
 }  // namespace
@@ -144,8 +153,10 @@ Worksheet draw_worksheet(const Setup& setup, std::uint64_t seed) {
         w.fault = fault;
         break;
     }
-    if (drawn) look_at_drawn(w.machine, w.seen);
-    else look_at_mounted(w.machine, w.seen);
+    if (drawn)
+        look_at_drawn(w.machine, w.seen);
+    else
+        look_at_mounted(w.machine, w.seen);
     return w;
 }
 

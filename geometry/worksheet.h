@@ -1,9 +1,11 @@
-// A worksheet for teaching: a machine, what somebody taped of it, and one fault that was set in, all drawn from a number.
+// A worksheet for teaching: a machine, what somebody taped of it, and one fault that was set in, all drawn from a
+// number.
 //
-// The machine is the set-up. What was taped has an error in every reading, normal with half its tolerance as sigma, rounded as a
-// tape shows it. One thing on the machine is not as the paper says: another hole, a link turned, the drawbar's pin in another
-// place. What is seen at the machine is computed from the machine with its fault; the student has the paper. The same number
-// gives the same sheet everywhere: the generator is written out here, not left to the library.
+// The machine is the set-up. What was taped has an error in every reading, normal with half its tolerance as sigma,
+// rounded as a tape shows it. One thing on the machine is not as the paper says: another hole, a link turned, the
+// drawbar's pin in another place. What is seen at the machine is computed from the machine with its fault; the student
+// has the paper. The same number gives the same sheet everywhere: the generator is written out here, not left to the
+// library.
 #pragma once
 
 #include <cstdint>
@@ -35,8 +37,8 @@ struct WorksheetFault {
 
 /// What is read on the machine, rounded as a tape shows it.
 struct SeenAtMachine {
-    std::string what;  ///< "pitch", "shaft length", "drawbar length"
-    std::string where; ///< "lowest", "working", "highest"; empty: once
+    std::string what;   ///< "pitch", "shaft length", "drawbar length"
+    std::string where;  ///< "lowest", "working", "highest"; empty: once
     Dimension dimension = Dimension::length;
     double value = 0.0;  ///< SI
     bool operator==(const SeenAtMachine&) const = default;

@@ -18,8 +18,9 @@ constexpr std::string_view head = "HITCHWRIGHT1:";
 std::string compress_bytes(const std::string& text) {
     uLongf size = compressBound(static_cast<uLong>(text.size()));
     std::string packed(size, '\0');
-    const int status = compress2(reinterpret_cast<Bytef*>(packed.data()), &size, reinterpret_cast<const Bytef*>(text.data()),
-                                 static_cast<uLong>(text.size()), Z_BEST_COMPRESSION);
+    const int status =
+        compress2(reinterpret_cast<Bytef*>(packed.data()), &size, reinterpret_cast<const Bytef*>(text.data()),
+                  static_cast<uLong>(text.size()), Z_BEST_COMPRESSION);
     packed.resize(status == Z_OK ? size : 0);
     return packed;
 }
@@ -27,8 +28,8 @@ std::string compress_bytes(const std::string& text) {
 std::optional<std::string> expand_bytes(const std::string& packed) {
     std::string text(most_code_bytes, '\0');
     uLongf size = static_cast<uLongf>(text.size());
-    const int status = uncompress(reinterpret_cast<Bytef*>(text.data()), &size, reinterpret_cast<const Bytef*>(packed.data()),
-                                  static_cast<uLong>(packed.size()));
+    const int status = uncompress(reinterpret_cast<Bytef*>(text.data()), &size,
+                                  reinterpret_cast<const Bytef*>(packed.data()), static_cast<uLong>(packed.size()));
     if (status != Z_OK) return std::nullopt;
     text.resize(size);
     return text;
@@ -36,8 +37,10 @@ std::optional<std::string> expand_bytes(const std::string& packed) {
 
 /// A name that is a file in whatever folder it is put, and nothing else.
 bool is_plain_name(std::string_view name) {
-    if (name.empty() || name.size() > 120 || name.front() == '.' || name.front() == '-' || !name.ends_with(".toml")) return false;
-    return name.find_first_not_of("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_.") == std::string_view::npos;
+    if (name.empty() || name.size() > 120 || name.front() == '.' || name.front() == '-' || !name.ends_with(".toml"))
+        return false;
+    return name.find_first_not_of("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_.") ==
+           std::string_view::npos;
 }
 
 std::string lower(std::string name) {
@@ -56,9 +59,11 @@ std::string_view strip(std::string_view text) {
 std::size_t copy_string(std::string_view toml, std::size_t at, std::string& out) {
     const char quote = toml[at];
     const std::string triple(3, quote);
-    const std::string_view close = toml.substr(at, 3) == triple ? std::string_view(triple) : std::string_view(triple).substr(0, 1);
+    const std::string_view close =
+        toml.substr(at, 3) == triple ? std::string_view(triple) : std::string_view(triple).substr(0, 1);
     std::size_t i = at + close.size();
-    while (i < toml.size() && toml.substr(i, close.size()) != close) i += quote == '"' && toml[i] == '\\' ? std::size_t{2} : std::size_t{1};
+    while (i < toml.size() && toml.substr(i, close.size()) != close)
+        i += quote == '"' && toml[i] == '\\' ? std::size_t{2} : std::size_t{1};
     // Up to two more quotes may stand before the three that close.
     std::size_t end = std::min(i + close.size(), toml.size());
     while (close.size() == 3 && end < toml.size() && toml[end] == quote) ++end;
@@ -112,7 +117,8 @@ UnpackedCode unpack_code(std::string_view code) {
         result.error = std::move(why);
         return result;
     };
-    if (!code.starts_with(head)) return fail(fmt::format("this is no code of a set-up: it does not begin with {}", head));
+    if (!code.starts_with(head))
+        return fail(fmt::format("this is no code of a set-up: it does not begin with {}", head));
     if (code.size() > most_code_bytes) return fail("the code is too long");
     const std::optional<std::string> packed = decode_base45(code.substr(head.size()));
     const std::optional<std::string> text = packed ? expand_bytes(*packed) : std::nullopt;
@@ -127,7 +133,8 @@ UnpackedCode unpack_code(std::string_view code) {
         }
         if (!line || size > text->size() || end + 1 + size > text->size()) return fail("the code holds no files");
         const std::string name = text->substr(at, blank - at);
-        const bool again = std::any_of(result.files.begin(), result.files.end(), [&](const CodeFile& f) { return lower(f.name) == lower(name); });
+        const bool again = std::any_of(result.files.begin(), result.files.end(),
+                                       [&](const CodeFile& f) { return lower(f.name) == lower(name); });
         if (!is_plain_name(name) || again) return fail("the code names a file that may not be written");
         if (result.files.size() == most_code_files) return fail("the code holds too many files");
         if (result.files.empty() && name != setup_file_name) return fail("the code does not begin with a set-up");

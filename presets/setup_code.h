@@ -1,7 +1,8 @@
-// Files of a set-up as one text short enough for a QR code, and back: comments dropped, compressed (RFC 1950), base45 (RFC 9285).
+// Files of a set-up as one text short enough for a QR code, and back: comments dropped, compressed (RFC 1950), base45
+// (RFC 9285).
 //
-// Form: "HITCHWRIGHT1:" and base45 of the compressed bytes of each file in turn: a line "NAME SIZE", then SIZE bytes. The check
-// sum of the compression finds a letter that was read wrong.
+// Form: "HITCHWRIGHT1:" and base45 of the compressed bytes of each file in turn: a line "NAME SIZE", then SIZE bytes.
+// The check sum of the compression finds a letter that was read wrong.
 #pragma once
 
 #include <string>

@@ -11,13 +11,22 @@ JsonValue make_optional(const std::optional<double>& v) { return v ? JsonValue(*
 
 JsonValue make_pair_json(const LiftStudy& l) {
     if (!l.pair) return {};
-    return JsonObject().number("ratio", l.pair->ratio).number("least", l.pair->least).number("most", l.pair->most).number("beyond", l.pair->beyond).build();
+    return JsonObject()
+        .number("ratio", l.pair->ratio)
+        .number("least", l.pair->least)
+        .number("most", l.pair->most)
+        .number("beyond", l.pair->beyond)
+        .build();
 }
 
 JsonValue make_capacity_json(const LiftStudy& l) {
     if (!l.least_capacity) return {};
     const TravelExtreme& e = *l.least_capacity;
-    return JsonObject().number("value_kg", e.value).number("bound_kg", e.bound).length("at_ball_height", e.height).build();
+    return JsonObject()
+        .number("value_kg", e.value)
+        .number("bound_kg", e.bound)
+        .length("at_ball_height", e.height)
+        .build();
 }
 
 JsonValue make_lift_json(const LoadAnswer& a) {
@@ -47,11 +56,15 @@ JsonValue make_lift_json(const LoadAnswer& a) {
     }
     for (const std::string& key : l.missing) missing.push_back(key);
     JsonObject o;
-    o.add("answer", lift_answer_word(l.answer)).add("force_source", ball_force_word(l.force.source)).add("whole_travel", l.whole_travel);
+    o.add("answer", lift_answer_word(l.answer))
+        .add("force_source", ball_force_word(l.force.source))
+        .add("whole_travel", l.whole_travel);
     o.add("mass_kg", l.mass_known ? JsonValue(l.mass) : JsonValue()).number("coupler_mass_kg", l.coupler_mass);
     o.length("load_behind_balls", l.load_at.x()).length("load_above_balls", l.load_at.y());
     o.add("least_capacity", make_capacity_json(l)).number("band_kg", l.band).add("widest_reading", l.widest);
-    o.add("lifted", make_heights_json(l.lifted)).add("published_pair", make_pair_json(l)).add("missing", std::move(missing));
+    o.add("lifted", make_heights_json(l.lifted))
+        .add("published_pair", make_pair_json(l))
+        .add("missing", std::move(missing));
     return o.add("rows", std::move(rows)).add("holes", std::move(holes)).build();
 }
 
@@ -90,9 +103,14 @@ JsonValue make_axles_json(const Analysis& analysis) {
                               .build());
     }
     JsonObject o;
-    o.add("known", x.known).add("missing", std::move(missing)).add("states", std::move(states)).add("front_shares", std::move(shares));
+    o.add("known", x.known)
+        .add("missing", std::move(missing))
+        .add("states", std::move(states))
+        .add("front_shares", std::move(shares));
     o.number("front_band_kg", x.front_band.width).add("widest_reading", x.front_band.widest.reading);
-    o.number("rear_share", x.rear_share).number("rear_wanted", x.rear_wanted).add("rear_ballast_kg", make_optional(x.rear_ballast_least));
+    o.number("rear_share", x.rear_share)
+        .number("rear_wanted", x.rear_wanted)
+        .add("rear_ballast_kg", make_optional(x.rear_ballast_least));
     return o.add("limits", std::move(carried)).build();
 }
 
@@ -105,8 +123,8 @@ std::string format_load_json(const LoadAnswer& a, UnitSystem units) {
     JsonObject o;
     o.add("schema", "hitchwright.load").add("schema_version", json_version).add("setup", make_setup_json(a.setup));
     o.add("lift", make_lift_json(a)).add("axles", make_axles_json(a.analysis)).add("findings", std::move(findings));
-    const std::vector<Caution> cautions{Caution::weigh_before_relying, Caution::never_under_raised, Caution::nobody_between,
-                                        Caution::rops_and_belt, Caution::manual_rules};
+    const std::vector<Caution> cautions{Caution::weigh_before_relying, Caution::never_under_raised,
+                                        Caution::nobody_between, Caution::rops_and_belt, Caution::manual_rules};
     return format_json_value(o.add("cautions", make_cautions_json(cautions)).build());
 }
 

@@ -47,7 +47,9 @@ std::vector<PageShape> place_qr_code(const QrCode& code, const PageRect& area) {
             int to = from;
             while (to < code.size && code.at(to, row)) ++to;
             const PageRect r{left + from * side, top + row * side, left + to * side, top + (row + 1) * side};
-            shapes.push_back({Role::code, PagePart::normal, PagePath{{{r.left, r.top}, {r.right, r.top}, {r.right, r.bottom}, {r.left, r.bottom}}, true}});
+            shapes.push_back(
+                {Role::code, PagePart::normal,
+                 PagePath{{{r.left, r.top}, {r.right, r.top}, {r.right, r.bottom}, {r.left, r.bottom}}, true}});
             from = to;
         }
     }

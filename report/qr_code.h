@@ -16,8 +16,8 @@ struct QrCode {
     bool at(int column, int row) const { return dark[static_cast<std::size_t>(row * size + column)]; }
 };
 
-/// The code of a text, error correction M (15 %), L (7 %) where M has no room. Nothing when it is empty or too long for any
-/// code.
+/// The code of a text, error correction M (15 %), L (7 %) where M has no room. Nothing when it is empty or too long for
+/// any code.
 std::optional<QrCode> make_qr_code(std::string_view text);
 
 /// The code with its quiet zone of four squares, as dark strips inside `area` (square).

@@ -19,9 +19,14 @@ namespace {
 
 std::vector<SheetField> list_fields(const Setup& s) {
     const JobDetails& j = s.job;
-    std::vector<SheetField> fields{{"Customer", j.customer}, {"Technician", j.technician}, {"Date", j.date}, {"Hours", j.hours},
-                                   {"Tractor", s.tractor.name}, {"serial", j.tractor_serial},
-                                   {"Implement", s.implement.name}, {"serial", j.implement_serial}};
+    std::vector<SheetField> fields{{"Customer", j.customer},
+                                   {"Technician", j.technician},
+                                   {"Date", j.date},
+                                   {"Hours", j.hours},
+                                   {"Tractor", s.tractor.name},
+                                   {"serial", j.tractor_serial},
+                                   {"Implement", s.implement.name},
+                                   {"serial", j.implement_serial}};
     if (s.implement.pic.fitted) {
         fields.push_back({"Shaft", s.has_driveline ? s.driveline.name : ""});
         fields.push_back({"number", j.driveline_serial});
@@ -55,8 +60,11 @@ void add_expected(const Setup& s, const Analysis& a, const SafeWords& w, Sheet& 
     const auto add = [&](const char* where, const PoseReport& p) {
         if (!p.pose.closes) return;
         const std::optional<double> tail = find_tail(s, l.model, p.pose);
-        ExpectedReadings row{where, {w.place(p.pose.ball_height), format_angle(p.pose.pitch), tail ? w.place(*tail) : "-"}};
-        if (a.shaft) row.values.insert(row.values.end(), {w.place(p.shaft_length), format_angle(p.tractor_angle), format_angle(p.implement_angle)});
+        ExpectedReadings row{where,
+                             {w.place(p.pose.ball_height), format_angle(p.pose.pitch), tail ? w.place(*tail) : "-"}};
+        if (a.shaft)
+            row.values.insert(row.values.end(), {w.place(p.shaft_length), format_angle(p.tractor_angle),
+                                                 format_angle(p.implement_angle)});
         if (halves) {
             const CutPair cut = a.shaft->has_plan && advises_cut(a) ? a.shaft->plan.recommended : CutPair{};
             const TelescopingHalves after = cut_halves(l.model.halves, cut).halves;
@@ -78,16 +86,16 @@ void add_cut(const CutCase& c, const SafeWords& w, Sheet& sheet) {
     const double step = c.plan.recommended_step;
     const auto row = [&](const char* part, double tube, double off, bool measured) {
         const std::string less = format_cut_length(off, step, w.units);
-        sheet.cut.push_back({part, measured ? w.place(tube) : std::string(), less, measured ? w.place(tube - off) : std::string()});
+        sheet.cut.push_back(
+            {part, measured ? w.place(tube) : std::string(), less, measured ? w.place(tube - off) : std::string()});
     };
     const bool tubes = c.assumption == HalvesAssumption::none;
     row("tube, tractor half", c.halves.tube_a, cut.a, tubes);
     row("guard tube, tractor half", 0.0, cut.a, false);
     row("tube, implement half", c.halves.tube_b, cut.b, tubes);
     row("guard tube, implement half", 0.0, cut.b, false);
-    sheet.cut_note = fmt::format(
-        "Mark from the free ends, not before stub to input shaft was measured directly. {}{}",
-        format_what_cut_leaves(c, w), c.note.empty() ? "" : " " + c.note);
+    sheet.cut_note = fmt::format("Mark from the free ends, not before stub to input shaft was measured directly. {}{}",
+                                 format_what_cut_leaves(c, w), c.note.empty() ? "" : " " + c.note);
 }
 
 std::vector<Caution> list_cautions(const Setup& s, const Analysis& a) {
@@ -103,12 +111,15 @@ std::vector<Caution> list_cautions(const Setup& s, const Analysis& a) {
     want(Caution::weigh_before_relying);
     want(Caution::rops_and_belt);
     if (s.implement.attachment == Attachment::drawn) {
-        for (const Caution c : {Caution::cross_ditches_slowly, Caution::hitch_to_drawbar_only, Caution::safety_chains}) want(c);
+        for (const Caution c : {Caution::cross_ditches_slowly, Caution::hitch_to_drawbar_only, Caution::safety_chains})
+            want(c);
     } else {
         want(Caution::never_under_raised);
     }
     if (s.implement.pic.fitted) {
-        for (const Caution c : {Caution::keep_from_turning_shaft, Caution::guards_complete, Caution::tug_both_ends, Caution::parts_or_breaks}) want(c);
+        for (const Caution c : {Caution::keep_from_turning_shaft, Caution::guards_complete, Caution::tug_both_ends,
+                                Caution::parts_or_breaks})
+            want(c);
     }
     std::sort(list.begin(), list.end());
     return list;
@@ -121,17 +132,17 @@ namespace {
 std::string say_changes(const std::vector<ProposedChange>& changes, const SafeWords& w) {
     std::string text;
     for (const ProposedChange& c : changes) {
-        const char* what = c.key == "choices.upper_link_pin"   ? "upper link in hole"
-                           : c.key == "choices.mast_pin"       ? "mast hole"
-                           : c.key == "choices.lift_rod_hole"  ? "lift rod in hole"
-                           : c.key == "choices.drawbar_pin"    ? "drawbar pin in position"
-                           : c.key == "choices.lift_stop"      ? "lift stop at"
-                           : c.key == "choices.lower_stop"     ? "lower stop at"
-                                                               : "in front";
-        const std::string value = !c.name.empty()                         ? printable_text(c.name, 24)
-                                  : c.dimension == Dimension::mass        ? format_mass(c.value, w.units, Rounding::up)
-                                  : c.key == "choices.lower_stop"         ? w.at_least(c.value)
-                                                                          : w.at_most(c.value);
+        const char* what = c.key == "choices.upper_link_pin"  ? "upper link in hole"
+                           : c.key == "choices.mast_pin"      ? "mast hole"
+                           : c.key == "choices.lift_rod_hole" ? "lift rod in hole"
+                           : c.key == "choices.drawbar_pin"   ? "drawbar pin in position"
+                           : c.key == "choices.lift_stop"     ? "lift stop at"
+                           : c.key == "choices.lower_stop"    ? "lower stop at"
+                                                              : "in front";
+        const std::string value = !c.name.empty()                  ? printable_text(c.name, 24)
+                                  : c.dimension == Dimension::mass ? format_mass(c.value, w.units, Rounding::up)
+                                  : c.key == "choices.lower_stop"  ? w.at_least(c.value)
+                                                                   : w.at_most(c.value);
         text += fmt::format("{}{} {}", text.empty() ? "" : ", ", what, value);
     }
     return text;
@@ -140,7 +151,8 @@ std::string say_changes(const std::vector<ProposedChange>& changes, const SafeWo
 /// Cautions that speak of a height or a turn stated: only where one is.
 bool speaks_of_nothing(Caution c, const SheetSource& source) {
     const std::string limits = say_pto_limits(source);
-    if (c == Caution::pto_off_above_height) return limits.find(" above ") == std::string::npos && limits.find(" below ") == std::string::npos;
+    if (c == Caution::pto_off_above_height)
+        return limits.find(" above ") == std::string::npos && limits.find(" below ") == std::string::npos;
     return c == Caution::turn_with_pto_off && limits.find("beyond") == std::string::npos;
 }
 
@@ -159,10 +171,11 @@ Sheet make_sheet(const Setup& s, const Analysis& a, UnitSystem units, std::strin
     const Analysis then = proposed.changes.empty() ? a : analyze_alone(proposed.setup, mark);
     sheet.after = say_changes(proposed.changes, w);
     const SheetSource source{proposed.setup, then, w};
-    for (const auto add : {add_job_lines, add_hitch_lines, add_levelling_lines, add_travel_lines, add_driveline_lines, add_drawn_lines,
-                           add_load_lines, add_specification_lines, add_run_lines})
+    for (const auto add : {add_job_lines, add_hitch_lines, add_levelling_lines, add_travel_lines, add_driveline_lines,
+                           add_drawn_lines, add_load_lines, add_specification_lines, add_run_lines})
         add(source, sheet.lines);
-    std::stable_sort(sheet.lines.begin(), sheet.lines.end(), [](const SheetLine& l, const SheetLine& r) { return l.section < r.section; });
+    std::stable_sort(sheet.lines.begin(), sheet.lines.end(),
+                     [](const SheetLine& l, const SheetLine& r) { return l.section < r.section; });
     const std::optional<CutCase> c = make_cut_case(proposed.setup, then);
     if (c && advises_cut(then)) add_cut(*c, w, sheet);
     add_expected(proposed.setup, then, w, sheet);
@@ -184,48 +197,78 @@ std::string say_read(const SheetLine& line, bool worksheet) {
 
 std::string_view sheet_section_title(SheetSection section) {
     switch (section) {
-        case SheetSection::job: return "Before anything";
-        case SheetSection::safe_state: return "Made safe";
-        case SheetSection::hitch: return "Hitch";
-        case SheetSection::levelling: return "Levelling";
-        case SheetSection::full_travel: return "Through the whole travel";
-        case SheetSection::driveline: return "Driveline";
-        case SheetSection::drawn: return "Drawbar and turns";
-        case SheetSection::loads: return "Loads";
-        case SheetSection::specification: return "Measured against specification";
-        case SheetSection::run: return "First run and handing over";
+        case SheetSection::job:
+            return "Before anything";
+        case SheetSection::safe_state:
+            return "Made safe";
+        case SheetSection::hitch:
+            return "Hitch";
+        case SheetSection::levelling:
+            return "Levelling";
+        case SheetSection::full_travel:
+            return "Through the whole travel";
+        case SheetSection::driveline:
+            return "Driveline";
+        case SheetSection::drawn:
+            return "Drawbar and turns";
+        case SheetSection::loads:
+            return "Loads";
+        case SheetSection::specification:
+            return "Measured against specification";
+        case SheetSection::run:
+            return "First run and handing over";
     }
     return "";
 }
 
 std::string_view sheet_section_word(SheetSection section) {
     switch (section) {
-        case SheetSection::job: return "job";
-        case SheetSection::safe_state: return "safe_state";
-        case SheetSection::hitch: return "hitch";
-        case SheetSection::levelling: return "levelling";
-        case SheetSection::full_travel: return "full_travel";
-        case SheetSection::driveline: return "driveline";
-        case SheetSection::drawn: return "drawn";
-        case SheetSection::loads: return "loads";
-        case SheetSection::specification: return "specification";
-        case SheetSection::run: return "run";
+        case SheetSection::job:
+            return "job";
+        case SheetSection::safe_state:
+            return "safe_state";
+        case SheetSection::hitch:
+            return "hitch";
+        case SheetSection::levelling:
+            return "levelling";
+        case SheetSection::full_travel:
+            return "full_travel";
+        case SheetSection::driveline:
+            return "driveline";
+        case SheetSection::drawn:
+            return "drawn";
+        case SheetSection::loads:
+            return "loads";
+        case SheetSection::specification:
+            return "specification";
+        case SheetSection::run:
+            return "run";
     }
     return "";
 }
 
 std::vector<Caution> section_cautions(SheetSection section) {
     switch (section) {
-        case SheetSection::job: return {Caution::stop_before_touching};
-        case SheetSection::safe_state: return {Caution::never_under_raised};
-        case SheetSection::hitch: return {Caution::nobody_between};
-        case SheetSection::levelling: return {Caution::never_under_raised};
-        case SheetSection::full_travel: return {Caution::nobody_between, Caution::never_under_raised};
-        case SheetSection::driveline: return {Caution::measure_before_cutting, Caution::guards_complete, Caution::tug_both_ends};
-        case SheetSection::drawn: return {Caution::hitch_to_drawbar_only, Caution::cross_ditches_slowly};
-        case SheetSection::loads: return {Caution::weigh_before_relying};
-        case SheetSection::specification: return {Caution::stop_before_touching};
-        case SheetSection::run: return {Caution::keep_from_turning_shaft, Caution::rops_and_belt};
+        case SheetSection::job:
+            return {Caution::stop_before_touching};
+        case SheetSection::safe_state:
+            return {Caution::never_under_raised};
+        case SheetSection::hitch:
+            return {Caution::nobody_between};
+        case SheetSection::levelling:
+            return {Caution::never_under_raised};
+        case SheetSection::full_travel:
+            return {Caution::nobody_between, Caution::never_under_raised};
+        case SheetSection::driveline:
+            return {Caution::measure_before_cutting, Caution::guards_complete, Caution::tug_both_ends};
+        case SheetSection::drawn:
+            return {Caution::hitch_to_drawbar_only, Caution::cross_ditches_slowly};
+        case SheetSection::loads:
+            return {Caution::weigh_before_relying};
+        case SheetSection::specification:
+            return {Caution::stop_before_touching};
+        case SheetSection::run:
+            return {Caution::keep_from_turning_shaft, Caution::rops_and_belt};
     }
     return {};
 }

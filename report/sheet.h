@@ -1,8 +1,8 @@
 // The set-up sheet as data: what a technician works through at the machine, each line with its target, and what to read
 // back when it is done. Printed by sheet_pages.h, and as text by sheet_text.h.
 //
-// A line is there when it concerns the set-up: a blade has no driveline, a drawn machine no upper link. Targets come from
-// the analysis; where it has none, the line stays and its target is left to the manual. Numbers are rounded as
+// A line is there when it concerns the set-up: a blade has no driveline, a drawn machine no upper link. Targets come
+// from the analysis; where it has none, the line stays and its target is left to the manual. Numbers are rounded as
 // safe_words.h does. Nothing here is computed.
 #pragma once
 
@@ -56,15 +56,15 @@ struct Sheet {
     std::vector<SheetField> fields;  ///< machines, serials, technician, date
     std::string verdict;             ///< the sentence
     Verdict verdict_word{};
-    std::vector<std::string> steps;  ///< what to change first
-    std::string after;               ///< changes that the targets count as made; empty: none
-    std::vector<SheetLine> lines;    ///< by section
-    std::vector<CutRow> cut;         ///< empty: nothing to cut
-    std::string cut_note;            ///< how to measure and cut, with what it leaves
-    std::vector<std::string> expected_heads;     ///< names of the values
+    std::vector<std::string> steps;           ///< what to change first
+    std::string after;                        ///< changes that the targets count as made; empty: none
+    std::vector<SheetLine> lines;             ///< by section
+    std::vector<CutRow> cut;                  ///< empty: nothing to cut
+    std::string cut_note;                     ///< how to measure and cut, with what it leaves
+    std::vector<std::string> expected_heads;  ///< names of the values
     std::vector<ExpectedReadings> expected;
-    std::vector<Caution> cautions;   ///< all that apply
-    std::string program;             ///< name and version
+    std::vector<Caution> cautions;  ///< all that apply
+    std::string program;            ///< name and version
 };
 
 /// `what` with its hint, unless it is held back.
@@ -72,9 +72,9 @@ std::string say_what(const SheetLine& line, bool worksheet);
 /// What was read, with its mark unless it is held back.
 std::string say_read(const SheetLine& line, bool worksheet);
 
-/// What the sheet of a set-up says. Targets are those of the machine after the steps that choose another hole, position or stop,
-/// or put ballast on (proposed_setup.h): nobody is to set a machine up into the state that was judged bad. `version`: of the
-/// program.
+/// What the sheet of a set-up says. Targets are those of the machine after the steps that choose another hole, position
+/// or stop, or put ballast on (proposed_setup.h): nobody is to set a machine up into the state that was judged bad.
+/// `version`: of the program.
 Sheet make_sheet(const Setup& setup, const Analysis& analysis, UnitSystem units, std::string_view version);
 
 std::string_view sheet_section_title(SheetSection section);

@@ -20,7 +20,9 @@ struct SheetSource {
 class LineWriter {
 public:
     LineWriter(SheetSection section, std::vector<SheetLine>& out) : section_(section), out_(out) {}
-    void tick(std::string_view word, std::string what) { out_.push_back({section_, word, std::move(what), {}, {}, false}); }
+    void tick(std::string_view word, std::string what) {
+        out_.push_back({section_, word, std::move(what), {}, {}, false});
+    }
     void read(std::string_view word, std::string what, std::string target = {}, std::string hint = {}) {
         out_.push_back({section_, word, std::move(what), std::move(target), {}, true, std::move(hint)});
     }

@@ -15,7 +15,7 @@ namespace {
 
 constexpr TextFace title_face{4.6, true}, head_face{3.3, true}, text_face{2.7, false}, bold_face{2.7, true};
 constexpr TextFace target_face{2.8, true}, small_face{2.2, false}, caution_face{2.3, true};
-constexpr double number_mm = 11.0;   ///< tick box and number
+constexpr double number_mm = 11.0;  ///< tick box and number
 constexpr double target_mm = 40.0, writing_mm = 28.0, initials_mm = 13.0;
 constexpr double least_row_mm = 5.5;
 constexpr double footer_mm = 5.0;
@@ -85,18 +85,25 @@ private:
     }
 
     void add_head() {
-        y_ = add_words((options_.worksheet ? "Worksheet: " : "Set-up sheet: ") + sheet_.title, title_face, {left(), y_}, width(), Role::title) + gap_mm;
+        y_ = add_words((options_.worksheet ? "Worksheet: " : "Set-up sheet: ") + sheet_.title, title_face, {left(), y_},
+                       width(), Role::title) +
+             gap_mm;
         add_fields();
         if (options_.worksheet) {
-            y_ = add_words("Targets and readings are left to you. The key stands on a page of its own.", bold_face, {left(), y_}, width()) + gap_mm;
+            y_ = add_words("Targets and readings are left to you. The key stands on a page of its own.", bold_face,
+                           {left(), y_}, width()) +
+                 gap_mm;
             return;
         }
-        y_ = add_verdict_header(page(), sheet_.verdict_word, sheet_.verdict, "", {left(), y_, right(), bottom()}, measure_);
+        y_ = add_verdict_header(page(), sheet_.verdict_word, sheet_.verdict, "", {left(), y_, right(), bottom()},
+                                measure_);
         if (sheet_.steps.empty() && sheet_.after.empty()) return;
         y_ = add_words("To be changed first:", bold_face, {left(), y_}, width());
         for (std::size_t i = 0; i < sheet_.steps.size(); ++i)
             y_ = add_words(fmt::format("{}. {}", i + 1, sheet_.steps[i]), text_face, {left() + 3.0, y_}, width() - 3.0);
-        if (!sheet_.after.empty()) y_ = add_words(fmt::format("Targets below are for the machine after: {}.", sheet_.after), bold_face, {left(), y_}, width());
+        if (!sheet_.after.empty())
+            y_ = add_words(fmt::format("Targets below are for the machine after: {}.", sheet_.after), bold_face,
+                           {left(), y_}, width());
         y_ += gap_mm;
     }
 
@@ -123,7 +130,8 @@ private:
 
     void add_section(const SheetLine& first) {
         std::string cautions;
-        for (const Caution c : section_cautions(first.section)) cautions += (cautions.empty() ? "" : " ") + std::string(caution_sentence(c));
+        for (const Caution c : section_cautions(first.section))
+            cautions += (cautions.empty() ? "" : " ") + std::string(caution_sentence(c));
         make_room(7.0 + row_height(first) + height_of(cautions, caution_face, width() - 4.0));
         y_ += 1.8;
         page().shapes.push_back({Role::legend, PagePart::normal, PagePath{{{left(), y_}, {right(), y_}}, false}});
@@ -144,7 +152,8 @@ private:
     std::string measured_of(const SheetLine& line) const { return say_read(line, options_.worksheet); }
 
     double row_height(const SheetLine& line) const {
-        const double what = height_of(say_what(line, options_.worksheet), text_face, line.measures ? what_mm() : what_mm() + target_mm + writing_mm);
+        const double what = height_of(say_what(line, options_.worksheet), text_face,
+                                      line.measures ? what_mm() : what_mm() + target_mm + writing_mm);
         const double target = height_of(target_of(line), target_face, target_mm);
         const double measured = height_of(measured_of(line), text_face, writing_mm);
         return std::max({least_row_mm - (line.measures ? 0.0 : 1.0), what + 1.3, target + 1.3, measured + 1.3});
@@ -158,14 +167,20 @@ private:
         add_path(Role::legend, rectangle({left() + 0.3, top + 1.0, left() + 0.3 + box_mm, top + 1.0 + box_mm}));
         add_text({left() + box_mm + 2.0, top + 3.5}, std::to_string(number), bold_face);
         const double x = left() + number_mm;
-        add_words(say_what(line, options_.worksheet), text_face, {x, top + 1.0}, line.measures ? what_mm() : what_mm() + target_mm + writing_mm);
-        const double initials = right() - initials_mm, writing = initials - gap_mm - writing_mm, target = writing - gap_mm - target_mm;
+        add_words(say_what(line, options_.worksheet), text_face, {x, top + 1.0},
+                  line.measures ? what_mm() : what_mm() + target_mm + writing_mm);
+        const double initials = right() - initials_mm, writing = initials - gap_mm - writing_mm,
+                     target = writing - gap_mm - target_mm;
         if (line.measures) {
             const std::string wanted = target_of(line), read = measured_of(line);
-            if (!wanted.empty()) add_words(wanted, target_face, {target, top + 0.8}, target_mm);
-            else add_line(target, target + target_mm - 6.0, top + 4.7);
-            if (!read.empty()) add_words(read, text_face, {writing, top + 1.0}, writing_mm);
-            else add_line(writing, writing + writing_mm, top + 4.7);
+            if (!wanted.empty())
+                add_words(wanted, target_face, {target, top + 0.8}, target_mm);
+            else
+                add_line(target, target + target_mm - 6.0, top + 4.7);
+            if (!read.empty())
+                add_words(read, text_face, {writing, top + 1.0}, writing_mm);
+            else
+                add_line(writing, writing + writing_mm, top + 4.7);
         }
         add_line(initials, right(), top + (line.measures ? 4.7 : 4.0));
         y_ = top + height;
@@ -176,7 +191,8 @@ private:
         const double row = 4.8;
         make_room(8.0 + row * static_cast<double>(rows.size()));
         y_ = add_words(title, head_face, {left(), y_ + 1.5}, width(), Role::title) + 0.8;
-        const double column = (width() - first_mm) / static_cast<double>(std::max<std::size_t>(1, rows.front().size() - 1));
+        const double column =
+            (width() - first_mm) / static_cast<double>(std::max<std::size_t>(1, rows.front().size() - 1));
         for (std::size_t r = 0; r < rows.size(); ++r) {
             add_path(Role::frame, {{{left(), y_}, {right(), y_}}, false});
             for (std::size_t c = 0; c < rows[r].size(); ++c) {
@@ -184,8 +200,11 @@ private:
                 const double room = (c == 0 ? first_mm : column) - 2.0;
                 const std::string& text = rows[r][c];
                 const bool write = r > 0 && (text.empty() || (options_.worksheet && c > 0));
-                if (write) add_line(x, x + room, y_ + 4.0);
-                else add_text({x, y_ + 3.6}, shorten_text(text, r == 0 ? small_face : bold_face, room, measure_), r == 0 ? small_face : bold_face, r == 0 ? Role::leader : Role::label);
+                if (write)
+                    add_line(x, x + room, y_ + 4.0);
+                else
+                    add_text({x, y_ + 3.6}, shorten_text(text, r == 0 ? small_face : bold_face, room, measure_),
+                             r == 0 ? small_face : bold_face, r == 0 ? Role::leader : Role::label);
             }
             y_ += row;
         }
@@ -244,16 +263,20 @@ private:
         if (code) {
             const PageRect area{right() - code_mm, top, right(), top + code_mm};
             for (PageShape& shape : place_qr_code(*code, area)) page().shapes.push_back(std::move(shape));
-            add_words("This set-up: \"hitchwright code --read\" takes its text.", small_face, {area.left + 2.0, area.bottom}, code_mm - 4.0, Role::leader);
+            add_words("This set-up: \"hitchwright code --read\" takes its text.", small_face,
+                      {area.left + 2.0, area.bottom}, code_mm - 4.0, Role::leader);
         } else if (!options_.worksheet && !options_.no_code.empty()) {
-            y_ = add_words(fmt::format("No code of the set-up: {}.", options_.no_code), small_face, {left(), y_}, room, Role::leader);
+            y_ = add_words(fmt::format("No code of the set-up: {}.", options_.no_code), small_face, {left(), y_}, room,
+                           Role::leader);
         }
         y_ += 4.0;
         const double half = (room - 6.0) / 2.0;
         for (int i = 0; i < 2; ++i) {
             const double x = left() + i * (half + 6.0);
             add_line(x, x + half, y_ + 6.0);
-            add_text({x, y_ + 9.4}, i == 0 ? "Technician: signature, date" : "Operator: shown and understood, signature, date", small_face, Role::leader);
+            add_text({x, y_ + 9.4},
+                     i == 0 ? "Technician: signature, date" : "Operator: shown and understood, signature, date",
+                     small_face, Role::leader);
         }
         y_ += 11.0;
     }
@@ -264,7 +287,9 @@ private:
         for (std::size_t i = 0; i < pages_.size(); ++i) {
             const double y = paper_.height_mm - paper_.margin_mm;
             const bool hidden = options_.worksheet || sheet_.verdict_word == Verdict::fits;
-            const std::string number = fmt::format("{}{}{}{}, page {} of {}", hidden ? "" : verdict_headline(sheet_.verdict_word), hidden ? "" : ". ", sheet_.program, printed, i + 1, pages_.size());
+            const std::string number =
+                fmt::format("{}{}{}{}, page {} of {}", hidden ? "" : verdict_headline(sheet_.verdict_word),
+                            hidden ? "" : ". ", sheet_.program, printed, i + 1, pages_.size());
             const auto add = [&](double x, const std::string& text, TextFace face) {
                 pages_[i].shapes.push_back({Role::label, PagePart::normal, make_text({x, y}, text, face, measure_)});
             };

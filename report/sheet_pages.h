@@ -12,10 +12,10 @@ namespace hitchwright {
 
 /// What is beside the lines.
 struct SheetOptions {
-    std::string printed;  ///< day of printing, ISO; empty: none
-    std::string code;     ///< text of the QR code; empty: none
+    std::string printed;       ///< day of printing, ISO; empty: none
+    std::string code;          ///< text of the QR code; empty: none
     std::string no_code = {};  ///< why there is none, without a full stop
-    bool worksheet = false;  ///< for teaching: targets are left to be filled in
+    bool worksheet = false;    ///< for teaching: targets are left to be filled in
 };
 
 /// The pages of a sheet; `paper` upright.

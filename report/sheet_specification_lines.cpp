@@ -34,8 +34,14 @@ void add_specification_lines(const SheetSource& x, std::vector<SheetLine>& out) 
         if (r.line.generated) continue;  // the drawbar has lines of its own
         const bool read = r.verdict != LineVerdict::not_measured;
         const UnitSystem units = x.words.units;
-        lines.add({{}, "specification", name_line(r), say_asked(r.line, units), read ? say_measured(r.line, units) : std::string(), true,
-                   say_result(r, units), read ? std::string(line_mark(r.verdict)) : std::string()});
+        lines.add({{},
+                   "specification",
+                   name_line(r),
+                   say_asked(r.line, units),
+                   read ? say_measured(r.line, units) : std::string(),
+                   true,
+                   say_result(r, units),
+                   read ? std::string(line_mark(r.verdict)) : std::string()});
     }
 }
 

@@ -18,7 +18,8 @@ std::string write_on(std::size_t columns) { return std::string(columns, '_'); }
 std::string format_fields(const Sheet& sheet, const TextStyle& style) {
     std::string text;
     for (const SheetField& f : sheet.fields) {
-        text += format_labelled(pad_right(f.label, 12), f.text.empty() ? write_on(30) : printable_text(f.text, 200), style.width, 2, 14);
+        text += format_labelled(pad_right(f.label, 12), f.text.empty() ? write_on(30) : printable_text(f.text, 200),
+                                style.width, 2, 14);
     }
     return text;
 }
@@ -26,12 +27,15 @@ std::string format_fields(const Sheet& sheet, const TextStyle& style) {
 std::string format_line(const SheetLine& line, int number, const SheetOptions& options, const TextStyle& style) {
     const bool hidden = options.worksheet;
     const std::string what = say_what(line, hidden);
-    std::string text = format_labelled(fmt::format("[ ] {:>2}  ", number), what + (what.ends_with('.') ? "" : "."), style.width, 2, 10);
+    std::string text = format_labelled(fmt::format("[ ] {:>2}  ", number), what + (what.ends_with('.') ? "" : "."),
+                                       style.width, 2, 10);
     if (!line.measures) return text;
     const bool shown = !hidden || line.section == SheetSection::specification;
-    const std::string target = !shown || line.target.empty() ? write_on(16) : line.target, read = say_read(line, hidden);
+    const std::string target = !shown || line.target.empty() ? write_on(16) : line.target,
+                      read = say_read(line, hidden);
     const std::string measured = read.empty() ? write_on(14) : read;
-    const std::string first = "target " + target, second = fmt::format("measured {}  initials {}", measured, write_on(5));
+    const std::string first = "target " + target,
+                      second = fmt::format("measured {}  initials {}", measured, write_on(5));
     if (count_columns(first) < target_columns && 10 + target_columns + count_columns(second) <= style.width)
         return text + fmt::format("{:10}{}{}\n", "", pad_right(first, target_columns), second);
     return text + format_labelled("target ", target, style.width, 10, 17) + fmt::format("{:10}{}\n", "", second);
@@ -40,7 +44,9 @@ std::string format_line(const SheetLine& line, int number, const SheetOptions& o
 std::string format_cut(const Sheet& sheet, const TextStyle& style) {
     if (sheet.cut.empty()) return {};
     std::vector<std::vector<std::string>> rows{{"part", "before", "cut off", "after", "measured after"}};
-    for (const CutRow& r : sheet.cut) rows.push_back({r.part, r.before.empty() ? write_on(8) : r.before, r.cut, r.after.empty() ? write_on(8) : r.after, write_on(10)});
+    for (const CutRow& r : sheet.cut)
+        rows.push_back({r.part, r.before.empty() ? write_on(8) : r.before, r.cut,
+                        r.after.empty() ? write_on(8) : r.after, write_on(10)});
     return "\nCut sheet\n" + format_columns(rows, 2, 2) + format_paragraph(sheet.cut_note, style.width, 2, 2);
 }
 
@@ -61,20 +67,25 @@ std::string format_expected(const Sheet& sheet, const SheetOptions& options) {
 }  // namespace
 
 std::string format_sheet_text(const Sheet& sheet, const SheetOptions& options, const TextStyle& style) {
-    std::string text = format_paragraph((options.worksheet ? "Worksheet: " : "Set-up sheet: ") + printable_text(sheet.title, 200), style.width, 0, 2);
+    std::string text = format_paragraph(
+        (options.worksheet ? "Worksheet: " : "Set-up sheet: ") + printable_text(sheet.title, 200), style.width, 0, 2);
     text += fmt::format("{}{}\n\n", sheet.program, options.printed.empty() ? "" : ", printed " + options.printed);
     text += format_fields(sheet, style);
     if (!options.worksheet) {
         text += "\n" + format_paragraph(sheet.verdict, style.width, 0, 2);
-        for (std::size_t i = 0; i < sheet.steps.size(); ++i) text += format_labelled(fmt::format("{}. ", i + 1), sheet.steps[i], style.width, 2, 5);
-        if (!sheet.after.empty()) text += format_paragraph(fmt::format("Targets below are for the machine after: {}.", sheet.after), style.width, 2, 2);
+        for (std::size_t i = 0; i < sheet.steps.size(); ++i)
+            text += format_labelled(fmt::format("{}. ", i + 1), sheet.steps[i], style.width, 2, 5);
+        if (!sheet.after.empty())
+            text += format_paragraph(fmt::format("Targets below are for the machine after: {}.", sheet.after),
+                                     style.width, 2, 2);
     }
     const SheetLine* before = nullptr;
     int number = 0;
     for (const SheetLine& line : sheet.lines) {
         if (!before || before->section != line.section) {
             text += fmt::format("\n{}\n", sheet_section_title(line.section));
-            for (const Caution c : section_cautions(line.section)) text += format_labelled("! ", caution_sentence(c), style.width, 2, 4);
+            for (const Caution c : section_cautions(line.section))
+                text += format_labelled("! ", caution_sentence(c), style.width, 2, 4);
         }
         text += format_line(line, ++number, options, style);
         before = &line;
@@ -82,27 +93,35 @@ std::string format_sheet_text(const Sheet& sheet, const SheetOptions& options, c
     if (!options.worksheet) text += format_cut(sheet, style);
     text += format_expected(sheet, options) + "\nCautions\n";
     for (const Caution c : sheet.cautions) text += format_labelled("! ", caution_sentence(c), style.width, 2, 4);
-    return text + fmt::format("\n  Technician {}  date {}\n  Operator   {}  date {}\n", write_on(30), write_on(12), write_on(30), write_on(12));
+    return text + fmt::format("\n  Technician {}  date {}\n  Operator   {}  date {}\n", write_on(30), write_on(12),
+                              write_on(30), write_on(12));
 }
 
 std::string format_sheet_json(const Sheet& sheet, const Setup& setup, const SheetOptions& options) {
     JsonArray fields, lines, cut, expected, heads, steps;
-    for (const SheetField& f : sheet.fields) fields.push_back(JsonObject().add("label", f.label).add("text", f.text).build());
+    for (const SheetField& f : sheet.fields)
+        fields.push_back(JsonObject().add("label", f.label).add("text", f.text).build());
     for (const SheetLine& l : sheet.lines) {
-        lines.push_back(JsonObject()
-                            .add("section", sheet_section_word(l.section))
-                            .add("line", l.word)
-                            .add("what", l.what)
-                            .add("hint", options.worksheet ? std::string() : l.hint)
-                            .add("target", options.worksheet && l.section != SheetSection::specification ? std::string() : l.target)
-                            .add("measured", l.measured)
-                            .add("mark", options.worksheet ? std::string() : l.mark)
-                            .add("measures", l.measures)
-                            .build());
+        lines.push_back(
+            JsonObject()
+                .add("section", sheet_section_word(l.section))
+                .add("line", l.word)
+                .add("what", l.what)
+                .add("hint", options.worksheet ? std::string() : l.hint)
+                .add("target", options.worksheet && l.section != SheetSection::specification ? std::string() : l.target)
+                .add("measured", l.measured)
+                .add("mark", options.worksheet ? std::string() : l.mark)
+                .add("measures", l.measures)
+                .build());
     }
     if (!options.worksheet) {
         for (const CutRow& r : sheet.cut)
-            cut.push_back(JsonObject().add("part", r.part).add("before", r.before).add("cut", r.cut).add("after", r.after).build());
+            cut.push_back(JsonObject()
+                              .add("part", r.part)
+                              .add("before", r.before)
+                              .add("cut", r.cut)
+                              .add("after", r.after)
+                              .build());
         for (const std::string& s : sheet.steps) steps.push_back(s);
         for (const ExpectedReadings& e : sheet.expected) {
             JsonArray values;
@@ -113,8 +132,13 @@ std::string format_sheet_json(const Sheet& sheet, const Setup& setup, const Shee
     for (const std::string& h : sheet.expected_heads) heads.push_back(h);
     JsonObject o;
     o.add("schema", "hitchwright.sheet").add("schema_version", json_version).add("setup", make_setup_json(setup));
-    o.add("worksheet", options.worksheet).add("verdict", options.worksheet ? JsonValue() : JsonValue(verdict_word(sheet.verdict_word)));
-    o.add("after", options.worksheet ? std::string() : sheet.after).add("fields", std::move(fields)).add("steps", std::move(steps)).add("lines", std::move(lines)).add("cut", std::move(cut));
+    o.add("worksheet", options.worksheet)
+        .add("verdict", options.worksheet ? JsonValue() : JsonValue(verdict_word(sheet.verdict_word)));
+    o.add("after", options.worksheet ? std::string() : sheet.after)
+        .add("fields", std::move(fields))
+        .add("steps", std::move(steps))
+        .add("lines", std::move(lines))
+        .add("cut", std::move(cut));
     o.add("expected_heads", std::move(heads)).add("expected", std::move(expected));
     return format_json_value(o.add("cautions", make_cautions_json(sheet.cautions)).build());
 }

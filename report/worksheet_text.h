@@ -13,11 +13,13 @@
 namespace hitchwright {
 
 /// The worksheet: given readings, what is seen, the sheet without targets, and the key behind it.
-std::string format_worksheet_text(const Worksheet& worksheet, const Sheet& sheet, const SheetOptions& options, const TextStyle& style);
+std::string format_worksheet_text(const Worksheet& worksheet, const Sheet& sheet, const SheetOptions& options,
+                                  const TextStyle& style);
 
 /// The same on paper; the key on pages of its own at the end.
-std::vector<PagePicture> compose_worksheet_pages(const Worksheet& worksheet, const Sheet& sheet, const SheetOptions& options, UnitSystem units,
-                                                 const PageSetup& paper, const TextMeasure& measure);
+std::vector<PagePicture> compose_worksheet_pages(const Worksheet& worksheet, const Sheet& sheet,
+                                                 const SheetOptions& options, UnitSystem units, const PageSetup& paper,
+                                                 const TextMeasure& measure);
 
 /// What was set in: "the upper link is in hole 3 of the tractor, on paper 2".
 std::string say_fault(const WorksheetFault& fault, UnitSystem units);

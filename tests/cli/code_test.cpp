@@ -39,8 +39,10 @@ TEST_CASE("code: carries --set, and the files of one's own that a set-up names",
     const WorkingFolder folder;
     REQUIRE(run_line("hitchwright presets copy compact --to .").code == 0);
     write_file(folder.path() / "mine.toml",
-               "kind = \"setup\"\nversion = 1\nunit = \"in\"\nname = \"mine # not a comment\"  # a comment\n[tractor]\nuse = \"compact.toml\"\n"
-               "[implement]\nuse = \"tiller-5\"\n[driveline]\nuse = \"shaft-31\"\n[choices]\nupper_link_pin = \"2\"\nlift_stop = 27\n");
+               "kind = \"setup\"\nversion = 1\nunit = \"in\"\nname = \"mine # not a comment\"  # a "
+               "comment\n[tractor]\nuse = \"compact.toml\"\n"
+               "[implement]\nuse = \"tiller-5\"\n[driveline]\nuse = \"shaft-31\"\n[choices]\nupper_link_pin = "
+               "\"2\"\nlift_stop = 27\n");
     const std::string code = code_of("mine.toml --set choices.lift_stop=26in");
     std::filesystem::create_directory(folder.path() / "other");
     const Run read = run({"code", "--read", "-", "--to", "other"}, {false, {}, code});
@@ -61,11 +63,15 @@ TEST_CASE("code: files of one's own that have the name of a built-in one are car
     const WorkingFolder folder;
     std::filesystem::create_directories("own/rules");
     std::filesystem::create_directories("own/tractors");
-    write_file("own/rules/general.toml", "kind = \"rules\"\nversion = 1\nunit = \"mm\"\nname = \"mine\"\n[gap_required]\nvalue = \"200 mm\"\ngrade = \"P\"\nsource = \"mine\"\n");
+    write_file("own/rules/general.toml",
+               "kind = \"rules\"\nversion = 1\nunit = \"mm\"\nname = \"mine\"\n[gap_required]\nvalue = \"200 "
+               "mm\"\ngrade = \"P\"\nsource = \"mine\"\n");
     REQUIRE(run_line("hitchwright presets copy compact --to own/tractors").code == 0);
     const World own{false, {{"HITCHWRIGHT_PRESETS", "own"}}};
-    write_file("mine.toml", "kind = \"setup\"\nversion = 1\nrules = 'general'\nnote = \"notes about compact\"\n[tractor]\nuse='compact'\n[implement]\nuse = \"tiller-5\"\n"
-                            "[driveline]\nuse = \"shaft-31\"\n[choices]\nupper_link_pin = \"2\"\n");
+    write_file("mine.toml",
+               "kind = \"setup\"\nversion = 1\nrules = 'general'\nnote = \"notes about "
+               "compact\"\n[tractor]\nuse='compact'\n[implement]\nuse = \"tiller-5\"\n"
+               "[driveline]\nuse = \"shaft-31\"\n[choices]\nupper_link_pin = \"2\"\n");
     const Run code = run_line("hitchwright code mine.toml", own);
     CAPTURE(code.err);
     REQUIRE(code.code == 0);
@@ -90,7 +96,8 @@ TEST_CASE("worksheet: answers held back in the sheet, whole in the key, the same
     CHECK(contains(answers, "Key: what was set in"));
     CHECK_FALSE(contains(sheet, "Key"));
     CHECK_FALSE(contains(sheet, "bottoms out: "));  // no verdict
-    for (const char* answer : {"Why: ", "Thread then left", "At ball height", "Nearest: ", "OUT: "}) CHECK_FALSE(contains(sheet, answer));
+    for (const char* answer : {"Why: ", "Thread then left", "At ball height", "Nearest: ", "OUT: "})
+        CHECK_FALSE(contains(sheet, answer));
     CHECK(contains(answers, "Thread then left"));
     CHECK(contains(unwrap(sheet), "Keep away from a turning shaft"));
     const WorkingFolder folder;

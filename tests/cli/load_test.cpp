@@ -55,7 +55,8 @@ TEST_CASE("load: rows follow virtual work, capacity times rise is the force", "[
     for (const json& row : rows) {
         const double force = row.at("force_at_balls_N"), rise = row.at("load_rise"), carries = row.at("carries_kg");
         CHECK(carries * 9.80665 * rise == Approx(force).epsilon(1e-9));
-        CHECK(row.at("needed_at_balls_N").get<double>() == Approx(answer.at("lift").at("mass_kg").get<double>() * 9.80665 * rise).epsilon(1e-9));
+        CHECK(row.at("needed_at_balls_N").get<double>() ==
+              Approx(answer.at("lift").at("mass_kg").get<double>() * 9.80665 * rise).epsilon(1e-9));
         CHECK(carries >= answer.at("lift").at("least_capacity").at("bound_kg").get<double>() - 1e-9);
     }
 }
@@ -67,7 +68,8 @@ TEST_CASE("load: ballast in front brings its moment to the front axle", "[cli][m
         }
         return std::nan("");
     };
-    const json bare = ask(""), ballasted = ask("--set \"choices.ballast.front=100 kg\" --set choices.ballast.front_ahead=20in");
+    const json bare = ask(""),
+               ballasted = ask("--set \"choices.ballast.front=100 kg\" --set choices.ballast.front_ahead=20in");
     // utility: wheelbase as the file has it
     const json setup = json::parse(run_line("hitchwright fit " + demo + " --format json").out);
     double wheelbase = 0.0;
@@ -89,8 +91,9 @@ TEST_CASE("load: the demo whose front comes up light is mended by the weights it
 }
 
 TEST_CASE("load: values that cannot be end with exit code 3 and say what is allowed", "[cli]") {
-    for (const char* set : {"choices.ballast.front=-5kg", "choices.ballast.front=nan", "choices.ballast.front=5", "choices.ballast.base=both",
-                            "tractor.lift_cylinder.efficiency=1.2", "tractor.mass.front_axle_most=3in"}) {
+    for (const char* set :
+         {"choices.ballast.front=-5kg", "choices.ballast.front=nan", "choices.ballast.front=5",
+          "choices.ballast.base=both", "tractor.lift_cylinder.efficiency=1.2", "tractor.mass.front_axle_most=3in"}) {
         const Run run = run_line("hitchwright load " + demo + " --set \"" + set + "\"");
         CAPTURE(set, run.err);
         CHECK(run.code == 3);

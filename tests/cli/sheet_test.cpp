@@ -17,7 +17,8 @@ TEST_CASE("sheet: every demo as text within 80 columns, every target in the JSON
         REQUIRE(text.code == 0);
         for (const std::string& line : split_lines(text.out)) CHECK(line.size() <= 80);
         const json answer = json::parse(run_line("hitchwright sheet " + name + " --format json").out);
-        for (const json& line : answer.at("lines")) CHECK(contains(unwrap(text.out), line.at("target").get<std::string>()));
+        for (const json& line : answer.at("lines"))
+            CHECK(contains(unwrap(text.out), line.at("target").get<std::string>()));
     }
 }
 
@@ -25,19 +26,65 @@ TEST_CASE("sheet: each line is reached by some demo", "[cli]") {
     std::set<std::string> reached;
     std::vector<std::string> runs;
     for (const std::string& name : demo_setups()) runs.push_back(name);
-    for (const char* with : {"utility-cutter-fits --set coupler.fitted=true --set coupler.set_back=4in --set coupler.hook_height=24in --set coupler.pin_height=24in",
-                             "utility-cutter-fits --set overrunning_clutch.fitted=true --set overrunning_clutch.added_length=4in"})
+    for (const char* with :
+         {"utility-cutter-fits --set coupler.fitted=true --set coupler.set_back=4in --set coupler.hook_height=24in "
+          "--set coupler.pin_height=24in",
+          "utility-cutter-fits --set overrunning_clutch.fitted=true --set overrunning_clutch.added_length=4in"})
         runs.emplace_back(with);
     for (const std::string& run : runs) {
         const json answer = json::parse(run_line("hitchwright sheet --format json " + run).out);
         for (const json& line : answer.at("lines")) reached.insert(line.at("line").get<std::string>());
     }
-    for (const char* word :
-         {"manuals", "floor_and_tyres", "category_and_pins", "pto", "safe_state", "stands", "lower_links", "upper_link_pin", "mast_pin", "upper_link_length", "coupler",
-          "drawbar_away", "sway", "side_to_side", "front_to_rear", "working_height", "wheels", "lever_stops", "ball_heights", "nothing_touches", "transport_height",
-          "tyre_gap", "shortest", "longest", "closed_length", "cut", "gap", "overlap", "joint_angles", "yokes", "guards", "overrunning_clutch", "clutch_or_bolt",
-          "drawbar_length", "drawbar_height", "drawbar_drop", "hitch_pin", "input_height", "turn_left", "turn_right", "ditch", "lift", "vertical_load", "front_axle",
-          "ballast", "oil_and_fasteners", "first_run", "recheck", "operator", "recheck_when"}) {
+    for (const char* word : {"manuals",
+                             "floor_and_tyres",
+                             "category_and_pins",
+                             "pto",
+                             "safe_state",
+                             "stands",
+                             "lower_links",
+                             "upper_link_pin",
+                             "mast_pin",
+                             "upper_link_length",
+                             "coupler",
+                             "drawbar_away",
+                             "sway",
+                             "side_to_side",
+                             "front_to_rear",
+                             "working_height",
+                             "wheels",
+                             "lever_stops",
+                             "ball_heights",
+                             "nothing_touches",
+                             "transport_height",
+                             "tyre_gap",
+                             "shortest",
+                             "longest",
+                             "closed_length",
+                             "cut",
+                             "gap",
+                             "overlap",
+                             "joint_angles",
+                             "yokes",
+                             "guards",
+                             "overrunning_clutch",
+                             "clutch_or_bolt",
+                             "drawbar_length",
+                             "drawbar_height",
+                             "drawbar_drop",
+                             "hitch_pin",
+                             "input_height",
+                             "turn_left",
+                             "turn_right",
+                             "ditch",
+                             "lift",
+                             "vertical_load",
+                             "front_axle",
+                             "ballast",
+                             "oil_and_fasteners",
+                             "first_run",
+                             "recheck",
+                             "operator",
+                             "recheck_when"}) {
         CAPTURE(word);
         CHECK(reached.count(word) == 1);
     }
@@ -88,7 +135,9 @@ TEST_CASE("sheet: nothing is cut while readings contradict each other", "[cli]")
     const WorkingFolder folder;
     REQUIRE(run_line("hitchwright presets copy compact-tiller-bottoms-out").code == 0);
     const std::string text = read_file("compact-tiller-bottoms-out.toml");
-    write_file("t.toml", text + "\n[[direct_reading]]\nname = \"low\"\nball_height = 8\ndistance = 40\nreference = \"joint_centres\"\n");
+    write_file(
+        "t.toml",
+        text + "\n[[direct_reading]]\nname = \"low\"\nball_height = 8\ndistance = 40\nreference = \"joint_centres\"\n");
     const json sheet = sheet_of("t.toml");
     REQUIRE(sheet.at("verdict") == "not_known");
     CHECK(sheet.at("cut").empty());
@@ -111,7 +160,8 @@ TEST_CASE("sheet: two pages and the drawing hold every demo but the one with a d
 TEST_CASE("sheet: a PDF is written whole, and what is no PDF is refused", "[cli]") {
     const WorkingFolder folder;
     for (const char* paper : {"letter", "a4"}) {
-        const Run run = run_line(std::string("hitchwright sheet compact-tiller-bottoms-out -o sheet.pdf --paper ") + paper);
+        const Run run =
+            run_line(std::string("hitchwright sheet compact-tiller-bottoms-out -o sheet.pdf --paper ") + paper);
         CAPTURE(run.err);
         REQUIRE(run.code == 0);
         CHECK(read_file(folder.path() / "sheet.pdf").starts_with("%PDF-"));

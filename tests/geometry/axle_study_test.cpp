@@ -1,4 +1,5 @@
-// Axles of whole set-ups: moments written out by hand, mounted with and without coupler, drawn; shares, ballast, limits.
+// Axles of whole set-ups: moments written out by hand, mounted with and without coupler, drawn; shares, ballast,
+// limits.
 #include "geometry/axle_study.h"
 
 #include <catch2/catch.hpp>
@@ -34,7 +35,8 @@ AxleStudy study(const Setup& s) {
 }
 
 const AxleState& state_of(const AxleStudy& x, LoadState state) {
-    const auto found = std::find_if(x.states.begin(), x.states.end(), [&](const AxleState& s) { return s.state == state; });
+    const auto found =
+        std::find_if(x.states.begin(), x.states.end(), [&](const AxleState& s) { return s.state == state; });
     REQUIRE(found != x.states.end());
     return *found;
 }
@@ -70,7 +72,9 @@ TEST_CASE("axle study: moments of a mounted set-up by hand in every state", "[ge
 
 TEST_CASE("axle study: the farthest place is not passed anywhere in the travel", "[geometry][random]") {
     std::mt19937 random(5);
-    const auto between = [&](double low, double high) { return std::uniform_real_distribution<double>(low, high)(random); };
+    const auto between = [&](double low, double high) {
+        return std::uniform_real_distribution<double>(low, high)(random);
+    };
     for (int i = 0; i < 40; ++i) {
         Setup s = make_weighed();
         s.implement.mass = {known(500.0), known(between(0.2, 1.5)), known(between(-0.4, 0.8))};
@@ -85,7 +89,8 @@ TEST_CASE("axle study: the farthest place is not passed anywhere in the travel",
         double farthest = -1e9;
         for (int j = 0; j <= 5000; ++j) {
             const PlanarPose pose = solve_pose(k, m.travel.low + (m.travel.high - m.travel.low) * j / 5000.0);
-            farthest = std::max(farthest, place_point(pose, find_body_point(m, s.implement.mass.cg_x, s.implement.mass.cg_z)).x());
+            farthest = std::max(
+                farthest, place_point(pose, find_body_point(m, s.implement.mass.cg_x, s.implement.mass.cg_z)).x());
         }
         CHECK(state_of(x, LoadState::farthest).load_x >= farthest - 1e-6);
         CHECK(state_of(x, LoadState::farthest).load_x <= farthest + 1e-4);
@@ -103,18 +108,22 @@ TEST_CASE("axle study: a coupler hangs on the links in every hitched state and s
     s.choices.upper_link_length = known(0.62);
     const AxleStudy unweighed = study(s);
     CHECK(state_of(unweighed, LoadState::farthest).loads.front < state_of(bare, LoadState::farthest).loads.front);
-    CHECK(state_of(unweighed, LoadState::on_ground).loads.front == Approx(state_of(bare, LoadState::on_ground).loads.front));
+    CHECK(state_of(unweighed, LoadState::on_ground).loads.front ==
+          Approx(state_of(bare, LoadState::on_ground).loads.front));
     s.parts.coupler.mass = known(80.0);
     const AxleStudy weighed = study(s);
     const MountedModel m = make_mounted_model(s).model;
     const PlanarPose low = solve_pose(m.linkage, m.travel.low);
-    CHECK(state_of(weighed, LoadState::on_ground).loads.front == Approx(0.42 * 2400.0 - 80.0 * place_point(low, Point(0.10, 0.0)).x() / 2.0));
+    CHECK(state_of(weighed, LoadState::on_ground).loads.front ==
+          Approx(0.42 * 2400.0 - 80.0 * place_point(low, Point(0.10, 0.0)).x() / 2.0));
     CHECK(state_of(weighed, LoadState::farthest).loads.total() == Approx(3080.0));
 }
 
 TEST_CASE("axle study: the ballast named keeps the share, and a kilogram less does not", "[geometry][metamorphic]") {
     std::mt19937 random(11);
-    const auto between = [&](double low, double high) { return std::uniform_real_distribution<double>(low, high)(random); };
+    const auto between = [&](double low, double high) {
+        return std::uniform_real_distribution<double>(low, high)(random);
+    };
     int wanted = 0;
     for (int i = 0; i < 60; ++i) {
         Setup s = make_weighed();
@@ -136,7 +145,8 @@ TEST_CASE("axle study: the ballast named keeps the share, and a kilogram less do
     CHECK(wanted > 15);
 }
 
-TEST_CASE("axle findings: too light wants ballast, tipping is forbidden, near the limit is too close to call", "[geometry]") {
+TEST_CASE("axle findings: too light wants ballast, tipping is forbidden, near the limit is too close to call",
+          "[geometry]") {
     const auto judge = [](const Setup& s) { return check_axles(s, study(s)); };
     Setup s = make_weighed();
     s.implement.mass.mass = known(100.0);
@@ -172,7 +182,8 @@ TEST_CASE("axle findings: ballast that breaks the front axle's limit is no way o
     CHECK(none.remedies.empty());
 }
 
-TEST_CASE("axle findings: limits of axles, tyres and the whole tractor are held in the state with the most", "[geometry]") {
+TEST_CASE("axle findings: limits of axles, tyres and the whole tractor are held in the state with the most",
+          "[geometry]") {
     Setup s = make_weighed();
     s.tractor.mass.front_axle_most = known(900.0);
     s.tractor.mass.rear_axle_most = known(5000.0);
@@ -183,7 +194,9 @@ TEST_CASE("axle findings: limits of axles, tyres and the whole tractor are held 
     for (const CarriedLoad& c : x.carried) {
         double most = 0.0;
         for (const AxleState& state : x.states)
-            most = std::max(most, c.part == CarryingPart::front_axle ? state.loads.front : c.part == CarryingPart::whole_tractor ? state.loads.total() : state.loads.rear);
+            most = std::max(most, c.part == CarryingPart::front_axle      ? state.loads.front
+                                  : c.part == CarryingPart::whole_tractor ? state.loads.total()
+                                                                          : state.loads.rear);
         CHECK(c.most == most);
     }
     const std::vector<Finding> findings = check_axles(s, x);
@@ -242,7 +255,8 @@ TEST_CASE("axle study: the band is that of random draws of the readings", "[geom
     double sum = 0.0, squares = 0.0, share_sum = 0.0, share_squares = 0.0;
     constexpr int draws = 20000;
     for (int i = 0; i < draws; ++i) {
-        const double mass = 2400.0 + 60.0 * normal(random), share = 0.42 + 0.02 * normal(random), base = 2.0 + 0.01 * normal(random);
+        const double mass = 2400.0 + 60.0 * normal(random), share = 0.42 + 0.02 * normal(random),
+                     base = 2.0 + 0.01 * normal(random);
         const double load = 600.0 + 40.0 * normal(random), cg = 0.9 + 0.05 * normal(random);
         const double front = share * mass - load * place_point(pose, Point(cg, 0.3)).x() / base;
         sum += front;

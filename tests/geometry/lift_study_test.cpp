@@ -1,5 +1,5 @@
-// What the lift gives: the kernel against lift_linkage.h and differences, heights and least capacity against brute force, the
-// published figures as lower bounds of random lift curves.
+// What the lift gives: the kernel against lift_linkage.h and differences, heights and least capacity against brute
+// force, the published figures as lower bounds of random lift curves.
 #include "geometry/lift_study.h"
 
 #include <catch2/catch.hpp>
@@ -47,7 +47,9 @@ double rise_by_differences(const MountedModel& m, double h, const Point& at) {
 }
 
 void add_curve(Setup& s, const std::vector<std::pair<double, double>>& points) {
-    for (const auto& [height, force] : points) s.tractor.lift_points.push_back({std::to_string(s.tractor.lift_points.size() + 1), known(height), known(force)});
+    for (const auto& [height, force] : points)
+        s.tractor.lift_points.push_back(
+            {std::to_string(s.tractor.lift_points.size() + 1), known(height), known(force)});
 }
 
 /// A cylinder that pushes the arm of linkage A up over its whole range.
@@ -92,7 +94,9 @@ TEST_CASE("rockshaft torque: the cylinder's work, by differences of its length",
     for (double h = 0.2; h <= 0.9; h += 0.05) {
         const LiftPose pose = solve_lift_from_ball(lift, h);
         constexpr double step = 1e-6;
-        const double rate = (cylinder_length(lift, c, pose.arm_angle + step) - cylinder_length(lift, c, pose.arm_angle - step)) / (2.0 * step);
+        const double rate =
+            (cylinder_length(lift, c, pose.arm_angle + step) - cylinder_length(lift, c, pose.arm_angle - step)) /
+            (2.0 * step);
         const double torque = find_rockshaft_torque(lift, c, solve_lift_kernel<double>(lift, h));
         CHECK(torque == Approx(c.thrust * rate).epsilon(1e-7));
         CHECK(torque > 0.0);
@@ -104,7 +108,14 @@ TEST_CASE("ball force: cylinder, crank, arm and rod give the work of the cylinde
     s.tractor.mass.lift_at_balls = {};
     add_lift_a(s.tractor, -10.0, 60.0);
     const LiftCylinder c = make_cylinder();
-    s.tractor.lift_cylinder = {known(c.base.x()), known(c.base.y()), known(c.crank_length), known(c.crank_angle), known(0.08), known(c.thrust / (2.0 * 0.25 * std::numbers::pi * 0.08 * 0.08)), known(0.9), 2};
+    s.tractor.lift_cylinder = {known(c.base.x()),
+                               known(c.base.y()),
+                               known(c.crank_length),
+                               known(c.crank_angle),
+                               known(0.08),
+                               known(c.thrust / (2.0 * 0.25 * std::numbers::pi * 0.08 * 0.08)),
+                               known(0.9),
+                               2};
     const MountedModel m = model_of(s);
     const BallForceResult r = find_ball_force(s, m);
     REQUIRE(r.force.source == BallForceSource::cylinder);
@@ -162,7 +173,10 @@ TEST_CASE("published lift: with the rod's hole in the test unknown, the least ov
     }
 }
 
-TEST_CASE("lift study: a swing strap between stops is not reckoned, and an overload is not hidden by a load that does not rise", "[geometry]") {
+TEST_CASE(
+    "lift study: a swing strap between stops is not reckoned, and an overload is not hidden by a load that does not "
+    "rise",
+    "[geometry]") {
     Setup s = make_lifting_setup();
     s.implement.upper_link_float.kind = UpperLinkKind::swing_strap;
     s.implement.upper_link_float.strap_length = known(0.10);
@@ -178,8 +192,10 @@ TEST_CASE("lift study: a swing strap between stops is not reckoned, and an overl
     s.implement.mass = {known(5000.0), known(0.2), known(6.0)};  // high above the pins: it tips forward at the bottom
     add_curve(s, {{0.1, 9000.0}, {1.0, 9000.0}});
     const LiftStudy tips = study_lift(s, model_of(s));
-    if (tips.answer == LiftAnswer::load_stops) CHECK(one(check_lift(s, tips), FindingKind::load_rise).severity == Severity::forbids);
-    else CHECK(tips.answer == LiftAnswer::lifts_not);
+    if (tips.answer == LiftAnswer::load_stops)
+        CHECK(one(check_lift(s, tips), FindingKind::load_rise).severity == Severity::forbids);
+    else
+        CHECK(tips.answer == LiftAnswer::lifts_not);
 }
 
 TEST_CASE("ball force: the rod in another hole and longer links turn the same torque", "[geometry][oracle]") {
@@ -199,18 +215,27 @@ TEST_CASE("ball force: the rod in another hole and longer links turn the same to
     REQUIRE(force.source == BallForceSource::curve);
     for (double h = m.travel.low + 0.02; h < m.travel.high - 0.02; h += 0.05) {
         // The work of a small lift is the same at the arm, by whichever hole and link it is reached.
-        const auto own_height = [&](double ball) { return force.lower_pivot.y() + (ball - force.lower_pivot.y()) * force.own_length / force.length; };
-        const auto taped = [&](double ball) { return carry_height(force.as_set, force.as_taped, own_height(ball)).height; };
+        const auto own_height = [&](double ball) {
+            return force.lower_pivot.y() + (ball - force.lower_pivot.y()) * force.own_length / force.length;
+        };
+        const auto taped = [&](double ball) {
+            return carry_height(force.as_set, force.as_taped, own_height(ball)).height;
+        };
         constexpr double step = 1e-6;
         const double at = taped(h);
-        const double curve = at < 0.4 ? 8000.0 + (at - 0.1) * 5000.0 : at < 0.7 ? 9500.0 - (at - 0.4) * 500.0 / 0.3 : 9000.0 - (at - 0.7) * 7500.0;
-        CHECK(*find_force_at(force, h) == Approx(curve * (taped(h + step) - taped(h - step)) / (2.0 * step)).epsilon(1e-5));
+        const double curve = at < 0.4   ? 8000.0 + (at - 0.1) * 5000.0
+                             : at < 0.7 ? 9500.0 - (at - 0.4) * 500.0 / 0.3
+                                        : 9000.0 - (at - 0.7) * 7500.0;
+        CHECK(*find_force_at(force, h) ==
+              Approx(curve * (taped(h + step) - taped(h - step)) / (2.0 * step)).epsilon(1e-5));
     }
 }
 
 TEST_CASE("published lift: a lower bound of every curve it may come from", "[geometry][random]") {
     std::mt19937 random(20261126);
-    const auto between = [&](double low, double high) { return std::uniform_real_distribution<double>(low, high)(random); };
+    const auto between = [&](double low, double high) {
+        return std::uniform_real_distribution<double>(low, high)(random);
+    };
     int raised = 0;
     for (int i = 0; i < 200; ++i) {
         Setup s = make_lifting_setup();
@@ -220,7 +245,8 @@ TEST_CASE("published lift: a lower bound of every curve it may come from", "[geo
         if (i % 2 == 0) s.tractor.lift_test.upper_link_pin = "2";
         const MountedModel m = model_of(s);
         // Any force curve: a level, a slope, a hump.
-        const double level = between(8000.0, 12000.0), slope = between(-6000.0, 6000.0), hump = between(-2000.0, 2000.0);
+        const double level = between(8000.0, 12000.0), slope = between(-6000.0, 6000.0),
+                     hump = between(-2000.0, 2000.0);
         const auto curve = [&](double h) { return level + slope * (h - 0.55) + hump * std::sin(7.0 * h); };
         // The test: least force at the balls and 610 mm behind, in a rig built by hand with the pin of the test.
         PlanarLinkage rig = m.linkage;
@@ -255,7 +281,9 @@ TEST_CASE("published lift: a lower bound of every curve it may come from", "[geo
 
 TEST_CASE("lift study: least capacity and the heights lifted, by brute force over the travel", "[geometry][random]") {
     std::mt19937 random(77);
-    const auto between = [&](double low, double high) { return std::uniform_real_distribution<double>(low, high)(random); };
+    const auto between = [&](double low, double high) {
+        return std::uniform_real_distribution<double>(low, high)(random);
+    };
     int stalls = 0, lifts = 0;
     for (int i = 0; i < 60; ++i) {
         Setup s = make_lifting_setup();
@@ -268,7 +296,11 @@ TEST_CASE("lift study: least capacity and the heights lifted, by brute force ove
             s.parts.coupler.mass = known(60.0);
             s.choices.upper_link_length = known(0.62);
         }
-        if (i % 2 == 0) add_curve(s, {{0.15, between(5e3, 9e3)}, {0.45, between(6e3, 1.2e4)}, {0.75, between(4e3, 1e4)}, {1.0, between(3e3, 9e3)}});
+        if (i % 2 == 0)
+            add_curve(s, {{0.15, between(5e3, 9e3)},
+                          {0.45, between(6e3, 1.2e4)},
+                          {0.75, between(4e3, 1e4)},
+                          {1.0, between(3e3, 9e3)}});
         const MountedModel m = model_of(s);
         const LiftStudy study = study_lift_alone(s, m);
         REQUIRE(study.rise_known);
@@ -283,15 +315,19 @@ TEST_CASE("lift study: least capacity and the heights lifted, by brute force ove
                 const auto& p = s.tractor.lift_points;
                 std::size_t at = 0;
                 while (at + 2 < p.size() && h > p[at + 1].ball_height.value) ++at;
-                const double share = (h - p[at].ball_height.value) / (p[at + 1].ball_height.value - p[at].ball_height.value);
+                const double share =
+                    (h - p[at].ball_height.value) / (p[at + 1].ball_height.value - p[at].ball_height.value);
                 force = p[at].force.value + share * (p[at + 1].force.value - p[at].force.value);
             }
             double coupler = 0.0;
-            if (m.has_coupler) coupler = 60.0 * rise_by_differences(m, std::clamp(h, m.travel.low + 1e-5, m.travel.high - 1e-5), Point(0.09, 0.0));
+            if (m.has_coupler)
+                coupler = 60.0 * rise_by_differences(m, std::clamp(h, m.travel.low + 1e-5, m.travel.high - 1e-5),
+                                                     Point(0.09, 0.0));
             const double rise = rise_by_differences(m, h, study.load_at);
             const double capacity = (force / g - coupler) / rise;
             least = std::min(least, capacity);
-            const bool inside = std::any_of(study.lifted.begin(), study.lifted.end(), [&](const HeightRange& r) { return r.contains(h); });
+            const bool inside = std::any_of(study.lifted.begin(), study.lifted.end(),
+                                            [&](const HeightRange& r) { return r.contains(h); });
             if (std::fabs(capacity - study.mass) > 0.02) CHECK(inside == (capacity > study.mass));
         }
         CHECK(study.least_capacity->value == Approx(least).margin(0.05));
@@ -335,7 +371,8 @@ TEST_CASE("lift findings: severity follows from what the force means and where i
     CHECK(one(judge(s), FindingKind::lift_capacity).severity == Severity::forbids);
     CHECK(one(judge(s), FindingKind::lift_capacity).other == "lifts_not");
     const LiftStudy free = study_lift(s, model_of(s));
-    const double at_working = *find_lift_row(free, model_of(s), 0.300).capacity, at_top = *find_lift_row(free, model_of(s), 0.950).capacity;
+    const double at_working = *find_lift_row(free, model_of(s), 0.300).capacity,
+                 at_top = *find_lift_row(free, model_of(s), 0.950).capacity;
     REQUIRE(at_top < at_working);
     s.implement.mass.mass = known(0.5 * (at_top + at_working));
     const std::vector<Finding> stalls = judge(s);
@@ -349,9 +386,11 @@ TEST_CASE("lift findings: severity follows from what the force means and where i
     CHECK(one(judge(s), FindingKind::lift_capacity).band > 1.0);
 }
 
-TEST_CASE("lift in every hole: each row is the study of a set-up with that hole chosen, most first", "[geometry][metamorphic]") {
+TEST_CASE("lift in every hole: each row is the study of a set-up with that hole chosen, most first",
+          "[geometry][metamorphic]") {
     Setup s = make_lifting_setup();
-    s.tractor.upper_link_pins = {{"1", known(0.240), known(0.960)}, {"2", known(0.240), known(1.02)}, {"3", known(0.240), known(0.90)}};
+    s.tractor.upper_link_pins = {
+        {"1", known(0.240), known(0.960)}, {"2", known(0.240), known(1.02)}, {"3", known(0.240), known(0.90)}};
     s.choices.upper_link_pin = "1";
     s.choices.upper_link_length = {};
     const std::vector<LiftHole> holes = study_lift_holes(s);

@@ -19,7 +19,8 @@ constexpr double sixteenth = 0.0254 / 16.0;
 
 Setup make_taught() {
     Setup s = make_setup_a();
-    s.tractor.upper_link_pins = {{"low", known(0.240, 0.006), known(0.960, 0.003)}, {"high", known(0.240, 0.006), known(1.000, 0.003)}};
+    s.tractor.upper_link_pins = {{"low", known(0.240, 0.006), known(0.960, 0.003)},
+                                 {"high", known(0.240, 0.006), known(1.000, 0.003)}};
     s.choices.upper_link_pin = "low";
     s.implement.mast_pins.push_back({"2", known(0.580), known(0.0)});
     s.choices.mast_pin = "1";
@@ -70,20 +71,27 @@ TEST_CASE("worksheet: every kind of fault comes up, is in the machine, and is se
         const MountedModelResult machine = make_mounted_model(w.machine);
         REQUIRE(machine.linkage_ok);
         switch (w.fault.kind) {
-            case SetInFault::upper_link_pin: CHECK(w.machine.choices.upper_link_pin == w.fault.machine); break;
-            case SetInFault::mast_pin: CHECK(w.machine.choices.mast_pin == w.fault.machine); break;
+            case SetInFault::upper_link_pin:
+                CHECK(w.machine.choices.upper_link_pin == w.fault.machine);
+                break;
+            case SetInFault::mast_pin:
+                CHECK(w.machine.choices.mast_pin == w.fault.machine);
+                break;
             case SetInFault::upper_link_length:
                 CHECK(std::fabs(w.fault.change) >= 8 * sixteenth - 1e-12);
-                CHECK(machine.model.linkage.upper_length == Approx(make_mounted_model(w.paper).model.linkage.upper_length + w.fault.change));
+                CHECK(machine.model.linkage.upper_length ==
+                      Approx(make_mounted_model(w.paper).model.linkage.upper_length + w.fault.change));
                 break;
-            default: FAIL("no such fault on this machine");
+            default:
+                FAIL("no such fault on this machine");
         }
         // What is seen is the faulty machine's, to the last step of the tape.
         const PoseReport low = make_pose_report(w.machine, machine.model, machine.model.travel.low);
         REQUIRE_FALSE(w.seen.empty());
         CHECK(std::fabs(w.seen.front().value - low.pose.pitch) <= to_radians(0.05) + 1e-9);
     }
-    CHECK(kinds == std::set<SetInFault>{SetInFault::upper_link_pin, SetInFault::mast_pin, SetInFault::upper_link_length});
+    CHECK(kinds ==
+          std::set<SetInFault>{SetInFault::upper_link_pin, SetInFault::mast_pin, SetInFault::upper_link_length});
 }
 
 TEST_CASE("worksheet: a drawn machine has its pin in another position, an unknown one nothing", "[practice]") {

@@ -34,7 +34,8 @@ TEST_CASE("base45: random bytes come back", "[random]") {
 TEST_CASE("comments: dropped outside strings only", "[presets]") {
     CHECK(drop_comments("# head\nname = \"a # b\" # note\n\n  x = 1   \n") == "name = \"a # b\"\n  x = 1\n");
     CHECK(drop_comments("a = 'x # \\'\nb = 2 # c") == "a = 'x # \\'\nb = 2\n");
-    CHECK(drop_comments("t = \"\"\"one # two\n\"quoted\" \\\" # three\"\"\"\"\ny = 1") == "t = \"\"\"one # two\n\"quoted\" \\\" # three\"\"\"\"\ny = 1\n");
+    CHECK(drop_comments("t = \"\"\"one # two\n\"quoted\" \\\" # three\"\"\"\"\ny = 1") ==
+          "t = \"\"\"one # two\n\"quoted\" \\\" # three\"\"\"\"\ny = 1\n");
     CHECK(drop_comments("s = \"ends \\\\\" # c\n") == "s = \"ends \\\\\"\n");
     CHECK(drop_comments("open = \"never closed # x") == "open = \"never closed # x\n");
     CHECK(drop_comments("").empty());
@@ -43,7 +44,8 @@ TEST_CASE("comments: dropped outside strings only", "[presets]") {
 TEST_CASE("code: every built-in set-up comes back as the same set-up", "[presets][metamorphic]") {
     const Library library;
     int seen = 0;
-    for (const std::string& name : {std::string("compact-tiller-bottoms-out"), std::string("utility-cutter-fits"), std::string("utility-drawn-cutter-short")}) {
+    for (const std::string& name : {std::string("compact-tiller-bottoms-out"), std::string("utility-cutter-fits"),
+                                    std::string("utility-drawn-cutter-short")}) {
         const PresetText text = library.read(FileKind::setup, name);
         REQUIRE(text.ok());
         const std::string code = pack_code({{"setup.toml", text.text}});

@@ -19,7 +19,9 @@ using namespace hitchwright::test;
 
 namespace {
 
-Sheet sheet_of(const Setup& s, UnitSystem units = UnitSystem::inch) { return make_sheet(s, analyze(s, sixteenth_inch_mark), units, "0.0"); }
+Sheet sheet_of(const Setup& s, UnitSystem units = UnitSystem::inch) {
+    return make_sheet(s, analyze(s, sixteenth_inch_mark), units, "0.0");
+}
 
 std::set<std::string> words_of(const Sheet& sheet) {
     std::set<std::string> words;
@@ -28,7 +30,8 @@ std::set<std::string> words_of(const Sheet& sheet) {
 }
 
 const SheetLine& line_of(const Sheet& sheet, std::string_view word) {
-    const auto found = std::find_if(sheet.lines.begin(), sheet.lines.end(), [&](const SheetLine& l) { return l.word == word; });
+    const auto found =
+        std::find_if(sheet.lines.begin(), sheet.lines.end(), [&](const SheetLine& l) { return l.word == word; });
     REQUIRE(found != sheet.lines.end());
     return *found;
 }
@@ -72,9 +75,11 @@ Setup make_weighed_setup() {
 
 TEST_CASE("sheet: a line is there when it concerns the set-up", "[report]") {
     const std::set<std::string> mounted = words_of(sheet_of(make_setup_a()));
-    for (const char* word : {"manuals", "safe_state", "stands", "upper_link_pin", "mast_pin", "upper_link_length", "sway", "side_to_side", "front_to_rear",
-                             "ball_heights", "nothing_touches", "shortest", "longest", "closed_length", "gap", "overlap", "joint_angles", "yokes", "guards",
-                             "lift", "front_axle", "recheck", "operator"}) {
+    for (const char* word :
+         {"manuals", "safe_state",    "stands",        "upper_link_pin", "mast_pin",        "upper_link_length",
+          "sway",    "side_to_side",  "front_to_rear", "ball_heights",   "nothing_touches", "shortest",
+          "longest", "closed_length", "gap",           "overlap",        "joint_angles",    "yokes",
+          "guards",  "lift",          "front_axle",    "recheck",        "operator"}) {
         CAPTURE(word);
         CHECK(mounted.count(word) == 1);
     }
@@ -84,10 +89,13 @@ TEST_CASE("sheet: a line is there when it concerns the set-up", "[report]") {
     blade.implement.pic.fitted = false;
     blade.has_driveline = false;
     const std::set<std::string> without = words_of(sheet_of(blade));
-    for (const char* word : {"shortest", "gap", "yokes", "guards", "pto", "first_run", "drawbar_away"}) CHECK(without.count(word) == 0);
+    for (const char* word : {"shortest", "gap", "yokes", "guards", "pto", "first_run", "drawbar_away"})
+        CHECK(without.count(word) == 0);
     CHECK(without.count("safe_state") == 1);
     const std::set<std::string> drawn = words_of(sheet_of(make_drawn_setup()));
-    for (const char* word : {"drawbar_length", "drawbar_height", "drawbar_drop", "hitch_pin", "turn_left", "turn_right", "ditch", "vertical_load"}) CHECK(drawn.count(word) == 1);
+    for (const char* word : {"drawbar_length", "drawbar_height", "drawbar_drop", "hitch_pin", "turn_left", "turn_right",
+                             "ditch", "vertical_load"})
+        CHECK(drawn.count(word) == 1);
     for (const char* word : {"upper_link_pin", "ball_heights", "lift", "stands"}) CHECK(drawn.count(word) == 0);
 }
 
@@ -114,7 +122,8 @@ TEST_CASE("sheet: every caution that applies is printed at its step and at the e
         const std::string text = format_sheet_text(sheet, {}, {UnitSystem::inch, 4000, false});
         for (const Caution c : sheet.cautions) CHECK(text.find(caution_sentence(c)) != std::string::npos);
         for (const SheetLine& l : sheet.lines) {
-            for (const Caution c : section_cautions(l.section)) CHECK(text.find(caution_sentence(c)) != std::string::npos);
+            for (const Caution c : section_cautions(l.section))
+                CHECK(text.find(caution_sentence(c)) != std::string::npos);
         }
     }
 }
@@ -123,7 +132,8 @@ TEST_CASE("sheet pages: nothing leaves the paper or lies over anything, two page
     const BuiltInTextMeasure measure;
     for (const PageSetup& paper : {letter_portrait, a4_portrait}) {
         for (const Setup& s : {make_weighed_setup(), make_drawn_setup()}) {
-            const std::vector<PagePicture> pages = compose_sheet_pages(sheet_of(s), {"2026-11-25", std::string(300, 'A'), {}, false}, paper, measure);
+            const std::vector<PagePicture> pages =
+                compose_sheet_pages(sheet_of(s), {"2026-11-25", std::string(300, 'A'), {}, false}, paper, measure);
             CHECK(pages.size() <= 2);
             check_pages(pages);
         }
@@ -139,8 +149,11 @@ TEST_CASE("sheet pages: long names, many lines, missing values and other scripts
     s.tractor.upper_link_pins.front().name = std::string(200, 'p');
     Sheet sheet = sheet_of(s);
     for (int i = 0; i < 30; ++i) {
-        sheet.lines.push_back({SheetSection::specification, "extra", "Control cable, bracket to clevis, with rather many words about where to put the tape, number " + std::to_string(i),
-                               "4 in +- 1/8 in", i % 3 == 0 ? "not measured" : "", true});
+        sheet.lines.push_back(
+            {SheetSection::specification, "extra",
+             "Control cable, bracket to clevis, with rather many words about where to put the tape, number " +
+                 std::to_string(i),
+             "4 in +- 1/8 in", i % 3 == 0 ? "not measured" : "", true});
     }
     const std::vector<PagePicture> pages = compose_sheet_pages(sheet, {}, letter_portrait, measure);
     CHECK(pages.size() >= 3);

@@ -18,7 +18,8 @@ constexpr double torque = 10000.0;  // N m at the rockshaft
 
 }  // namespace
 
-TEST_CASE("lift: force 610 mm behind the balls of the table of linkage A, from a lift curve of its forces at the balls", "[oracle]") {
+TEST_CASE("lift: force 610 mm behind the balls of the table of linkage A, from a lift curve of its forces at the balls",
+          "[oracle]") {
     Setup s = test::make_setup_a();
     s.implement.mass = {test::known(100.0), test::known(0.610), test::known(0.0)};
     const auto table = load_table("linkage_a.csv");
