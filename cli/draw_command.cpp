@@ -4,18 +4,18 @@
 #include <fmt/format.h>
 
 #include "cli/commands.h"
+#include "cli/picture_words.h"
 #include "cli/records.h"
 #include "cli/setup_input.h"
 #include "report/atomic_file.h"
 #include "report/cairo_writer.h"
-#include "report/caution_text.h"
-#include "report/fit_report.h"
 #include "report/ditch_view.h"
 #include "report/drawn_view.h"
 #include "report/envelope_chart.h"
 #include "report/side_view_scene.h"
 #include "report/svg_writer.h"
 #include "report/text_clean.h"
+#include "report/text_layout.h"
 #include "report/text_measure.h"
 #include "report/travel_chart.h"
 
@@ -48,14 +48,6 @@ std::optional<Picture> find_picture(std::string_view path) {
     if (ending == ".pdf") return Picture::pdf;
     if (ending == ".png") return Picture::png;
     return std::nullopt;
-}
-
-SideViewWords make_words(const Setup& setup, const Analysis& analysis, UnitSystem units) {
-    SideViewWords words;
-    words.verdict_sentence = format_verdict_sentence(setup, analysis, units);
-    for (const Caution caution : list_closing_cautions(analysis))
-        words.cautions.emplace_back(caution_sentence(caution));
-    return words;
 }
 
 RenderResult render(const PagePicture& composed, Picture picture) {
@@ -109,7 +101,7 @@ Outcome run_draw(const CommandContext& context) {
     if (height) {
         if (const auto problem = check_height(analysis, *height, common.units)) return make_failure({*problem}, context.arguments.command);
     }
-    SideViewWords words = make_words(setup, analysis, common.units);
+    SideViewWords words = make_picture_words(setup, analysis, common.units);
     words.caption = printable_text(caption, most_caption);
     words.drawn_height = height;
     const SideViewScene scene = make_side_view_scene(setup, analysis, words, common.units);

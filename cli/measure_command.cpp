@@ -3,11 +3,10 @@
 
 #include "cli/commands.h"
 #include "cli/job_kind.h"
+#include "cli/pdf_output.h"
 #include "cli/records.h"
 #include "cli/setup_input.h"
 #include "presets/units.h"
-#include "report/atomic_file.h"
-#include "report/cairo_writer.h"
 #include "report/card_pages.h"
 #include "report/card_text.h"
 #include "report/card_words.h"
@@ -87,39 +86,6 @@ std::variant<Setup, Failure> find_setup(const CommandContext& context, OptionRea
     return load_named_setup(context, common);
 }
 
-void check_output(const Arguments& arguments, Form form, OptionReader& reader) {
-    if (!arguments.has("--output")) {
-        if (arguments.has("--paper")) reader.add_problem({"--paper", "paper is for a PDF: -o FILE.pdf", {}});
-        return;
-    }
-    if (form == Form::csv) reader.add_problem({"--format", "-o writes a PDF; CSV goes to the output without it", {}});
-    const std::string path = arguments.value("--output");
-    std::string ending = path.size() > 4 ? path.substr(path.size() - 4) : std::string{};
-    for (char& c : ending) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-    if (ending != ".pdf") {
-        reader.add_problem({"--output", fmt::format("{} was read; allowed: a name ending in .pdf", in_quotes(path)), {}});
-    }
-}
-
-Outcome write_card(const std::vector<PagePicture>& pages, const std::string& path, Form form) {
-    const RenderResult rendered = render_pdf(pages);
-    Failure failure;
-    if (!rendered.ok()) {
-        failure.message = rendered.error;
-        return failure;
-    }
-    if (const auto failed = write_file_atomically(path, rendered.bytes)) {
-        failure.message = failed->message;
-        return failure;
-    }
-    if (form == Form::json) {
-        return Answer{exit_code::fits,
-                      format_json("written", {{"file", path}, {"pages", static_cast<int>(pages.size())}})};
-    }
-    return Answer{exit_code::fits,
-                  fmt::format("Written: {}, {}\n", escape_text(path, 4096), format_count(pages.size(), "page"))};
-}
-
 }  // namespace
 
 Outcome run_measure(const CommandContext& context) {
@@ -129,13 +95,13 @@ Outcome run_measure(const CommandContext& context) {
     const PageSetup paper =
         reader.choice<PageSetup>("--paper", {{"a4", a4_portrait}, {"letter", letter_portrait}}, usual);
     const std::string path = context.arguments.value("--output");
-    check_output(context.arguments, common.form, reader);
+    check_pdf_output(context.arguments, common.form, reader);
     const auto found = find_setup(context, reader, common);
     if (const auto* failure = std::get_if<Failure>(&found)) return *failure;
     const auto& setup = std::get<Setup>(found);
     const bool blank = context.arguments.has("--blank");
     if (context.arguments.has("--output")) {
-        return write_card(compose_card_pages(setup, {common.units, blank}, paper, BuiltInTextMeasure{}), path, common.form);
+        return write_pdf_pages(compose_card_pages(setup, {common.units, blank}, paper, BuiltInTextMeasure{}), path, common.form);
     }
     switch (common.form) {
         case Form::json:

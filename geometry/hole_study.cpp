@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "geometry/common_heights.h"
 #include "geometry/hole_ranking.h"
 
 namespace hitchwright {
@@ -72,18 +73,6 @@ std::vector<HeightRange> find_stated_heights(std::vector<HeightRange> heights, c
         }
     }
     return heights;
-}
-
-/// What lies in one of `a` and in one of `b`; both in rising order.
-std::vector<HeightRange> find_common_heights(const std::vector<HeightRange>& a, const std::vector<HeightRange>& b) {
-    std::vector<HeightRange> common;
-    for (const HeightRange& x : a) {
-        for (const HeightRange& y : b) {
-            const HeightRange both{std::max(x.low, y.low), std::min(x.high, y.high)};
-            if (both.low < both.high) common.push_back(both);
-        }
-    }
-    return common;
 }
 
 HoleResult study_one(const Setup& setup, const HoleCombination& holes, const Mark& mark) {

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/common_heights.h"
 #include "geometry/load_band.h"
 #include "geometry/mounted_extremes.h"
 #include "geometry/travel_place.h"
@@ -82,18 +83,6 @@ void find_least_capacity(const MountedModel& m, const TravelBox& whole, LiftStud
         const TravelExtreme e = find_least(m.linkage, box, capacity, PlainCloseness{capacity_closeness});
         if (!r.least_capacity || e.value < r.least_capacity->value) r.least_capacity = e;
     }
-}
-
-/// What lies in one of `a` and in one of `b`.
-std::vector<HeightRange> find_common(const std::vector<HeightRange>& a, const std::vector<HeightRange>& b) {
-    std::vector<HeightRange> common;
-    for (const HeightRange& x : a) {
-        for (const HeightRange& y : b) {
-            const HeightRange both{std::max(x.low, y.low), std::min(x.high, y.high)};
-            if (both.low < both.high) common.push_back(both);
-        }
-    }
-    return common;
 }
 
 /// From the working height up; without one the whole travel.
@@ -194,7 +183,7 @@ LiftStudy study_lift_alone(const Setup& s, const MountedModel& m) {
     if (r.pieces.empty()) return r;
     if (r.rise_least.bound > 0.0) find_least_capacity(m, box, r);
     if (r.mass_known) find_lifted(m, box, r);
-    if (r.rise_least.bound <= 0.0) r.lifted = find_common(r.lifted, r.rising);
+    if (r.rise_least.bound <= 0.0) r.lifted = find_common_heights(r.lifted, r.rising);
     if (!r.lifted.empty() && r.lifted.front().low <= r.pieces.front().heights.low + same_height)
         r.stall = r.lifted.front().high;
     r.answer = find_answer(r);
