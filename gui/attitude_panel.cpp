@@ -48,7 +48,7 @@ void show_shaft_state(Screen& screen, const DrawnAnalysis& d, const Attitude& a)
     if (d.has_plan)
         text += fmt::format(" {}; {}.", room_words("Gap", find_gap(d.model.halves, s.length), d.limits.gap_required, units),
                             room_words("overlap", find_overlap(d.model.halves, s.length), d.plan.uncut.overlap_needed, units));
-    show_text(text, screen.fonts.bold, palette::ink);
+    show_text(text, screen.fonts.bold, palette().ink);
 }
 
 /// Where on the way the machine stands: driving forward the slider goes from right to left, as the picture does.

@@ -91,9 +91,9 @@ void use_chart(AppState& app, const PageRect& area, ImVec2 corner, float ppm) {
     const PagePoint p = axes.to_page(a.yaw, a.pitch);
     const ImVec2 at{corner.x + static_cast<float>(p.x) * ppm, corner.y + static_cast<float>(p.y) * ppm};
     ImDrawList& list = *ImGui::GetWindowDrawList();
-    list.AddCircle(at, 2.0F * ppm, palette::blue, 0, 0.5F * ppm);
-    list.AddLine({at.x - 3.0F * ppm, at.y}, {at.x + 3.0F * ppm, at.y}, palette::blue, 0.3F * ppm);
-    list.AddLine({at.x, at.y - 3.0F * ppm}, {at.x, at.y + 3.0F * ppm}, palette::blue, 0.3F * ppm);
+    list.AddCircle(at, 2.0F * ppm, palette().blue, 0, 0.5F * ppm);
+    list.AddLine({at.x - 3.0F * ppm, at.y}, {at.x + 3.0F * ppm, at.y}, palette().blue, 0.3F * ppm);
+    list.AddLine({at.x, at.y - 3.0F * ppm}, {at.x, at.y + 3.0F * ppm}, palette().blue, 0.3F * ppm);
 }
 
 void show_picture_buttons(Screen& screen, ImVec2 corner) {
@@ -135,7 +135,7 @@ void show_drawn_picture(Screen& screen) {
     const PageRect area{0.0, 0.0, static_cast<double>(room.x / ppm), static_cast<double>(room.y / ppm)};
     if (area.width() < least_panel_mm || area.height() < least_panel_mm) return;
     ImDrawList& list = *ImGui::GetWindowDrawList();
-    list.AddRectFilled(corner, {corner.x + room.x, corner.y + room.y}, palette::paper);
+    list.AddRectFilled(corner, {corner.x + room.x, corner.y + room.y}, palette().paper);
     ImGui::SetItemAllowOverlap();
     ImGui::InvisibleButton("drawn picture", room);
     ImGui::SetItemAllowOverlap();

@@ -18,15 +18,15 @@ ImU32 mark_colour(Severity severity) {
     switch (severity) {
         case Severity::forbids:
         case Severity::change:
-            return palette::alarm;
+            return palette().alarm;
         case Severity::unknown:
         case Severity::condition:
-            return palette::rust;
+            return palette().rust;
         case Severity::watch:
         case Severity::good:
             break;
     }
-    return palette::blue;
+    return palette().blue;
 }
 
 void show_steps(Screen& screen) {
@@ -43,7 +43,7 @@ void show_headline(Screen& screen, const Finding& finding, const FindingText& te
     show_text(text.mark, screen.fonts.bold, mark_colour(finding.severity));
     // A long mark would leave a narrow column for the headline.
     if (text.mark.size() <= longest_mark_beside) ImGui::SameLine();
-    show_text(text.headline, screen.fonts.bold, palette::ink);
+    show_text(text.headline, screen.fonts.bold, palette().ink);
     if (!finding.has_height || !screen.app.results.bands) return;
     if (ImGui::IsItemHovered()) {
         ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);

@@ -1,4 +1,4 @@
-// The letters on the screen: DejaVu Sans where the system has it, else what Dear ImGui brings.
+// The letters on the screen: DejaVu Sans, built into the program (embedded_fonts.h).
 //
 // Sizes are ems in pixels, so that text on the screen and text of a placed page (mm) agree: the small face of a page
 // (2.6 mm) is the regular font.
@@ -22,12 +22,13 @@ struct ScreenFont {
 struct Fonts {
     ScreenFont regular, bold, large;  ///< large: bold, for the verdict
     float pixels_per_mm = 5.0F;       ///< of a page shown on the screen
+    float scale = 1.0F;               ///< they were made for
 
     /// The font for a face of a page.
     const ScreenFont& face(TextFace face) const;
 };
 
-/// Adds the fonts to the atlas of the current context and builds it. `scale`: 2 for a screen of twice the usual density.
+/// Fills the atlas of the current context with the fonts, in place of those it had, and builds it. `scale`: 2 for a screen of twice the usual density.
 Fonts load_fonts(float scale);
 
 /// Measures text as the screen shows it.

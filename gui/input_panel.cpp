@@ -22,7 +22,7 @@ std::optional<std::string> show_choice(Screen& screen, const char* label, const 
     // A name that the closed list would cut off stands in full above it.
     const bool fits = ImGui::CalcTextSize(shown.c_str()).x + 2.5F * screen.em() < ImGui::GetContentRegionAvail().x;
     show_text(label);
-    if (!fits) show_text(shown, screen.fonts.bold, palette::ink);
+    if (!fits) show_text(shown, screen.fonts.bold, palette().ink);
     ImGui::SetNextItemWidth(-1.0F);
     ImGui::PushID(label);
     if (ImGui::BeginCombo("##choice", fits ? shown.c_str() : "choose another")) {
@@ -116,7 +116,7 @@ void show_upper_link(Screen& screen) {
     if (chosen && !for_pitch) say(app, change_value(app, "choices.upper_link_length", ""));
     if (for_pitch && app.results.analysis.linkage) {
         const double length = app.results.analysis.linkage->model.linkage.upper_length;
-        show_text("gives " + format_length(length, app.view.units) + ", pin to pin", screen.fonts.bold, palette::ink);
+        show_text("gives " + format_length(length, app.view.units) + ", pin to pin", screen.fonts.bold, palette().ink);
     }
     show_quantity_field(screen,
                         {"choices.upper_link_length", "or set to, pin centre to pin centre", Dimension::length,

@@ -63,6 +63,7 @@ public:
         ImGui::CreateContext();
         ImGuiIO& io = ImGui::GetIO();
         io.IniFilename = nullptr;
+        io.ConfigFlags |= ImGuiConfigFlags_NavEnableKeyboard;
         io.ConfigInputTextCursorBlink = false;  // a blinking cursor would need frames without an event
         ImGui_ImplGlfw_InitForOpenGL(window, true);
         has_opengl_ = ImGui_ImplOpenGL3_Init(glsl_version);
@@ -80,6 +81,22 @@ public:
 private:
     bool has_opengl_ = false;
 };
+
+/// The letters follow the scale, which is the screen's times the one chosen; between frames, since they are a texture.
+void follow_scale(Screen& screen, Fonts& fonts, float density) {
+    const float wanted = density * screen.app.view.scale;
+    if (wanted == fonts.scale) return;
+    fonts = load_fonts(wanted);
+    set_style(fonts.regular.em, screen.app.view.theme);
+    ImGui_ImplOpenGL3_DestroyFontsTexture();
+    ImGui_ImplOpenGL3_CreateFontsTexture();
+}
+
+float find_density(GLFWwindow* window) {
+    float density = 1.0F;
+    glfwGetWindowContentScale(window, &density, nullptr);
+    return density;
+}
 
 void draw_frame(Screen& screen, std::optional<WindowSize> fixed, WindowSize framebuffer) {
     ImGui_ImplOpenGL3_NewFrame();
@@ -150,10 +167,11 @@ int write_screenshot(Screen& screen, const ViewerOptions& options) {
     return exit_code::fits;
 }
 
-void run_loop(Screen& screen, GLFWwindow* window) {
+void run_loop(Screen& screen, Fonts& fonts, GLFWwindow* window) {
     AppState& app = screen.app;
     while (!app.view.closed) {
-        glfwWaitEvents();
+        if (app.view.animates) glfwPollEvents();
+        else glfwWaitEvents();
         for (int i = 0; i < frames_to_settle; ++i) {
             if (i > 0) glfwPollEvents();
             if (glfwWindowShouldClose(window) == GLFW_TRUE) {
@@ -161,6 +179,7 @@ void run_loop(Screen& screen, GLFWwindow* window) {
                 if (!has_changes(app)) return;
                 app.view.asks_to_close = true;
             }
+            follow_scale(screen, fonts, find_density(window));
             WindowSize framebuffer;
             glfwGetFramebufferSize(window, &framebuffer.width, &framebuffer.height);
             draw_frame(screen, std::nullopt, framebuffer);
@@ -183,18 +202,21 @@ int show(AppState& app, const ViewerOptions& options) {
     glfwMakeContextCurrent(window);
     const ImguiSession session(window);
     if (!session.has_opengl()) return fail_without_opengl();
-    float scale = 1.0F;
-    if (!picture) {
-        glfwSwapInterval(1);
-        glfwGetWindowContentScale(window, &scale, nullptr);
-    }
-    const Fonts fonts = load_fonts(scale);
-    set_style(fonts.regular.em);
+    if (!picture) glfwSwapInterval(1);
+    Fonts fonts = load_fonts((picture ? 1.0F : find_density(window)) * app.view.scale);
+    set_style(fonts.regular.em, app.view.theme);
     Screen screen{app, fonts};
     if (picture) return write_screenshot(screen, options);
     glfwPostEmptyEvent();  // the first frames need no event of their own
-    run_loop(screen, window);
+    run_loop(screen, fonts, window);
     return exit_code::fits;
+}
+
+void use_view_options(ViewState& view, const ViewerOptions& options) {
+    view.theme = options.theme.value_or(view.theme);
+    view.scale = options.scale.value_or(view.scale);
+    view.side_room = options.side_room.value_or(view.side_room);
+    view.lower_room = options.lower_room.value_or(view.lower_room);
 }
 
 int start(const ViewerOptions& options) {
@@ -206,6 +228,7 @@ int start(const ViewerOptions& options) {
         failure.problems = app.problems;
         say(format_failure(failure, "hitchwright-viewer"));
     }
+    use_view_options(app.view, options);
     const std::string note = stand_at(app, options.ball_height);
     if (!note.empty()) say("hitchwright-viewer: " + note + "\n");
     const std::string other = choose_picture(app, options.picture);

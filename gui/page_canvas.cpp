@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "gui/palette.h"
 #include "gui/triangles.h"
 #include "report/text_clean.h"
 
@@ -26,7 +27,7 @@ public:
         if (points.size() < 2 || !std::all_of(points.begin(), points.end(), is_drawable)) return;
         const bool wiped = shape_.part == PagePart::wipe;
         if (path.closed && (wiped || (style_.filled && shape_.part == PagePart::normal)))
-            fill(path.points, points, wiped ? IM_COL32_WHITE : screen_colour(style_.fill));
+            fill(path.points, points, colour_of(wiped ? Colour{255, 255, 255} : style_.fill));
         if (!wiped) stroke(points, path.closed);
     }
 
@@ -34,10 +35,10 @@ public:
         const ImVec2 centre = view_.to_screen(circle.centre);
         const float radius = static_cast<float>(circle.radius) * view_.pixels_per_mm;
         if (!is_drawable(centre) || !(radius >= 0.0F) || !(radius < farthest)) return;
-        if (style_.filled) list_.AddCircleFilled(centre, radius, screen_colour(style_.fill), 0);
+        if (style_.filled) list_.AddCircleFilled(centre, radius, colour_of(style_.fill), 0);
         if (style_.line_mm <= 0.0) return;
         if (style_.dash_mm.empty()) {
-            list_.AddCircle(centre, radius, screen_colour(style_.line), 0, line_width());
+            list_.AddCircle(centre, radius, colour_of(style_.line), 0, line_width());
             return;
         }
         constexpr int pieces = 64;
@@ -56,11 +57,13 @@ public:
         const std::string clean = clean_text(text.text);
         // Whole pixels keep letters sharp.
         const ImVec2 corner{std::round(base.x), std::round(base.y - f.font->Ascent)};
-        list_.AddText(f.font, f.font->FontSize, corner, screen_colour(style_.line), clean.data(),
+        list_.AddText(f.font, f.font->FontSize, corner, colour_of(style_.line), clean.data(),
                       clean.data() + clean.size());
     }
 
 private:
+    ImU32 colour_of(Colour c) const { return view_.as_printed ? printed_colour(c) : screen_colour(c); }
+
     float line_width() const {
         const double mm = shape_.part == PagePart::hatch ? hatch_line_mm : style_.line_mm;
         return std::max(thinnest_line, static_cast<float>(mm) * view_.pixels_per_mm);
@@ -79,7 +82,7 @@ private:
         const bool hatch = shape_.part == PagePart::hatch;
         if (!hatch && style_.line_mm <= 0.0) return;
         draw_dashed(list_, points, closed, hatch ? std::span<const double>{} : style_.dash_mm, view_.pixels_per_mm,
-                    screen_colour(style_.line), line_width());
+                    colour_of(style_.line), line_width());
     }
 
     ImDrawList& list_;
@@ -124,8 +127,6 @@ private:
 };
 
 }  // namespace
-
-ImU32 screen_colour(Colour c) { return IM_COL32(c.red, c.green, c.blue, 255); }
 
 void draw_dashed(ImDrawList& list, const std::vector<ImVec2>& points, bool closed, std::span<const double> dash_mm,
                  float pixels_per_mm, ImU32 colour, float width) {

@@ -15,13 +15,11 @@ namespace hitchwright {
 struct PageView {
     ImVec2 corner;               ///< upper left corner of the page, pixels
     float pixels_per_mm = 5.0F;
+    bool as_printed = false;     ///< in the colours of the print, whatever the theme: for a preview of paper
     ImVec2 to_screen(PagePoint p) const {
         return {corner.x + static_cast<float>(p.x) * pixels_per_mm, corner.y + static_cast<float>(p.y) * pixels_per_mm};
     }
 };
-
-/// A colour of the palette for Dear ImGui.
-ImU32 screen_colour(Colour c);
 
 /// Draws the shapes in their order. What is not finite is left out.
 void draw_page(ImDrawList& list, const std::vector<PageShape>& shapes, const PageView& view, const Fonts& fonts);

@@ -1,26 +1,38 @@
-// Colours of the window, in line with those of the drawing (report/role_style): dark ink on paper, one blue, one rust,
-// one vermilion. Colour only repeats what form and words say.
+// Colours of the window, in line with those of the drawing (report/role_style): ink on paper, one blue, one rust, one
+// vermilion, once for daylight and once for the dark. Colour only repeats what form and words say.
 #pragma once
 
 #include <imgui.h>
 
+#include "report/role_style.h"
+
 namespace hitchwright {
 
-namespace palette {
-inline constexpr ImU32 ink = IM_COL32(0x1A, 0x1C, 0x20, 255);
-inline constexpr ImU32 quiet = IM_COL32(0x4A, 0x52, 0x5C, 255);
-inline constexpr ImU32 line = IM_COL32(0xB9, 0xB4, 0xA6, 255);
-inline constexpr ImU32 paper = IM_COL32(0xFF, 0xFF, 0xFF, 255);
-inline constexpr ImU32 desk = IM_COL32(0xF3, 0xF0, 0xE8, 255);
-inline constexpr ImU32 field = IM_COL32(0xFF, 0xFE, 0xFA, 255);
-inline constexpr ImU32 blue = IM_COL32(0x12, 0x47, 0x80, 255);
-inline constexpr ImU32 pale_blue = IM_COL32(0xD6, 0xE4, 0xF1, 255);
-inline constexpr ImU32 rust = IM_COL32(0x8A, 0x4B, 0x08, 255);
-inline constexpr ImU32 alarm = IM_COL32(0xB8, 0x24, 0x0E, 255);
-inline constexpr ImU32 pale_alarm = IM_COL32(0xFB, 0xE4, 0xDF, 255);
-}  // namespace palette
+/// Dark ink on paper, for sunlight; or pale ink on a dark desk.
+enum class Theme { light, dark };
+
+/// The colours of one theme.
+struct Palette {
+    ImU32 ink, quiet, line;  ///< words, lesser words, borders
+    ImU32 paper, desk, field;
+    ImU32 blue, pale_blue;   ///< headings and what is chosen
+    ImU32 rust;              ///< wants attention
+    ImU32 alarm, pale_alarm; ///< must not be
+    ImU32 shade;             ///< over what waits behind a question
+};
+
+const Palette& palette_of(Theme theme);
+
+/// The palette of the current context, as set by `set_style`; the light one before.
+const Palette& palette();
+
+/// A colour of the drawing in the current palette; one that no role has stays as it is.
+ImU32 screen_colour(Colour c);
+
+/// A colour of the drawing as it is printed, whatever the theme.
+ImU32 printed_colour(Colour c);
 
 /// Colours, spacing and rounding of the current context, for text of this em.
-void set_style(float em);
+void set_style(float em, Theme theme);
 
 }  // namespace hitchwright

@@ -44,6 +44,11 @@ float find_position_height(const Screen& screen);
 /// What to do, then the findings worst first, cautions beside their step.
 void show_findings(Screen& screen);
 
+/// Findings, and below them the holes or positions.
+void show_findings_and_holes(Screen& screen);
+/// Below the picture: the lift, or the sliders of a drawn implement.
+void show_lift(Screen& screen);
+
 /// Every pair of holes; a click switches.
 void show_holes(Screen& screen);
 /// Height it wants, pixels.

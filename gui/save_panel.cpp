@@ -25,7 +25,7 @@ void show_where(Screen& screen) {
 }
 
 void show_lines(Screen& screen) {
-    for (const std::string& line : screen.app.view.save.lines) show_text(line, screen.fonts.bold, palette::ink);
+    for (const std::string& line : screen.app.view.save.lines) show_text(line, screen.fonts.bold, palette().ink);
 }
 
 void show_field(Screen& screen, const char* label, const char* hint, const char* place, std::string& text) {
@@ -41,7 +41,7 @@ void show_field(Screen& screen, const char* label, const char* hint, const char*
 void show_message(Screen& screen, std::string_view message) {
     while (!message.empty()) {
         const std::string_view line = message.substr(0, message.find('\n'));
-        show_text(line, screen.fonts.bold, palette::alarm);
+        show_text(line, screen.fonts.bold, palette().alarm);
         message.remove_prefix(std::min(line.size() + 1, message.size()));
     }
 }

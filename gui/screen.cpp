@@ -26,13 +26,13 @@ void show_text(std::string_view text, const ScreenFont& font, ImU32 colour) {
 }
 
 void show_quiet_text(std::string_view text) {
-    ImGui::PushStyleColor(ImGuiCol_Text, palette::quiet);
+    ImGui::PushStyleColor(ImGuiCol_Text, palette().quiet);
     show_text(text);
     ImGui::PopStyleColor();
 }
 
 void show_warning(std::string_view text) {
-    ImGui::PushStyleColor(ImGuiCol_Text, palette::alarm);
+    ImGui::PushStyleColor(ImGuiCol_Text, palette().alarm);
     ImGui::TextUnformatted("!");
     ImGui::SameLine(0.0F, ImGui::GetFontSize() * 0.35F);
     show_text(text);
@@ -40,7 +40,7 @@ void show_warning(std::string_view text) {
 }
 
 void show_heading(Screen& screen, std::string_view text) {
-    show_text(text, screen.fonts.bold, palette::blue);
+    show_text(text, screen.fonts.bold, palette().blue);
 }
 
 std::string say_problem(const std::vector<Problem>& problems) {

@@ -83,7 +83,7 @@ void show_unplaced(const PlacedPicture& picture, ImVec2 corner, ImVec2 room) {
     for (const std::string& words : picture.unplaced) text += (&words == &picture.unplaced.front() ? "" : "; ") + words;
     const ImVec2 size = ImGui::CalcTextSize(text.c_str(), nullptr, false, room.x);
     const ImVec2 at{corner.x + 2.0F, corner.y + room.y - size.y};
-    ImGui::GetWindowDrawList()->AddRectFilled(at, {corner.x + room.x, corner.y + room.y}, palette::paper);
+    ImGui::GetWindowDrawList()->AddRectFilled(at, {corner.x + room.x, corner.y + room.y}, palette().paper);
     ImGui::SetCursorScreenPos(at);
     show_quiet_text(text);
 }
@@ -91,7 +91,7 @@ void show_unplaced(const PlacedPicture& picture, ImVec2 corner, ImVec2 room) {
 void show_no_picture(Screen& screen, ImVec2 corner) {
     ImGui::SetCursorScreenPos({corner.x + screen.em(), corner.y + screen.em()});
     ImGui::BeginGroup();
-    show_text("No picture", screen.fonts.large, palette::alarm);
+    show_text("No picture", screen.fonts.large, palette().alarm);
     const bool drawn = screen.app.now.setup.implement.attachment == Attachment::drawn;
     show_text(drawn ? "A reading of the hitch is missing. The findings name it."
                     : "A reading of the linkage is missing, or the linkage cannot close. The findings name it.");
@@ -108,7 +108,7 @@ void show_side_view(Screen& screen) {
     const PageRect area{0.0, 0.0, static_cast<double>(room.x / ppm), static_cast<double>(room.y / ppm)};
     if (area.width() < least_panel_mm || area.height() < least_panel_mm) return;
     ImDrawList& list = *ImGui::GetWindowDrawList();
-    list.AddRectFilled(corner, {corner.x + room.x, corner.y + room.y}, palette::paper);
+    list.AddRectFilled(corner, {corner.x + room.x, corner.y + room.y}, palette().paper);
     if (!app.results.drawn) return show_no_picture(screen, corner);
     ImGui::SetItemAllowOverlap();
     ImGui::InvisibleButton("side view", room);
@@ -124,7 +124,7 @@ void show_side_view(Screen& screen) {
     show_view_buttons(screen, corner);
     if (app.results.analysis.linkage) return;
     ImGui::SameLine();
-    show_text("The linkage does not close here", screen.fonts.bold, palette::alarm);
+    show_text("The linkage does not close here", screen.fonts.bold, palette().alarm);
     remember_place(screen, "does not close");
 }
 

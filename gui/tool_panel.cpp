@@ -31,6 +31,12 @@ void show_units(Screen& screen) {
     }
 }
 
+void show_theme(Screen& screen) {
+    AppState& app = screen.app;
+    const bool dark = app.view.theme == Theme::dark;
+    if (show_button(screen, dark ? "Light" : "Dark")) app.view.theme = dark ? Theme::light : Theme::dark;
+}
+
 /// The changes as options, for the command line.
 std::string join_options(const Edits& edits) {
     std::string text;
@@ -43,7 +49,7 @@ void show_unsaved(Screen& screen) {
     const bool changed = has_changes(app), edited = app.now.edits != Edits{};
     if (changed) {
         ImGui::PushFont(screen.fonts.bold.font);
-        ImGui::PushStyleColor(ImGuiCol_Text, palette::alarm);
+        ImGui::PushStyleColor(ImGuiCol_Text, palette().alarm);
         ImGui::TextUnformatted("Changes are not saved.");
         ImGui::PopStyleColor();
         ImGui::PopFont();
@@ -72,11 +78,12 @@ void show_tools(Screen& screen) {
         if (!problems.empty()) app.view.notice = "Not read again, the old values count: " + say_problem(problems);
     }
     show_units(screen);
+    show_theme(screen);
     ImGui::Dummy({screen.em(), 0.0F});
     ImGui::SameLine();
     if (app.problems.empty()) show_unsaved(screen);
     else ImGui::NewLine();
-    if (!app.view.notice.empty()) show_text(app.view.notice, screen.fonts.bold, palette::rust);
+    if (!app.view.notice.empty()) show_text(app.view.notice, screen.fonts.bold, palette().rust);
 }
 
 void show_close_question(Screen& screen) {
@@ -88,7 +95,7 @@ void show_close_question(Screen& screen) {
     ImGui::SetNextWindowSize({std::min(44.0F * screen.em(), size.x), 0.0F});
     if (!ImGui::BeginPopupModal(title, nullptr, ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove)) return;
     show_text("What was changed, as options for the next start:");
-    for (const std::string& option : list_options(app.now.edits)) show_text(option, screen.fonts.bold, palette::ink);
+    for (const std::string& option : list_options(app.now.edits)) show_text(option, screen.fonts.bold, palette().ink);
     ImGui::Spacing();
     const auto answer = [&](const char* label) {
         const bool pressed = ImGui::Button(label);

@@ -64,8 +64,8 @@ void draw_band_words(const char* words, ImVec2 least, ImVec2 most, float unit) {
     ImDrawList& list = *ImGui::GetWindowDrawList();
     const ImVec2 at{std::round((least.x + most.x - size.x) / 2.0F), std::round((least.y + most.y - size.y) / 2.0F)};
     list.AddRectFilled({at.x - 3.0F * unit, least.y + 2.0F * unit}, {at.x + size.x + 3.0F * unit, most.y - unit},
-                       palette::paper);
-    list.AddText(at, palette::ink, words);
+                       palette().paper);
+    list.AddText(at, palette().ink, words);
 }
 
 /// Words of a band where no worse band lies over it.
@@ -82,7 +82,7 @@ void draw_words_of(const TravelTrack& track, std::size_t index, const TrackLayou
 void draw_track(Screen& screen, const TravelTrack& track, const TrackLayout& layout, float top) {
     ImDrawList& list = *ImGui::GetWindowDrawList();
     const float bottom = top + layout.bar;
-    list.AddRectFilled({layout.left, top}, {layout.right, bottom}, palette::paper);
+    list.AddRectFilled({layout.left, top}, {layout.right, bottom}, palette().paper);
     for (const TrackBand& band : track.bands) {
         for (const HeightRange& r : *band.heights) {
             const float low = layout.to_x(r.low), high = std::max(layout.to_x(r.high), low + 2.0F * layout.unit);
@@ -90,7 +90,7 @@ void draw_track(Screen& screen, const TravelTrack& track, const TrackLayout& lay
         }
     }
     for (std::size_t i = 0; i < track.bands.size(); ++i) draw_words_of(track, i, layout, top);
-    list.AddRect({layout.left, top}, {layout.right, bottom}, palette::line);
+    list.AddRect({layout.left, top}, {layout.right, bottom}, palette().line);
 }
 
 /// The track of the height itself: the heights at which the shaft works, and the ends in words.
@@ -98,28 +98,28 @@ void draw_height_track(Screen& screen, const TrackLayout& layout, float top) {
     ImDrawList& list = *ImGui::GetWindowDrawList();
     const TravelBands& b = *screen.app.results.bands;
     const float bottom = top + layout.bar, middle = (top + bottom) / 2.0F;
-    list.AddLine({layout.left, middle}, {layout.right, middle}, palette::quiet, 2.0F * layout.unit);
+    list.AddLine({layout.left, middle}, {layout.right, middle}, palette().quiet, 2.0F * layout.unit);
     const float low = layout.to_x(b.work.low), high = layout.to_x(b.work.high);
     const float half = 3.0F * layout.unit;
-    list.AddRectFilled({low - 1.0F, middle - half}, {high + 1.0F, middle + half}, palette::blue);
-    for (const float x : {layout.left, layout.right}) list.AddLine({x, top}, {x, bottom}, palette::quiet, 2.0F * layout.unit);
+    list.AddRectFilled({low - 1.0F, middle - half}, {high + 1.0F, middle + half}, palette().blue);
+    for (const float x : {layout.left, layout.right}) list.AddLine({x, top}, {x, bottom}, palette().quiet, 2.0F * layout.unit);
 }
 
 /// The mark of the height shown, through all tracks.
 void draw_handle(const TrackLayout& layout, double height, float top, float bottom, bool active) {
     ImDrawList& list = *ImGui::GetWindowDrawList();
     const float x = layout.to_x(height), half = 6.0F * layout.unit, width = 2.0F * layout.unit;
-    const ImU32 colour = active ? palette::blue : palette::ink;
+    const ImU32 colour = active ? palette().blue : palette().ink;
     list.AddLine({x, top}, {x, bottom}, colour, width);
     list.AddRectFilled({x - half, top}, {x + half, top + layout.bar}, colour, width);
-    list.AddLine({x, top + 2.0F * width}, {x, top + layout.bar - 2.0F * width}, palette::paper, width);
+    list.AddLine({x, top + 2.0F * width}, {x, top + layout.bar - 2.0F * width}, palette().paper, width);
 }
 
 void show_row_words(const TrackLayout& layout, float left, float top, const std::string& label, const std::string& value) {
     ImDrawList& list = *ImGui::GetWindowDrawList();
     const float y = top + (layout.bar - ImGui::GetTextLineHeight()) / 2.0F;
-    list.AddText({left, y}, palette::ink, label.c_str());
-    list.AddText({layout.right + 8.0F * layout.unit, y}, palette::ink, value.c_str());
+    list.AddText({left, y}, palette().ink, label.c_str());
+    list.AddText({layout.right + 8.0F * layout.unit, y}, palette().ink, value.c_str());
 }
 
 /// In full, where the panel has no room for it: under the cursor.
@@ -151,7 +151,8 @@ TrackLayout find_layout(const Screen& screen, ImVec2 corner, std::size_t rows, T
 }
 
 void move_with_keys(AppState& app, const HeightRange& travel, double height) {
-    if (ImGui::GetIO().WantTextInput) return;
+    // While the keyboard walks from control to control, arrows belong to that.
+    if (ImGui::GetIO().WantTextInput || ImGui::GetIO().NavVisible) return;
     const double step = step_share * (travel.high - travel.low);
     const auto pressed = [](ImGuiKey key) { return ImGui::IsKeyPressed(ImGui::GetKeyIndex(key)); };
     if (pressed(ImGuiKey_LeftArrow)) app.view.ball_height = std::max(travel.low, height - step);

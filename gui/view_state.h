@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "geometry/attitude.h"
+#include "gui/palette.h"
 #include "report/format_length.h"
 #include "report/page.h"
 
@@ -67,8 +68,18 @@ struct SaveQuestion {
     std::string message;             ///< why it was not written
 };
 
+/// What stands on the right (rooms.h).
+enum class SideRoom { findings };
+/// What stands below the picture.
+enum class LowerRoom { lift };
+
 struct ViewState {
     UnitSystem units = UnitSystem::inch;
+    Theme theme = Theme::light;
+    float scale = 1.0F;  ///< of everything, on top of the screen's own density
+    SideRoom side_room = SideRoom::findings;
+    LowerRoom lower_room = LowerRoom::lift;
+    bool animates = false;  ///< frames go on without an event; whoever sets it takes it back
     std::optional<double> ball_height;  ///< of the picture, m; none: the working height, else the lowest
     SideCamera camera;
     PlacedPicture picture;

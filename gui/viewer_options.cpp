@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "cli/option_values.h"
+#include "gui/rooms.h"
 #include "presets/nearest.h"
 #include "report/text_layout.h"
 
@@ -16,11 +17,15 @@ namespace {
 constexpr int least_side = 400, most_side = 8000;
 constexpr LengthRange ball_heights{-0.5, 3.0};
 
-constexpr std::array<OptionSpec, 10> options = {{
+constexpr std::array<OptionSpec, 14> options = {{
     {"--screenshot", "", "FILE", "write the window as it opens to FILE, ending in .png, and end"},
     {"--size", "", "WxH", "size of the window in points, such as 1280x800 (default)"},
     {"--height", "", "LENGTH", "ball height at which the lift stands at the start; default: the working height"},
     {"--view", "", "VIEW", "picture of a drawn implement at the start: plan (default), side, envelope or ditch"},
+    {"--room", "", "ROOM", "what stands on the right at the start, by its name in the list below"},
+    {"--lower", "", "ROOM", "what stands below the picture at the start"},
+    {"--theme", "", "THEME", "light (default) or dark"},
+    {"--scale", "", "PERCENT", "size of letters and all else, 60 to 300; default 100"},
     {"--rules", "", "NAME", "rule set to judge by: a name from \"hitchwright rules list\", or a path"},
     {"--set", "", "KEY=VALUE", "change one value, by its key in the files", true},
     {"--mark", "", "LENGTH", "step of the marks cuts are rounded to; default 1/16 in with --units in, 1 mm with mm"},
@@ -52,7 +57,11 @@ std::string format_viewer_help() {
         const std::string lines = format_paragraph(meaning, page_width, column, column);
         text += pad_right("  " + name, column) + lines.substr(std::min(column, lines.size()));
     }
-    text += "\nExamples:\n  hitchwright-viewer compact-tiller-bottoms-out\n"
+    text += "\nRooms on the right:";
+    for (const auto& room : side_rooms()) text += std::string(" ") + room.name;
+    text += "\nBelow the picture:";
+    for (const auto& room : lower_rooms()) text += std::string(" ") + room.name;
+    text += "\n\nExamples:\n  hitchwright-viewer compact-tiller-bottoms-out\n"
             "  hitchwright-viewer my-setup.toml --units mm --size 1024x700\n"
             "  hitchwright-viewer my-setup.toml --screenshot lifted.png --height 26in\n\n";
     text += format_paragraph("Exit codes: 0 the window was closed, or the file written; 2 wrong command line; 3 wrong "
@@ -146,6 +155,15 @@ void check_names(const Arguments& arguments, std::vector<UsageProblem>& problems
         problems.push_back({{}, fmt::format("{} is one name too many", in_quotes(arguments.names[1])), {}});
 }
 
+/// The room of that name; a wrong one is a problem.
+template <class Room>
+std::optional<Room> read_room(OptionReader& reader, const Arguments& arguments, const char* option, std::span<const RoomEntry<Room>> rooms) {
+    if (!arguments.has(option)) return std::nullopt;
+    std::vector<std::pair<std::string_view, Room>> words;
+    for (const RoomEntry<Room>& room : rooms) words.emplace_back(room.name, room.room);
+    return reader.choice<Room>(option, words, rooms.front().room);
+}
+
 void check_screenshot(const Arguments& arguments, std::vector<UsageProblem>& problems) {
     const std::string file = arguments.value("--screenshot");
     if (!arguments.has("--screenshot") || (file.size() > 4 && file.ends_with(".png"))) return;
@@ -171,6 +189,11 @@ ViewerCommand read_viewer_options(const std::vector<std::string>& args) {
         viewer.picture = reader.choice<DrawnPicture>("--view", {{"plan", DrawnPicture::plan}, {"side", DrawnPicture::side},
                                                             {"envelope", DrawnPicture::chart}, {"ditch", DrawnPicture::ditch}},
                                                  DrawnPicture::plan);
+    if (arguments.has("--theme"))
+        viewer.theme = reader.choice<Theme>("--theme", {{"light", Theme::light}, {"dark", Theme::dark}}, Theme::light);
+    if (arguments.has("--scale")) viewer.scale = static_cast<float>(reader.whole("--scale", 60, 300, 100)) / 100.0F;
+    viewer.side_room = read_room(reader, arguments, "--room", side_rooms());
+    viewer.lower_room = read_room(reader, arguments, "--lower", lower_rooms());
     viewer.ball_height = reader.length("--height", common.units, ball_heights);
     problems.insert(problems.end(), reader.problems().begin(), reader.problems().end());
     if (!problems.empty()) return make_failure(std::move(problems), nullptr);

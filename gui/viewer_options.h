@@ -29,6 +29,10 @@ struct ViewerOptions {
     std::string screenshot;             ///< PNG file to write instead of opening a window; empty: a window
     std::optional<double> ball_height;  ///< the lift stands there at the start, m
     std::optional<DrawnPicture> picture;  ///< of a drawn implement at the start
+    std::optional<Theme> theme;
+    std::optional<float> scale;
+    std::optional<SideRoom> side_room;
+    std::optional<LowerRoom> lower_room;
 };
 
 /// Options, or text to print (help, version), or what is wrong with the command line.

@@ -4,6 +4,7 @@
 
 #include "gui/palette.h"
 #include "gui/panels.h"
+#include "gui/rooms.h"
 
 namespace hitchwright {
 namespace {
@@ -19,27 +20,44 @@ void show_panel(Screen& screen, const char* name, ImVec2 size, const Show& show,
     ImGui::EndChild();
 }
 
+bool shows_drawn(const AppState& app) { return app.results.analysis.drawn.has_value(); }
+
+/// Height the room below the picture wants, pixels.
+float find_lower_height(const Screen& screen) {
+    const float buttons = lower_rooms().size() < 2 ? 0.0F : ImGui::GetFrameHeightWithSpacing();
+    return buttons + (shows_drawn(screen.app) ? find_attitude_height(screen) : find_travel_height(screen));
+}
+
+void show_lower_room(Screen& screen) {
+    show_lower_room_buttons(screen);
+    shown_lower_room(screen.app).show(screen);
+}
+
+void show_side_room(Screen& screen) {
+    show_side_room_buttons(screen);
+    const RoomEntry<SideRoom>& room = shown_side_room(screen.app);
+    if (room.own_panels) return room.show(screen);
+    show_panel(screen, room.name, ImGui::GetContentRegionAvail(), room.show);
+}
+
 void show_middle(Screen& screen, ImVec2 size) {
-    const bool drawn = screen.app.results.analysis.drawn.has_value();
-    const float travel = std::min(drawn ? find_attitude_height(screen) : find_travel_height(screen), 0.55F * size.y);
+    const bool drawn = shows_drawn(screen.app);
+    const float lower = std::min(find_lower_height(screen), 0.55F * size.y);
     const float gap = ImGui::GetStyle().ItemSpacing.y;
     ImGui::BeginGroup();
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {1.0F, 1.0F});
-    show_panel(screen, "picture", {size.x, size.y - travel - gap}, drawn ? show_drawn_picture : show_side_view,
+    show_panel(screen, "picture", {size.x, size.y - lower - gap}, drawn ? show_drawn_picture : show_side_view,
                ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse);
     ImGui::PopStyleVar();
-    show_panel(screen, "travel", {size.x, travel}, drawn ? show_attitude : show_travel);
+    show_panel(screen, "travel", {size.x, lower}, show_lower_room);
     ImGui::EndGroup();
 }
 
 void show_right(Screen& screen, ImVec2 size) {
-    const bool drawn = screen.app.results.analysis.drawn.has_value();
-    const float holes = std::min(drawn ? find_position_height(screen) : find_hole_height(screen), 0.5F * size.y);
-    const float gap = ImGui::GetStyle().ItemSpacing.y;
-    ImGui::BeginGroup();
-    show_panel(screen, "findings", {size.x, size.y - holes - gap}, show_findings);
-    show_panel(screen, "hole table", {size.x, holes}, drawn ? show_positions : show_holes);
-    ImGui::EndGroup();
+    // Without a border a child has no padding of its own.
+    if (ImGui::BeginChild("side room", {std::max(size.x, 4.0F), std::max(size.y, 4.0F)}, false, ImGuiWindowFlags_NoScrollbar))
+        show_side_room(screen);
+    ImGui::EndChild();
 }
 
 void show_columns(Screen& screen, float height) {
@@ -60,10 +78,27 @@ void use_shortcuts(AppState& app) {
     if (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Y))) redo(app);
 }
 
+/// The style follows the theme chosen.
+void use_theme(Screen& screen) {
+    if (&palette() != &palette_of(screen.app.view.theme)) set_style(screen.em(), screen.app.view.theme);
+}
+
 }  // namespace
+
+void show_findings_and_holes(Screen& screen) {
+    const bool drawn = shows_drawn(screen.app);
+    const ImVec2 size = ImGui::GetContentRegionAvail();
+    const float holes = std::min(drawn ? find_position_height(screen) : find_hole_height(screen), 0.5F * size.y);
+    const float gap = ImGui::GetStyle().ItemSpacing.y;
+    show_panel(screen, "findings", {size.x, size.y - holes - gap}, show_findings);
+    show_panel(screen, "hole table", {size.x, holes}, drawn ? show_positions : show_holes);
+}
+
+void show_lift(Screen& screen) { shows_drawn(screen.app) ? show_attitude(screen) : show_travel(screen); }
 
 void show_window(Screen& screen) {
     AppState& app = screen.app;
+    use_theme(screen);
     use_shortcuts(app);
     constexpr ImGuiWindowFlags flags = ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove |
                                        ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoBringToFrontOnFocus;

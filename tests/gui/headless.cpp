@@ -13,9 +13,10 @@ Headless::Headless(const std::string& setup, Edits edits, ImVec2 size)
     io.IniFilename = nullptr;
     io.DisplaySize = size;
     io.DeltaTime = 1.0F / 60.0F;
+    io.ConfigFlags |= ImGuiConfigFlags_NavEnableKeyboard;
     for (int key = 0; key < ImGuiKey_COUNT; ++key) io.KeyMap[key] = key;
     fonts_ = load_fonts(1.0F);
-    set_style(fonts_.regular.em);
+    set_style(fonts_.regular.em, app_.view.theme);
     settle();
 }
 

@@ -1,0 +1,86 @@
+// See rooms.h.
+#include "gui/rooms.h"
+
+#include "gui/palette.h"
+#include "gui/panels.h"
+
+namespace hitchwright {
+namespace {
+
+constexpr RoomEntry<SideRoom> side_table[] = {
+    {SideRoom::findings, "Findings", "findings", "What to do, and every finding, worst first", show_findings_and_holes, nullptr, true},
+};
+
+constexpr RoomEntry<LowerRoom> lower_table[] = {
+    {LowerRoom::lift, "Lift", "lift", "Move the lift, or the implement, and see where something is wrong", show_lift, nullptr},
+};
+
+template <class Room>
+bool is_there(const RoomEntry<Room>& entry, const AppState& app) {
+    return entry.is_there == nullptr || entry.is_there(app);
+}
+
+template <class Room>
+std::optional<Room> find_room(std::span<const RoomEntry<Room>> table, std::string_view name) {
+    for (const RoomEntry<Room>& entry : table) {
+        if (name == entry.name) return entry.room;
+    }
+    return std::nullopt;
+}
+
+template <class Room>
+const RoomEntry<Room>& shown_room(std::span<const RoomEntry<Room>> table, Room room, const AppState& app) {
+    for (const RoomEntry<Room>& entry : table) {
+        if (entry.room == room && is_there(entry, app)) return entry;
+    }
+    return table.front();
+}
+
+/// A button that is down for the room shown; the chosen one has a thick lower edge, so that the shade alone says nothing.
+bool show_room_button(Screen& screen, const char* word, const char* hint, bool chosen) {
+    const float width = ImGui::CalcTextSize(word).x + 2.0F * ImGui::GetStyle().FramePadding.x;
+    const float right = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
+    const bool first = ImGui::GetCursorPosX() <= ImGui::GetWindowContentRegionMin().x + 1.0F;
+    if (!first && ImGui::GetCursorScreenPos().x + width > right) ImGui::NewLine();
+    ImGui::PushStyleColor(ImGuiCol_Button, chosen ? palette().pale_blue : palette().field);
+    const bool pressed = ImGui::Button(word);
+    ImGui::PopStyleColor();
+    remember_place(screen, word);
+    const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
+    const float edge = 0.18F * screen.em();
+    if (chosen) ImGui::GetWindowDrawList()->AddRectFilled({least.x, most.y - edge}, most, palette().blue);
+    if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", hint);
+    ImGui::SameLine(0.0F, 0.3F * screen.em());
+    return pressed;
+}
+
+template <class Room>
+void show_buttons(Screen& screen, std::span<const RoomEntry<Room>> table, Room& room, Room shown) {
+    if (table.size() < 2) return;
+    for (const RoomEntry<Room>& entry : table) {
+        if (!is_there(entry, screen.app)) continue;
+        if (show_room_button(screen, entry.word, entry.hint, entry.room == shown)) room = entry.room;
+    }
+    ImGui::NewLine();
+}
+
+}  // namespace
+
+std::span<const RoomEntry<SideRoom>> side_rooms() { return side_table; }
+std::span<const RoomEntry<LowerRoom>> lower_rooms() { return lower_table; }
+
+std::optional<SideRoom> find_side_room(std::string_view name) { return find_room(side_rooms(), name); }
+std::optional<LowerRoom> find_lower_room(std::string_view name) { return find_room(lower_rooms(), name); }
+
+const RoomEntry<SideRoom>& shown_side_room(const AppState& app) { return shown_room(side_rooms(), app.view.side_room, app); }
+const RoomEntry<LowerRoom>& shown_lower_room(const AppState& app) { return shown_room(lower_rooms(), app.view.lower_room, app); }
+
+void show_side_room_buttons(Screen& screen) {
+    show_buttons(screen, side_rooms(), screen.app.view.side_room, shown_side_room(screen.app).room);
+}
+
+void show_lower_room_buttons(Screen& screen) {
+    show_buttons(screen, lower_rooms(), screen.app.view.lower_room, shown_lower_room(screen.app).room);
+}
+
+}  // namespace hitchwright
