@@ -1,0 +1,121 @@
+// What can be read on the screen: every caution of every demo, and at every size no text cut off, none on another.
+#include <catch2/catch.hpp>
+
+#include <set>
+
+#include "gui/rooms.h"
+#include "report/caution_text.h"
+#include "report/finding_text.h"
+#include "report/fit_report.h"
+#include "report/side_view.h"
+#include "tests/gui/headless.h"
+#include "tests/gui/screen_text.h"
+
+using namespace hitchwright;
+using namespace hitchwright::test;
+
+namespace {
+
+std::vector<std::string> list_demos() {
+    std::vector<std::string> names;
+    const Library library;
+    for (const PresetEntry& entry : library.list(FileKind::setup)) names.push_back(entry.key);
+    return names;
+}
+
+/// All that the findings say when somebody scrolls through them.
+std::set<std::string> read_through(Headless& window, std::string_view panel, const std::vector<std::string>& sentences) {
+    std::set<std::string> missing(sentences.begin(), sentences.end());
+    scroll_to_top(panel);
+    window.settle();
+    do {
+        window.settle();
+        std::erase_if(missing, [](const std::string& s) { return screen_says(s); });
+    } while (scroll_on(panel));
+    return missing;
+}
+
+std::vector<std::string> list_cautions(const AppState& app) {
+    std::vector<std::string> all;
+    const FindingContext context = make_finding_context(app.now.setup, app.results.analysis, app.view.units);
+    for (const Finding& finding : app.results.analysis.findings) {
+        for (const std::string& caution : describe_finding(finding, context).cautions) all.push_back(caution);
+    }
+    for (const Caution caution : list_closing_cautions(app.results.analysis)) all.emplace_back(caution_sentence(caution));
+    return all;
+}
+
+}  // namespace
+
+TEST_CASE("screen: text is read back as it was written, with its place", "[gui]") {
+    Headless window("utility-cutter-fits");
+    const std::vector<ScreenWords> words = read_screen();
+    REQUIRE(words.size() > 40);
+    const auto found = std::find_if(words.begin(), words.end(), [](const ScreenWords& w) { return w.text == "Undo"; });
+    REQUIRE(found != words.end());
+    const ImVec2 middle = window.middle_of("Undo");
+    CHECK(found->least.x < middle.x);
+    CHECK(found->most.x > middle.x);
+    CHECK(found->least.y < middle.y);
+    CHECK(found->most.y > middle.y);
+    CHECK(screen_says(window.app().now.setup.name));
+    CHECK_FALSE(screen_says("Nothing of the kind is written here."));
+}
+
+TEST_CASE("screen: text cut off by its panel and text on other text are found", "[gui]") {
+    Headless window("utility-cutter-fits");
+    ImGui::NewFrame();
+    ImGui::SetNextWindowPos({10.0F, 10.0F});
+    ImGui::SetNextWindowSize({120.0F, 80.0F});
+    ImGui::Begin("narrow", nullptr, ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoSavedSettings);
+    ImGui::TextUnformatted("this line is far longer than the panel it stands in");
+    ImGui::GetWindowDrawList()->AddText({20.0F, 50.0F}, palette().ink, "one");
+    ImGui::GetWindowDrawList()->AddText({26.0F, 53.0F}, palette().ink, "two");
+    ImGui::End();
+    ImGui::Render();
+    const std::vector<std::string> faults = find_text_faults();
+    REQUIRE(faults.size() == 2);
+    CHECK(faults[0].starts_with("cut off: \"this line"));
+    CHECK(faults[1].starts_with("on each other: \"one\""));
+}
+
+TEST_CASE("screen: every caution of every demo can be read, and those that always hold without scrolling", "[gui][demo]") {
+    for (const std::string& demo : list_demos()) {
+        INFO("set-up " << demo);
+        Headless window(demo);
+        for (const Caution caution : standing_cautions) {
+            if (caution == Caution::keep_from_turning_shaft && !window.app().now.setup.implement.pic.fitted) continue;
+            INFO(caution_sentence(caution));
+            CHECK(screen_says(caution_sentence(caution)));
+        }
+        const std::vector<std::string> cautions = list_cautions(window.app());
+        REQUIRE_FALSE(cautions.empty());
+        for (const std::string& missing : read_through(window, "findings", cautions)) FAIL_CHECK("not on the screen: " << missing);
+    }
+}
+
+TEST_CASE("screen: no text is cut off or lies on another, from 800x600 to 2560x1440, in every room of every demo", "[gui][demo]") {
+    const ImVec2 sizes[] = {{800.0F, 600.0F}, {1024.0F, 700.0F}, {1280.0F, 800.0F}, {1920.0F, 1080.0F}, {2560.0F, 1440.0F}};
+    for (const std::string& demo : list_demos()) {
+        for (const UnitSystem units : {UnitSystem::inch, UnitSystem::millimetre}) {
+            Headless window(demo);
+            window.app().view.units = units;
+            for (const ImVec2 size : sizes) {
+                for (const RoomEntry<SideRoom>& room : side_rooms()) {
+                    window.app().view.side_room = room.room;
+                    window.resize(size.x, size.y);
+                    for (const std::string& fault : find_text_faults())
+                        FAIL_CHECK(demo << (units == UnitSystem::inch ? ", in, " : ", mm, ") << size.x << "x" << size.y << ", " << room.name << ": " << fault);
+                }
+                window.app().view.side_room = SideRoom::findings;
+                for (const RoomEntry<LowerRoom>& room : lower_rooms()) {
+                    window.app().view.lower_room = room.room;
+                    window.resize(size.x, size.y);
+                    for (const std::string& fault : find_text_faults())
+                        FAIL_CHECK(demo << (units == UnitSystem::inch ? ", in, " : ", mm, ") << size.x << "x" << size.y << ", " << room.name << ": " << fault);
+                }
+                SUCCEED();
+            }
+        }
+    }
+}
