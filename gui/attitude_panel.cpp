@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "geometry/angle.h"
@@ -108,26 +109,64 @@ float find_position_height(const Screen& screen) {
     return (3.5F + rows) * (ImGui::GetTextLineHeightWithSpacing() + 4.0F) + 2.0F * ImGui::GetStyle().WindowPadding.y;
 }
 
+namespace {
+
+constexpr std::size_t position_columns = 4;
+constexpr const char* position_titles[position_columns] = {"position", "length", "shaft", "split"};
+using PositionCells = std::array<std::string, position_columns>;
+
+PositionCells cells_of(const AppState& app, const PinStudy& p) {
+    const DrawnModel& m = app.results.analysis.drawn->model;
+    const double split = std::fabs(p.at_turn.tractor_angle - p.at_turn.implement_angle);
+    return {(p.pin == m.pin ? "> " : "   ") + escape_text(p.name, 20), format_length(p.length, app.view.units), fit_word(p.fit),
+            m.has_shaft ? format_angle(split, Rounding::up) : std::string("-")};
+}
+
+/// How many columns find room, from the left; the hint of a row says them all.
+std::size_t count_fitting_columns(const std::vector<PositionCells>& rows, float room) {
+    float sum = ImGui::GetStyle().ScrollbarSize;
+    for (std::size_t i = 0; i < position_columns; ++i) {
+        float width = ImGui::CalcTextSize(position_titles[i]).x;
+        for (const PositionCells& cells : rows) width = std::max(width, ImGui::CalcTextSize(cells[i].c_str()).x);
+        sum += width + 2.0F * ImGui::GetStyle().CellPadding.x;
+        if (sum > room) return std::max<std::size_t>(i, 1);
+    }
+    return position_columns;
+}
+
+/// One row; true when it was clicked.
+bool show_position(Screen& screen, const PinStudy& pin, const PositionCells& cells, std::size_t columns) {
+    ImGui::TableNextRow();
+    ImGui::TableNextColumn();
+    const bool present = pin.pin == screen.app.results.analysis.drawn->model.pin;
+    const bool clicked = ImGui::Selectable(fmt::format("{}##{}", cells[0], pin.pin).c_str(), present, ImGuiSelectableFlags_SpanAllColumns);
+    remember_place(screen, "position " + escape_text(pin.name, 20));
+    if (ImGui::IsItemHovered())
+        ImGui::SetTooltip("Length %s; shaft: %s; joint angles differ by %s in the sharpest turn.", cells[1].c_str(), cells[2].c_str(), cells[3].c_str());
+    for (std::size_t i = 1; i < columns; ++i) {
+        ImGui::TableNextColumn();
+        ImGui::TextUnformatted(cells[i].c_str());
+    }
+    return clicked;
+}
+
+}  // namespace
+
 void show_positions(Screen& screen) {
     AppState& app = screen.app;
     show_heading(screen, "Drawbar positions, best first: a click moves the pin");
     const DrawbarStudy& study = app.results.analysis.drawn->positions;
-    if (!ImGui::BeginTable("positions", 4, ImGuiTableFlags_SizingFixedFit | ImGuiTableFlags_BordersInnerH)) return;
-    for (const char* column : {"position", "length", "shaft", "split"}) ImGui::TableSetupColumn(column);
+    std::vector<PositionCells> rows;
+    for (const PinStudy& p : study.pins) rows.push_back(cells_of(app, p));
+    const std::size_t columns = count_fitting_columns(rows, ImGui::GetContentRegionAvail().x);
+    // Tables of other columns are other tables: widths are kept by name.
+    const std::string name = fmt::format("positions {}", columns);
+    if (!ImGui::BeginTable(name.c_str(), static_cast<int>(columns), ImGuiTableFlags_SizingFixedFit | ImGuiTableFlags_BordersInnerH)) return;
+    for (std::size_t i = 0; i < columns; ++i) ImGui::TableSetupColumn(position_titles[i]);
     ImGui::TableHeadersRow();
     std::string wanted;
-    for (const PinStudy& p : study.pins) {
-        const bool present = p.pin == app.results.analysis.drawn->model.pin;
-        ImGui::TableNextRow();
-        ImGui::TableNextColumn();
-        const std::string name = escape_text(p.name, 20);
-        if (ImGui::Selectable(fmt::format("{} {}##{}", present ? ">" : "  ", name, p.pin).c_str(), present, ImGuiSelectableFlags_SpanAllColumns)) wanted = p.name;
-        remember_place(screen, "position " + name);
-        const double split = std::fabs(p.at_turn.tractor_angle - p.at_turn.implement_angle);
-        for (const std::string& cell : {format_length(p.length, app.view.units), fit_word(p.fit), p.model.has_shaft ? format_angle(split, Rounding::up) : std::string("-")}) {
-            ImGui::TableNextColumn();
-            ImGui::TextUnformatted(cell.c_str());
-        }
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        if (show_position(screen, study.pins[i], rows[i], columns)) wanted = study.pins[i].name;
     }
     ImGui::EndTable();
     if (wanted.empty()) return;

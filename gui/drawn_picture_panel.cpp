@@ -15,7 +15,6 @@
 namespace hitchwright {
 namespace {
 
-constexpr float narrow_ems = 56.0F;  ///< panels narrower than this have their buttons in two rows
 constexpr double zoom_per_notch = 1.15, least_panel_mm = 15.0, button_strip_mm = 13.0, chart_margin_mm = 3.0;
 
 Attitude shown_attitude(const AppState& app) {
@@ -99,7 +98,13 @@ void use_chart(AppState& app, const PageRect& area, ImVec2 corner, float ppm) {
 void show_picture_buttons(Screen& screen, ImVec2 corner) {
     AppState& app = screen.app;
     ImGui::SetCursorScreenPos({corner.x + 0.5F * screen.em(), corner.y + 0.5F * screen.em()});
+    const float indent = 0.5F * screen.em();
+    const auto place_next = [&](const char* label, float extra) {
+        start_in_row(label, extra);
+        if (ImGui::GetCursorScreenPos().x < corner.x + indent) ImGui::SetCursorScreenPos({corner.x + indent, ImGui::GetCursorScreenPos().y});
+    };
     const auto choose = [&](const char* label, DrawnPicture kind) {
+        place_next(label, ImGui::GetFrameHeight());
         if (ImGui::RadioButton(label, app.view.drawn_picture == kind)) {
             app.view.drawn_picture = kind;
             app.view.camera.fitted = true;
@@ -111,16 +116,13 @@ void show_picture_buttons(Screen& screen, ImVec2 corner) {
     choose("From the side", DrawnPicture::side);
     choose("Turn and dip", DrawnPicture::chart);
     if (find_shown_station(app)) choose("In the ditch", DrawnPicture::ditch);
-    const bool narrow = ImGui::GetContentRegionMax().x < narrow_ems * screen.em();
-    if (narrow) {
-        ImGui::NewLine();
-        ImGui::SetCursorScreenPos({corner.x + 0.5F * screen.em(), ImGui::GetCursorScreenPos().y});
-    }
     const bool ditch = app.view.drawn_picture == DrawnPicture::ditch;
     const char* const back = ditch ? "Worst place" : "Straight and level";
+    place_next(back, 0.0F);
     if (ImGui::Button(back)) ditch ? app.view.ditch_place.reset() : app.view.attitude.reset();
     remember_place(screen, back);
     ImGui::SameLine();
+    place_next("Fit to window", 0.0F);
     if (ImGui::Button("Fit to window")) app.view.camera.fitted = true;
     remember_place(screen, "Fit to window");
 }

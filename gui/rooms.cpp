@@ -38,10 +38,7 @@ const RoomEntry<Room>& shown_room(std::span<const RoomEntry<Room>> table, Room r
 
 /// A button that is down for the room shown; the chosen one has a thick lower edge, so that the shade alone says nothing.
 bool show_room_button(Screen& screen, const char* word, const char* hint, bool chosen) {
-    const float width = ImGui::CalcTextSize(word).x + 2.0F * ImGui::GetStyle().FramePadding.x;
-    const float right = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
-    const bool first = ImGui::GetCursorPosX() <= ImGui::GetWindowContentRegionMin().x + 1.0F;
-    if (!first && ImGui::GetCursorScreenPos().x + width > right) ImGui::NewLine();
+    start_in_row(word);
     ImGui::PushStyleColor(ImGuiCol_Button, chosen ? palette().pale_blue : palette().field);
     const bool pressed = ImGui::Button(word);
     ImGui::PopStyleColor();

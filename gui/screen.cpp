@@ -7,7 +7,17 @@ namespace hitchwright {
 
 void remember_place(Screen& screen, const std::string& name) {
     const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
-    screen.app.view.places[name] = {least.x, least.y, most.x, most.y};
+    const float left = ImGui::GetWindowPos().x, right = left + ImGui::GetWindowSize().x;
+    const bool cut = least.x < left - 1.0F || most.x > right + 1.0F;
+    screen.app.view.places[name] = {least.x, least.y, most.x, most.y, cut, ImGui::GetFrameCount()};
+}
+
+void start_in_row(const char* words, float extra) {
+    const float width = ImGui::CalcTextSize(words).x + 2.0F * ImGui::GetStyle().FramePadding.x + extra;
+    const float right = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
+    const float left = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMin().x;
+    const bool first = ImGui::GetCursorScreenPos().x <= left + 1.0F;
+    if (!first && ImGui::GetCursorScreenPos().x + width > right) ImGui::NewLine();
 }
 
 void show_text(std::string_view text) {

@@ -24,6 +24,9 @@ struct Screen {
 /// Notes where the last control was shown, under a name.
 void remember_place(Screen& screen, const std::string& name);
 
+/// Goes to a new line of a row of buttons when one with these words (and `extra` pixels besides) has no room on this one.
+void start_in_row(const char* words, float extra = 0.0F);
+
 /// Text wrapped at the panel's edge, escaped, never taken for a format.
 void show_text(std::string_view text);
 void show_text(std::string_view text, const ScreenFont& font, ImU32 colour);

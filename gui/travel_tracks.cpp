@@ -78,7 +78,7 @@ std::string say_track(const TravelTrack& track, TrackWords words) {
 
 const char* longest_track_words(TrackWords words) {
     switch (words) {
-        case TrackWords::number: return "12 15/16 in short";
+        case TrackWords::number: return "12 15/16 in, +10.5 deg";  // the height with its pitch
         case TrackWords::number_and_state: return "12 15/16 in short, bottoms out";
         case TrackWords::all: break;
     }

@@ -13,9 +13,11 @@
 
 namespace hitchwright {
 
-/// Upright rectangle on the screen, pixels from its upper left corner.
+/// Where a control is on the screen, pixels from its upper left corner.
 struct ScreenRect {
     float left = 0.0F, top = 0.0F, right = 0.0F, bottom = 0.0F;
+    bool cut = false;  ///< it reaches past the left or right edge of its panel
+    int frame = 0;     ///< when it was last shown
 };
 
 /// What stands in a text field, apart from the value it had when it was last understood.

@@ -145,7 +145,7 @@ bool screen_says(std::string_view sentence) {
     return all.find(without_blanks(sentence)) != std::string::npos;
 }
 
-std::vector<std::string> find_text_faults() {
+std::vector<std::string> find_text_faults(const ViewState& view) {
     constexpr float hair = 1.0F;  // pixel: letters may lean over their edge by antialiasing
     const std::vector<ScreenWords> words = read_screen();
     std::vector<std::string> faults;
@@ -159,6 +159,9 @@ std::vector<std::string> find_text_faults() {
             if (words[i].panel == words[j].panel && lies_on(words[i], words[j]))
                 faults.push_back("on each other: " + say_place(words[i]) + " and " + say_place(words[j]));
         }
+    }
+    for (const auto& [name, place] : view.places) {
+        if (place.cut && place.frame == ImGui::GetFrameCount()) faults.push_back("cut off: the control \"" + name + "\"");
     }
     return faults;
 }

@@ -8,6 +8,8 @@
 
 #include <imgui.h>
 
+#include "gui/view_state.h"
+
 namespace hitchwright::test {
 
 /// A piece of text on one line.
@@ -25,9 +27,9 @@ std::vector<ScreenWords> read_screen();
 /// True when a sentence is on the screen, on one line or wrapped over several; blanks and line ends do not count.
 bool screen_says(std::string_view sentence);
 
-/// The texts that are cut off by their panel's edge, and the pairs of texts of one panel that lie on each other; each in a
-/// sentence for the test's message.
-std::vector<std::string> find_text_faults();
+/// The texts and named controls that are cut off by their panel's edge, and the pairs of texts of one panel that lie on each
+/// other; each in a sentence for the test's message.
+std::vector<std::string> find_text_faults(const ViewState& view);
 
 /// Scrolls a panel ("findings") to its top, then on by what it shows with each call; false: it stood at its end.
 bool scroll_to_top(std::string_view panel);

@@ -73,7 +73,7 @@ TEST_CASE("screen: text cut off by its panel and text on other text are found", 
     ImGui::GetWindowDrawList()->AddText({26.0F, 53.0F}, palette().ink, "two");
     ImGui::End();
     ImGui::Render();
-    const std::vector<std::string> faults = find_text_faults();
+    const std::vector<std::string> faults = find_text_faults(window.app().view);
     REQUIRE(faults.size() == 2);
     CHECK(faults[0].starts_with("cut off: \"this line"));
     CHECK(faults[1].starts_with("on each other: \"one\""));
@@ -104,14 +104,14 @@ TEST_CASE("screen: no text is cut off or lies on another, from 800x600 to 2560x1
                 for (const RoomEntry<SideRoom>& room : side_rooms()) {
                     window.app().view.side_room = room.room;
                     window.resize(size.x, size.y);
-                    for (const std::string& fault : find_text_faults())
+                    for (const std::string& fault : find_text_faults(window.app().view))
                         FAIL_CHECK(demo << (units == UnitSystem::inch ? ", in, " : ", mm, ") << size.x << "x" << size.y << ", " << room.name << ": " << fault);
                 }
                 window.app().view.side_room = SideRoom::findings;
                 for (const RoomEntry<LowerRoom>& room : lower_rooms()) {
                     window.app().view.lower_room = room.room;
                     window.resize(size.x, size.y);
-                    for (const std::string& fault : find_text_faults())
+                    for (const std::string& fault : find_text_faults(window.app().view))
                         FAIL_CHECK(demo << (units == UnitSystem::inch ? ", in, " : ", mm, ") << size.x << "x" << size.y << ", " << room.name << ": " << fault);
                 }
                 SUCCEED();
