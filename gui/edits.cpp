@@ -55,4 +55,10 @@ std::vector<std::string> list_options(const Edits& edits) {
     return options;
 }
 
+std::string join_options(const Edits& edits) {
+    std::string text;
+    for (const std::string& option : list_options(edits)) text += (text.empty() ? "" : " ") + option;
+    return text;
+}
+
 }  // namespace hitchwright

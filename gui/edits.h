@@ -30,5 +30,7 @@ Edits without_values(Edits edits, std::string_view prefix);
 
 /// The options that lead from the plain file to these edits, as typed behind the program's name; quoted for a shell.
 std::vector<std::string> list_options(const Edits& edits);
+/// The same on one line.
+std::string join_options(const Edits& edits);
 
 }  // namespace hitchwright

@@ -60,6 +60,9 @@ void show_problems(Screen& screen);
 /// Asks where changes are to be written, and writes them.
 void show_save_question(Screen& screen);
 
+/// All keys, what the mouse does, and the cautions that hold for this set-up.
+void show_keys(Screen& screen);
+
 /// Asks before changes are lost.
 void show_close_question(Screen& screen);
 

@@ -37,13 +37,6 @@ void show_theme(Screen& screen) {
     if (show_button(screen, dark ? "Light" : "Dark")) app.view.theme = dark ? Theme::light : Theme::dark;
 }
 
-/// The changes as options, for the command line.
-std::string join_options(const Edits& edits) {
-    std::string text;
-    for (const std::string& option : list_options(edits)) text += (text.empty() ? "" : " ") + option;
-    return text;
-}
-
 void show_unsaved(Screen& screen) {
     AppState& app = screen.app;
     const bool changed = has_changes(app), edited = app.now.edits != Edits{};
@@ -79,6 +72,7 @@ void show_tools(Screen& screen) {
     }
     show_units(screen);
     show_theme(screen);
+    if (show_button(screen, "Keys")) app.view.shows_keys = true;
     ImGui::Dummy({screen.em(), 0.0F});
     ImGui::SameLine();
     if (app.problems.empty()) show_unsaved(screen);

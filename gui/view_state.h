@@ -93,6 +93,7 @@ struct ViewState {
     std::string notice;                       ///< one sentence about the last change that wants saying
     SaveQuestion save;
     bool asks_to_close = false;               ///< the window was closed with changes that are nowhere kept
+    bool shows_keys = false;                  ///< the list of keys and cautions is open
     bool closed = false;                      ///< nothing holds the window open any more
     std::map<std::string, ScreenRect> places; ///< where each named control was last shown
 };

@@ -5,6 +5,7 @@
 #include "gui/palette.h"
 #include "gui/panels.h"
 #include "gui/rooms.h"
+#include "gui/shortcuts.h"
 
 namespace hitchwright {
 namespace {
@@ -71,13 +72,6 @@ void show_columns(Screen& screen, float height) {
     show_right(screen, {right, height});
 }
 
-void use_shortcuts(AppState& app) {
-    const ImGuiIO& io = ImGui::GetIO();
-    if (!io.KeyCtrl || io.WantTextInput) return;
-    if (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Z))) io.KeyShift ? redo(app) : undo(app);
-    if (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Y))) redo(app);
-}
-
 /// The style follows the theme chosen.
 void use_theme(Screen& screen) {
     if (&palette() != &palette_of(screen.app.view.theme)) set_style(screen.em(), screen.app.view.theme);
@@ -99,7 +93,7 @@ void show_lift(Screen& screen) { shows_drawn(screen.app) ? show_attitude(screen)
 void show_window(Screen& screen) {
     AppState& app = screen.app;
     use_theme(screen);
-    use_shortcuts(app);
+    if (const Shortcut* pressed = find_pressed()) do_shortcut(app, *pressed);
     constexpr ImGuiWindowFlags flags = ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove |
                                        ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoBringToFrontOnFocus;
     ImGui::SetNextWindowPos({0.0F, 0.0F});
@@ -115,6 +109,7 @@ void show_window(Screen& screen) {
     ImGui::End();
     show_close_question(screen);
     show_save_question(screen);
+    show_keys(screen);
 }
 
 }  // namespace hitchwright

@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 
 #include "gui/palette.h"
+#include "gui/shortcuts.h"
 
 namespace hitchwright::test {
 
@@ -91,6 +92,17 @@ void Headless::type_into(const std::string& place, std::string_view text) {
     ImGui::GetIO().AddInputCharactersUTF8(std::string(text).c_str());
     settle(1);
     tap(ImGuiKey_Enter);
+    settle();
+}
+
+void Headless::press_key(int key, bool control, bool shift) {
+    ImGuiIO& io = ImGui::GetIO();
+    io.KeyCtrl = control;
+    io.KeyShift = shift;
+    io.KeysDown[find_key_index(key)] = true;
+    settle(1);
+    io.KeysDown[find_key_index(key)] = false;
+    io.KeyCtrl = io.KeyShift = false;
     settle();
 }
 

@@ -18,6 +18,7 @@ public:
     Headless& operator=(const Headless&) = delete;
 
     AppState& app() { return app_; }
+    const AppState& app() const { return app_; }
     /// Draws frames as the window does after an event.
     void settle(int frames = 3);
     void resize(float width, float height);
@@ -33,6 +34,8 @@ public:
     void wheel(ImVec2 at, float notches);
     /// Clicks into a field, replaces its text and presses Enter.
     void type_into(const std::string& place, std::string_view text);
+    /// Presses and lets go a key of the window system (gui/shortcuts.h) with what is held beside it.
+    void press_key(int key, bool control = false, bool shift = false);
     /// Everything that was put on the screen: vertices of the last frame.
     int vertices() const;
 

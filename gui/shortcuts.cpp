@@ -1,0 +1,146 @@
+#include "gui/shortcuts.h"
+
+#include <algorithm>
+#include <iterator>
+#include <vector>
+
+#include <imgui.h>
+
+#include "gui/rooms.h"
+#include "gui/save_changes.h"
+#include "gui/screen.h"
+
+namespace hitchwright {
+namespace {
+
+constexpr float scale_step = 1.125F, least_scale = 0.6F, most_scale = 3.0F;
+
+const Shortcut own_table[] = {
+    {Action::keys, {key_f1}, "these keys, and the cautions"},
+    {Action::undo, {'Z', true}, "undo the last change"},
+    {Action::redo, {'Z', true, true}, "redo what was undone"},
+    {Action::redo, {'Y', true}, "redo what was undone"},
+    {Action::read_again, {key_f1 + 4}, "read the files again; the changes stay over them"},
+    {Action::save, {'S', true}, "write the changes into a file: asks first"},
+    {Action::copy_options, {'C', true, true}, "copy the changes as options of the command line"},
+    {Action::change_units, {'U', true}, "inches or millimetres"},
+    {Action::change_theme, {'T', true}, "dark or light"},
+    {Action::larger, {'=', true}, "everything larger"},
+    {Action::smaller, {'-', true}, "everything smaller"},
+    {Action::fit_picture, {'0', true}, "fit the picture to the window"},
+    {Action::at_work, {'W', true}, "bring the lift back to the working height"},
+    {Action::close, {'Q', true}, "close the window: asks first when changes are not saved"},
+};
+
+template <class Room>
+void add_rooms(std::vector<Shortcut>& table, Action action, std::span<const RoomEntry<Room>> rooms, bool shift) {
+    if (rooms.size() < 2) return;
+    for (std::size_t i = 0; i < rooms.size() && i < 9; ++i)
+        table.push_back({action, {'1' + static_cast<int>(i), true, shift}, std::string(rooms[i].word) + ": " + rooms[i].hint, i});
+}
+
+std::vector<Shortcut> make_table() {
+    std::vector<Shortcut> table(std::begin(own_table), std::end(own_table));
+    add_rooms(table, Action::show_side_room, side_rooms(), false);
+    add_rooms(table, Action::show_lower_room, lower_rooms(), true);
+    return table;
+}
+
+template <class Room>
+bool has_room(const AppState& app, std::span<const RoomEntry<Room>> rooms, std::size_t place) {
+    return place < rooms.size() && (rooms[place].is_there == nullptr || rooms[place].is_there(app));
+}
+
+}  // namespace
+
+std::span<const Shortcut> shortcuts() {
+    static const std::vector<Shortcut> table = make_table();
+    return table;
+}
+
+std::string say_chord(const KeyChord& chord) {
+    std::string text = chord.control ? "Ctrl+" : "";
+    if (chord.shift) text += "Shift+";
+    if (chord.key >= key_f1) return text + "F" + std::to_string(chord.key - key_f1 + 1);
+    return text + static_cast<char>(chord.key);
+}
+
+std::string say_key_of(Action action) {
+    for (const Shortcut& s : shortcuts()) {
+        if (s.action == action) return " (" + say_chord(s.chord) + ")";
+    }
+    return {};
+}
+
+bool can_do(const AppState& app, const Shortcut& shortcut) {
+    const Action action = shortcut.action;
+    if (!app.problems.empty())
+        return action == Action::keys || action == Action::read_again || action == Action::change_units ||
+               action == Action::change_theme || action == Action::larger || action == Action::smaller || action == Action::close;
+    switch (action) {
+        case Action::undo: return can_undo(app);
+        case Action::redo: return can_redo(app);
+        case Action::save:
+        case Action::copy_options: return app.now.edits != Edits{};
+        case Action::show_side_room: return has_room(app, side_rooms(), shortcut.place);
+        case Action::show_lower_room: return has_room(app, lower_rooms(), shortcut.place);
+        default: return true;
+    }
+}
+
+void do_shortcut(AppState& app, const Shortcut& shortcut) {
+    if (!can_do(app, shortcut)) return;
+    switch (shortcut.action) {
+        case Action::keys: app.view.shows_keys = true; break;
+        case Action::undo: undo(app); break;
+        case Action::redo: redo(app); break;
+        case Action::read_again: {
+            const std::vector<Problem> problems = read_again(app);
+            if (!problems.empty()) app.view.notice = "Not read again, the old values count: " + say_problem(problems);
+            break;
+        }
+        case Action::save: ask_to_save(app); break;
+        case Action::copy_options: ImGui::SetClipboardText(join_options(app.now.edits).c_str()); break;
+        case Action::change_units:
+            app.view.units = app.view.units == UnitSystem::inch ? UnitSystem::millimetre : UnitSystem::inch;
+            break;
+        case Action::change_theme: app.view.theme = app.view.theme == Theme::dark ? Theme::light : Theme::dark; break;
+        case Action::larger: app.view.scale = std::min(app.view.scale * scale_step, most_scale); break;
+        case Action::smaller: app.view.scale = std::max(app.view.scale / scale_step, least_scale); break;
+        case Action::fit_picture: app.view.camera.fitted = true; break;
+        case Action::at_work: app.view.ball_height.reset(); break;
+        case Action::close:
+            if (has_changes(app)) app.view.asks_to_close = true;
+            else app.view.closed = true;
+            break;
+        case Action::show_side_room: app.view.side_room = side_rooms()[shortcut.place].room; break;
+        case Action::show_lower_room: app.view.lower_room = lower_rooms()[shortcut.place].room; break;
+    }
+}
+
+// Version 1.86 of Dear ImGui names few keys; the others are found by the window system's number.
+int find_key_index(int key) {
+    switch (key) {
+        case 'A': return ImGui::GetKeyIndex(ImGuiKey_A);
+        case 'C': return ImGui::GetKeyIndex(ImGuiKey_C);
+        case 'V': return ImGui::GetKeyIndex(ImGuiKey_V);
+        case 'X': return ImGui::GetKeyIndex(ImGuiKey_X);
+        case 'Y': return ImGui::GetKeyIndex(ImGuiKey_Y);
+        case 'Z': return ImGui::GetKeyIndex(ImGuiKey_Z);
+        default: return key;
+    }
+}
+
+const Shortcut* find_pressed() {
+    const ImGuiIO& io = ImGui::GetIO();
+    if (io.WantTextInput || io.KeyAlt) return nullptr;
+    if (ImGui::IsPopupOpen(nullptr, ImGuiPopupFlags_AnyPopupId | ImGuiPopupFlags_AnyPopupLevel)) return nullptr;
+    for (const Shortcut& s : shortcuts()) {
+        const bool held = io.KeyCtrl == s.chord.control && io.KeyShift == s.chord.shift;
+        const bool repeats = s.action == Action::undo || s.action == Action::redo;
+        if (held && ImGui::IsKeyPressed(find_key_index(s.chord.key), repeats)) return &s;
+    }
+    return nullptr;
+}
+
+}  // namespace hitchwright

@@ -1,0 +1,121 @@
+// Keys of the window: each line of the table is pressed, and does what its words say.
+#include <catch2/catch.hpp>
+
+#include <set>
+#include <string>
+
+#include "gui/rooms.h"
+#include "gui/shortcuts.h"
+#include "tests/gui/headless.h"
+
+using namespace hitchwright;
+using hitchwright::test::Headless;
+
+namespace {
+
+/// A set-up in which the line can be done: a room may be there for drawn implements alone.
+const char* setup_for(const Shortcut& shortcut) {
+    constexpr const char* mounted = "compact-tiller-bottoms-out";
+    const Headless window(mounted);
+    const bool room = shortcut.action == Action::show_side_room || shortcut.action == Action::show_lower_room;
+    return room && !can_do(window.app(), shortcut) ? "utility-drawn-cutter-short" : mounted;
+}
+
+/// Brings the window where the action has something to do; false: it always has.
+void prepare(Headless& window, const Shortcut& shortcut) {
+    AppState& app = window.app();
+    const Action action = shortcut.action;
+    const bool needs_change = action == Action::undo || action == Action::redo || action == Action::save ||
+                              action == Action::copy_options || action == Action::close;
+    if (needs_change) REQUIRE(change_value(app, "choices.lift_stop", "26 in").empty());
+    if (action == Action::redo) undo(app);
+    if (action == Action::fit_picture) app.view.camera.fitted = false;
+    if (action == Action::at_work) app.view.ball_height = app.results.bands->travel.high;
+    if (action == Action::show_side_room) app.view.side_room = side_rooms()[shortcut.place == 0 ? 1 : 0].room;
+    if (action == Action::show_lower_room) app.view.lower_room = lower_rooms()[shortcut.place == 0 ? 1 : 0].room;
+    if (action == Action::copy_options) ImGui::SetClipboardText("");
+    window.settle();
+}
+
+/// What the action was to do has been done.
+bool is_done(Headless& window, const Shortcut& shortcut) {
+    AppState& app = window.app();
+    switch (shortcut.action) {
+        case Action::keys: return app.view.shows_keys && window.is_shown("Close this list");
+        case Action::undo: return !app.now.setup.choices.lift_stop.known && can_redo(app);
+        case Action::redo: return app.now.setup.choices.lift_stop.known && !can_redo(app);
+        case Action::read_again: return app.view.notice == "Read again; your changes stand over it.";
+        case Action::save: return app.view.save.open && window.is_shown("Do not write");
+        case Action::copy_options: return std::string(ImGui::GetClipboardText()) == join_options(app.now.edits);
+        case Action::change_units: return app.view.units == UnitSystem::millimetre;
+        case Action::change_theme: return app.view.theme == Theme::dark;
+        case Action::larger: return app.view.scale > 1.0F;
+        case Action::smaller: return app.view.scale < 1.0F;
+        case Action::show_side_room: return app.view.side_room == side_rooms()[shortcut.place].room;
+        case Action::show_lower_room: return app.view.lower_room == lower_rooms()[shortcut.place].room;
+        case Action::fit_picture: return app.view.camera.fitted;
+        case Action::at_work: return !app.view.ball_height;
+        case Action::close: return app.view.asks_to_close && !app.view.closed;
+    }
+    return false;
+}
+
+}  // namespace
+
+TEST_CASE("shortcuts: every key of the table does what its line says", "[gui]") {
+    for (const Shortcut& s : shortcuts()) {
+        INFO(say_chord(s.chord) << ": " << s.words);
+        Headless window(setup_for(s));
+        prepare(window, s);
+        REQUIRE(can_do(window.app(), s));
+        REQUIRE_FALSE(is_done(window, s));
+        window.press_key(s.chord.key, s.chord.control, s.chord.shift);
+        CHECK(is_done(window, s));
+    }
+}
+
+TEST_CASE("shortcuts: no keys are given twice, and each has words", "[gui]") {
+    std::set<std::string> chords;
+    for (const Shortcut& s : shortcuts()) {
+        CHECK(chords.insert(say_chord(s.chord)).second);
+        CHECK(s.words.size() > 5);
+    }
+    CHECK(say_chord({'Z', true, true}) == "Ctrl+Shift+Z");
+    CHECK(say_chord({key_f1 + 4}) == "F5");
+    CHECK(say_key_of(Action::redo) == " (Ctrl+Shift+Z)");
+}
+
+TEST_CASE("shortcuts: a key counts neither without what is held beside it nor behind an open question", "[gui]") {
+    Headless window("compact-tiller-bottoms-out");
+    window.press_key('U');
+    window.press_key('U', true, true);
+    CHECK(window.app().view.units == UnitSystem::inch);
+    window.press_key(key_f1);
+    REQUIRE(window.app().view.shows_keys);
+    window.press_key('U', true);
+    CHECK(window.app().view.units == UnitSystem::inch);
+    window.press_key(key_f1);
+    CHECK_FALSE(window.app().view.shows_keys);
+    window.press_key('U', true);
+    CHECK(window.app().view.units == UnitSystem::millimetre);
+}
+
+TEST_CASE("shortcuts: the button of the list opens it, and its button closes it again", "[gui]") {
+    Headless window("compact-tiller-bottoms-out");
+    window.click("Keys");
+    REQUIRE(window.app().view.shows_keys);
+    window.click("Close this list");
+    CHECK_FALSE(window.app().view.shows_keys);
+}
+
+TEST_CASE("shortcuts: with files that cannot be read only what needs no set-up can be done", "[gui]") {
+    Headless window("no-such-setup");
+    REQUIRE_FALSE(window.app().problems.empty());
+    for (const Shortcut& s : shortcuts()) {
+        INFO(s.words);
+        CHECK((can_do(window.app(), s) || s.action != Action::read_again));
+        CHECK_FALSE((can_do(window.app(), s) && s.action == Action::fit_picture));
+    }
+    window.press_key(key_f1);
+    CHECK(window.app().view.shows_keys);
+}
