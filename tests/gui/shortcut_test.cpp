@@ -42,8 +42,8 @@ bool is_done(Headless& window, const Shortcut& shortcut) {
     AppState& app = window.app();
     switch (shortcut.action) {
         case Action::keys: return app.view.shows_keys && window.is_shown("Close this list");
-        case Action::undo: return !app.now.setup.choices.lift_stop.known && can_redo(app);
-        case Action::redo: return app.now.setup.choices.lift_stop.known && !can_redo(app);
+        case Action::undo: return !has_changes(app) && can_redo(app);
+        case Action::redo: return has_changes(app) && !can_redo(app);
         case Action::read_again: return app.view.notice == "Read again; your changes stand over it.";
         case Action::save: return app.view.save.open && window.is_shown("Do not write");
         case Action::copy_options: return std::string(ImGui::GetClipboardText()) == join_options(app.now.edits);
