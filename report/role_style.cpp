@@ -37,6 +37,7 @@ constexpr std::array<RoleStyle, role_count> styles = {{
     {"ground", 10, 0.50, solid, ink, false, white, Hatch::none, 0.0, 4.0},
     {"ghost", 26, 0.22, dashed, slate, false, white, Hatch::none, 0.0, 0.7},
     {"travel_arc", 27, 0.35, dotted, ink, false, white, Hatch::none, 0.0, 0.7},
+    {"swept", 8, 0.20, solid, mist, false, white, Hatch::none, 0.0, 0.3},
     {"obstacle", 16, 0.45, centre, ink, false, white, Hatch::none, 0.0, 2.0},
     {"tyre", 20, 0.35, solid, mist, true, pale_grey, Hatch::none, 0.0, 1.2},
     {"tractor_outline", 22, 0.30, solid, slate, true, white, Hatch::none, 0.0, 1.5},

@@ -15,6 +15,7 @@ enum class Role {
     ground,
     ghost,
     travel_arc,
+    swept,
     obstacle,
     tyre,
     tractor_outline,

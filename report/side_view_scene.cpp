@@ -234,6 +234,16 @@ const char* const no_position_words =
 
 }  // namespace
 
+SideViewScene make_bare_scene(const Setup& setup, const Analysis& analysis, double ball_height, UnitSystem units) {
+    SideViewScene scene;
+    scene.units = units;
+    if (!has_travel(analysis)) return scene;
+    const MountedModel& model = analysis.linkage->model;
+    scene.tractor = make_tractor_view(setup, model);
+    scene.working = make_pose_view(setup, model, make_pose_report(setup, model, std::clamp(ball_height, model.travel.low, model.travel.high)));
+    return scene;
+}
+
 SideViewScene make_pose_scene(const Setup& setup, const Analysis& analysis, double ball_height, UnitSystem units) {
     SideViewScene scene;
     scene.units = units;

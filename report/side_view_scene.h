@@ -32,4 +32,7 @@ SideViewScene make_side_view_scene(const Setup& setup, const Analysis& analysis,
 /// it shows them.
 SideViewScene make_pose_scene(const Setup& setup, const Analysis& analysis, double ball_height, UnitSystem units);
 
+/// Tractor and position alone at one ball height, without paths, ghost and shaft rows: for many poses one after the other.
+SideViewScene make_bare_scene(const Setup& setup, const Analysis& analysis, double ball_height, UnitSystem units);
+
 }  // namespace hitchwright
