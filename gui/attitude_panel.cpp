@@ -6,7 +6,9 @@
 #include <cmath>
 
 #include "geometry/angle.h"
+#include "gui/ditch_march.h"
 #include "gui/ditch_place.h"
+#include "gui/picture_buttons.h"
 #include "gui/palette.h"
 #include "gui/panels.h"
 #include "report/drawbar_report.h"
@@ -52,17 +54,50 @@ void show_shaft_state(Screen& screen, const DrawnAnalysis& d, const Attitude& a)
     show_text(text, screen.fonts.bold, palette().ink);
 }
 
+/// Play and pause, a station at a time, how fast.
+void show_march_buttons(Screen& screen) {
+    AppState& app = screen.app;
+    DitchMarch& march = app.view.act.march;
+    ButtonRows rows(screen, ImGui::GetCursorScreenPos(), ImGui::GetContentRegionAvail().x);
+    if (rows.button(march.plays ? "Pause" : "Play", "Drives the machine through the ditch, or stops it there. Key: space, over the picture")) toggle_march(app);
+    if (rows.button("Back a step", "1 1/8 in (30 mm) back along the way")) step_march(app, -1);
+    if (rows.button("Step", "1 1/8 in (30 mm) forward along the way")) step_march(app, 1);
+    for (std::size_t i = 0; i < march_speeds.size(); ++i) {
+        const std::string word = fmt::format("{} m/s", march_speeds[i]);
+        if (rows.choice(word.c_str(), "How fast it plays; the ground does not care", march.speed == static_cast<int>(i))) march.speed = static_cast<int>(i);
+    }
+    ImGui::NewLine();
+}
+
+/// A mark with its word over the slider shown last, where the way is worst.
+void mark_worst_place(Screen& screen) {
+    const MarchShares shares = find_march_shares(screen.app);
+    if (!shares.worst) return;
+    const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
+    // The slider goes from the far end on the left to the start on the right; its grab keeps half its width from both ends.
+    const float grab = 0.5F * ImGui::GetStyle().GrabMinSize + 2.0F;
+    const float x = most.x - grab - static_cast<float>(*shares.worst) * (most.x - least.x - 2.0F * grab), half = 0.3F * screen.em();
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    list.AddLine({x, least.y}, {x, most.y}, palette().alarm, 0.16F * screen.em());
+    list.AddTriangleFilled({x - half, least.y}, {x + half, least.y}, {x, least.y + 1.6F * half}, palette().alarm);
+    if (ImGui::IsItemHovered()) ImGui::SetTooltip("The red mark: the worst place on the way");
+}
+
 /// Where on the way the machine stands: driving forward the slider goes from right to left, as the picture does.
 void show_ditch_place(Screen& screen, const DrawnAnalysis& d) {
     AppState& app = screen.app;
     const std::vector<DitchStation>& stations = d.ditch->study->ways.front().stations;
     const double first = stations.front().pose.place, last = stations.back().pose.place;
     const DitchStation shown = *find_shown_station(app);
+    show_march_buttons(screen);
     float place = static_cast<float>(shown.pose.place);
     ImGui::SetNextItemWidth(std::max(0.55F * ImGui::GetContentRegionAvail().x, 8.0F * screen.em()));
-    if (ImGui::SliderFloat("##place", &place, static_cast<float>(std::min(first, last)), static_cast<float>(std::max(first, last)), " "))
+    if (ImGui::SliderFloat("##place", &place, static_cast<float>(std::min(first, last)), static_cast<float>(std::max(first, last)), " ")) {
         app.view.ditch_place = static_cast<double>(place);
+        if (app.view.act.march.plays) toggle_march(app);
+    }
     remember_place(screen, "place on the way");
+    mark_worst_place(screen);
     ImGui::SameLine();
     const bool before = shown.pose.place > 0.0;
     show_text(fmt::format("rear axle {} {} the middle{}", format_length(std::fabs(shown.pose.place), app.view.units), before ? "before" : "past",
@@ -88,7 +123,7 @@ std::string fit_word(ShaftFit fit) {
 
 float find_attitude_height(const Screen& screen) {
     const float line = ImGui::GetTextLineHeightWithSpacing();
-    return 3.0F * ImGui::GetFrameHeightWithSpacing() + 2.0F * line + 2.0F * ImGui::GetStyle().WindowPadding.y + 0.0F * screen.em();
+    return 4.0F * ImGui::GetFrameHeightWithSpacing() + 2.0F * line + 2.0F * ImGui::GetStyle().WindowPadding.y + 0.0F * screen.em();
 }
 
 void show_attitude(Screen& screen) {

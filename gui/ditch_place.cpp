@@ -19,6 +19,11 @@ const DitchWorst* find_worst(const AppState& app, const DitchStudy& study) {
 
 }  // namespace
 
+const DitchWorst* find_worst_on_way(const AppState& app) {
+    const DitchStudy* study = find_study(app);
+    return study ? find_worst(app, *study) : nullptr;
+}
+
 const DitchStation* find_shown_station(const AppState& app) {
     const DitchStudy* study = find_study(app);
     if (!study || study->ways.empty()) return nullptr;

@@ -14,4 +14,7 @@ Heading find_shown_heading(const AppState& app);
 /// Its place, m behind the middle of the ditch; 0 without one.
 double find_shown_place(const AppState& app);
 
+/// The state of the study that tells most, whatever place is shown; nothing without a study.
+const DitchWorst* find_worst_on_way(const AppState& app);
+
 }  // namespace hitchwright

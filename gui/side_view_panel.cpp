@@ -1,86 +1,150 @@
-// The side view at the height of the slider. Wheel: zoom about the cursor; drag: pan; button: fit to the window.
+// A mounted set-up from the side, at the height of the slider, or from above. What can be pulled follows the cursor; the
+// rest of the picture pans. Wheel: zoom about the cursor.
+#include <algorithm>
 #include <cmath>
 
 #include "gui/page_canvas.h"
 #include "gui/palette.h"
 #include "gui/panels.h"
-#include "gui/side_camera.h"
+#include "gui/picture_buttons.h"
+#include "gui/picture_drag.h"
+#include "gui/picture_hover.h"
+#include "report/mounted_plan_view.h"
 #include "report/page_blocks.h"
+#include "report/picture_sizes.h"
 #include "report/side_view_scene.h"
+#include "report/swept_region.h"
+#include "report/travel_marks.h"
 
 namespace hitchwright {
 namespace {
 
-constexpr double zoom_per_notch = 1.15;
-constexpr double least_panel_mm = 15.0;
-constexpr double button_strip_mm = 6.5;  // kept free of words
-constexpr double narrow_panel_mm = 110.0;
-constexpr int last_rank_of_numbers = 4;  // ranks of side_view_drawing.cpp: names of parts come after
+constexpr double least_panel_mm = 15.0, narrow_panel_mm = 110.0;
+constexpr int last_rank_of_numbers = 4, last_rank_of_travel = 5;  // ranks of side_view_drawing.cpp: names of parts come after
 
-bool inside(const PageRect& r, PagePoint p) {
-    return p.x >= r.left && p.x <= r.right && p.y >= r.top && p.y <= r.bottom;
-}
+bool inside(const PageRect& r, PagePoint p) { return p.x >= r.left && p.x <= r.right && p.y >= r.top && p.y <= r.bottom; }
+
+bool is_above(const AppState& app) { return app.view.act.switches.above; }
+
+PictureFrame frame_of(const AppState& app) { return is_above(app) ? PictureFrame::plan : PictureFrame::side; }
 
 /// Words for what lies outside the panel would only point past its edge; in a small panel names of parts would bury the
 /// parts, and the numbers of the position come first.
-Drawing with_fitting_words(Drawing drawing, const Placement& placement, const PageRect& area) {
-    const int most_rank = area.width() < narrow_panel_mm ? last_rank_of_numbers : 100;
-    std::erase_if(drawing.labels,
-                  [&](const Label& l) { return l.rank > most_rank || !inside(area, placement.to_page(l.at)); });
-    std::erase_if(drawing.dimensions, [&](const DimensionMark& d) {
-        return !inside(area, placement.to_page(d.from)) || !inside(area, placement.to_page(d.to));
+void leave_out_words(Drawing& drawing, const PictureSwitches& switches, const Placement& placement, const PageRect& area) {
+    const int most_rank = area.width() < narrow_panel_mm ? last_rank_of_numbers : switches.names ? 100 : last_rank_of_travel;
+    std::erase_if(drawing.labels, [&](const Label& l) {
+        return l.rank > most_rank || (!switches.travel && l.rank == last_rank_of_travel) || !inside(area, placement.to_page(l.at));
     });
-    return drawing;
+    std::erase_if(drawing.dimensions, [&](const DimensionMark& d) { return !inside(area, placement.to_page(d.from)) || !inside(area, placement.to_page(d.to)); });
+    if (!switches.travel) std::erase_if(drawing.shapes, [](const Shape& s) { return s.role == Role::travel_arc; });
 }
 
-/// Places the picture anew when something it depends on has changed.
-const PlacedPicture& place_picture(Screen& screen, const PageRect& area, const Placement& placement) {
+void append(Drawing& to, const Drawing& from) {
+    to.shapes.insert(to.shapes.end(), from.shapes.begin(), from.shapes.end());
+    to.labels.insert(to.labels.end(), from.labels.begin(), from.labels.end());
+    to.dimensions.insert(to.dimensions.end(), from.dimensions.begin(), from.dimensions.end());
+}
+
+const Drawing& find_swept(AppState& app) {
+    SweptPicture& s = app.view.swept;
+    if (s.revision != app.results.revision || s.units != app.view.units) s = {app.results.revision, app.view.units, draw_swept(app.now.setup, app.results.analysis, app.view.units)};
+    return s.drawing;
+}
+
+Drawing make_side_drawing(AppState& app, double height) {
+    const PictureSwitches& on = app.view.act.switches;
+    Drawing d = draw_side_view(make_pose_scene(app.now.setup, app.results.analysis, height, app.view.units));
+    if (!app.results.analysis.linkage) return d;
+    if (on.travel && app.results.bands) append(d, draw_travel_marks(app.now.setup, app.results.analysis.linkage->model, *app.results.bands, app.view.units));
+    if (on.swept) append(d, find_swept(app));
+    if (on.sizes) {
+        const std::vector<DimensionMark> sizes = list_size_marks(app.now.setup, app.results.analysis, height, app.view.units);
+        d.dimensions.insert(d.dimensions.end(), sizes.begin(), sizes.end());
+    }
+    return d;
+}
+
+/// Box that the fitted camera shows.
+DrawingBox find_box(const AppState& app) {
+    if (is_above(app)) {
+        const auto box = find_bounding_box(draw_mounted_plan(app.now.setup, app.results.analysis, shown_ball_height(app), app.view.units).drawing);
+        if (box) return *box;
+    }
+    return *app.results.drawn;
+}
+
+std::vector<DrawingPoint> measured_places(const AppState& app) {
+    std::vector<DrawingPoint> places;
+    for (const PicturePoint& p : app.view.act.measured) places.push_back(p.at);
+    return places;
+}
+
+/// Places the picture anew when something it depends on has changed. `strip`: height of the buttons, kept free of words.
+const PlacedPicture& place_picture(Screen& screen, const PictureCanvas& canvas, double strip) {
     AppState& app = screen.app;
     PlacedPicture& p = app.view.picture;
     const double height = shown_ball_height(app);
-    const bool same = p.revision == app.results.revision && p.ball_height == height && p.camera == app.view.camera &&
-                      p.area == area && p.units == app.view.units;
+    const PictureSwitches& switches = app.view.act.switches;
+    const std::vector<DrawingPoint> measured = measured_places(app);
+    const bool same = p.revision == app.results.revision && p.ball_height == height && p.camera == app.view.camera && p.area == canvas.area &&
+                      p.units == app.view.units && p.switches == switches && p.measured == measured;
     if (same) return p;
-    p = {app.results.revision, height, app.view.camera, area, app.view.units, {}, {}};
-    const SideViewScene scene = make_pose_scene(app.now.setup, app.results.analysis, height, app.view.units);
-    const Drawing drawing = with_fitting_words(draw_side_view(scene), placement, area);
+    p = {app.results.revision, height, app.view.camera, canvas.area, app.view.units, switches, measured, {}, {}, {}, {}};
+    if (switches.above) {
+        MountedPlan plan = draw_mounted_plan(app.now.setup, app.results.analysis, height, app.view.units);
+        p.drawing = std::move(plan.drawing);
+        p.unplaced = std::move(plan.not_known);
+        p.points = list_plan_points(app.now.setup, app.results.analysis, height);
+    } else {
+        p.drawing = make_side_drawing(app, height);
+        p.points = list_side_points(app.now.setup, app.results.analysis, height);
+    }
+    Drawing drawing = p.drawing;
+    leave_out_words(drawing, switches, canvas.placement, canvas.panel);
+    if (measured.size() == 2) {
+        const std::vector<DimensionMark> marks = measure_between(measured[0], measured[1], app.view.units);
+        drawing.dimensions.insert(drawing.dimensions.begin(), marks.begin(), marks.end());
+    }
     const ScreenTextMeasure measure(screen.fonts);
-    const PageRect bar = add_scale_bar(p.page, placement.scale_denominator, app.view.units,
-                                       {area.right - 2.0, area.bottom - 1.5}, measure);
-    const PageRect buttons{area.left, area.top, area.right, area.top + button_strip_mm};
-    p.unplaced = add_drawing(p.page, drawing, placement, area, {grown(bar, 0.5), buttons}, measure);
+    const PageRect& area = canvas.panel;
+    const PageRect bar = add_scale_bar(p.page, canvas.placement.scale_denominator, app.view.units, {area.right - 2.0, area.bottom - 1.5}, measure);
+    const PageRect buttons{area.left, area.top, area.right, area.top + strip};
+    const std::vector<std::string> unplaced = add_drawing(p.page, drawing, canvas.placement, area, {grown(bar, 0.5), buttons}, measure);
+    for (const std::string& words : unplaced) p.unplaced.push_back("No room in the picture for: " + words + ".");
     return p;
 }
 
-/// Wheel and drag over the panel; `corner` is the panel's upper left corner on the screen.
-void move_camera(AppState& app, const Placement& placement, const PageRect& area, ImVec2 corner, float ppm) {
-    const ImGuiIO& io = ImGui::GetIO();
-    if (ImGui::IsItemHovered() && io.MouseWheel != 0.0F) {
-        const PagePoint at{static_cast<double>((io.MousePos.x - corner.x) / ppm),
-                           static_cast<double>((io.MousePos.y - corner.y) / ppm)};
-        app.view.camera =
-            zoom_about(placement, area, at, std::pow(zoom_per_notch, static_cast<double>(io.MouseWheel)));
+/// Buttons and switches; returns the height they take, pixels.
+float show_view_buttons(Screen& screen, ImVec2 corner, float width) {
+    ViewState& view = screen.app.view;
+    PictureSwitches& on = view.act.switches;
+    ButtonRows rows(screen, corner, width);
+    if (rows.button("Fit to window", "Shows all of the machine. Key: 0")) view.camera.fitted = true;
+    if (rows.button("At work", "Brings the lift back to the working height")) view.ball_height.reset();
+    if (!screen.app.results.analysis.linkage) return rows.bottom();
+    const bool before = on.above;
+    rows.toggle("From above", "Shows the machine from above: links, shaft and width, as far as they were measured", on.above);
+    if (before != on.above) {
+        view.camera.fitted = true;
+        view.act.stepped = -1;
+        view.act.measured.clear();
     }
-    const bool dragged = ImGui::IsItemActive() && (io.MouseDelta.x != 0.0F || io.MouseDelta.y != 0.0F);
-    if (dragged)
-        app.view.camera = pan_by(placement, area, {static_cast<double>(io.MouseDelta.x / ppm),
-                                                   static_cast<double>(io.MouseDelta.y / ppm)});
-}
-
-void show_view_buttons(Screen& screen, ImVec2 corner) {
-    ImGui::SetCursorScreenPos({corner.x + 0.5F * screen.em(), corner.y + 0.5F * screen.em()});
-    if (ImGui::Button("Fit to window")) screen.app.view.camera.fitted = true;
-    remember_place(screen, "Fit to window");
-    ImGui::SameLine();
-    if (ImGui::Button("At work")) screen.app.view.ball_height.reset();
-    remember_place(screen, "At work");
+    rows.toggle("Names", "Names of the parts", on.names);
+    if (!on.above) {
+        rows.toggle("Sizes", "Heights, mast height, lengths of the links, offsets, and the nearest two parts here", on.sizes);
+        rows.toggle("Travel", "Path of the ball ends with lowest, working and highest position, and where the PTO must be off", on.travel);
+        rows.toggle("Swept", "What shaft and implement sweep through the whole travel, and the tightest spot of it", on.swept);
+    }
+    rows.toggle("Measure", "Click two points: their distance, straight, level and plumb. Escape ends it", view.act.measures);
+    if (!view.act.measures) view.act.measured.clear();
+    return rows.bottom();
 }
 
 /// Words for which the picture has no room go under it: nothing that was to be said is dropped.
 void show_unplaced(const PlacedPicture& picture, ImVec2 corner, ImVec2 room) {
     if (picture.unplaced.empty()) return;
-    std::string text = "No room in the picture for: ";
-    for (const std::string& words : picture.unplaced) text += (&words == &picture.unplaced.front() ? "" : "; ") + words;
+    std::string text;
+    for (const std::string& words : picture.unplaced) text += (text.empty() ? "" : " ") + words;
     const ImVec2 size = ImGui::CalcTextSize(text.c_str(), nullptr, false, room.x);
     const ImVec2 at{corner.x + 2.0F, corner.y + room.y - size.y};
     ImGui::GetWindowDrawList()->AddRectFilled(at, {corner.x + room.x, corner.y + room.y}, palette().paper);
@@ -99,31 +163,80 @@ void show_no_picture(Screen& screen, ImVec2 corner) {
     remember_place(screen, "no picture");
 }
 
+bool lifts(Role role) {
+    return role == Role::implement_outline || role == Role::mast || role == Role::ground_contact || role == Role::input_shaft || role == Role::lower_link ||
+           role == Role::lift_rod || role == Role::lift_arm;
+}
+
+/// What a press of the left button begins.
+void begin_press(Screen& screen, const PictureCanvas& canvas) {
+    AppState& app = screen.app;
+    const PlacedPicture& p = app.view.picture;
+    const DrawingPoint place = canvas.to_drawing(ImGui::GetIO().MousePos);
+    const int under = find_hovered_point(screen, canvas, p.points);
+    if (under >= 0) {
+        const PicturePoint point = p.points[static_cast<std::size_t>(under)];
+        if (app.view.act.measures) return pick_point(app, point);
+        if (ImGui::IsMouseDoubleClicked(0)) return open_point_field(app, point);
+        if (grab_point(app, point, place)) return;
+    }
+    const Shape* shape = app.view.act.measures || is_above(app) ? nullptr : find_hovered_shape(screen, canvas, p.drawing);
+    if (!shape || !lifts(shape->role)) return;
+    const bool link = shape->role == Role::lower_link || shape->role == Role::lift_rod || shape->role == Role::lift_arm;
+    grab_lift(app, link ? Carrier::lower_link : Carrier::implement, place);
+}
+
+/// Mouse and keys on the picture, which is the item shown last.
+void use_picture(Screen& screen, const PictureCanvas& canvas) {
+    AppState& app = screen.app;
+    PictureState& act = app.view.act;
+    const std::vector<PicturePoint> points = app.view.picture.points;
+    if (ImGui::IsItemActivated() && ImGui::IsMouseClicked(0)) {
+        act.cancelled = false;
+        begin_press(screen, canvas);
+    }
+    if (act.drag && ImGui::IsMouseDown(0) && (ImGui::GetIO().MouseDelta.x != 0.0F || ImGui::GetIO().MouseDelta.y != 0.0F))
+        pull_to(app, points, canvas.to_drawing(ImGui::GetIO().MousePos), {});
+    if (act.drag && is_struck(ImGuiKey_Escape)) return cancel_pull(app);
+    if (act.drag && !ImGui::IsMouseDown(0)) let_go(app, points);
+    move_camera(app.view.camera, canvas, !act.drag && !act.cancelled && !act.measures);
+    if (!takes_picture_keys(app)) return;
+    move_camera_with_keys(app.view.camera, canvas);
+    use_point_keys(screen, {app.view.picture.drawing, app.view.picture.points, frame_of(app)});
+}
+
 }  // namespace
 
 void show_side_view(Screen& screen) {
     AppState& app = screen.app;
-    const float ppm = screen.fonts.pixels_per_mm;
-    const ImVec2 corner = ImGui::GetCursorScreenPos(), room = ImGui::GetContentRegionAvail();
-    const PageRect area{0.0, 0.0, static_cast<double>(room.x / ppm), static_cast<double>(room.y / ppm)};
-    if (area.width() < least_panel_mm || area.height() < least_panel_mm) return;
+    PictureCanvas canvas = make_canvas(screen, app.view.act.strip);
+    if (canvas.panel.width() < least_panel_mm || canvas.panel.height() < least_panel_mm) return;
+    const ImVec2 end{canvas.corner.x + canvas.size.x, canvas.corner.y + canvas.size.y};
     ImDrawList& list = *ImGui::GetWindowDrawList();
-    list.AddRectFilled(corner, {corner.x + room.x, corner.y + room.y}, palette().paper);
-    if (!app.results.drawn) return show_no_picture(screen, corner);
+    list.AddRectFilled(canvas.corner, end, palette().paper);
+    if (!app.results.drawn) return show_no_picture(screen, canvas.corner);
     ImGui::SetItemAllowOverlap();
-    ImGui::InvisibleButton("side view", room);
+    ImGui::InvisibleButton("side view", canvas.size);
     ImGui::SetItemAllowOverlap();
     remember_place(screen, "side view");
-    move_camera(app, find_placement(app.view.camera, *app.results.drawn, area), area, corner, ppm);
-    const Placement placement = find_placement(app.view.camera, *app.results.drawn, area);
-    const PlacedPicture& picture = place_picture(screen, area, placement);
-    list.PushClipRect(corner, {corner.x + room.x, corner.y + room.y}, true);
-    draw_page(list, picture.page.shapes, {corner, ppm}, screen.fonts);
+    const bool hovered = ImGui::IsItemHovered();
+    canvas.placement = find_placement(app.view.camera, find_box(app), canvas.area);
+    use_picture(screen, canvas);
+    canvas.placement = find_placement(app.view.camera, find_box(app), canvas.area);
+    list.ChannelsSplit(2);
+    list.ChannelsSetCurrent(1);
+    const float strip = app.view.act.strip = show_view_buttons(screen, canvas.corner, canvas.size.x);
+    list.ChannelsSetCurrent(0);
+    const PlacedPicture& picture = place_picture(screen, canvas, static_cast<double>(strip / canvas.ppm));
+    list.PushClipRect(canvas.corner, end, true);
+    draw_page(list, picture.page.shapes, {canvas.corner, canvas.ppm}, screen.fonts);
     list.PopClipRect();
-    show_unplaced(picture, corner, room);
-    show_view_buttons(screen, corner);
+    list.ChannelsMerge();
+    show_unplaced(picture, canvas.corner, canvas.size);
+    show_picture_words(screen, canvas, {picture.drawing, picture.points, frame_of(app)}, hovered);
+    show_point_field(screen, canvas);
     if (app.results.analysis.linkage) return;
-    ImGui::SameLine();
+    ImGui::SetCursorScreenPos({canvas.corner.x + 0.5F * screen.em(), canvas.corner.y + strip + 0.3F * screen.em()});
     show_text("The linkage does not close here", screen.fonts.bold, palette().alarm);
     remember_place(screen, "does not close");
 }

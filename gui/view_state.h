@@ -8,6 +8,7 @@
 
 #include "geometry/attitude.h"
 #include "gui/palette.h"
+#include "gui/picture_state.h"
 #include "report/format_length.h"
 #include "report/page.h"
 
@@ -42,8 +43,19 @@ struct PlacedPicture {
     SideCamera camera;
     PageRect area;
     UnitSystem units = UnitSystem::inch;
+    PictureSwitches switches;
+    std::vector<DrawingPoint> measured;
     PagePicture page;
     std::vector<std::string> unplaced;  ///< words that found no place
+    Drawing drawing;                    ///< what the page was made from
+    std::vector<PicturePoint> points;   ///< in it
+};
+
+/// What the travel sweeps, with the inputs it was computed for: it takes longer than a frame's share.
+struct SweptPicture {
+    int revision = -1;
+    UnitSystem units = UnitSystem::inch;
+    Drawing drawing;
 };
 
 /// What is shown of a drawn set-up.
@@ -58,7 +70,10 @@ struct PlacedDrawn {
     SideCamera camera;
     PageRect area;
     UnitSystem units = UnitSystem::inch;
+    std::vector<DrawingPoint> measured;
     PagePicture page;
+    Drawing drawing;                   ///< what the page was made from; empty for the chart
+    std::vector<PicturePoint> points;  ///< in it
 };
 
 /// The question whether and where changes are written.
@@ -85,6 +100,8 @@ struct ViewState {
     std::optional<double> ball_height;  ///< of the picture, m; none: the working height, else the lowest
     SideCamera camera;
     PlacedPicture picture;
+    SweptPicture swept;
+    PictureState act;  ///< what somebody does in the picture
     DrawnPicture drawn_picture = DrawnPicture::plan;
     std::optional<Attitude> attitude;  ///< of a drawn implement against the tractor; none: straight and level
     std::optional<double> ditch_place;  ///< rear axle behind the middle of the ditch, m; none: the worst place on the way

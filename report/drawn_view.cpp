@@ -47,9 +47,9 @@ void add_tyres(const Setup& s, Drawing& d) {
 void add_body(const Setup& s, const DrawnModel& m, Drawing& d) {
     const double front = s.tractor.mass.wheelbase.known ? -s.tractor.mass.wheelbase.value : -1.5;
     const double half = 0.22;
-    add_shape(d, Role::tractor_outline, Polygon{{{front - 0.3, -half}, {front - 0.3, half}, {0.35, half}, {0.35, -half}}});
-    add_shape(d, Role::pto_stub, Polyline{{{0.35, 0.0}, {m.pto_end_x, 0.0}}});
-    add_shape(d, Role::drawbar, Polyline{{{0.2, 0.0}, {m.driveline.pin.x, 0.0}}});
+    add_shape(d, Role::tractor_outline, Polygon{{{front - 0.3, -half}, {front - 0.3, half}, {0.35, half}, {0.35, -half}}}, "tractor, sketched");
+    add_shape(d, Role::pto_stub, Polyline{{{0.35, 0.0}, {m.pto_end_x, 0.0}}}, "PTO stub");
+    add_shape(d, Role::drawbar, Polyline{{{0.2, 0.0}, {m.driveline.pin.x, 0.0}}}, "drawbar");
 }
 
 void add_bars(const Setup& s, const DrawnModel& m, double yaw, Role role, Drawing& d) {
@@ -66,7 +66,7 @@ void add_bars(const Setup& s, const DrawnModel& m, double yaw, Role role, Drawin
         for (const double side : {-1.0, 1.0}) {
             const DrawingPoint a = from_above(place.at(c.x.value - c.radius.value, side * c.half_track.value, 0.0));
             const DrawingPoint b = from_above(place.at(c.x.value + c.radius.value, side * c.half_track.value, 0.0));
-            add_shape(d, Role::ground_contact, make_strip(a, b, 0.0, 2.0 * c.radius.value, 0.22));
+            add_shape(d, Role::ground_contact, make_strip(a, b, 0.0, 2.0 * c.radius.value, 0.22), c.name.empty() ? "wheel" : c.name);
         }
     }
 }
@@ -76,7 +76,7 @@ void add_shaft(const DrawnModel& m, const Attitude& a, bool above, const SafeWor
     const DrawnState<double> s = find_drawn_state(m, a);
     const auto flat = [above](const Vec3<double>& p) { return above ? DrawingPoint{p.x, p.y} : DrawingPoint{p.x, p.z}; };
     const DrawingPoint from = flat(s.shaft.from), to = flat(s.shaft.to);
-    add_shape(d, Role::shaft_tractor_half, make_bar(from, to, shaft_width));
+    add_shape(d, Role::shaft_tractor_half, make_bar(from, to, shaft_width), "shaft");
     add_shape(d, Role::joint, Marker{from, MarkerForm::cross, 2.4});
     add_shape(d, Role::joint, Marker{to, MarkerForm::cross, 2.4});
     const DrivelineState state = find_driveline_state(m, a);
@@ -123,12 +123,12 @@ Drawing draw_drawn_side_view(const Setup& s, const DrawnAnalysis& drawn, const A
     Drawing d;
     const TyreReadings& t = s.tractor.tyre;
     const double front = s.tractor.mass.wheelbase.known ? -s.tractor.mass.wheelbase.value : -1.5;
-    if (t.rear_radius.known) add_shape(d, Role::tyre, Circle{{0.0, t.rear_radius.value}, t.rear_radius.value});
-    if (t.front_radius.known) add_shape(d, Role::tyre, Circle{{front, t.front_radius.value}, t.front_radius.value});
+    if (t.rear_radius.known) add_shape(d, Role::tyre, Circle{{0.0, t.rear_radius.value}, t.rear_radius.value}, "rear tyre");
+    if (t.front_radius.known) add_shape(d, Role::tyre, Circle{{front, t.front_radius.value}, t.front_radius.value}, "front tyre");
     const double stub = m.pto_above_drawbar + m.drawbar_top;
-    add_shape(d, Role::pto_stub, Polyline{{{0.2, stub}, {m.pto_end_x, stub}}});
+    add_shape(d, Role::pto_stub, Polyline{{{0.2, stub}, {m.pto_end_x, stub}}}, "PTO stub");
     add_shape(d, Role::drawbar, Polygon{{{0.2, m.drawbar_top - 0.04}, {m.driveline.pin.x + 0.06, m.drawbar_top - 0.04},
-                                         {m.driveline.pin.x + 0.06, m.drawbar_top}, {0.2, m.drawbar_top}}});
+                                         {m.driveline.pin.x + 0.06, m.drawbar_top}, {0.2, m.drawbar_top}}}, "drawbar");
     const auto add_implement = [&](const Attitude& attitude, Role role, bool wheels) {
         const Placing place(m, attitude);
         for (const PlanBar& b : s.implement.drawn.bars) {
@@ -137,7 +137,7 @@ Drawing draw_drawn_side_view(const Setup& s, const DrawnAnalysis& drawn, const A
                                           b.rear_x.value - b.front_x.value, 0.12), b.name);
         }
         for (const GroundContact& c : s.implement.ground_contacts) {
-            if (wheels && c.x.known && c.z.known) add_shape(d, Role::ground_contact, Circle{from_left(place.at(c.x.value, 0, c.z.value)), c.radius.value_or(0.02)});
+            if (wheels && c.x.known && c.z.known) add_shape(d, Role::ground_contact, Circle{from_left(place.at(c.x.value, 0, c.z.value)), c.radius.value_or(0.02)}, c.name.empty() ? "wheel" : c.name);
         }
     };
     for (const double pitch : {m.box.pitch.low, m.box.pitch.high}) add_implement({pitch, 0.0, 0.0}, Role::ghost, false);

@@ -48,7 +48,8 @@ void add_tractor_holes(const Setup& s, const MountedModel& m, std::vector<Pictur
         const std::string key = item_key("tractor.upper_link_pin", pins[i].name, i);
         PicturePoint p = tractor_point("upper-link hole " + name_or(pins[i].name, std::to_string(i + 1)) + " of the tractor", pins[i].x, pins[i].z,
                                        key + "x", key + "z");
-        p.hole = pins[i].name;
+        p.hole = name_or(pins[i].name, std::to_string(i + 1));
+        p.hole_index = i;
         p.chosen = i == m.tractor_pin;
         if (pins.size() > 1) p.drag = p.chosen ? PointDrag::tractor_hole : PointDrag::none;
         points.push_back(p);
@@ -119,7 +120,8 @@ void add_mast_holes(const Setup& s, const MountedModel& m, const BodyFrame& fram
         const std::string key = item_key("implement.mast_pin", pins[i].name, i);
         PicturePoint p = body_point("mast hole " + name_or(pins[i].name, std::to_string(i + 1)), frame, pins[i].offset.value_or(0.0), pins[i].height.value,
                                     key + "offset", key + "height");
-        p.hole = pins[i].name;
+        p.hole = name_or(pins[i].name, std::to_string(i + 1));
+        p.hole_index = i;
         p.chosen = i == m.mast_pin;
         if (pins.size() > 1) p.drag = p.chosen ? PointDrag::mast_hole : PointDrag::none;
         points.push_back(p);
@@ -177,7 +179,8 @@ void add_drawbar_pins(const Setup& s, const DrawnModel& m, const auto& flat, std
         const double behind = pins[i].length.value - m.drawbar_length;
         PicturePoint p{"drawbar position " + name_or(pins[i].name, std::to_string(i + 1)),
                        flat(Eigen::Vector3d(m.driveline.pin.x + behind, m.driveline.pin.y, m.driveline.pin.z + raised)), {key + "length"}};
-        p.hole = pins[i].name;
+        p.hole = name_or(pins[i].name, std::to_string(i + 1));
+        p.hole_index = i;
         p.chosen = i == m.pin;
         if (p.chosen && pins.size() > 1) p.drag = PointDrag::drawbar_pin;
         if (pins[i].top_height.known) p.keys.push_back(key + "top_height");
@@ -207,6 +210,35 @@ std::vector<PicturePoint> list_side_points(const Setup& setup, const Analysis& a
     const PoseReport report = make_pose_report(setup, m, std::min(std::max(height, m.travel.low), m.travel.high));
     add_tractor(setup, m, *scene.working, points);
     add_implement(setup, m, report.pose, *scene.working, points);
+    return points;
+}
+
+std::vector<PicturePoint> list_plan_points(const Setup& setup, const Analysis& analysis, double ball_height) {
+    std::vector<PicturePoint> points;
+    if (!analysis.linkage) return points;
+    const MountedModel& m = analysis.linkage->model;
+    const PoseReport report = make_pose_report(setup, m, std::min(std::max(ball_height, m.travel.low), m.travel.high));
+    const LowerLinkReadings& l = setup.tractor.lower_link;
+    const auto both = [&](const char* name, double x, const Reading& half, std::vector<std::string> keys) {
+        if (!half.known) return;
+        points.push_back({std::string(name) + ", right", {x, half.value}, keys});
+        points.push_back({std::string(name) + ", left", {x, -half.value}, std::move(keys)});
+    };
+    both("front pin of the lower link", m.linkage.lower_pivot.x(), l.half_spread_at_pivot, {"tractor.lower_link.half_spread_at_pivot", "tractor.lower_link.pivot_x"});
+    both("ball end of the lower link", report.pose.ball.x(), l.half_spread_at_ball, {"tractor.lower_link.half_spread_at_ball", "tractor.lower_link.length"});
+    points.push_back({"upper-link hole in use", {m.linkage.upper_pin.x(), 0.0}, {item_key("tractor.upper_link_pin", setup.tractor.upper_link_pins[m.tractor_pin].name, m.tractor_pin) + "x"}});
+    points.push_back({"mast pin", {report.pose.mast_pin.x(), 0.0}, {item_key("implement.mast_pin", setup.implement.mast_pins[m.mast_pin].name, m.mast_pin) + "offset"}});
+    if (m.has_shaft) {
+        const ShaftState<double> s = find_shaft_state(m.ends, solve_kernel<double>(m.linkage, report.pose.ball_height, report.upper_length));
+        points.push_back({"front joint of the shaft", {s.from.x, s.from.y}, {"tractor.pto.stub_y", "tractor.pto.stub_plan_angle", "driveline.tractor_joint.offset"}});
+        points.push_back({"rear joint of the shaft", {s.to.x, s.to.y}, {"implement.pic.y", "implement.pic.plan_angle", "driveline.implement_joint.offset"}});
+    }
+    for (std::size_t i = 0; i < setup.implement.points.size(); ++i) {
+        const ImplementPoint& p = setup.implement.points[i];
+        if (!p.x.known || !p.z.known || !p.half_width.known) continue;
+        const std::string key = item_key("implement.point", p.name, i), name = name_or(p.name, "point " + std::to_string(i + 1));
+        both(name.c_str(), place_point(report.pose, find_body_point(m, p.x, p.z)).x(), p.half_width, {key + "half_width", key + "x"});
+    }
     return points;
 }
 

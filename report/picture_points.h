@@ -42,6 +42,7 @@ struct PicturePoint {
     std::vector<std::string> keys = {};  ///< readings behind it, dotted as in files
     PointDrag drag = PointDrag::none;
     std::string hole = {};    ///< what the set-up calls it in its list of holes; empty: it is no hole
+    std::size_t hole_index = 0;  ///< in that list
     bool chosen = false;      ///< of its list, the one in use
     std::string x_key = {}, z_key = {};  ///< the readings that are its coordinates; empty: it has none of its own
     DrawingPoint origin = {};  ///< of the frame these are taken in ...
@@ -57,6 +58,9 @@ DrawingPoint find_place_of(const PicturePoint& point, DrawingPoint readings);
 /// Points of a mounted set-up with the lift at a ball height; empty where the linkage has no travel. In the order in which
 /// somebody walks round the machine.
 std::vector<PicturePoint> list_side_points(const Setup& setup, const Analysis& analysis, double ball_height);
+
+/// Points of a mounted set-up seen from above.
+std::vector<PicturePoint> list_plan_points(const Setup& setup, const Analysis& analysis, double ball_height);
 
 /// Points of a drawn set-up from above or from the side, at an attitude.
 std::vector<PicturePoint> list_drawn_points(const Setup& setup, const DrawnAnalysis& drawn, const Attitude& attitude, PictureFrame frame);
@@ -93,7 +97,13 @@ std::string say_place(DrawingPoint place, PictureFrame frame, UnitSystem units);
 /// A reading with key, value, origin and error.
 std::string say_reading(const std::string& key, const Setup& setup, UnitSystem units);
 
-/// A length as a value for KEY=VALUE, to the tenth of a millimetre or a 32nd of an inch, and that value, m.
-std::pair<std::string, double> make_length_text(double metres, UnitSystem units);
+/// The reading of a dotted key; one that is not known where there is no such key.
+Reading find_reading(const std::string& key, const Setup& setup);
+
+/// Step of a value dragged with the mouse: 1/16 in or 1 mm. Finer ones are typed.
+double drag_step(UnitSystem units);
+
+/// A length as a value for KEY=VALUE, rounded to a step (m, above 0), and that value, m.
+std::pair<std::string, double> make_length_text(double metres, UnitSystem units, double step);
 
 }  // namespace hitchwright

@@ -12,8 +12,6 @@
 namespace hitchwright {
 namespace {
 
-constexpr double millimetres = 1000.0, tenth_mm = 1.0e-4, thirty_second = metres_per_inch / 32.0;
-
 double segment_distance(DrawingPoint a, DrawingPoint b, DrawingPoint p) {
     const double dx = b.x - a.x, dz = b.z - a.z, d2 = dx * dx + dz * dz;
     const double t = d2 > 0.0 ? std::clamp(((p.x - a.x) * dx + (p.z - a.z) * dz) / d2, 0.0, 1.0) : 0.0;
@@ -142,13 +140,21 @@ const Shape* find_shape_at(const Drawing& drawing, DrawingPoint place, double re
     return found;
 }
 
-std::pair<std::string, double> make_length_text(double metres, UnitSystem units) {
-    if (units == UnitSystem::millimetre) {
-        const double value = round_to_step(metres, tenth_mm, Rounding::nearest, 0.0);
-        return {fmt::format("{:.1f} mm", value * millimetres), value};
-    }
-    const double value = round_to_step(metres, thirty_second, Rounding::nearest, 0.0);
-    return {fmt::format("{:.5f} in", value / metres_per_inch), value};
+Reading find_reading(const std::string& key, const Setup& setup) {
+    Reading found;
+    Setup copy = setup;
+    visit_readings(copy, [&](const std::string& name, const Reading& r, const FieldSpec&) {
+        if (name == key) found = r;
+    });
+    return found;
+}
+
+double drag_step(UnitSystem units) { return units == UnitSystem::inch ? metres_per_sixteenth : 1.0e-3; }
+
+std::pair<std::string, double> make_length_text(double metres, UnitSystem units, double step) {
+    const double value = round_to_step(metres, step, Rounding::nearest, 0.0);
+    if (units == UnitSystem::millimetre) return {fmt::format("{:.9g} mm", value * 1000.0), value};
+    return {fmt::format("{:.9g} in", value / metres_per_inch), value};
 }
 
 }  // namespace hitchwright
