@@ -1,39 +1,100 @@
-// A drawn implement from above, from the side, in the ditch, or its envelope. Wheel: zoom about the cursor; drag: pan; a click into the chart
-// puts the implement at that turn and pitch.
+// A drawn implement from above, from the side, in the ditch, or its envelope. Pulling the implement turns it about the hitch,
+// pulling the drawbar's pin takes another position; the rest pans. Wheel: zoom about the cursor. A press into the chart puts
+// the implement at that turn and pitch.
+#include <algorithm>
 #include <cmath>
 
+#include "gui/ditch_handle_panel.h"
+#include "gui/ditch_march.h"
 #include "gui/ditch_place.h"
 #include "gui/page_canvas.h"
 #include "gui/palette.h"
 #include "gui/panels.h"
-#include "gui/side_camera.h"
+#include "gui/picture_buttons.h"
+#include "gui/picture_drag.h"
+#include "gui/picture_hover.h"
 #include "report/ditch_view.h"
 #include "report/drawn_view.h"
 #include "report/envelope_chart.h"
 #include "report/page_blocks.h"
+#include "report/picture_sizes.h"
 
 namespace hitchwright {
 namespace {
 
-constexpr double zoom_per_notch = 1.15, least_panel_mm = 15.0, button_strip_mm = 13.0, chart_margin_mm = 3.0;
+constexpr double least_panel_mm = 15.0, chart_margin_mm = 3.0;
 
 Attitude shown_attitude(const AppState& app) {
     if (app.view.attitude) return *app.view.attitude;
     return {app.results.analysis.drawn->model.level_pitch, 0.0, 0.0};
 }
 
-Drawing make_drawing(const AppState& app) {
+Drawing draw_attitude(const AppState& app, const Attitude& a) {
     const DrawnAnalysis& d = *app.results.analysis.drawn;
-    if (app.view.drawn_picture == DrawnPicture::ditch) {
-        const DitchStation* station = find_shown_station(app);
-        return station ? draw_ditch_view(app.now.setup, d, *station, find_shown_heading(app), app.view.units) : Drawing{};
-    }
-    return app.view.drawn_picture == DrawnPicture::plan ? draw_plan_view(app.now.setup, d, shown_attitude(app), app.view.units)
-                                                       : draw_drawn_side_view(app.now.setup, d, shown_attitude(app), app.view.units);
+    return app.view.drawn_picture == DrawnPicture::plan ? draw_plan_view(app.now.setup, d, a, app.view.units) : draw_drawn_side_view(app.now.setup, d, a, app.view.units);
 }
 
-PageRect chart_area(const PageRect& area) {
-    return {area.left + chart_margin_mm, area.top + button_strip_mm + 3.0, area.right - chart_margin_mm, area.bottom - chart_margin_mm};
+Drawing make_drawing(const AppState& app) {
+    if (app.view.drawn_picture != DrawnPicture::ditch) return draw_attitude(app, shown_attitude(app));
+    const DitchStation* station = find_shown_station(app);
+    return station ? draw_ditch_view(app.now.setup, *app.results.analysis.drawn, *station, find_shown_heading(app), app.view.units) : Drawing{};
+}
+
+std::vector<PicturePoint> list_points(const AppState& app) {
+    const DrawnAnalysis& d = *app.results.analysis.drawn;
+    if (app.view.drawn_picture == DrawnPicture::plan) return list_drawn_points(app.now.setup, d, shown_attitude(app), PictureFrame::plan);
+    if (app.view.drawn_picture == DrawnPicture::side) return list_drawn_points(app.now.setup, d, shown_attitude(app), PictureFrame::side);
+    const DitchStation* station = find_shown_station(app);
+    return station ? list_ditch_points(app.now.setup, d, *station) : std::vector<PicturePoint>{};
+}
+
+PictureFrame frame_of(const AppState& app) {
+    if (app.view.drawn_picture == DrawnPicture::ditch) return PictureFrame::ditch;
+    return app.view.drawn_picture == DrawnPicture::plan ? PictureFrame::plan : PictureFrame::side;
+}
+
+/// Both ends of what the picture can show, so that it does not move under the cursor while the machine does.
+std::vector<Drawing> draw_ends(const AppState& app) {
+    const DrawnAnalysis& d = *app.results.analysis.drawn;
+    const AttitudeBox& box = d.model.box;
+    switch (app.view.drawn_picture) {
+        case DrawnPicture::plan: return {draw_attitude(app, {d.model.level_pitch, 0.0, box.yaw.low}), draw_attitude(app, {d.model.level_pitch, 0.0, box.yaw.high})};
+        case DrawnPicture::side: return {draw_attitude(app, {box.pitch.low, 0.0, 0.0}), draw_attitude(app, {box.pitch.high, 0.0, 0.0})};
+        case DrawnPicture::ditch: {
+            std::vector<Drawing> ends{make_drawing(app)};
+            const DitchWay& way = d.ditch->study->ways.front();
+            for (const DitchStation* s : {&way.stations.front(), &way.stations.back()}) {
+                if (s->pose.stands) ends.push_back(draw_ditch_view(app.now.setup, d, *s, way.heading, app.view.units));
+            }
+            return ends;
+        }
+        case DrawnPicture::chart: break;
+    }
+    return {};
+}
+
+const std::optional<DrawingBox>& find_box(AppState& app) {
+    FittedBox& f = app.view.fitted_box;
+    if (f.revision == app.results.revision && f.kind == app.view.drawn_picture && f.units == app.view.units) return f.box;
+    f = {app.results.revision, app.view.drawn_picture, app.view.units, std::nullopt};
+    for (const Drawing& d : draw_ends(app)) {
+        const std::optional<DrawingBox> box = find_bounding_box(d);
+        if (!box) continue;
+        if (!f.box) f.box = box;
+        f.box->least = {std::min(f.box->least.x, box->least.x), std::min(f.box->least.z, box->least.z)};
+        f.box->most = {std::max(f.box->most.x, box->most.x), std::max(f.box->most.z, box->most.z)};
+    }
+    return f.box;
+}
+
+PageRect chart_area(const PictureCanvas& canvas, double strip) {
+    return {chart_margin_mm, strip + 3.0, canvas.panel.right - chart_margin_mm, canvas.panel.bottom - chart_margin_mm};
+}
+
+std::vector<DrawingPoint> measured_places(const AppState& app) {
+    std::vector<DrawingPoint> places;
+    for (const PicturePoint& p : app.view.act.measured) places.push_back(p.at);
+    return places;
 }
 
 /// The chart does not move with the attitude: only its mark is drawn anew.
@@ -41,50 +102,43 @@ bool is_same(const PlacedDrawn& p, const AppState& app, const PageRect& area) {
     const bool chart = app.view.drawn_picture == DrawnPicture::chart;
     return p.revision == app.results.revision && p.kind == app.view.drawn_picture && (chart || p.attitude == shown_attitude(app)) &&
            (p.kind != DrawnPicture::ditch || p.ditch_place == find_shown_place(app)) &&
-           p.camera == app.view.camera && p.area == area && p.units == app.view.units;
+           p.camera == app.view.camera && p.area == area && p.units == app.view.units && p.measured == measured_places(app);
 }
 
-const PlacedDrawn& place(Screen& screen, const PageRect& area) {
+const PlacedDrawn& place(Screen& screen, const PictureCanvas& canvas, double strip) {
     AppState& app = screen.app;
     PlacedDrawn& p = app.view.placed_drawn;
-    if (is_same(p, app, area)) return p;
-    p = {app.results.revision, app.view.drawn_picture, shown_attitude(app), find_shown_place(app), app.view.camera, area, app.view.units, {}};
+    if (is_same(p, app, canvas.area)) return p;
+    p = {app.results.revision, app.view.drawn_picture, shown_attitude(app), find_shown_place(app), app.view.camera, canvas.area, app.view.units, measured_places(app), {}, {}, {}};
     const ScreenTextMeasure measure(screen.fonts);
-    const DrawnAnalysis& d = *app.results.analysis.drawn;
     if (p.kind == DrawnPicture::chart) {
-        if (d.model.has_shaft) add_envelope(p.page, app.now.setup, d, chart_area(area), measure);
+        const DrawnAnalysis& d = *app.results.analysis.drawn;
+        if (d.model.has_shaft) add_envelope(p.page, app.now.setup, d, chart_area(canvas, strip), measure);
         return p;
     }
-    const Drawing drawing = make_drawing(app);
-    const std::optional<DrawingBox> box = find_bounding_box(drawing);
-    if (!box) return p;
-    const Placement placement = find_placement(app.view.camera, *box, area);
-    const PageRect bar = add_scale_bar(p.page, placement.scale_denominator, app.view.units, {area.right - 2.0, area.bottom - 1.5}, measure);
-    const PageRect buttons{area.left, area.top, area.right, area.top + button_strip_mm};
-    add_drawing(p.page, drawing, placement, area, {grown(bar, 0.5), buttons}, measure);
+    p.drawing = make_drawing(app);
+    p.points = list_points(app);
+    Drawing drawing = p.drawing;
+    if (p.measured.size() == 2) {
+        const std::vector<DimensionMark> marks = measure_between(p.measured[0], p.measured[1], app.view.units);
+        drawing.dimensions.insert(drawing.dimensions.begin(), marks.begin(), marks.end());
+    }
+    const PageRect& area = canvas.panel;
+    const PageRect bar = add_scale_bar(p.page, canvas.placement.scale_denominator, app.view.units, {area.right - 2.0, area.bottom - 1.5}, measure);
+    const PageRect buttons{area.left, area.top, area.right, area.top + strip};
+    add_drawing(p.page, drawing, canvas.placement, area, {grown(bar, 0.5), buttons}, measure);
     return p;
 }
 
-void move_camera(AppState& app, const PageRect& area, ImVec2 corner, float ppm) {
-    const std::optional<DrawingBox> box = find_bounding_box(make_drawing(app));
-    if (!box) return;
-    const Placement placement = find_placement(app.view.camera, *box, area);
-    const ImGuiIO& io = ImGui::GetIO();
-    if (ImGui::IsItemHovered() && io.MouseWheel != 0.0F) {
-        const PagePoint at{static_cast<double>((io.MousePos.x - corner.x) / ppm), static_cast<double>((io.MousePos.y - corner.y) / ppm)};
-        app.view.camera = zoom_about(placement, area, at, std::pow(zoom_per_notch, static_cast<double>(io.MouseWheel)));
-    }
-    if (ImGui::IsItemActive() && (io.MouseDelta.x != 0.0F || io.MouseDelta.y != 0.0F))
-        app.view.camera = pan_by(placement, area, {static_cast<double>(io.MouseDelta.x / ppm), static_cast<double>(io.MouseDelta.y / ppm)});
-}
-
 /// The attitude shown, marked in the chart; a press puts it where the cursor is.
-void use_chart(AppState& app, const PageRect& area, ImVec2 corner, float ppm) {
+void use_chart(AppState& app, const PictureCanvas& canvas, double strip, bool pressed) {
+    const ImVec2 corner = canvas.corner;
+    const float ppm = canvas.ppm;
     const DrawnModel& m = app.results.analysis.drawn->model;
     if (!m.has_shaft) return;
-    const EnvelopeAxes axes = find_envelope_axes(m, chart_area(area));
+    const EnvelopeAxes axes = find_envelope_axes(m, chart_area(canvas, strip));
     const ImGuiIO& io = ImGui::GetIO();
-    if (ImGui::IsItemActive())
+    if (pressed)
         app.view.attitude = axes.to_attitude({static_cast<double>((io.MousePos.x - corner.x) / ppm), static_cast<double>((io.MousePos.y - corner.y) / ppm)});
     const Attitude a = shown_attitude(app);
     const PagePoint p = axes.to_page(a.yaw, a.pitch);
@@ -95,59 +149,118 @@ void use_chart(AppState& app, const PageRect& area, ImVec2 corner, float ppm) {
     list.AddLine({at.x, at.y - 3.0F * ppm}, {at.x, at.y + 3.0F * ppm}, palette().blue, 0.3F * ppm);
 }
 
-void show_picture_buttons(Screen& screen, ImVec2 corner) {
+void choose(AppState& app, DrawnPicture kind) {
+    app.view.drawn_picture = kind;
+    app.view.camera.fitted = true;
+    app.view.act.stepped = -1;
+    app.view.act.measured.clear();
+    app.view.act.drag.reset();
+}
+
+/// Returns the height the buttons take, pixels.
+float show_picture_buttons(Screen& screen, ImVec2 corner, float width) {
     AppState& app = screen.app;
-    ImGui::SetCursorScreenPos({corner.x + 0.5F * screen.em(), corner.y + 0.5F * screen.em()});
-    const float indent = 0.5F * screen.em();
-    const auto place_next = [&](const char* label, float extra) {
-        start_in_row(label, extra);
-        if (ImGui::GetCursorScreenPos().x < corner.x + indent) ImGui::SetCursorScreenPos({corner.x + indent, ImGui::GetCursorScreenPos().y});
+    ButtonRows rows(screen, corner, width);
+    const auto offer = [&](const char* label, const char* hint, DrawnPicture kind) {
+        if (rows.choice(label, hint, app.view.drawn_picture == kind)) choose(app, kind);
     };
-    const auto choose = [&](const char* label, DrawnPicture kind) {
-        place_next(label, ImGui::GetFrameHeight());
-        if (ImGui::RadioButton(label, app.view.drawn_picture == kind)) {
-            app.view.drawn_picture = kind;
-            app.view.camera.fitted = true;
-        }
-        remember_place(screen, label);
-        ImGui::SameLine();
-    };
-    choose("From above", DrawnPicture::plan);
-    choose("From the side", DrawnPicture::side);
-    choose("Turn and dip", DrawnPicture::chart);
-    if (find_shown_station(app)) choose("In the ditch", DrawnPicture::ditch);
+    offer("From above", "The machine from above, with the turn that stops first on each side", DrawnPicture::plan);
+    offer("From the side", "The machine from its left side, with the pitches that are judged", DrawnPicture::side);
+    offer("Turn and dip", "Turn against dip, with the limits hatched", DrawnPicture::chart);
+    if (find_shown_station(app)) offer("In the ditch", "The machine on its way through the ditch; pull the ditch's handles", DrawnPicture::ditch);
     const bool ditch = app.view.drawn_picture == DrawnPicture::ditch;
-    const char* const back = ditch ? "Worst place" : "Straight and level";
-    place_next(back, 0.0F);
-    if (ImGui::Button(back)) ditch ? app.view.ditch_place.reset() : app.view.attitude.reset();
-    remember_place(screen, back);
-    ImGui::SameLine();
-    place_next("Fit to window", 0.0F);
-    if (ImGui::Button("Fit to window")) app.view.camera.fitted = true;
-    remember_place(screen, "Fit to window");
+    const char* const hint = ditch ? "Shows the worst place on the way" : "Puts the implement straight behind the tractor, on level ground";
+    if (rows.button(ditch ? "Worst place" : "Straight and level", hint)) {
+        if (ditch && app.view.act.march.plays) toggle_march(app);
+        ditch ? app.view.ditch_place.reset() : app.view.attitude.reset();
+    }
+    if (rows.button("Fit to window", "Shows all of the machine. Key: 0")) app.view.camera.fitted = true;
+    if (app.view.drawn_picture == DrawnPicture::chart) return rows.bottom();
+    rows.toggle("Measure", "Click two points: their distance, straight, level and plumb. Escape ends it", app.view.act.measures);
+    if (!app.view.act.measures) app.view.act.measured.clear();
+    return rows.bottom();
+}
+
+DrawingPoint find_hitch(const AppState& app) {
+    const Vec3<double>& pin = app.results.analysis.drawn->model.driveline.pin;
+    return {pin.x, app.view.drawn_picture == DrawnPicture::plan ? pin.y : pin.z};
+}
+
+void begin_press(Screen& screen, const PictureCanvas& canvas) {
+    AppState& app = screen.app;
+    const PlacedDrawn& p = app.view.placed_drawn;
+    const DrawingPoint at = canvas.to_drawing(ImGui::GetIO().MousePos);
+    const int under = find_hovered_point(screen, canvas, p.points);
+    if (under >= 0) {
+        const PicturePoint point = p.points[static_cast<std::size_t>(under)];
+        if (app.view.act.measures) return pick_point(app, point);
+        if (ImGui::IsMouseDoubleClicked(0)) return open_point_field(app, point);
+        if (grab_point(app, point, at)) return;
+    }
+    if (app.view.act.measures || app.view.drawn_picture == DrawnPicture::ditch) return;
+    const Shape* shape = find_hovered_shape(screen, canvas, p.drawing);
+    if (shape && (shape->role == Role::implement_outline || shape->role == Role::ground_contact)) grab_turn(app, at);
+}
+
+/// Mouse and keys on the picture, which is the item shown last.
+void use_picture(Screen& screen, const PictureCanvas& canvas) {
+    AppState& app = screen.app;
+    PictureState& act = app.view.act;
+    const bool handle = act.drag && act.drag->ditch;  // pulled by its own control
+    if (ImGui::IsItemActivated() && ImGui::IsMouseClicked(0)) {
+        act.cancelled = false;
+        begin_press(screen, canvas);
+    }
+    const std::vector<PicturePoint> points = app.view.placed_drawn.points;
+    if (act.drag && !handle) {
+        if (ImGui::IsMouseDown(0) && (ImGui::GetIO().MouseDelta.x != 0.0F || ImGui::GetIO().MouseDelta.y != 0.0F))
+            pull_to(app, points, canvas.to_drawing(ImGui::GetIO().MousePos), find_hitch(app));
+        if (is_struck(ImGuiKey_Escape)) return cancel_pull(app);
+        if (!ImGui::IsMouseDown(0)) let_go(app, points);
+    }
+    move_camera(app.view.camera, canvas, !act.drag && !act.cancelled && !act.measures);
+    if (!takes_picture_keys(app)) return;
+    move_camera_with_keys(app.view.camera, canvas);
+    if (is_typed(' ') && app.view.drawn_picture == DrawnPicture::ditch) toggle_march(app);
+    use_point_keys(screen, {app.view.placed_drawn.drawing, app.view.placed_drawn.points, frame_of(app)});
 }
 
 }  // namespace
 
 void show_drawn_picture(Screen& screen) {
     AppState& app = screen.app;
-    if (app.view.drawn_picture == DrawnPicture::ditch && !find_shown_station(app)) app.view.drawn_picture = DrawnPicture::side;
-    const float ppm = screen.fonts.pixels_per_mm;
-    const ImVec2 corner = ImGui::GetCursorScreenPos(), room = ImGui::GetContentRegionAvail();
-    const PageRect area{0.0, 0.0, static_cast<double>(room.x / ppm), static_cast<double>(room.y / ppm)};
-    if (area.width() < least_panel_mm || area.height() < least_panel_mm) return;
+    if (app.view.drawn_picture == DrawnPicture::ditch && !find_shown_station(app)) choose(app, DrawnPicture::side);
+    advance_march(app, static_cast<double>(ImGui::GetIO().DeltaTime));
+    PictureCanvas canvas = make_canvas(screen, app.view.act.strip);
+    if (canvas.panel.width() < least_panel_mm || canvas.panel.height() < least_panel_mm) return;
+    const ImVec2 end{canvas.corner.x + canvas.size.x, canvas.corner.y + canvas.size.y};
     ImDrawList& list = *ImGui::GetWindowDrawList();
-    list.AddRectFilled(corner, {corner.x + room.x, corner.y + room.y}, palette().paper);
+    list.AddRectFilled(canvas.corner, end, palette().paper);
     ImGui::SetItemAllowOverlap();
-    ImGui::InvisibleButton("drawn picture", room);
+    ImGui::InvisibleButton("drawn picture", canvas.size);
     ImGui::SetItemAllowOverlap();
     remember_place(screen, "drawn picture");
-    if (app.view.drawn_picture != DrawnPicture::chart) move_camera(app, area, corner, ppm);
-    list.PushClipRect(corner, {corner.x + room.x, corner.y + room.y}, true);
-    draw_page(list, place(screen, area).page.shapes, {corner, ppm}, screen.fonts);
-    if (app.view.drawn_picture == DrawnPicture::chart) use_chart(app, area, corner, ppm);
+    const bool hovered = ImGui::IsItemHovered(), pressed = ImGui::IsItemActive();
+    const bool chart = app.view.drawn_picture == DrawnPicture::chart;
+    if (const auto& box = find_box(app); box && !chart) {
+        canvas.placement = find_placement(app.view.camera, *box, canvas.area);
+        use_picture(screen, canvas);
+    }
+    list.ChannelsSplit(2);
+    list.ChannelsSetCurrent(1);
+    const float strip = app.view.act.strip = show_picture_buttons(screen, canvas.corner, canvas.size.x);
+    list.ChannelsSetCurrent(0);
+    if (const auto& box = find_box(app)) canvas.placement = find_placement(app.view.camera, *box, canvas.area);
+    list.PushClipRect(canvas.corner, end, true);
+    const PlacedDrawn& picture = place(screen, canvas, static_cast<double>(strip / canvas.ppm));
+    draw_page(list, picture.page.shapes, {canvas.corner, canvas.ppm}, screen.fonts);
+    if (app.view.drawn_picture == DrawnPicture::chart) use_chart(app, canvas, static_cast<double>(strip / canvas.ppm), pressed);
     list.PopClipRect();
-    show_picture_buttons(screen, corner);
+    list.ChannelsMerge();
+    if (app.view.drawn_picture == DrawnPicture::chart) return;
+    if (app.view.drawn_picture == DrawnPicture::ditch) show_ditch_handles(screen, canvas);
+    show_picture_words(screen, canvas, {picture.drawing, picture.points, frame_of(app)}, hovered);
+    show_point_field(screen, canvas);
 }
 
 }  // namespace hitchwright

@@ -22,7 +22,11 @@ constexpr Habit habits[] = {
     {"Enter in a field", "takes what was typed"},
     {"Esc", "leaves a field as it was; closes a list or a question"},
     {"Mouse wheel", "over the picture: larger or smaller about the cursor"},
-    {"Drag", "the picture moves; on the tracks the lift moves"},
+    {"Drag", "what can be pulled follows, else the picture moves; on the tracks the lift moves"},
+    {"Over the picture", "+ and - larger or smaller, 0 all of it, Shift with arrow keys moves it"},
+    {"N, P", "over the picture: the next point, the one before; M measures from it, Enter types its readings"},
+    {"Space", "over the ditch: drives on, or stops"},
+    {"Esc while pulling", "everything stays as it was"},
     {"Click on a finding", "shows the height it is about"},
 };
 

@@ -76,6 +76,14 @@ struct PlacedDrawn {
     std::vector<PicturePoint> points;  ///< in it
 };
 
+/// Box that the fitted picture of a drawn set-up shows: of all that it can be moved through.
+struct FittedBox {
+    int revision = -1;
+    DrawnPicture kind = DrawnPicture::plan;
+    UnitSystem units = UnitSystem::inch;
+    std::optional<DrawingBox> box;
+};
+
 /// The question whether and where changes are written.
 struct SaveQuestion {
     bool open = false, possible = false;
@@ -106,6 +114,7 @@ struct ViewState {
     std::optional<Attitude> attitude;  ///< of a drawn implement against the tractor; none: straight and level
     std::optional<double> ditch_place;  ///< rear axle behind the middle of the ditch, m; none: the worst place on the way
     PlacedDrawn placed_drawn;
+    FittedBox fitted_box;
     std::map<std::string, FieldText> fields;  ///< by key of the value
     std::string notice;                       ///< one sentence about the last change that wants saying
     SaveQuestion save;
