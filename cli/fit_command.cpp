@@ -1,8 +1,14 @@
 // fit, sweep.
+#include <algorithm>
+
+#include <fmt/format.h>
+
 #include "cli/commands.h"
 #include "cli/setup_input.h"
+#include "geometry/verdict_room.h"
 #include "report/finding_csv.h"
 #include "report/fit_report.h"
+#include "report/how_far_text.h"
 #include "report/json_writer.h"
 #include "report/sweep_table.h"
 
@@ -13,17 +19,55 @@ constexpr int least_steps = 2;
 constexpr int most_steps = 1001;
 constexpr int usual_steps = 11;
 
+/// What is shown beside the findings.
+struct FitExtras {
+    bool explain = false;
+    std::optional<std::vector<ReadingRoom>> rooms;  ///< empty: nobody asked
+};
+
 std::string format_fit(const Setup& setup, const Analysis& analysis, const CommonValues& common, bool colour,
-                       bool explain) {
+                       const FitExtras& extras) {
+    const TextStyle style{common.units, page_width, colour};
     switch (common.form) {
         case Form::json:
-            return format_fit_json(setup, analysis, common.units);
+            return format_fit_json(setup, analysis, common.units, extras.rooms ? &*extras.rooms : nullptr);
         case Form::csv:
             return format_finding_csv(setup, analysis, common.units);
         case Form::text:
             break;
     }
-    return format_fit_report(setup, analysis, {common.units, page_width, colour}, explain);
+    const std::string rooms = extras.rooms ? format_how_far(*extras.rooms, analysis.verdict, style) : std::string{};
+    return format_fit_report(setup, analysis, style, extras.explain, rooms);
+}
+
+/// The readings asked for: by key, by the beginning of keys, or all. A word that no known reading begins with is a problem.
+std::vector<std::string> pick_rooms(const Setup& setup, const std::vector<std::string>& asked, OptionReader& reader) {
+    const std::vector<std::string> known = list_room_keys(setup);
+    std::vector<std::string> picked;
+    for (const std::string& word : asked) {
+        bool any = false;
+        for (const std::string& key : known) {
+            if (word.empty() || (word != "all" && !key.starts_with(word))) continue;
+            any = true;
+            if (std::find(picked.begin(), picked.end(), key) == picked.end()) picked.push_back(key);
+        }
+        if (!any)
+            reader.add_problem({"--how-far",
+                                fmt::format("\"{}\": no reading that the set-up has a value for begins like that; allowed: all, a key such as "
+                                            "tractor.pto.stub_x, or its beginning",
+                                            printable_text(word, 80)),
+                                {}});
+    }
+    return picked;
+}
+
+std::vector<ReadingRoom> find_rooms(const Setup& setup, const Mark& mark, std::vector<std::string> keys) {
+    RoomSearch search(setup, mark, std::move(keys), std::nullopt);
+    while (search.step()) {
+    }
+    std::vector<ReadingRoom> rooms = search.rooms();
+    std::stable_sort(rooms.begin(), rooms.end(), is_tighter);
+    return rooms;
 }
 
 }  // namespace
@@ -31,8 +75,13 @@ std::string format_fit(const Setup& setup, const Analysis& analysis, const Commo
 Outcome run_fit(const CommandContext& context) {
     OptionReader reader(context.arguments);
     const CommonValues common = read_common(reader, context.arguments, {Form::text, Form::json, Form::csv});
-    const bool explain = context.arguments.has("--explain");
-    if (explain && common.form == Form::csv)
+    FitExtras extras;
+    extras.explain = context.arguments.has("--explain");
+    const auto typed = context.arguments.options.find("--how-far");
+    const std::vector<std::string> how_far = typed == context.arguments.options.end() ? std::vector<std::string>{} : typed->second;
+    if (!how_far.empty() && common.form == Form::csv)
+        reader.add_problem({"--how-far", "CSV has a line for each finding and no place for readings; allowed with --format text or json", {}});
+    if (extras.explain && common.form == Form::csv)
         reader.add_problem({"--explain",
                             "CSV has no place for explanations; allowed with --format text, and JSON always has them",
                             {}});
@@ -40,8 +89,11 @@ Outcome run_fit(const CommandContext& context) {
     const auto loaded = load_named_setup(context, common);
     if (const auto* failure = std::get_if<Failure>(&loaded)) return *failure;
     const auto& setup = std::get<Setup>(loaded);
+    std::vector<std::string> keys = pick_rooms(setup, how_far, reader);
+    if (!reader.ok()) return make_failure(reader.problems(), context.arguments.command);
     const Analysis analysis = analyze(setup, common.mark);
-    return Answer{find_exit_code(analysis.verdict), format_fit(setup, analysis, common, context.colour, explain)};
+    if (!how_far.empty()) extras.rooms = find_rooms(setup, common.mark, std::move(keys));
+    return Answer{find_exit_code(analysis.verdict), format_fit(setup, analysis, common, context.colour, extras)};
 }
 
 Outcome run_sweep(const CommandContext& context) {

@@ -246,21 +246,37 @@ Station find_group(Station station) {
     return station;
 }
 
+namespace {
+
+std::vector<CardSketch> make_all(const std::vector<CardLine>& lines, bool drawn) {
+    if (!drawn)
+        return {make_tractor_sketch(lines), make_plan_sketch(lines),      make_ball_sketch(lines),
+                make_parts_sketch(lines),   make_implement_sketch(lines), make_shaft_sketch(lines),
+                make_coupled_sketch(lines)};
+    std::vector<CardSketch> all = make_drawn_sketches(lines);
+    all.push_back(make_parts_sketch(lines));
+    all.push_back(make_shaft_sketch(lines));
+    return all;
+}
+
+}  // namespace
+
 std::vector<CardSketch> make_card_sketches(const std::vector<CardLine>& lines) {
-    std::vector<CardSketch> all, sketches;
-    if (is_drawn_card(lines)) {
-        all = make_drawn_sketches(lines);
-        all.push_back(make_parts_sketch(lines));
-        all.push_back(make_shaft_sketch(lines));
-    } else {
-        all = {make_tractor_sketch(lines), make_plan_sketch(lines),      make_ball_sketch(lines),
-               make_parts_sketch(lines),   make_implement_sketch(lines), make_shaft_sketch(lines),
-               make_coupled_sketch(lines)};
-    }
-    for (CardSketch& sketch : all) {
+    std::vector<CardSketch> sketches;
+    for (CardSketch& sketch : make_all(lines, is_drawn_card(lines))) {
         if (has_group(lines, sketch.group) && !sketch.numbers.empty()) sketches.push_back(std::move(sketch));
     }
     return sketches;
+}
+
+std::optional<CardSketch> make_sketch_of(std::string_view pattern, bool drawn) {
+    CardLine line;
+    line.number = 1;
+    line.pattern = pattern;
+    for (CardSketch& sketch : make_all({line}, drawn)) {
+        if (!sketch.numbers.empty()) return std::move(sketch);
+    }
+    return std::nullopt;
 }
 
 }  // namespace hitchwright

@@ -6,7 +6,9 @@
 // right of the seat; metres.
 #pragma once
 
+#include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "geometry/card_lines.h"
@@ -33,5 +35,9 @@ Station find_group(Station station);
 
 /// The sketches for the lines of a card, in walking order; none for a part that has no lines.
 std::vector<CardSketch> make_card_sketches(const std::vector<CardLine>& lines);
+
+/// The sketch on which one reading has its arrow, with no other arrow; nothing where no sketch shows it. `pattern` as in
+/// CardLine; the sketch's only number is 1.
+std::optional<CardSketch> make_sketch_of(std::string_view pattern, bool drawn);
 
 }  // namespace hitchwright

@@ -42,11 +42,10 @@ std::string format_error(const Finding& f, UnitSystem units) {
     return text;
 }
 
-std::string format_reading(const std::string& key, const Reading& r, Dimension dimension, UnitSystem units) {
-    std::string text =
-        fmt::format("{} = {}", printable_text(key, 70), format_decimal_quantity(r.value, dimension, units));
+std::string format_value(const Reading& r, Dimension dimension, UnitSystem units) {
+    std::string text = format_decimal_quantity(r.value, dimension, units);
     if (r.tolerance > 0.0) text += " +- " + format_decimal_quantity(r.tolerance, dimension, units);
-    return text + ", " + std::string(origin_word(r.origin));
+    return text;
 }
 
 bool starts_with_any(const std::string& key, const std::vector<std::string_view>& beginnings) {
@@ -56,15 +55,22 @@ bool starts_with_any(const std::string& key, const std::vector<std::string_view>
     return false;
 }
 
-std::string format_inputs(const Finding& f, const Setup& setup, const TextStyle& style) {
+std::vector<ExplainedReading> list_readings(const Finding& f, const Setup& setup, UnitSystem units) {
     const std::vector<std::string_view> beginnings = list_input_keys(f.kind);
     Setup copy = setup;
-    std::string text;
+    std::vector<ExplainedReading> list;
     visit_readings(copy, [&](const std::string& key, const Reading& r, const FieldSpec& spec) {
-        if (!r.known || !starts_with_any(key, beginnings)) return;
-        text +=
-            format_entry(text.empty() ? "readings" : "", format_reading(key, r, spec.dimension, style.units), style);
+        if (r.known && starts_with_any(key, beginnings)) list.push_back({key, format_value(r, spec.dimension, units), r.origin});
     });
+    return list;
+}
+
+std::string format_inputs(const std::vector<ExplainedReading>& readings, const TextStyle& style) {
+    std::string text;
+    for (const ExplainedReading& r : readings) {
+        const std::string line = fmt::format("{} = {}, {}", printable_text(r.key, 70), r.value, origin_word(r.origin));
+        text += format_entry(text.empty() ? "readings" : "", line, style);
+    }
     return text;
 }
 
@@ -343,24 +349,30 @@ std::vector<std::string_view> list_input_keys(FindingKind kind) {
     return {};
 }
 
-std::string format_explanation(const Finding& f, const Setup& setup, const TextStyle& style, bool with_readings) {
-    std::string text = format_entry("formula", finding_formula(f.kind), style);
-    for (std::size_t i = 0; i < f.terms.size(); ++i) {
-        const Term& t = f.terms[i];
-        const std::string line =
-            fmt::format("{} = {}: {}", printable_text(t.symbol, 30),
-                        format_decimal_quantity(t.value, t.dimension, style.units), printable_text(t.meaning, 120));
-        text += format_entry(i == 0 ? "numbers" : "", line, style);
+Explanation explain_finding(const Finding& f, const Setup& setup, UnitSystem units) {
+    Explanation e;
+    e.formula = finding_formula(f.kind);
+    for (const Term& t : f.terms) {
+        e.numbers.push_back(fmt::format("{} = {}: {}", printable_text(t.symbol, 30),
+                                        format_decimal_quantity(t.value, t.dimension, units), printable_text(t.meaning, 120)));
     }
     if (f.value != 0.0 || f.has_limit || f.has_height) {
-        text += format_entry("result", format_result(f, style.units), style);
-        text += format_entry("error", format_error(f, style.units), style);
+        e.result = format_result(f, units);
+        e.error = format_error(f, units);
     }
-    if (f.rule.set)
-        text += format_entry("source", format_source(f.rule) + " (" + std::string(grade_meaning(f.rule.grade)) + ")",
-                             style);
+    if (f.rule.set) e.source = format_source(f.rule) + " (" + std::string(grade_meaning(f.rule.grade)) + ")";
+    e.readings = list_readings(f, setup, units);
+    return e;
+}
+
+std::string format_explanation(const Finding& f, const Setup& setup, const TextStyle& style, bool with_readings) {
+    const Explanation e = explain_finding(f, setup, style.units);
+    std::string text = format_entry("formula", e.formula, style);
+    for (std::size_t i = 0; i < e.numbers.size(); ++i) text += format_entry(i == 0 ? "numbers" : "", e.numbers[i], style);
+    if (!e.result.empty()) text += format_entry("result", e.result, style) + format_entry("error", e.error, style);
+    if (!e.source.empty()) text += format_entry("source", e.source, style);
     if (list_input_keys(f.kind).empty()) return text;
-    return text + (with_readings ? format_inputs(f, setup, style)
+    return text + (with_readings ? format_inputs(e.readings, style)
                                  : format_entry("readings", "as listed above for the same parts", style));
 }
 

@@ -341,7 +341,8 @@ std::vector<std::string> list_steps(const Setup& setup, const Analysis& analysis
     return find_steps(analysis.findings, make_finding_context(setup, analysis, units));
 }
 
-std::string format_fit_report(const Setup& setup, const Analysis& analysis, const TextStyle& style, bool explain) {
+std::string format_fit_report(const Setup& setup, const Analysis& analysis, const TextStyle& style, bool explain,
+                              const std::string& more) {
     const FindingContext context = make_finding_context(setup, analysis, style.units);
     std::string text = format_title(setup, analysis, style) + '\n' + format_verdict(analysis, context, style) + '\n' +
                        format_findings(setup, analysis, context, style, explain);
@@ -351,6 +352,7 @@ std::string format_fit_report(const Setup& setup, const Analysis& analysis, cons
     }
     if (analysis.drawn) text += '\n' + format_drawn_study(analysis, style);
     text += '\n' + format_float_study(analysis, style) + format_part_effects(analysis, style) + format_unjudged(analysis, style) + format_origins(setup, style) + format_grades(style);
+    if (!more.empty()) text += '\n' + more;
     return text + '\n' + format_cautions(analysis, style);
 }
 

@@ -14,9 +14,9 @@
 namespace hitchwright {
 
 /// The report, lines of at most style.width columns. With `explain` each finding is followed by its formula, the
-/// numbers put in, and where they come from (explain_text.h).
+/// numbers put in, and where they come from (explain_text.h). `more` stands before the cautions, which end the report.
 std::string format_fit_report(const Setup& setup, const Analysis& analysis, const TextStyle& style,
-                              bool explain = false);
+                              bool explain = false, const std::string& more = {});
 
 /// What it is about: name of the set-up, machines, shaft, rules; example presets are marked.
 std::string format_machines(const Setup& setup, const TextStyle& style);

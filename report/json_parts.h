@@ -4,6 +4,7 @@
 #include "geometry/analysis.h"
 #include "geometry/hole_study.h"
 #include "geometry/setup.h"
+#include "geometry/verdict_room.h"
 #include "report/finding_text.h"
 #include "report/json_value.h"
 #include "report/sweep_table.h"
@@ -28,6 +29,8 @@ JsonValue make_ground_json(const Analysis& analysis);
 /// Every known reading with value, unit, origin and tolerance.
 JsonValue make_inputs_json(const Setup& setup);
 JsonValue make_setup_json(const Setup& setup);
+/// How far readings may be off before the verdict changes.
+JsonValue make_how_far_json(const std::vector<ReadingRoom>& rooms);
 /// What a drawn set-up has in place of a linkage; null for a mounted one.
 JsonValue make_drawn_json(const Setup& setup, const Analysis& analysis);
 JsonValue make_drawn_extremes_json(const DrawnExtremes& extremes);

@@ -66,7 +66,8 @@ std::string format_json_value(const JsonValue& value) {
     return to_json(value).dump(2, ' ', true, Json::error_handler_t::replace) + '\n';
 }
 
-std::string format_fit_json(const Setup& setup, const Analysis& analysis, UnitSystem units) {
+std::string format_fit_json(const Setup& setup, const Analysis& analysis, UnitSystem units,
+                            const std::vector<ReadingRoom>* rooms) {
     const FindingContext context = make_finding_context(setup, analysis, units);
     JsonArray findings;
     for (const Finding& f : analysis.findings) findings.push_back(make_finding_json(f, context));
@@ -88,6 +89,7 @@ std::string format_fit_json(const Setup& setup, const Analysis& analysis, UnitSy
     o.add("clearances", make_clearances_json(analysis)).add("ground_clearances", make_ground_json(analysis));
     o.add("part_effects", make_part_effects_json(analysis));
     o.add("inputs", make_inputs_json(setup)).add("evaluations", analysis.evaluations);
+    o.add("how_far", rooms != nullptr ? make_how_far_json(*rooms) : JsonValue());
     return format_json_value(o.add("cautions", make_cautions_json(list_closing_cautions(analysis))).build());
 }
 

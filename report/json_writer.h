@@ -12,6 +12,7 @@
 #include "geometry/analysis.h"
 #include "geometry/hole_study.h"
 #include "geometry/setup.h"
+#include "geometry/verdict_room.h"
 #include "report/cut_words.h"
 #include "report/json_value.h"
 #include "report/sweep_table.h"
@@ -24,8 +25,9 @@ inline constexpr int json_version = 1;
 /// A value as JSON text, indented by two spaces, line ended.
 std::string format_json_value(const JsonValue& value);
 
-/// `fit`: schema hitchwright.fit. `units` only chooses the wording of the sentences.
-std::string format_fit_json(const Setup& setup, const Analysis& analysis, UnitSystem units);
+/// `fit`: schema hitchwright.fit. `units` only chooses the wording of the sentences. `rooms`: nullptr where nobody asked.
+std::string format_fit_json(const Setup& setup, const Analysis& analysis, UnitSystem units,
+                            const std::vector<ReadingRoom>* rooms = nullptr);
 
 /// `cut`: schema hitchwright.cut. `title` as in the text report.
 std::string format_cut_json(const CutCase& cut_case, std::string_view title, const std::vector<Remedy>& ways_out,
