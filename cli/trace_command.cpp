@@ -2,9 +2,7 @@
 #include "cli/commands.h"
 #include "cli/seen_words.h"
 #include "cli/setup_input.h"
-#include "geometry/setup_lines.h"
 #include "geometry/trace_study.h"
-#include "report/line_words.h"
 #include "report/trace_report.h"
 
 namespace hitchwright {
@@ -17,17 +15,6 @@ int find_code(const TraceStudy& study) {
     if (study.rows.rows.empty()) return exit_code::not_decided;
     if (study.within_errors) return exit_code::fits;
     return study.causes.empty() ? exit_code::not_decided : exit_code::change;
-}
-
-/// Specification lines that name complaints and are not certainly kept; one that was not measured may be the cause.
-std::vector<ComplaintLine> list_complaint_lines(const Setup& setup, UnitSystem units) {
-    std::vector<ComplaintLine> lines;
-    for (const LineResult& r : check_lines(setup)) {
-        if (r.line.complaint.empty() || r.verdict == LineVerdict::in) continue;
-        const std::string off = say_difference(r, units);
-        lines.push_back({r.line.complaint, r.line.name, off.empty() ? say_measured(r.line, units) : off});
-    }
-    return lines;
 }
 
 }  // namespace

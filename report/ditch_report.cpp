@@ -61,16 +61,23 @@ std::string format_ground(const Setup& s, const Crossing& c, const SafeWords& w)
                        d.depth.value < 0.0 ? "on top" : "at the bottom", format_angle(d.side_slope.value_or(0.0)), angle);
 }
 
-std::string format_worst(const DitchWorst& worst, const SafeWords& w) {
+std::vector<std::string> list_worst(const DitchWorst& worst, const SafeWords& w) {
     const bool down = worst.quantity == DitchQuantity::pitch_down;
     const std::string value = !is_length(worst.quantity) ? format_angle(std::max(0.0, down ? -worst.value : worst.value), Rounding::up)
                               : worst.quantity == DitchQuantity::shortest ? w.at_most(worst.value) : w.at_least(worst.value);
     const Attitude& a = worst.station.pose.relative;
     const double degree = find_edge_unit(Dimension::angle).per_si;
     const auto shown = [&](double angle) { return std::fabs(angle * degree) < 0.05 ? 0.0 : angle * degree; };  // no "-0.0"
-    return fmt::format("  {:<16}{:>13}{:>8.1f}{:>8.1f}{:>20}{}\n", quantity_name(worst.quantity), value, shown(a.pitch), shown(a.roll),
-                       fmt::format("{} {}", w.place(std::fabs(worst.station.pose.place)), worst.station.pose.place > 0.0 ? "before" : "past"),
-                       worst.heading == Heading::as_given ? "" : "  other way");
+    return {quantity_name(worst.quantity), value, fmt::format("{:.1f}", shown(a.pitch)), fmt::format("{:.1f}", shown(a.roll)),
+            fmt::format("{} {}", w.place(std::fabs(worst.station.pose.place)), worst.station.pose.place > 0.0 ? "before" : "past"),
+            worst.heading == Heading::as_given ? "" : "other way"};
+}
+
+std::string format_rows(const std::vector<std::vector<std::string>>& rows) {
+    std::string text;
+    for (const std::vector<std::string>& r : rows)
+        text += fmt::format("  {:<16}{:>13}{:>8}{:>8}{:>20}{}\n", r[0], r[1], r[2], r[3], r[4], r[5].empty() ? "" : "  " + r[5]);
+    return text;
 }
 
 /// The angle nearest to square that passes, between way and ditch line, never above 90 deg: left and right are alike to it.
@@ -83,10 +90,9 @@ std::string say_crossing(const DitchAnalysis& d, const StillPasses& p) {
     return fmt::format("At {} to the line of the ditch{}{}, it passes.", format_angle(angle, Rounding::down), typed, p.monotone ? ", or flatter" : "");
 }
 
-std::string say_passing(const Setup& s, const DitchAnalysis& d, const SafeWords& w, const TextStyle& style) {
+void add_passing(AnswerBuilder& out, const Setup& s, const DitchAnalysis& d, const SafeWords& w) {
     const DitchStudy& study = *d.study;
-    std::string text;
-    const auto add = [&](const std::string& sentence) { text += format_paragraph(sentence, style.width, 2, 4); };
+    const auto add = [&](const std::string& sentence) { out.words(sentence, 2, 4); };
     for (const std::string& pin : d.pins_that_pass) add(fmt::format("With the drawbar's pin in position {} it passes.", printable_text(pin, 24)));
     const std::string row = " Looked for over a row of values; between them it changes more than once.";
     if (study.angle.any)
@@ -103,7 +109,6 @@ std::string say_passing(const Setup& s, const DitchAnalysis& d, const SafeWords&
     } else if (!study.passes && study.depth.any && study.depth.value > 0.0) {
         add(fmt::format("At this angle heights of {} of these still pass.{}", format_percent(study.depth.value, Rounding::down), study.depth.monotone ? "" : row));
     }
-    return text;
 }
 
 JsonValue make_state_json(const DitchStation& s, const DrawnModel& m) {
@@ -132,28 +137,43 @@ const Finding* find_ditch_finding(const Analysis& a) {
 
 }  // namespace
 
-std::string format_ditch_report(const Setup& s, const Analysis& analysis, const TextStyle& style) {
+std::vector<AnswerBlock> make_ditch_blocks(const Setup& s, const Analysis& analysis, const TextStyle& style) {
     const SafeWords w{style.units};
     const DitchAnalysis& d = *analysis.drawn->ditch;
     const FindingContext context = make_finding_context(s, analysis, style.units);
-    std::string text = format_machines(s, style) + "\n";
-    if (const Finding* f = find_ditch_finding(analysis)) text += format_finding(*f, context, style);
-    if (d.no_ground.empty()) text += "\n" + format_paragraph(format_ground(s, d.crossing, w), style.width, 0, 2);
+    AnswerBuilder out(style);
+    out.machines(s);
+    out.gap();
+    if (const Finding* f = find_ditch_finding(analysis)) out.finding(*f, context);
+    if (d.no_ground.empty()) {
+        out.gap();
+        out.words(format_ground(s, d.crossing, w), 0, 2);
+    }
     if (d.study) {
-        text += fmt::format("\n  {:<16}{:>13}{:>8}{:>8}{:>20}\n", "worst on the way", "", "pitch", "roll", "rear axle");
+        out.gap();
+        std::vector<std::vector<std::string>> rows{{"worst on the way", "", "pitch", "roll", "rear axle", ""}};
         for (const DitchWorst& worst : d.study->worst) {
             const bool nothing = worst.quantity == DitchQuantity::roll && worst.value * find_edge_unit(Dimension::angle).per_si < 0.05;
-            if (!nothing) text += format_worst(worst, w);
+            if (!nothing) rows.push_back(list_worst(worst, w));
         }
-        text += format_paragraph(fmt::format("Pitch and roll of the implement against the tractor, deg: rear up and right side up are +. Rear axle before or "
-                                             "past {}, driving forward; backing passes the same places. Both ways were looked at.",
-                                             s.choices.drawn.ditch.points.empty() ? "the middle of the ditch" : "x = 0 of the points"),
-                                 style.width, 2, 2);
-        text += "\nWhat passes\n" + say_passing(s, d, w, style);
+        std::string terminal = format_rows(rows);
+        out.table(std::move(rows), std::move(terminal));
+        out.words(fmt::format("Pitch and roll of the implement against the tractor, deg: rear up and right side up are +. Rear axle before or "
+                              "past {}, driving forward; backing passes the same places. Both ways were looked at.",
+                              s.choices.drawn.ditch.points.empty() ? "the middle of the ditch" : "x = 0 of the points"),
+                  2, 2);
+        out.gap();
+        out.heading("What passes");
+        add_passing(out, s, d, w);
     }
-    text += "\n" + format_paragraph("Wheels are rigid circles; tyres that give, soft ground, speed and turning in the ditch are left out.", style.width, 0, 2) + "\nCautions\n";
-    for (const Caution c : cautions) text += format_labelled("! ", caution_sentence(c), style.width, 2, 4);
-    return text;
+    out.gap();
+    out.words("Wheels are rigid circles; tyres that give, soft ground, speed and turning in the ditch are left out.", 0, 2);
+    out.cautions({std::begin(cautions), std::end(cautions)});
+    return out.take();
+}
+
+std::string format_ditch_report(const Setup& s, const Analysis& analysis, const TextStyle& style) {
+    return format_blocks(make_ditch_blocks(s, analysis, style), style);
 }
 
 std::string format_ditch_json(const Setup& s, const Analysis& analysis, UnitSystem units) {

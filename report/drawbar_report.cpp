@@ -39,20 +39,31 @@ std::string fit_words(const PinStudy& p) {
 
 std::string signed_length(double metres, const SafeWords& w) { return metres < 0.0 ? "-" + w.need(-metres) : w.have(metres); }
 
-std::string format_rows(const Setup& s, const DrawbarStudy& study, const SafeWords& w) {
-    std::string text = fmt::format("   {:<10}{:>9}{:>12}{:>12}{:>11}{:>12}{:>9}\n", "position", "length", "shortest", "longest", "gap", "overlap", "split");
+std::vector<std::vector<std::string>> list_rows(const Setup& s, const DrawbarStudy& study, const SafeWords& w) {
+    std::vector<std::vector<std::string>> rows{{"", "position", "length", "shortest", "longest", "gap", "overlap", "split"}};
     int place = 0;
     for (const PinStudy& p : study.pins) {
         const std::string name = printable_text(p.name.empty() ? "(no name)" : p.name, 10);
-        text += fmt::format("{}{} {:<10}{:>9}", ++place, is_now(s, p) ? "*" : " ", name, w.place(p.length));
-        if (!p.model.has_shaft) {
-            text += "   shaft not known\n";
-            continue;
+        std::vector<std::string> row{fmt::format("{}{} ", ++place, is_now(s, p) ? "*" : " "), name, w.place(p.length)};
+        if (p.model.has_shaft) {
+            row.insert(row.end(), {w.at_most(p.whole.shortest.bound), w.at_least(p.whole.longest.bound),
+                                   p.has_plan ? signed_length(p.plan.uncut.gap, w) : "-",
+                                   p.has_plan ? signed_length(p.plan.uncut.overlap, w) : "-",
+                                   format_angle(std::fabs(p.at_turn.tractor_angle - p.at_turn.implement_angle), Rounding::up)});
+        } else {
+            row.emplace_back("shaft not known");
         }
-        text += fmt::format("{:>12}{:>12}", w.at_most(p.whole.shortest.bound), w.at_least(p.whole.longest.bound));
-        text += p.has_plan ? fmt::format("{:>11}{:>12}", signed_length(p.plan.uncut.gap, w), signed_length(p.plan.uncut.overlap, w))
-                           : fmt::format("{:>11}{:>12}", "-", "-");
-        text += fmt::format("{:>9}\n", format_angle(std::fabs(p.at_turn.tractor_angle - p.at_turn.implement_angle), Rounding::up));
+        rows.push_back(std::move(row));
+    }
+    return rows;
+}
+
+std::string format_rows(const std::vector<std::vector<std::string>>& rows) {
+    std::string text;
+    for (const std::vector<std::string>& r : rows) {
+        text += fmt::format("{:<3}{:<10}{:>9}", r[0], r[1], r[2]);
+        text += r.size() < 8 ? "   " + r[3] : fmt::format("{:>12}{:>12}{:>11}{:>12}{:>9}", r[3], r[4], r[5], r[6], r[7]);
+        text += "\n";
     }
     return text;
 }
@@ -88,8 +99,7 @@ std::string say_shaft(const PinStudy& p, const SafeWords& w) {
     return text;
 }
 
-std::string format_reasons(const DrawbarStudy& study, const SafeWords& w, const TextStyle& style) {
-    std::string text;
+void add_reasons(AnswerBuilder& out, const DrawbarStudy& study, const SafeWords& w) {
     int place = 0;
     for (const PinStudy& p : study.pins) {
         std::string line = say_shaft(p, w);
@@ -101,19 +111,18 @@ std::string format_reasons(const DrawbarStudy& study, const SafeWords& w, const 
             line += fmt::format("; {} before the pin and {} behind it (equal ones split a turn evenly: {} of drawbar)", w.place(p.distances.p),
                                 w.place(p.distances.q), w.place(p.length_for_best_split));
         }
-        text += format_labelled(fmt::format("{}  ", ++place), line + ".", style.width, 0, 3);
+        out.item(fmt::format("{}  ", ++place), line + ".", 0, 3);
     }
-    return text;
 }
 
-std::string format_interval(const DrawbarInterval& i, const SafeWords& w, const TextStyle& style) {
-    if (!i.known) return {};
+void add_interval(AnswerBuilder& out, const DrawbarInterval& i, const SafeWords& w) {
+    if (!i.known) return;
     if (!i.any)
-        return format_paragraph(fmt::format("No drawbar length serves this shaft as it is: the gap wants {} or more, the overlap {} or less.",
-                                            w.at_least(i.low), w.at_most(i.high)), style.width, 0, 2);
-    return format_paragraph(fmt::format("Drawbar lengths with which this shaft serves as it is: {}{} to {}{}, PTO end to pin.{}", w.at_least(i.low),
+        return out.words(fmt::format("No drawbar length serves this shaft as it is: the gap wants {} or more, the overlap {} or less.",
+                                            w.at_least(i.low), w.at_most(i.high)), 0, 2);
+    out.words(fmt::format("Drawbar lengths with which this shaft serves as it is: {}{} to {}{}, PTO end to pin.{}", w.at_least(i.low),
                                         i.low_open ? " or less" : "", w.at_most(i.high), i.high_open ? " or more" : "",
-                                        i.rises ? "" : " Only the ends are certain."), style.width, 0, 2);
+                                        i.rises ? "" : " Only the ends are certain."), 0, 2);
 }
 
 std::string say_best(const DrawbarStudy& study) {
@@ -180,20 +189,33 @@ std::string_view pin_reason_word(PinReasonKind kind) {
     return "shaft";
 }
 
-std::string format_drawbar_report(const Setup& s, const DrawbarStudy& study, const TextStyle& style) {
+std::vector<AnswerBlock> make_drawbar_blocks(const Setup& s, const DrawbarStudy& study, const TextStyle& style) {
     const SafeWords w{style.units};
-    std::string text = format_machines(s, style) + "\n" + format_paragraph(say_best(study), style.width, 0, 0);
+    AnswerBuilder out(style);
+    out.machines(s);
+    out.gap();
+    out.answer(say_best(study));
     if (!study.pins.empty()) {
-        text += "\n" + format_rows(s, study, w);
-        text += format_paragraph("*: the set-up's own. Length: PTO end to pin, with an adapter from its end. Shortest, longest, gap and "
-                                 "overlap over all turns and dips, uncut; a minus: bottoms out, comes apart. Split: difference of the two "
-                                 "joint angles in the sharpest level turn.", style.width, 2, 2);
-        text += "\nWhy, best first: load, shaft, joints over the level turn, the figure, the split\n" + format_reasons(study, w, style) + "\n" + format_interval(study.lengths, w, style);
+        out.gap();
+        std::vector<std::vector<std::string>> rows = list_rows(s, study, w);
+        std::string terminal = format_rows(rows);
+        out.table(std::move(rows), std::move(terminal));
+        out.words("*: the set-up's own. Length: PTO end to pin, with an adapter from its end. Shortest, longest, gap and "
+                  "overlap over all turns and dips, uncut; a minus: bottoms out, comes apart. Split: difference of the two "
+                  "joint angles in the sharpest level turn.", 2, 2);
+        out.gap();
+        out.heading("Why, best first: load, shaft, joints over the level turn, the figure, the split");
+        add_reasons(out, study, w);
+        out.gap();
+        add_interval(out, study.lengths, w);
     }
-    for (const ModelObstacle& o : study.obstacles) text += format_paragraph("Not known: " + printable_text(o.key, 70) + ".", style.width, 0, 2);
-    text += "\nCautions\n";
-    for (const Caution c : cautions) text += format_labelled("! ", caution_sentence(c), style.width, 2, 4);
-    return text;
+    for (const ModelObstacle& o : study.obstacles) out.words("Not known: " + printable_text(o.key, 70) + ".", 0, 2);
+    out.cautions({std::begin(cautions), std::end(cautions)});
+    return out.take();
+}
+
+std::string format_drawbar_report(const Setup& s, const DrawbarStudy& study, const TextStyle& style) {
+    return format_blocks(make_drawbar_blocks(s, study, style), style);
 }
 
 std::string format_drawbar_json(const Setup& s, const DrawbarStudy& study, UnitSystem units) {

@@ -4,10 +4,12 @@
 #include <string>
 
 #include "geometry/drawbar_study.h"
-#include "report/text_layout.h"
+#include "report/answer_blocks.h"
 
 namespace hitchwright {
 
+/// The report for a person in blocks, ended by the cautions.
+std::vector<AnswerBlock> make_drawbar_blocks(const Setup& setup, const DrawbarStudy& study, const TextStyle& style);
 /// The report for a person, lines of at most style.width columns, ended by the cautions.
 std::string format_drawbar_report(const Setup& setup, const DrawbarStudy& study, const TextStyle& style);
 std::string format_drawbar_json(const Setup& setup, const DrawbarStudy& study, UnitSystem units);

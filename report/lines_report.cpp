@@ -60,15 +60,29 @@ std::string without_error(const std::string& text) {
     return text.substr(0, at);
 }
 
+/// What was measured, for a narrow column.
+std::string say_answer(const LineResult& r, UnitSystem units) {
+    if (r.verdict == LineVerdict::not_measured) return "-";
+    if (r.words) return r.verdict == LineVerdict::in ? "so" : "not so";
+    return without_error(say_measured(r.line, units));
+}
+
+/// Every line in a row, nothing cut off.
+std::vector<std::vector<std::string>> list_rows(const std::vector<LineResult>& lines, UnitSystem units) {
+    std::vector<std::vector<std::string>> rows{{"", "line", "asked for", "measured", "beyond"}};
+    for (const LineResult& r : lines)
+        rows.push_back({std::string(table_mark(r.verdict)), printable_text(r.line.name, 120), say_asked(r.line, units),
+                        say_answer(r, units), say_beyond(r, units)});
+    return rows;
+}
+
 /// Every line in one row of the page; the name takes what the figures leave.
 std::string format_table(const std::vector<LineResult>& lines, const TextStyle& style) {
     constexpr std::size_t asked_columns = 22, measured_columns = 13, beyond_columns = 14, mark_columns = 5, between = 2;
     std::vector<std::vector<std::string>> rows{{"", "line", "asked for", "measured", "beyond"}};
     std::size_t asked = 9, measured = 8, beyond = 6;
     for (const LineResult& r : lines) {
-        const std::string answer = r.verdict == LineVerdict::not_measured ? "-"
-                                   : r.words ? (r.verdict == LineVerdict::in ? "so" : "not so")
-                                             : without_error(say_measured(r.line, style.units));
+        const std::string answer = say_answer(r, style.units);
         rows.push_back({std::string(table_mark(r.verdict)), "", clip(say_asked(r.line, style.units), asked_columns),
                         clip(answer, measured_columns), clip(say_beyond(r, style.units), beyond_columns)});
         asked = std::max(asked, count_columns(rows.back()[2]));
@@ -98,7 +112,8 @@ std::string say_source(const SpecificationLine& l) {
 }
 
 /// What has to be said of one line that is not in, or not measured.
-std::string format_line(const LineResult& r, const TextStyle& style) {
+void add_line(AnswerBuilder& out, const LineResult& r) {
+    const UnitSystem units = out.style().units;
     const SpecificationLine& l = r.line;
     const std::string mark(line_mark(r.verdict));
     const Severity severity = r.verdict == LineVerdict::out  ? (l.stops_work ? Severity::forbids : Severity::condition)
@@ -107,25 +122,23 @@ std::string format_line(const LineResult& r, const TextStyle& style) {
     const bool titled = !r.words && !l.specification.empty();
     const std::string headline =
         printable_text(l.name, 120) + (titled ? ": " + printable_text(l.specification, 200) : "");
-    std::string text = format_labelled(mark + "  ", headline, style.width, 0, indent);
-    text.replace(0, mark.size(), paint_mark(severity, mark, style));
-    const auto add = [&](std::string_view label, const std::string& words) {
-        if (!words.empty()) text += format_labelled(label, words + ".", style.width, indent, indent + label.size());
+    out.item(mark + "  ", headline, 0, indent).severity = severity;
+    const auto add = [&](const std::string& label, const std::string& words) {
+        if (!words.empty()) out.item(label, words + ".", indent, indent + label.size());
     };
-    const std::string asked = say_asked(l, style.units), difference = say_difference(r, style.units);
+    const std::string asked = say_asked(l, units), difference = say_difference(r, units);
     if (r.verdict == LineVerdict::not_measured)
         add("", fmt::format("Asked for: {}", asked));
     else
         add("", fmt::format("{} for {}{}",
-                            r.words ? say_measured(l, style.units) : say_measured(l, style.units) + " measured", asked,
+                            r.words ? say_measured(l, units) : say_measured(l, units) + " measured", asked,
                             difference.empty() ? "" : ": " + difference));
-    add("Do: ", say_correction(r, style.units));
+    add("Do: ", say_correction(r, units));
     add("As it is: ", say_consequence(r));
     if (r.verdict != LineVerdict::in && !l.complaint.empty()) add("Complaint: ", printable_text(l.complaint, 200));
     if (r.verdict == LineVerdict::out && l.stops_work) add("! ", "Out of this, the machine must not run");
     if (!l.how.empty()) add("Measure: ", printable_text(l.how, 200));
     add("Source: ", say_source(l));
-    return text;
 }
 
 std::optional<double> known(const Reading& r) { return r.known ? std::optional(r.value) : std::nullopt; }
@@ -234,31 +247,32 @@ std::string say_counts(const LineCounts& c) {
     return text.empty() ? "no lines" : text;
 }
 
-std::string format_lines_report(const Setup& setup, const std::vector<LineResult>& lines, const TextStyle& style) {
-    std::string text = format_machines(setup, style) + '\n';
+std::vector<AnswerBlock> make_line_blocks(const Setup& setup, const std::vector<LineResult>& lines, const TextStyle& style) {
+    AnswerBuilder out(style);
+    out.machines(setup);
+    out.gap();
     if (lines.empty()) {
-        text += format_paragraph(
-            "No line to measure against a specification: the set-up has no [[specification]] and names no list (--list "
-            "NAME).",
-            style.width, 0, 0);
+        constexpr const char* none = "No line to measure against a specification: the set-up has no [[specification]] and names no list";
+        out.words(fmt::format("{} (--list NAME).", none), 0, 0, BlockPlace::terminal);
+        out.words(fmt::format("{}.", none), 0, 0, BlockPlace::window);
     } else {
-        text += format_paragraph(
-                    fmt::format("Measured against specification, worst first: {}.", say_counts(count_lines(lines))),
-                    style.width, 0, 2) +
-                '\n';
-        text += format_table(lines, style) + '\n';
+        out.words(fmt::format("Measured against specification, worst first: {}.", say_counts(count_lines(lines))), 0, 2);
+        out.gap();
+        out.table(list_rows(lines, style.units), format_table(lines, style));
+        out.gap();
         for (const LineResult& r : lines) {
             // A bare figure is in only as far as the reading can tell, which has to be said.
             const bool silent = r.verdict == LineVerdict::in && !(r.bare && r.side != LineSide::on);
-            if (!silent) text += format_line(r, style);
+            if (!silent) add_line(out, r);
         }
-        text += format_paragraph(
-            "A line that was not measured is never in. Too close: the reading's own error reaches over a limit.",
-            style.width, 0, 2);
+        out.words("A line that was not measured is never in. Too close: the reading's own error reaches over a limit.", 0, 2);
     }
-    text += "\nCautions\n";
-    for (const Caution c : cautions) text += format_labelled("! ", caution_sentence(c), style.width, 2, 4);
-    return text;
+    out.cautions({std::begin(cautions), std::end(cautions)});
+    return out.take();
+}
+
+std::string format_lines_report(const Setup& setup, const std::vector<LineResult>& lines, const TextStyle& style) {
+    return format_blocks(make_line_blocks(setup, lines, style), style);
 }
 
 std::string format_lines_json(const Setup& setup, const std::vector<LineResult>& lines, UnitSystem units) {

@@ -6,7 +6,7 @@
 
 #include "geometry/setup.h"
 #include "geometry/specification_line.h"
-#include "report/text_layout.h"
+#include "report/answer_blocks.h"
 
 namespace hitchwright {
 
@@ -20,6 +20,8 @@ LineCounts count_lines(const std::vector<LineResult>& lines);
 /// "2 out, 1 too close to call, 3 not measured, 4 in"; what is none is left out, "no lines" when all are.
 std::string say_counts(const LineCounts& counts);
 
+/// The report for a person in blocks, ended by the cautions. `lines` in their order.
+std::vector<AnswerBlock> make_line_blocks(const Setup& setup, const std::vector<LineResult>& lines, const TextStyle& style);
 /// The report for a person, lines of at most style.width columns, ended by the cautions. `lines` in their order.
 std::string format_lines_report(const Setup& setup, const std::vector<LineResult>& lines, const TextStyle& style);
 /// Schema hitchwright.lines (docs/json.md). `units` only chooses the wording of the sentences.

@@ -88,7 +88,7 @@ std::string say_pair(const LiftStudy& l, UnitSystem u) {
                       format_percent(std::fabs(p.beyond)), p.beyond < 0.0 ? "less" : "more");
 }
 
-std::string format_rows(const LoadAnswer& a, const SafeWords& w) {
+std::vector<std::vector<std::string>> list_rows(const LoadAnswer& a, const SafeWords& w) {
     const LiftStudy& l = *a.analysis.lift;
     std::vector<std::vector<std::string>> rows{
         {"height", "load rises", "at the balls", "needed there", "carries", "to spare"}};
@@ -100,7 +100,7 @@ std::string format_rows(const LoadAnswer& a, const SafeWords& w) {
                         r.capacity ? format_mass(std::max(0.0, *r.capacity), w.units, Rounding::down) : "-",
                         spare ? format_mass(*r.capacity - l.mass, w.units, Rounding::down) : "-"});
     }
-    return format_columns(rows, 2, 2);
+    return rows;
 }
 
 std::string say_lifted(const LiftStudy& l, bool close, const SafeWords& w) {
@@ -128,41 +128,39 @@ std::string say_lifted(const LiftStudy& l, bool close, const SafeWords& w) {
     return {};
 }
 
-std::string format_lift(const LoadAnswer& a, const TextStyle& style) {
+void add_lift(AnswerBuilder& out, const LoadAnswer& a) {
     const LiftStudy& l = *a.analysis.lift;
-    const SafeWords w{style.units};
-    std::string text = "Lift\n";
+    const UnitSystem units = out.style().units;
+    const SafeWords w{units};
+    out.heading("Lift");
     const bool close = std::any_of(a.analysis.findings.begin(), a.analysis.findings.end(), [](const Finding& f) {
         return f.kind == FindingKind::lift_capacity && f.severity == Severity::unknown;
     });
-    for (const std::string& line :
-         {say_lifted(l, close, w), say_load(l, a.setup, w), say_force(l, w), say_pair(l, style.units)}) {
-        if (!line.empty()) text += format_paragraph(line, style.width, 2, 4);
+    for (const std::string& line : {say_lifted(l, close, w), say_load(l, a.setup, w), say_force(l, w), say_pair(l, units)}) {
+        if (!line.empty()) out.words(line, 2, 4);
     }
     if (l.least_capacity && l.mass_known)
-        text += format_paragraph(
+        out.words(
             fmt::format("Least: {} at its centre of gravity, at ball height {}; {} needed.{}",
-                        format_mass(std::max(0.0, l.least_capacity->value), style.units, Rounding::down),
-                        w.place(l.least_capacity->height), format_mass(l.mass, style.units, Rounding::up),
-                        l.band > 0.0
-                            ? fmt::format(" The readings may move what is to spare by {} (95 %), most of it {}.",
-                                          format_mass(l.band, style.units, Rounding::up), printable_text(l.widest, 60))
-                            : ""),
-            style.width, 2, 4);
-    for (const std::string& key : l.missing)
-        text += format_paragraph(fmt::format("Missing: {}.", key), style.width, 2, 4);
-    if (!a.rows.empty())
-        text += "\n" + format_rows(a, w) +
-                format_paragraph("Load rises: its centre of gravity against the balls. Carries: at that centre.",
-                                 style.width, 2, 4);
-    return text;
+                        format_mass(std::max(0.0, l.least_capacity->value), units, Rounding::down),
+                        w.place(l.least_capacity->height), format_mass(l.mass, units, Rounding::up),
+                        l.band > 0.0 ? fmt::format(" The readings may move what is to spare by {} (95 %), most of it {}.",
+                                                   format_mass(l.band, units, Rounding::up), printable_text(l.widest, 60))
+                                     : ""),
+            2, 4);
+    for (const std::string& key : l.missing) out.words(fmt::format("Missing: {}.", key), 2, 4);
+    if (a.rows.empty()) return;
+    out.gap();
+    out.table(list_rows(a, w));
+    out.words("Load rises: its centre of gravity against the balls. Carries: at that centre.", 2, 4);
 }
 
-std::string format_holes(const LoadAnswer& a, const TextStyle& style) {
-    const SafeWords w{style.units};
+void add_holes(AnswerBuilder& out, const LoadAnswer& a) {
+    const UnitSystem units = out.style().units;
+    const SafeWords w{units};
     const bool known = std::any_of(a.holes.begin(), a.holes.end(),
                                    [](const LiftHole& h) { return h.lift.least_capacity.has_value(); });
-    if (a.holes.size() < 2 || !known) return {};
+    if (a.holes.size() < 2 || !known) return;
     const bool rods =
         std::any_of(a.holes.begin(), a.holes.end(), [](const LiftHole& h) { return !h.rod_hole.empty(); });
     std::vector<std::vector<std::string>> rows{{"tractor hole", "mast hole"}};
@@ -177,7 +175,7 @@ std::string format_holes(const LoadAnswer& a, const TextStyle& style) {
                           : h.lift.answer == LiftAnswer::load_stops ? "load stops rising"
                                                                     : "not known");
         } else {
-            row.push_back(format_mass(std::max(0.0, h.lift.least_capacity->value), style.units, Rounding::down));
+            row.push_back(format_mass(std::max(0.0, h.lift.least_capacity->value), units, Rounding::down));
             row.push_back(w.place(h.lift.least_capacity->height));
             const bool all = h.lift.answer == LiftAnswer::lifts;
             row.push_back(!h.lift.mass_known      ? "-"
@@ -187,8 +185,10 @@ std::string format_holes(const LoadAnswer& a, const TextStyle& style) {
         }
         rows.push_back(std::move(row));
     }
-    return "\nIn each hole, most first\n" + format_columns(rows, 2, 2) +
-           "  *: the set-up's own. The link is set for the working attitude in each.\n";
+    out.gap();
+    out.heading("In each hole, most first");
+    out.table(std::move(rows));
+    out.words("*: the set-up's own. The link is set for the working attitude in each.", 2, 2);
 }
 
 std::string say_share(const FrontShare& f, const AxleStudy& x, UnitSystem u) {
@@ -208,55 +208,53 @@ std::string say_share(const FrontShare& f, const AxleStudy& x, UnitSystem u) {
                                   : "");
 }
 
-std::string format_axles(const LoadAnswer& a, const TextStyle& style) {
-    const AxleStudy& x = *a.analysis.axles;
-    const UnitSystem u = style.units;
-    std::string text = "\nAxles, standing on level ground\n";
-    for (const std::string& key : x.missing)
-        text += format_paragraph(fmt::format("Missing: {}.", key), style.width, 2, 4);
-    if (!x.known) return text;
+void add_axle_table(AnswerBuilder& out, const AxleStudy& x) {
+    const UnitSystem u = out.style().units;
     std::vector<std::vector<std::string>> rows{{"", "front", "rear", "total"}};
     for (const AxleState& s : x.states) {
         rows.push_back({say_load_state(load_state_word(s.state)), format_mass(s.loads.front, u),
                         format_mass(s.loads.rear, u), format_mass(s.loads.total(), u)});
     }
-    text += format_columns(rows, 2, 2);
+    out.table(std::move(rows));
     if (x.front_ballast > 0.0 || x.rear_ballast > 0.0)
-        text += format_paragraph(fmt::format("Ballast counted: {} in front, {} at the rear.",
-                                             format_mass(x.front_ballast, u), format_mass(x.rear_ballast, u)),
-                                 style.width, 2, 4);
-    text += "\n  Front axle, where it is lightest:\n";
-    for (const FrontShare& f : x.shares)
-        text += format_labelled(f.base == x.binding ? "* " : "  ", say_share(f, x, u) + ".", style.width, 2, 4);
-    text += format_paragraph(
-        "*: the one that binds (choices.ballast.base); makers differ, the manual of the tractor decides.", style.width,
-        4, 4);
-    if (x.coupler_mass_missing)
-        text +=
-            format_paragraph("The coupler was not weighed and is not counted: give coupler.mass.", style.width, 4, 4);
+        out.words(fmt::format("Ballast counted: {} in front, {} at the rear.", format_mass(x.front_ballast, u),
+                              format_mass(x.rear_ballast, u)),
+                  2, 4);
+}
+
+void add_front_axle(AnswerBuilder& out, const AxleStudy& x) {
+    const UnitSystem u = out.style().units;
+    out.gap();
+    out.heading("Front axle, where it is lightest:", 2);
+    for (const FrontShare& f : x.shares) out.item(f.base == x.binding ? "* " : "  ", say_share(f, x, u) + ".", 2, 4);
+    out.words("*: the one that binds (choices.ballast.base); makers differ, the manual of the tractor decides.", 4, 4);
+    if (x.coupler_mass_missing) out.words("The coupler was not weighed and is not counted: give coupler.mass.", 4, 4);
     if (x.cg_height_assumed)
-        text += format_paragraph(
-            "The height of the implement's centre of gravity is not known: taken level with the lower pins.",
-            style.width, 4, 4);
+        out.words("The height of the implement's centre of gravity is not known: taken level with the lower pins.", 4, 4);
     if (x.front_place_assumed)
-        text +=
-            format_paragraph("Nobody said where front weights hang: reckoned at the front axle, where they do least.",
-                             style.width, 4, 4);
-    text += format_paragraph(
-        fmt::format("The readings may move the front load by {} (95 %), most of it {}.",
-                    format_mass(x.front_band.width, u, Rounding::up), printable_text(x.front_band.widest.reading, 60)),
-        style.width, 4, 4);
-    text += format_paragraph(fmt::format("Rear axle at least {} of the empty mass; {} wanted{}.",
-                                         format_percent(x.rear_share, Rounding::down), format_percent(x.rear_wanted),
-                                         x.rear_ballast_least && *x.rear_ballast_least > 0.0
-                                             ? fmt::format(": {} of rear ballast altogether",
-                                                           format_mass(*x.rear_ballast_least, u, Rounding::up))
-                                             : ""),
-                             style.width, 2, 4);
+        out.words("Nobody said where front weights hang: reckoned at the front axle, where they do least.", 4, 4);
+    out.words(fmt::format("The readings may move the front load by {} (95 %), most of it {}.",
+                          format_mass(x.front_band.width, u, Rounding::up), printable_text(x.front_band.widest.reading, 60)),
+              4, 4);
+}
+
+void add_axles(AnswerBuilder& out, const LoadAnswer& a) {
+    const AxleStudy& x = *a.analysis.axles;
+    out.gap();
+    out.heading("Axles, standing on level ground");
+    for (const std::string& key : x.missing) out.words(fmt::format("Missing: {}.", key), 2, 4);
+    if (!x.known) return;
+    add_axle_table(out, x);
+    add_front_axle(out, x);
+    out.words(fmt::format("Rear axle at least {} of the empty mass; {} wanted{}.",
+                          format_percent(x.rear_share, Rounding::down), format_percent(x.rear_wanted),
+                          x.rear_ballast_least && *x.rear_ballast_least > 0.0
+                              ? fmt::format(": {} of rear ballast altogether",
+                                            format_mass(*x.rear_ballast_least, out.style().units, Rounding::up))
+                              : ""),
+              2, 4);
     if (x.carried.empty())
-        text += format_paragraph("Limits of axles and tyres are not known: tractor.mass.front_axle_most and others.",
-                                 style.width, 2, 4);
-    return text;
+        out.words("Limits of axles and tyres are not known: tractor.mass.front_axle_most and others.", 2, 4);
 }
 
 }  // namespace
@@ -293,18 +291,26 @@ LoadAnswer make_load_answer(const Setup& setup, const Analysis& analysis, int co
     return a;
 }
 
-std::string format_load_report(const LoadAnswer& a, const TextStyle& style) {
-    std::string text = format_machines(a.setup, style) + "\n";
+std::vector<AnswerBlock> make_load_blocks(const LoadAnswer& a, const TextStyle& style) {
+    AnswerBuilder out(style);
+    out.machines(a.setup);
+    out.gap();
     const std::vector<const Finding*> findings = list_load_findings(a.analysis);
     const FindingContext context = make_finding_context(a.setup, a.analysis, style.units);
-    for (const Finding* f : findings) text += format_finding(*f, context, style);
-    if (findings.empty()) text += "NOT KNOWN. What is missing stands below.\n";
-    text += "\n";
-    if (a.analysis.lift) text += format_lift(a, style) + format_holes(a, style);
-    if (a.analysis.axles) text += format_axles(a, style);
-    text += "\nCautions\n";
-    for (const Caution c : cautions) text += format_labelled("! ", caution_sentence(c), style.width, 2, 4);
-    return text;
+    for (const Finding* f : findings) out.finding(*f, context);
+    if (findings.empty()) out.answer("NOT KNOWN. What is missing stands below.");
+    out.gap();
+    if (a.analysis.lift) {
+        add_lift(out, a);
+        add_holes(out, a);
+    }
+    if (a.analysis.axles) add_axles(out, a);
+    out.cautions({std::begin(cautions), std::end(cautions)});
+    return out.take();
+}
+
+std::string format_load_report(const LoadAnswer& a, const TextStyle& style) {
+    return format_blocks(make_load_blocks(a, style), style);
 }
 
 std::string format_load_csv(const LoadAnswer& a, UnitSystem units) {

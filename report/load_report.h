@@ -6,7 +6,7 @@
 
 #include "geometry/analysis.h"
 #include "geometry/lift_holes.h"
-#include "report/text_layout.h"
+#include "report/answer_blocks.h"
 
 namespace hitchwright {
 
@@ -24,6 +24,8 @@ LoadAnswer make_load_answer(const Setup& setup, const Analysis& analysis, int co
 /// Findings of the answer that are about loads, worst first.
 std::vector<const Finding*> list_load_findings(const Analysis& analysis);
 
+/// The report for a person in blocks, ended by the cautions.
+std::vector<AnswerBlock> make_load_blocks(const LoadAnswer& answer, const TextStyle& style);
 std::string format_load_report(const LoadAnswer& answer, const TextStyle& style);
 std::string format_load_json(const LoadAnswer& answer, UnitSystem units);
 /// A line for each height of the table.

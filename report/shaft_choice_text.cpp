@@ -98,42 +98,41 @@ std::size_t count(const ShaftStudy& study, ShaftSuits suits) {
 
 std::string format_key(const ShaftChoice& c) { return printable_text(find_shaft_key(c), 32) + (c.own ? " (now)" : ""); }
 
-std::string format_groups(const Setup& setup, const ShaftStudy& study, const TextStyle& style) {
+void add_groups(AnswerBuilder& out, const Setup& setup, const ShaftStudy& study) {
     std::size_t widest = 0;
     for (const ShaftChoice& c : study.choices) widest = std::max(widest, count_columns(format_key(c)));
-    std::string text;
     for (const ShaftSuits suits : all_suits) {
         if (count(study, suits) == 0) continue;
-        text += fmt::format("\n{}\n", suits_heading(suits));
+        out.gap();
+        out.heading(std::string(suits_heading(suits)));
         for (const ShaftChoice& c : study.choices) {
             if (c.suits != suits) continue;
-            text += format_labelled(pad_right(format_key(c), widest) + "  ", format_shaft_reason(c, setup, style.units),
-                                    style.width, 2, widest + 4);
+            out.item(pad_right(format_key(c), widest) + "  ", format_shaft_reason(c, setup, out.style().units), 2, widest + 4).key =
+                c.own ? std::string() : c.key;
         }
     }
-    return text;
 }
 
-std::string format_order(const ShaftStudy& study, const TextStyle& style) {
-    const SafeWords w{style.units};
+void add_order(AnswerBuilder& out, const ShaftStudy& study) {
+    const SafeWords w{out.style().units};
     const ShaftToOrder& o = study.order;
-    if (!o.known || !study.whole_travel || count(study, ShaftSuits::as_it_is) > 0) return {};
+    if (!o.known || !study.whole_travel || count(study, ShaftSuits::as_it_is) > 0) return;
     const std::string joints = o.joints_like.empty() ? "the set-up's own shaft" : printable_text(o.joints_like, 32);
-    return '\n' + format_paragraph(fmt::format("To order: closes to {} or less and, with the overlap it needs still left, reaches {} or more, "
-                                               "between joint centres; joints like those of {}.",
-                                               w.at_most(o.closed_at_most), w.at_least(o.reaches_at_least), joints),
-                                   style.width, 0, 2);
+    out.gap();
+    out.words(fmt::format("To order: closes to {} or less and, with the overlap it needs still left, reaches {} or more, "
+                          "between joint centres; joints like those of {}.",
+                          w.at_most(o.closed_at_most), w.at_least(o.reaches_at_least), joints), 0, 2);
 }
 
-std::string format_others(const Setup& setup, const ShaftStudy& study, const TextStyle& style) {
-    if (study.others.empty()) return {};
-    std::string text = "\nWhatever the shaft, \"fit\" says besides:\n";
-    const FindingContext context = make_finding_context(setup, {}, style.units);
+void add_others(AnswerBuilder& out, const Setup& setup, const ShaftStudy& study) {
+    if (study.others.empty()) return;
+    out.gap();
+    out.heading("Whatever the shaft, \"fit\" says besides:");
+    const FindingContext context = make_finding_context(setup, {}, out.style().units);
     for (const Finding& f : study.others) {
         const FindingText finding = describe_finding(f, context);
-        text += format_labelled(paint_mark(f.severity, finding.mark, style) + "  ", finding.headline, style.width, 2, 4);
+        out.item(finding.mark + "  ", finding.headline, 2, 4).severity = f.severity;
     }
-    return text;
 }
 
 }  // namespace
@@ -189,23 +188,29 @@ std::string format_shaft_answer(const ShaftStudy& study) {
     }
 }
 
-std::string format_shaft_choices(const Setup& setup, const ShaftStudy& study, const TextStyle& style) {
+std::vector<AnswerBlock> make_shaft_blocks(const Setup& setup, const ShaftStudy& study, const TextStyle& style) {
     const std::string title = printable_text(setup.name.empty() ? setup.key : setup.name, 120);
     const std::string rules = printable_text(setup.rules.name.empty() ? setup.rules.key : setup.rules.name);
-    std::string text = format_paragraph(title, style.width, 0, 0);
-    text += format_paragraph(format_shaft_answer(study), style.width, 0, 0);
-    text += format_paragraph(fmt::format("Shafts judged by length, guard tubes, power and splines; rule set {}. Joint angles and "
-                                         "clearances: \"fit\".", rules), style.width, 0, 0);
-    if (!study.whole_travel) {
-        text += format_paragraph("What follows holds for the part of the travel that closes; no shaft can be chosen before the linkage is put right.", style.width, 0, 0);
-    }
-    text += format_groups(setup, study, style) + format_order(study, style) + format_others(setup, study, style);
+    AnswerBuilder out(style);
+    out.words(title, 0, 0, BlockPlace::terminal);
+    out.answer(format_shaft_answer(study));
+    out.words(fmt::format("Shafts judged by length, guard tubes, power and splines; rule set {}. Joint angles and "
+                          "clearances: \"fit\".", rules), 0, 0);
+    if (!study.whole_travel)
+        out.words("What follows holds for the part of the travel that closes; no shaft can be chosen before the linkage is put right.", 0, 0);
+    add_groups(out, setup, study);
+    add_order(out, study);
+    add_others(out, setup, study);
     const bool own = std::any_of(study.choices.begin(), study.choices.end(), [](const ShaftChoice& c) { return c.own; });
-    text += '\n' + format_paragraph(fmt::format("Built-in shafts are invented examples: measure yours.{}",
-                                                own ? " (now): the shaft of the set-up, as it is there." : ""), style.width, 0, 0);
-    text += "\nCautions\n";
-    for (const Caution c : list_cutting_cautions()) text += format_labelled("! ", caution_sentence(c), style.width, 2, 4);
-    return text;
+    out.gap();
+    out.words(fmt::format("Built-in shafts are invented examples: measure yours.{}",
+                          own ? " (now): the shaft of the set-up, as it is there." : ""), 0, 0);
+    out.cautions(list_cutting_cautions());
+    return out.take();
+}
+
+std::string format_shaft_choices(const Setup& setup, const ShaftStudy& study, const TextStyle& style) {
+    return format_blocks(make_shaft_blocks(setup, study, style), style);
 }
 
 }  // namespace hitchwright

@@ -5,7 +5,7 @@
 #include <string_view>
 
 #include "geometry/shaft_choice.h"
-#include "report/text_layout.h"
+#include "report/answer_blocks.h"
 
 namespace hitchwright {
 
@@ -21,6 +21,8 @@ std::string format_shaft_reason(const ShaftChoice& choice, const Setup& setup, U
 /// The answer in one sentence.
 std::string format_shaft_answer(const ShaftStudy& study);
 
+/// The whole answer in blocks; the item of a shaft other than the set-up's own has its key.
+std::vector<AnswerBlock> make_shaft_blocks(const Setup& setup, const ShaftStudy& study, const TextStyle& style);
 /// The whole answer; ends with the cautions of cutting. `setup`: the one the shafts were put in.
 std::string format_shaft_choices(const Setup& setup, const ShaftStudy& study, const TextStyle& style);
 
