@@ -65,12 +65,13 @@ bool wants_colour(const Streams& streams) {
     return streams.out_is_terminal && !dumb && (no_colour == nullptr || *no_colour == '\0');
 }
 
-Outcome run(const std::vector<std::string>& args, const Streams& streams) {
+}  // namespace
+
+Outcome answer_command(const std::vector<std::string>& args, const Library& library, const Streams& streams) {
     const SplitCommandLine split = split_command_line(args);
     const Arguments& arguments = split.arguments;
     if (!split.problems.empty()) return make_failure(split.problems, arguments.command);
     if (arguments.has("--help")) return Answer{exit_code::fits, format_help(arguments.command)};
-    const Library library(find_user_folder(streams.variable));
     const CommandContext context{arguments,   library,      streams.out_is_terminal, wants_colour(streams),
                                  &streams.in, &streams.err, streams.in_is_terminal,      streams.variable};
     if (arguments.has("--version")) return run_version(context);
@@ -78,6 +79,8 @@ Outcome run(const std::vector<std::string>& args, const Streams& streams) {
     if (command == nullptr) throw std::logic_error("a command of the table has no function");
     return command(context);
 }
+
+namespace {
 
 // Writes all of it. A reader that has closed its end (a pipe into "head") has what it wanted: no error.
 bool write_whole(std::ostream& stream, std::string_view text) {
@@ -118,7 +121,7 @@ int report_unexpected(std::string_view what, const Streams& streams) noexcept {
 int run_cli(std::span<const std::string> args, const Streams& streams) {
     try {
         const std::vector<std::string> words(args.begin(), args.end());
-        return finish(run(words, streams), guess_form(words), streams);
+        return finish(answer_command(words, Library(find_user_folder(streams.variable)), streams), guess_form(words), streams);
     } catch (const std::bad_alloc&) {
         return report_unexpected("out of memory", streams);
     } catch (const std::exception& error) {

@@ -6,10 +6,16 @@
 
 #include <span>
 #include <string>
+#include <vector>
 
+#include "cli/outcome.h"
 #include "cli/streams.h"
+#include "presets/library.h"
 
 namespace hitchwright {
+
+/// The answer of one command, or what is wrong; nothing is printed. May throw what nobody foresaw.
+Outcome answer_command(const std::vector<std::string>& args, const Library& library, const Streams& streams);
 
 /// Runs one command. `args` are those behind the program's name. Returns one of the exit codes of exit_code.h.
 /// Never throws: what goes wrong unexpectedly is one sentence on `streams.err` and exit code 4.

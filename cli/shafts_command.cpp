@@ -5,40 +5,12 @@
 #include "cli/commands.h"
 #include "cli/records.h"
 #include "cli/setup_input.h"
-#include "presets/defaults.h"
 #include "presets/load_machine.h"
+#include "presets/shaft_candidates.h"
 #include "report/shaft_choice_text.h"
 
 namespace hitchwright {
 namespace {
-
-/// The set-up with a listed shaft in it, uncut, completed as a set-up file that names the shaft would be.
-ShaftCandidate put_in(const Setup& setup, const Driveline& shaft) {
-    ShaftCandidate candidate{setup, false};
-    candidate.setup.has_driveline = true;
-    candidate.setup.driveline = shaft;
-    candidate.setup.choices.cut_tractor_half = candidate.setup.choices.cut_implement_half = Reading{};
-    FieldNotes notes;
-    fill_defaults(candidate.setup, notes);
-    return candidate;
-}
-
-bool is_cut(const Setup& setup) {
-    return setup.choices.cut_tractor_half.value_or(0.0) > 0.0 || setup.choices.cut_implement_half.value_or(0.0) > 0.0;
-}
-
-/// Every listed shaft, and the set-up's own unless it is one of them just as listed.
-std::vector<ShaftCandidate> list_candidates(const Setup& setup, const std::vector<Driveline>& shafts) {
-    std::vector<ShaftCandidate> candidates;
-    for (const Driveline& shaft : shafts) candidates.push_back(put_in(setup, shaft));
-    if (!setup.has_driveline) return candidates;
-    const auto listed = std::find_if(candidates.begin(), candidates.end(), [&](const ShaftCandidate& c) {
-        return !is_cut(setup) && c.setup.driveline == setup.driveline;
-    });
-    if (listed == candidates.end()) candidates.push_back({setup, true});
-    else listed->own = true;
-    return candidates;
-}
 
 /// Of the best answer: as it is 0, after a cut or none 1, undecided 5; lengths of a part of the travel decide nothing.
 int find_code(const ShaftStudy& study) {
@@ -69,7 +41,7 @@ Answer make_answer(const Setup& setup, const ShaftStudy& study, const CommonValu
 }
 
 Answer make_answer_without_shaft(const CommonValues& common) {
-    const std::string sentence = "This implement has no PTO input: it needs no shaft.";
+    const std::string sentence = std::string(no_shaft_needed);
     const Record record = {{"text", sentence}};
     if (common.form == Form::json) return {exit_code::fits, format_json("shafts", record)};
     if (common.form == Form::csv) return {exit_code::fits, format_csv({record})};
@@ -104,7 +76,7 @@ Outcome run_shafts(const CommandContext& context) {
         return failure;
     }
     if (context.prompts && !problems.empty()) *context.prompts << format_not_read(problems);
-    return make_answer(setup, study_shafts(list_candidates(setup, shafts), common.mark), common, context.colour);
+    return make_answer(setup, study_shafts(list_shaft_candidates(setup, shafts), common.mark), common, context.colour);
 }
 
 }  // namespace hitchwright

@@ -14,6 +14,7 @@
 #include <backends/imgui_impl_glfw.h>
 #include <backends/imgui_impl_opengl3.h>
 
+#include "gui/export.h"
 #include "gui/palette.h"
 #include "gui/panels.h"
 #include "gui/viewer_options.h"
@@ -183,6 +184,10 @@ void run_loop(Screen& screen, Fonts& fonts, GLFWwindow* window) {
             WindowSize framebuffer;
             glfwGetFramebufferSize(window, &framebuffer.width, &framebuffer.height);
             draw_frame(screen, std::nullopt, framebuffer);
+            if (app.view.take.wants_screen && i + 1 == frames_to_settle) {
+                finish_screen_export(app, encode_png(read_pixels(framebuffer)));
+                glfwPostEmptyEvent();  // what was written is said in frames to come
+            }
             glfwSwapBuffers(window);
         }
     }

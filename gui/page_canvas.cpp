@@ -51,17 +51,23 @@ public:
     }
 
     void operator()(const PageText& text) const {
-        const ScreenFont& f = fonts_.face(text.face);
+        const ScreenFont& f = font_of(text.face);
         const ImVec2 base = view_.to_screen(text.at);
         if (!is_drawable(base)) return;
         const std::string clean = clean_text(text.text);
+        // On paper letters are as large as the page says, on the screen as large as the window's.
+        const float share = view_.as_printed ? static_cast<float>(text.face.size_mm) * view_.pixels_per_mm / f.em : 1.0F;
         // Whole pixels keep letters sharp.
-        const ImVec2 corner{std::round(base.x), std::round(base.y - f.font->Ascent)};
-        list_.AddText(f.font, f.font->FontSize, corner, colour_of(style_.line), clean.data(),
+        const ImVec2 corner{std::round(base.x), std::round(base.y - share * f.font->Ascent)};
+        list_.AddText(f.font, share * f.font->FontSize, corner, colour_of(style_.line), clean.data(),
                       clean.data() + clean.size());
     }
 
 private:
+    const ScreenFont& font_of(TextFace face) const {
+        return !view_.as_printed ? fonts_.face(face) : face.bold ? fonts_.bold : fonts_.regular;
+    }
+
     ImU32 colour_of(Colour c) const { return view_.as_printed ? printed_colour(c) : screen_colour(c); }
 
     float line_width() const {

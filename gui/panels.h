@@ -60,6 +60,12 @@ void show_problems(Screen& screen);
 /// Asks where changes are to be written, and writes them.
 void show_save_question(Screen& screen);
 
+/// The answers of the command line that have no room of their own: a row of questions, and the answer.
+void show_answers(Screen& screen);
+
+/// Asks what is to be taken along as a file, and writes it.
+void show_export_question(Screen& screen);
+
 /// All keys, what the mouse does, and the cautions that hold for this set-up.
 void show_keys(Screen& screen);
 

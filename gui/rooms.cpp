@@ -9,6 +9,7 @@ namespace {
 
 constexpr RoomEntry<SideRoom> side_table[] = {
     {SideRoom::findings, "Findings", "findings", "What to do, and every finding, worst first", show_findings_and_holes, nullptr, true},
+    {SideRoom::answers, "Answers", "answers", "Loads, shafts, what could be wrong, specification, sheet and card", show_answers, nullptr},
 };
 
 constexpr RoomEntry<LowerRoom> lower_table[] = {

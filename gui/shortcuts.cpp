@@ -6,6 +6,7 @@
 
 #include <imgui.h>
 
+#include "gui/export.h"
 #include "gui/rooms.h"
 #include "gui/save_changes.h"
 #include "gui/screen.h"
@@ -22,6 +23,7 @@ const Shortcut own_table[] = {
     {Action::redo, {'Y', true}, "redo what was undone"},
     {Action::read_again, {key_f1 + 4}, "read the files again; the changes stay over them"},
     {Action::save, {'S', true}, "write the changes into a file: asks first"},
+    {Action::take_with_you, {'E', true}, "take it with you: picture, sheet, card, table or the window as a file"},
     {Action::copy_options, {'C', true, true}, "copy the changes as options of the command line"},
     {Action::change_units, {'U', true}, "inches or millimetres"},
     {Action::change_theme, {'T', true}, "dark or light"},
@@ -100,6 +102,7 @@ void do_shortcut(AppState& app, const Shortcut& shortcut) {
             break;
         }
         case Action::save: ask_to_save(app); break;
+        case Action::take_with_you: ask_to_export(app); break;
         case Action::copy_options: ImGui::SetClipboardText(join_options(app.now.edits).c_str()); break;
         case Action::change_units:
             app.view.units = app.view.units == UnitSystem::inch ? UnitSystem::millimetre : UnitSystem::inch;

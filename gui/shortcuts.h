@@ -20,6 +20,7 @@ enum class Action {
     redo,
     read_again,
     save,
+    take_with_you,
     copy_options,
     change_units,
     change_theme,

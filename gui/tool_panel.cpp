@@ -1,6 +1,7 @@
 // The line on top of the window, and the question before it closes.
 #include <fmt/format.h>
 
+#include "gui/export.h"
 #include "gui/palette.h"
 #include "gui/panels.h"
 #include "gui/save_changes.h"
@@ -72,6 +73,7 @@ void show_tools(Screen& screen) {
     }
     show_units(screen);
     show_theme(screen);
+    if (app.problems.empty() && show_button(screen, "Take with you")) ask_to_export(app);
     if (show_button(screen, "Keys")) app.view.shows_keys = true;
     ImGui::Dummy({screen.em(), 0.0F});
     ImGui::SameLine();

@@ -7,6 +7,8 @@
 #include <vector>
 
 #include "geometry/attitude.h"
+#include "gui/answer_state.h"
+#include "gui/export_state.h"
 #include "gui/palette.h"
 #include "gui/picture_state.h"
 #include "report/format_length.h"
@@ -94,7 +96,7 @@ struct SaveQuestion {
 };
 
 /// What stands on the right (rooms.h).
-enum class SideRoom { findings };
+enum class SideRoom { findings, answers };
 /// What stands below the picture.
 enum class LowerRoom { lift };
 
@@ -118,6 +120,8 @@ struct ViewState {
     std::map<std::string, FieldText> fields;  ///< by key of the value
     std::string notice;                       ///< one sentence about the last change that wants saying
     SaveQuestion save;
+    AnswerView answers;
+    ExportQuestion take;
     bool asks_to_close = false;               ///< the window was closed with changes that are nowhere kept
     bool shows_keys = false;                  ///< the list of keys and cautions is open
     bool closed = false;                      ///< nothing holds the window open any more

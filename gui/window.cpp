@@ -109,6 +109,7 @@ void show_window(Screen& screen) {
     ImGui::End();
     show_close_question(screen);
     show_save_question(screen);
+    show_export_question(screen);
     show_keys(screen);
 }
 

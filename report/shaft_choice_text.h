@@ -9,6 +9,9 @@
 
 namespace hitchwright {
 
+/// The answer for an implement without an input shaft.
+inline constexpr std::string_view no_shaft_needed = "This implement has no PTO input: it needs no shaft.";
+
 /// Fixed word of a verdict on a shaft, as used in machine-readable output.
 std::string_view shaft_suits_word(ShaftSuits suits);
 

@@ -46,6 +46,7 @@ bool is_done(Headless& window, const Shortcut& shortcut) {
         case Action::redo: return has_changes(app) && !can_redo(app);
         case Action::read_again: return app.view.notice == "Read again; your changes stand over it.";
         case Action::save: return app.view.save.open && window.is_shown("Do not write");
+        case Action::take_with_you: return app.view.take.open && window.is_shown("export path");
         case Action::copy_options: return std::string(ImGui::GetClipboardText()) == join_options(app.now.edits);
         case Action::change_units: return app.view.units == UnitSystem::millimetre;
         case Action::change_theme: return app.view.theme == Theme::dark;
