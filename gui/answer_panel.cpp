@@ -99,8 +99,7 @@ void show_answer_blocks(Screen& screen) {
 }
 
 bool show_small_button(Screen& screen, const char* label, const char* hint) {
-    const float width = ImGui::CalcTextSize(label).x + 2.0F * ImGui::GetStyle().FramePadding.x;
-    if (ImGui::GetCursorScreenPos().x + width > ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x) ImGui::NewLine();
+    start_in_row(label);
     const bool pressed = ImGui::Button(label);
     remember_place(screen, label);
     if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", hint);

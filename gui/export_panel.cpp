@@ -66,7 +66,7 @@ void show_message(Screen& screen) {
     else show_text(q.message, screen.fonts.bold, palette().blue);
 }
 
-void show_answers(Screen& screen) {
+void show_buttons(Screen& screen) {
     AppState& app = screen.app;
     const bool over = writes_over(app);
     const std::string& path = app.view.take.path;
@@ -92,7 +92,7 @@ void show_export_question(Screen& screen) {
     show_path(screen);
     show_message(screen);
     ImGui::Spacing();
-    show_answers(screen);
+    show_buttons(screen);
     if (!app.view.take.open) ImGui::CloseCurrentPopup();
     ImGui::EndPopup();
 }

@@ -221,6 +221,7 @@ void use_view_options(ViewState& view, const ViewerOptions& options) {
     view.theme = options.theme.value_or(view.theme);
     view.scale = options.scale.value_or(view.scale);
     view.side_room = options.side_room.value_or(view.side_room);
+    view.answers.kind = options.answer.value_or(view.answers.kind);
     view.lower_room = options.lower_room.value_or(view.lower_room);
 }
 

@@ -10,6 +10,7 @@ namespace hitchwright {
 namespace {
 
 bool show_button(Screen& screen, const char* label, bool enabled = true) {
+    start_in_row(label);
     ImGui::BeginDisabled(!enabled);
     const bool pressed = ImGui::Button(label);
     ImGui::EndDisabled();
@@ -26,6 +27,7 @@ void show_units(Screen& screen) {
     AppState& app = screen.app;
     for (const UnitSystem units : {UnitSystem::inch, UnitSystem::millimetre}) {
         const char* word = units == UnitSystem::inch ? "in" : "mm";
+        start_in_row(word, ImGui::GetFrameHeight());
         if (ImGui::RadioButton(word, app.view.units == units)) set_units(app, units);
         remember_place(screen, word);
         ImGui::SameLine();
@@ -44,18 +46,23 @@ void show_unsaved(Screen& screen) {
     if (changed) {
         ImGui::PushFont(screen.fonts.bold.font);
         ImGui::PushStyleColor(ImGuiCol_Text, palette().alarm);
+        start_in_row("Changes are not saved.");
         ImGui::TextUnformatted("Changes are not saved.");
         ImGui::PopStyleColor();
         ImGui::PopFont();
         remember_place(screen, "unsaved");
     } else {
-        ImGui::TextUnformatted(edited ? "As in the files, with the options of the start." : "As in the files.");
+        const char* const as_is = edited ? "As in the files, with the options of the start." : "As in the files.";
+        start_in_row(as_is);
+        ImGui::TextUnformatted(as_is);
     }
     if (!edited) return;
     ImGui::SameLine();
+    start_in_row("Write into a file");
     if (ImGui::Button("Write into a file")) ask_to_save(app);
     remember_place(screen, "Write into a file");
     ImGui::SameLine();
+    start_in_row("Copy them as options");
     if (ImGui::Button("Copy them as options")) ImGui::SetClipboardText(join_options(app.now.edits).c_str());
     remember_place(screen, "copy");
     if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", join_options(app.now.edits).c_str());

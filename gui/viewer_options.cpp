@@ -8,6 +8,7 @@
 
 #include "cli/option_values.h"
 #include "gui/rooms.h"
+#include "gui/answers.h"
 #include "presets/nearest.h"
 #include "report/text_layout.h"
 
@@ -17,11 +18,12 @@ namespace {
 constexpr int least_side = 400, most_side = 8000;
 constexpr LengthRange ball_heights{-0.5, 3.0};
 
-constexpr std::array<OptionSpec, 14> options = {{
+constexpr std::array<OptionSpec, 15> options = {{
     {"--screenshot", "", "FILE", "write the window as it opens to FILE, ending in .png, and end"},
     {"--size", "", "WxH", "size of the window in points, such as 1280x800 (default)"},
     {"--height", "", "LENGTH", "ball height at which the lift stands at the start; default: the working height"},
     {"--view", "", "VIEW", "picture of a drawn implement at the start: plan (default), side, envelope or ditch"},
+    {"--answer", "", "ANSWER", "which answer stands in the room of answers, by its name in the list below"},
     {"--room", "", "ROOM", "what stands on the right at the start, by its name in the list below"},
     {"--lower", "", "ROOM", "what stands below the picture at the start"},
     {"--theme", "", "THEME", "light (default) or dark"},
@@ -59,6 +61,8 @@ std::string format_viewer_help() {
     }
     text += "\nRooms on the right:";
     for (const auto& room : side_rooms()) text += std::string(" ") + room.name;
+    text += "\nAnswers:";
+    for (const AnswerEntry& entry : answer_entries()) text += std::string(" ") + entry.name;
     text += "\nBelow the picture:";
     for (const auto& room : lower_rooms()) text += std::string(" ") + room.name;
     text += "\n\nExamples:\n  hitchwright-viewer compact-tiller-bottoms-out\n"
@@ -194,6 +198,12 @@ ViewerCommand read_viewer_options(const std::vector<std::string>& args) {
     if (arguments.has("--scale")) viewer.scale = static_cast<float>(reader.whole("--scale", 60, 300, 100)) / 100.0F;
     viewer.side_room = read_room(reader, arguments, "--room", side_rooms());
     viewer.lower_room = read_room(reader, arguments, "--lower", lower_rooms());
+    if (arguments.has("--answer")) {
+        std::vector<std::pair<std::string_view, AnswerKind>> words;
+        for (const AnswerEntry& entry : answer_entries()) words.emplace_back(entry.name, entry.kind);
+        viewer.answer = reader.choice<AnswerKind>("--answer", words, AnswerKind::loads);
+        if (!viewer.side_room) viewer.side_room = SideRoom::answers;
+    }
     viewer.ball_height = reader.length("--height", common.units, ball_heights);
     problems.insert(problems.end(), reader.problems().begin(), reader.problems().end());
     if (!problems.empty()) return make_failure(std::move(problems), nullptr);

@@ -32,6 +32,7 @@ struct ViewerOptions {
     std::optional<Theme> theme;
     std::optional<float> scale;
     std::optional<SideRoom> side_room;
+    std::optional<AnswerKind> answer;
     std::optional<LowerRoom> lower_room;
 };
 

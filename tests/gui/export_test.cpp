@@ -111,7 +111,7 @@ TEST_CASE("export: every file of a mounted set-up is the one of its command, wit
 }
 
 TEST_CASE("export: every file of a drawn set-up is the one of its command, in millimetres", "[gui]") {
-    check_all_kinds("utility-drawn-cutter-short", "choices.drawn.turn_left=40", UnitSystem::millimetre);
+    check_all_kinds("utility-drawn-cutter-short", "choices.turn_left_most=40", UnitSystem::millimetre);
 }
 
 TEST_CASE("export: the picture stands at the height that is shown", "[gui]") {
@@ -124,8 +124,8 @@ TEST_CASE("export: the picture stands at the height that is shown", "[gui]") {
     write_export(app);
     REQUIRE_FALSE(app.view.take.failed);
     const std::string raised = read(app.view.take.path);
-    std::vector<std::string> words{"draw", "compact-tiller-bottoms-out", "--height", "26 in"};
-    CHECK(app.results.bands->travel.high == Approx(0.6604).margin(1e-9).epsilon(0));
+    std::vector<std::string> words{"draw", "compact-tiller-bottoms-out", "--height", "27 in"};
+    REQUIRE(app.results.bands->travel.high == Approx(27.0 * 0.0254).margin(1e-9).epsilon(0));
     CHECK(raised == run_program(words, "typed.svg"));
     words.resize(2);
     CHECK(raised != run_program(words, "usual.svg"));

@@ -35,6 +35,18 @@ TEST_CASE("viewer options: set-up, edits, units, size and height are read", "[gu
     CHECK(options->picture == DrawnPicture::ditch);
 }
 
+TEST_CASE("viewer options: an answer is chosen by its name and opens its room", "[gui][cli]") {
+    const ViewerCommand command = read_viewer_options({"x.toml", "--answer", "sheet"});
+    const auto* options = std::get_if<ViewerOptions>(&command);
+    REQUIRE(options != nullptr);
+    CHECK(options->answer == AnswerKind::sheet);
+    CHECK(options->side_room == SideRoom::answers);
+    const ViewerCommand wrong = read_viewer_options({"x.toml", "--answer", "sheets"});
+    const auto* failure = std::get_if<Failure>(&wrong);
+    REQUIRE(failure != nullptr);
+    CHECK(format_failure(*failure).find("sheet") != std::string::npos);
+}
+
 TEST_CASE("viewer options: help and version are answers", "[gui][cli]") {
     for (const char* word : {"--help", "-h", "--version"}) {
         const ViewerCommand command = read_viewer_options({word});
