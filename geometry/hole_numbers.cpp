@@ -7,6 +7,7 @@
 #include "geometry/angle.h"
 #include "geometry/category.h"
 #include "geometry/hole_search.h"
+#include "geometry/implement_heights.h"
 #include "geometry/joint_findings.h"
 #include "geometry/linkage_quantities.h"
 #include "geometry/pose_report.h"
@@ -95,17 +96,14 @@ private:
     void set_raised_points() {
         const KernelPose<double> top = solve_kernel<double>(model_.linkage, box_.heights.high, find_raised_length());
         double rearmost = 0.0;
-        const auto take = [&](const std::string& name, const Reading& x, const Reading& z, double radius) {
-            const Point at = find_body_point(model_, x, z);
-            const RaisedPoint p{name, top.place(at.x(), at.y()).z - radius};
-            if (!row_.tail || at.x() > rearmost) {
+        for (const CarriedPoint& c : list_carried_points(setup_.implement, model_)) {
+            const RaisedPoint p{c.name, top.place(c.at.x(), c.at.y()).z - c.radius};
+            if (!row_.tail || c.at.x() > rearmost) {
                 row_.tail = p;
-                rearmost = at.x();
+                rearmost = c.at.x();
             }
             if (!row_.lowest || p.height < row_.lowest->height) row_.lowest = p;
-        };
-        for (const ImplementPoint& p : setup_.implement.points) take(p.name, p.x, p.z, 0.0);
-        for (const GroundContact& c : setup_.implement.ground_contacts) take(c.name, c.x, c.z, c.radius.value_or(0.0));
+        }
     }
 
     double find_raised_length() const {

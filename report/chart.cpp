@@ -17,22 +17,26 @@ constexpr TextFace label_face{2.5, false};
 constexpr double left_mm = 13.0, right_mm = 42.0, title_mm = 5.0, bottom_mm = 6.0;
 constexpr double tick_mm = 1.2;
 
-/// The plot's own rectangle and the ranges it shows, in edge units.
-struct Axes {
-    PageRect plot;
-    double x_low = 0.0, x_high = 1.0, y_low = 0.0, y_high = 1.0, x_per_si = 1.0, y_per_si = 1.0;
+constexpr double brief_right_mm = 17.0, brief_title_mm = 1.5;
+constexpr double kilograms_per_pound = 0.45359237;  // exact by definition
+constexpr int most_x_ticks = 9, most_y_ticks = 6, brief_x_ticks = 5, brief_y_ticks = 4;
 
-    PagePoint to_page(const ChartPoint& p) const {
-        return {plot.left + (p.x * x_per_si - x_low) / (x_high - x_low) * plot.width(),
-                plot.bottom - (p.y * y_per_si - y_low) / (y_high - y_low) * plot.height()};
-    }
-};
+using Axes = ChartAxes;
 
-Axes make_axes(const ChartPanel& panel, const PageRect& area, UnitSystem units) {
+/// Unit of an axis: as the reader weighs and tapes.
+EdgeUnit find_axis_unit(Dimension dimension, UnitSystem units) {
+    if (dimension == Dimension::mass && units == UnitSystem::inch) return {"lb", 1.0 / kilograms_per_pound};
+    return find_edge_unit(dimension, units);
+}
+
+double right_of(ChartWords words) { return words == ChartWords::full ? right_mm : brief_right_mm; }
+
+Axes make_axes(const ChartPanel& panel, const PageRect& area, UnitSystem units, ChartWords words) {
     Axes a;
-    a.plot = {area.left + left_mm, area.top + title_mm, area.right - right_mm, area.bottom - bottom_mm};
-    a.x_per_si = find_edge_unit(Dimension::length, units).per_si;
-    a.y_per_si = find_edge_unit(panel.dimension, units).per_si;
+    const bool full = words == ChartWords::full;
+    a.plot = {area.left + left_mm, area.top + (full ? title_mm : brief_title_mm), area.right - right_of(words), area.bottom - bottom_mm};
+    a.x_per_si = find_axis_unit(panel.x_dimension, units).per_si;
+    a.y_per_si = find_axis_unit(panel.dimension, units).per_si;
     double low = 1e300, high = -1e300;
     const auto take = [&](double y) {
         if (!std::isfinite(y)) return;
@@ -45,7 +49,7 @@ Axes make_axes(const ChartPanel& panel, const PageRect& area, UnitSystem units) 
     for (const ChartLimit& limit : panel.limits) take(limit.level);
     if (low > high) low = high = 0.0;
     const double room = std::max(0.06 * (high - low), 0.5);
-    const double step = find_tick_step(high - low + 2.0 * room, 6);
+    const double step = find_tick_step(high - low + 2.0 * room, full ? most_y_ticks : brief_y_ticks);
     a.y_low = std::floor((low - room) / step) * step;
     if (low >= 0.0) a.y_low = std::max(a.y_low, 0.0);
     a.y_high = std::ceil((high + room) / step) * step;
@@ -65,8 +69,11 @@ void add_words(PagePicture& page, Role role, PagePoint at, const std::string& wo
 
 std::string format_tick(double value) { return fmt::format("{:g}", value == 0.0 ? 0.0 : value); }
 
-void add_ticks(PagePicture& page, const Axes& a, const ChartPanel& panel, UnitSystem units, const TextMeasure& measure) {
-    const double x_step = find_tick_step(a.x_high - a.x_low, 9), y_step = find_tick_step(a.y_high - a.y_low, 6);
+void add_ticks(PagePicture& page, const Axes& a, const ChartPanel& panel, UnitSystem units, const TextMeasure& measure,
+               ChartWords words_wanted) {
+    const bool full = words_wanted == ChartWords::full;
+    const double x_step = find_tick_step(a.x_high - a.x_low, full ? most_x_ticks : brief_x_ticks);
+    const double y_step = find_tick_step(a.y_high - a.y_low, full ? most_y_ticks : brief_y_ticks);
     for (double x = std::ceil(a.x_low / x_step - 1e-9) * x_step; x <= a.x_high + 1e-9; x += x_step) {
         const double at = a.plot.left + (x - a.x_low) / (a.x_high - a.x_low) * a.plot.width();
         add_path(page, Role::legend, {{at, a.plot.bottom}, {at, a.plot.bottom + tick_mm}});
@@ -79,9 +86,11 @@ void add_ticks(PagePicture& page, const Axes& a, const ChartPanel& panel, UnitSy
         const std::string words = format_tick(y);
         add_words(page, Role::legend, {a.plot.left - tick_mm - 0.8 - measure.width_mm(words, tick_face), at + 0.8}, words, tick_face, measure);
     }
-    const std::string unit(find_edge_unit(Dimension::length, units).name);
-    add_words(page, Role::legend, {a.plot.right + 1.5, a.plot.bottom + tick_mm + 2.4}, fmt::format("ball height, {}", unit), tick_face, measure);
-    add_words(page, Role::title, {a.plot.left, a.plot.top - 1.4}, fmt::format("{}, {}", panel.title, find_edge_unit(panel.dimension, units).name), title_face, measure);
+    const std::string unit(find_axis_unit(panel.x_dimension, units).name);
+    const std::string axis = full ? fmt::format("{}, {}", panel.x_name, unit) : unit;
+    add_words(page, Role::legend, {a.plot.right + 1.5, a.plot.bottom + tick_mm + 2.4}, axis, tick_face, measure);
+    if (!full) return;
+    add_words(page, Role::title, {a.plot.left, a.plot.top - 1.4}, fmt::format("{}, {}", panel.title, find_axis_unit(panel.dimension, units).name), title_face, measure);
 }
 
 /// Breaks a line at points that are not finite.
@@ -100,12 +109,12 @@ void add_line(PagePicture& page, const Axes& a, const ChartLine& line) {
 
 /// Words beside the right end of the panel, moved apart so that none covers another.
 void add_end_words(PagePicture& page, const Axes& a, std::vector<std::pair<double, std::string>> ends,
-                   const TextMeasure& measure) {
+                   const TextMeasure& measure, double room_mm) {
     std::sort(ends.begin(), ends.end());
     const double pitch = measure.line_pitch_mm(label_face);
     std::vector<double> lines;
     for (const auto& [y, words] : ends) {
-        lines.push_back(static_cast<double>(wrap_text(words, label_face, right_mm - 3.0, measure).size()));
+        lines.push_back(static_cast<double>(wrap_text(words, label_face, room_mm, measure).size()));
     }
     std::vector<double> at;
     double below = a.plot.top - pitch;
@@ -121,14 +130,40 @@ void add_end_words(PagePicture& page, const Axes& a, std::vector<std::pair<doubl
     for (std::size_t i = 0; i < ends.size(); ++i) {
         double y = at[i] + 0.9;
         add_path(page, Role::leader, {{a.plot.right, ends[i].first}, {a.plot.right + 1.6, at[i]}});
-        for (const std::string& line : wrap_text(ends[i].second, label_face, right_mm - 3.0, measure)) {
+        for (const std::string& line : wrap_text(ends[i].second, label_face, room_mm, measure)) {
             add_words(page, Role::label, {a.plot.right + 2.2, y}, line, label_face, measure);
             y += pitch;
         }
     }
 }
 
+/// Hatching of a zone as far as the panel shows it; nothing of it outside.
+void add_zone(PagePicture& page, const Axes& a, const ChartZone& zone) {
+    const auto to_y = [&](double level) {
+        return std::clamp(a.plot.bottom - (level * a.y_per_si - a.y_low) / (a.y_high - a.y_low) * a.plot.height(), a.plot.top, a.plot.bottom);
+    };
+    const double top = to_y(zone.high), bottom = to_y(zone.low);
+    if (!(bottom - top > 0.05)) return;
+    const std::vector<PagePoint> area{{a.plot.left, top}, {a.plot.right, top}, {a.plot.right, bottom}, {a.plot.left, bottom}};
+    const RoleStyle& style = style_of(zone.role);
+    for (PagePath& line : make_hatch(area, style.hatch, 1.8 * style.hatch_spacing_mm))
+        page.shapes.push_back({zone.role, PagePart::hatch, std::move(line)});
+}
+
+const std::string& pick(const std::string& full, const std::string& brief, ChartWords words) {
+    return words == ChartWords::full || brief.empty() ? full : brief;
+}
+
 }  // namespace
+
+double ChartAxes::to_x(double page_x) const {
+    const double share = std::clamp((page_x - plot.left) / std::max(plot.width(), 1e-9), 0.0, 1.0);
+    return (x_low + share * (x_high - x_low)) / x_per_si;
+}
+
+ChartAxes find_chart_axes(const ChartPanel& panel, const PageRect& area, UnitSystem units, ChartWords words) {
+    return make_axes(panel, area, units, words);
+}
 
 double find_tick_step(double span, int most) {
     if (!(span > 0.0) || !std::isfinite(span)) return 1.0;
@@ -140,32 +175,34 @@ double find_tick_step(double span, int most) {
 }
 
 std::vector<std::string> add_chart(PagePicture& page, const ChartPanel& panel, const PageRect& area, UnitSystem units,
-                                   const TextMeasure& measure) {
-    const Axes a = make_axes(panel, area, units);
+                                   const TextMeasure& measure, ChartWords words) {
+    const Axes a = make_axes(panel, area, units, words);
     const PageRect& p = a.plot;
     if (panel.shaded.low < panel.shaded.high) {
         const double left = std::clamp(a.to_page({panel.shaded.low, 0.0}).x, p.left, p.right);
         const double right = std::clamp(a.to_page({panel.shaded.high, 0.0}).x, p.left, p.right);
         add_path(page, Role::tyre, {{left, p.top}, {right, p.top}, {right, p.bottom}, {left, p.bottom}}, true);
     }
+    for (const ChartZone& zone : panel.zones) add_zone(page, a, zone);
     add_path(page, Role::frame, {{p.left, p.top}, {p.left, p.bottom}, {p.right, p.bottom}});
-    add_ticks(page, a, panel, units, measure);
+    add_ticks(page, a, panel, units, measure, words);
     std::vector<std::pair<double, std::string>> ends;
     for (const ChartLimit& limit : panel.limits) {
         const double y = a.to_page({panel.x_range.low, limit.level}).y;
         add_path(page, Role::cut, {{p.left, y}, {p.right, y}});
-        ends.emplace_back(y, limit.words);
+        ends.emplace_back(y, pick(limit.words, limit.brief, words));
     }
     Obstacles obstacles;
     for (const ChartLine& line : panel.lines) {
         add_line(page, a, line);
-        if (!line.points.empty() && std::isfinite(line.points.back().y)) ends.emplace_back(a.to_page(line.points.back()).y, line.name);
+        if (!line.points.empty() && std::isfinite(line.points.back().y)) ends.emplace_back(a.to_page(line.points.back()).y, pick(line.name, line.brief, words));
     }
-    add_end_words(page, a, std::move(ends), measure);
+    add_end_words(page, a, std::move(ends), measure, right_of(words) - 3.0);
     add_obstacles(obstacles, page.shapes);
     std::vector<LabelRequest> requests;
     for (const ChartMark& mark : panel.marks) {
         page.shapes.push_back({Role::pin_chosen, PagePart::normal, PageCircle{a.to_page(mark.at), 0.7}});
+        if (words == ChartWords::brief) continue;
         requests.push_back({{mark.words}, {label_face.size_mm, false}, a.to_page(mark.at), {}, 5, 1.2});
     }
     const LabelLayout labels = place_labels(requests, obstacles, {p.left, p.top - 4.0, p.right, p.bottom}, measure);

@@ -24,12 +24,20 @@ struct ChartLine {
     std::string name;
     Role role = Role::lower_link;
     std::vector<ChartPoint> points;
+    std::string brief = {};  ///< name where there is little room; empty: the name
 };
 
 /// A level that is not to be passed, with its words.
 struct ChartLimit {
     std::string words;
     double level = 0.0;
+    std::string brief = {};  ///< words where there is little room; empty: the words
+};
+
+/// Levels that are hatched; an end may be infinite.
+struct ChartZone {
+    double low = 0.0, high = 0.0;
+    Role role = Role::separation;
 };
 
 /// A place on a line worth naming.
@@ -38,20 +46,42 @@ struct ChartMark {
     ChartPoint at;
 };
 
-/// One panel. x is a ball height (m); y a length (m) or an angle (rad).
+/// One panel. x is a ball height (m) unless `x_dimension` and `x_name` say otherwise; y is of any dimension. SI.
 struct ChartPanel {
     std::string title;
     Dimension dimension = Dimension::length;
+    Dimension x_dimension = Dimension::length;
+    std::string x_name = "ball height";
     HeightRange x_range;
     HeightRange shaded;  ///< low >= high: none
     std::vector<ChartLine> lines;
     std::vector<ChartLimit> limits;
     std::vector<ChartMark> marks;
+    std::vector<ChartZone> zones;
 };
+
+/// How much is written at the ends of lines and at marks.
+enum class ChartWords { full, brief };
+
+/// The plot's own rectangle on the page and the ranges it shows, in edge units.
+struct ChartAxes {
+    PageRect plot;
+    double x_low = 0.0, x_high = 1.0, y_low = 0.0, y_high = 1.0, x_per_si = 1.0, y_per_si = 1.0;
+
+    PagePoint to_page(const ChartPoint& p) const {
+        return {plot.left + (p.x * x_per_si - x_low) / (x_high - x_low) * plot.width(),
+                plot.bottom - (p.y * y_per_si - y_low) / (y_high - y_low) * plot.height()};
+    }
+    /// x at a place across the page, brought inside the range.
+    double to_x(double page_x) const;
+};
+
+/// The axes add_chart draws with.
+ChartAxes find_chart_axes(const ChartPanel& panel, const PageRect& area, UnitSystem units, ChartWords words = ChartWords::full);
 
 /// Draws the panel inside `area`; returns words that found no place.
 std::vector<std::string> add_chart(PagePicture& page, const ChartPanel& panel, const PageRect& area, UnitSystem units,
-                                   const TextMeasure& measure);
+                                   const TextMeasure& measure, ChartWords words = ChartWords::full);
 
 /// Step of ticks for a span (same unit): a round number in that unit giving at most `most` ticks.
 double find_tick_step(double span, int most);

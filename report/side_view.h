@@ -114,6 +114,7 @@ struct SideViewScene {
     std::string no_position;                          ///< reason in one sentence, shown in place of the position
     std::optional<OpenLinkage> open;                  ///< in place of a position: where the linkage does not close
     std::optional<PoseView> lifted;                   ///< ghosted
+    std::optional<TractorView> lifted_tractor;        ///< where its links are pinned; none: to `tractor`
     std::string lifted_words = "lifted";              ///< what the ghosted position is
     std::optional<double> upper_link_length;          ///< m, pin to pin, as set
     std::vector<DrawingPoint> ball_travel;            ///< path of the ball ends, lowest to highest

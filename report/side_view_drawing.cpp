@@ -180,7 +180,7 @@ Drawing draw_side_view(const SideViewScene& scene) {
     }
     if (scene.open) draw_open_linkage(d, *scene.open);
     draw_pins(d, scene.tractor->upper_link_pins, "hole");
-    if (scene.lifted) add_lifted(d, scene, *scene.tractor, *scene.lifted);
+    if (scene.lifted) add_lifted(d, scene, scene.lifted_tractor ? *scene.lifted_tractor : *scene.tractor, *scene.lifted);
     add_travel(d, scene);
     add_clearances(d, scene);
     draw_cab(d, *scene.tractor);

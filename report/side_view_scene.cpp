@@ -269,6 +269,16 @@ SideViewScene make_pose_scene(const Setup& setup, const Analysis& analysis, doub
     return scene;
 }
 
+bool ghost_other(SideViewScene& scene, const Setup& other, const Analysis& analysis, double ball_height, std::string words) {
+    if (!scene.working || !has_travel(analysis)) return false;
+    const MountedModel& model = analysis.linkage->model;
+    const double height = std::clamp(ball_height, model.travel.low, model.travel.high);
+    scene.lifted = make_pose_view(other, model, make_pose_report(other, model, height));
+    scene.lifted_tractor = make_tractor_view(other, model);
+    scene.lifted_words = std::move(words);
+    return true;
+}
+
 SideViewScene make_side_view_scene(const Setup& setup, const Analysis& analysis, const SideViewWords& words,
                                    UnitSystem units) {
     SideViewScene scene;

@@ -35,4 +35,8 @@ SideViewScene make_pose_scene(const Setup& setup, const Analysis& analysis, doub
 /// Tractor and position alone at one ball height, without paths, ghost and shaft rows: for many poses one after the other.
 SideViewScene make_bare_scene(const Setup& setup, const Analysis& analysis, double ball_height, UnitSystem units);
 
+/// Ghosts another set-up at a ball height (brought inside its travel) in place of what the scene has ghosted, with words
+/// for it. False, and the scene as it was: the scene has no position, or the other linkage has no travel.
+bool ghost_other(SideViewScene& scene, const Setup& other, const Analysis& analysis, double ball_height, std::string words);
+
 }  // namespace hitchwright

@@ -1,80 +1,118 @@
 #include "report/travel_chart.h"
 
+#include <algorithm>
+#include <cmath>
 #include <limits>
 
 #include <fmt/format.h>
 
+#include "geometry/implement_heights.h"
 #include "geometry/joint_findings.h"
 #include "report/page_blocks.h"
 #include "report/page_header.h"
 #include "report/safe_words.h"
+#include "report/text_layout.h"
 
 namespace hitchwright {
 namespace {
 
 constexpr int samples = 121;
-constexpr double block_gap_mm = 2.0;
+constexpr double block_gap_mm = 2.0, column_gap_mm = 4.0;
 constexpr double least_panel_mm = 22.0;
+constexpr std::size_t most_in_one_column = 3;
+constexpr double endless = std::numeric_limits<double>::infinity();
+constexpr std::size_t longest_name = 24;
 
-using Rows = std::vector<PoseReport>;
+/// Values at even steps of x.
+struct Samples {
+    const Setup& setup;
+    const Analysis* analysis = nullptr;     ///< of a mounted set-up
+    const DrawnAnalysis* drawn = nullptr;   ///< or of a drawn one
+    std::vector<PoseReport> poses = {};
+    std::vector<Attitude> attitudes = {};
 
-template <class Value>
-ChartLine make_line(const char* name, Role role, const Rows& rows, const Value& value) {
-    ChartLine line{name, role, {}};
-    for (const PoseReport& row : rows) {
-        const double y = row.pose.closes ? value(row) : std::numeric_limits<double>::quiet_NaN();
-        line.points.push_back({row.pose.ball.y(), y});
+    ChartLine line(std::string name, Role role, TravelQuantity quantity, std::string brief = {}) const {
+        ChartLine l{std::move(name), role, {}, std::move(brief)};
+        const auto add = [&](double x, const std::optional<double>& y) {
+            l.points.push_back({x, y.value_or(std::numeric_limits<double>::quiet_NaN())});
+        };
+        for (const PoseReport& pose : poses) add(pose.pose.ball.y(), find_travel_quantity(setup, *analysis, pose, quantity));
+        for (const Attitude& a : attitudes) add(a.yaw, find_turn_quantity(*drawn, a, quantity));
+        return l;
     }
-    return line;
-}
+};
 
 ChartMark mark_extreme(const char* what, const TravelExtreme& e, const std::string& shown, const SafeWords& w) {
     return {fmt::format("{} {} at {}", what, shown, w.place(e.height)), {e.height, e.bound}};
 }
 
-ChartPanel make_length_panel(const Analysis& a, const Rows& rows, const SafeWords& w) {
-    const ShaftAnalysis& s = *a.shaft;
+/// What shaft panels are held to.
+struct ShaftLimits {
+    TelescopingHalves halves;
+    double gap = 0.0, overlap = 0.0;
+};
+
+void add_length_limits(ChartPanel& p, const ShaftLimits& s, const SafeWords& w) {
+    const double closed = s.halves.closed_length, apart = find_overlap(s.halves, 0.0);
+    p.limits = {{fmt::format("not shorter: closed length and a gap of {}", w.need(s.gap)), closed + s.gap, "gap needed"},
+                {fmt::format("not longer: {} of overlap left", w.need(s.overlap)), apart - s.overlap, "overlap needed"}};
+    p.zones = {{closed, closed + s.gap, Role::separation}, {-endless, closed, Role::clash},
+               {apart - s.overlap, apart, Role::separation}, {apart, endless, Role::clash}};
+}
+
+ChartPanel make_length_panel(const Samples& rows, const std::optional<ShaftLimits>& limits, const SafeWords& w) {
     ChartPanel p;
     p.title = "Shaft length between joint centres";
-    p.lines = {make_line("shaft length", Role::lower_link, rows, [](const PoseReport& r) { return r.shaft_length; })};
-    p.marks = {mark_extreme("shortest", s.travel.shortest, w.have(s.travel.shortest.bound), w),
-               mark_extreme("longest", s.travel.longest, w.need(s.travel.longest.bound), w)};
-    if (!s.has_plan) return p;
-    const TelescopingHalves& h = a.linkage->model.halves;
-    const double gap = s.limits.gap_required, overlap = s.plan.uncut.overlap_needed;
-    p.limits = {{fmt::format("not shorter: closed length and a gap of {}", w.need(gap)), h.closed_length + gap},
-                {fmt::format("not longer: {} of overlap left", w.need(overlap)), find_overlap(h, 0.0) - overlap}};
+    p.lines = {rows.line("shaft length", Role::lower_link, TravelQuantity::shaft_length, "length")};
+    if (limits) add_length_limits(p, *limits, w);
     return p;
 }
 
-ChartPanel make_angle_panel(const Setup& setup, const Analysis& a, const Rows& rows, const SafeWords& w) {
-    const ShaftAnalysis& s = *a.shaft;
+ChartPanel make_overlap_panel(const Samples& rows, const ShaftLimits& limits, const SafeWords& w) {
     ChartPanel p;
-    p.title = "Joint angles";
-    p.dimension = Dimension::angle;
-    p.lines = {make_line("tractor joint", Role::lower_link, rows, [](const PoseReport& r) { return r.tractor_angle; }),
-               make_line("implement joint (dotted)", Role::travel_arc, rows,
-                         [](const PoseReport& r) { return r.implement_angle; })};
-    p.marks = {mark_extreme("tractor", s.travel.tractor_angle, format_angle(s.travel.tractor_angle.bound, Rounding::up), w),
-               mark_extreme("implement", s.travel.implement_angle, format_angle(s.travel.implement_angle.bound, Rounding::up), w)};
-    const JointLimits l = find_joint_limits(setup, JointEnd::tractor);
-    const auto add = [&p](const Limit& limit, const char* words) {
-        if (limit.set && (p.limits.empty() || p.limits.back().level != limit.value)) {
-            p.limits.push_back({fmt::format("{}: {}", format_angle(limit.value, Rounding::down), words), limit.value});
-        }
+    p.title = "Overlap of the tubes";
+    p.lines = {rows.line("overlap", Role::lower_link, TravelQuantity::overlap)};
+    p.limits = {{fmt::format("at least {} needed", w.need(limits.overlap)), limits.overlap, "needed"}};
+    p.zones = {{0.0, limits.overlap, Role::separation}, {-endless, 0.0, Role::clash}};
+    return p;
+}
+
+void add_limits(ChartPanel& p, const JointLimits& l, const char* joint, double greatest) {
+    bool passed = true;  // the first limit that is not reached is the last one shown
+    const auto add = [&](const Limit& limit, const char* words) {
+        const bool same = !p.limits.empty() && p.limits.back().level == limit.value;
+        if (!limit.set || !passed || same) return;
+        passed = greatest >= limit.value;
+        p.limits.push_back({fmt::format("{}{}: {}", joint, format_angle(limit.value, Rounding::down), words), limit.value, words});
     };
     add(l.free, "no work above");
     add(l.pto_off, "PTO off above");
     add(l.stop, "never reached");
-    if (s.travel.tractor_angle.bound < l.free.value && s.travel.implement_angle.bound < l.free.value) p.limits.resize(1);
+}
+
+/// `at_tractor`, `at_implement`: greatest angles of the lines, rad.
+ChartPanel make_angle_panel(const Setup& setup, const Samples& rows, double at_tractor, double at_implement) {
+    ChartPanel p;
+    p.title = "Joint angles";
+    p.dimension = Dimension::angle;
+    p.lines = {rows.line("tractor joint", Role::lower_link, TravelQuantity::tractor_joint, "front"),
+               rows.line("implement joint (dotted)", Role::travel_arc, TravelQuantity::implement_joint, "rear, dotted")};
+    const JointLimits front = find_joint_limits(setup, JointEnd::tractor), rear = find_joint_limits(setup, JointEnd::implement);
+    const bool same = front.free == rear.free && front.pto_off == rear.pto_off && front.stop == rear.stop;
+    if (same) {
+        add_limits(p, front, "", std::max(at_tractor, at_implement));
+    } else {
+        add_limits(p, front, "tractor joint ", at_tractor);
+        add_limits(p, rear, "implement joint ", at_implement);
+    }
     return p;
 }
 
-ChartPanel make_pitch_panel(const Analysis& a, const Rows& rows) {
+ChartPanel make_pitch_panel(const Analysis& a, const Samples& rows) {
     ChartPanel p;
     p.title = "Pitch, rear up is positive";
     p.dimension = Dimension::angle;
-    p.lines = {make_line("pitch", Role::implement_outline, rows, [](const PoseReport& r) { return r.pose.pitch; })};
+    p.lines = {rows.line("pitch", Role::implement_outline, TravelQuantity::pitch)};
     const PoseReport& working = a.linkage->working;
     if (working.pose.closes) {
         p.marks = {{fmt::format("working, {}", format_angle(working.pose.pitch)), {working.pose.ball.y(), working.pose.pitch}}};
@@ -82,44 +120,163 @@ ChartPanel make_pitch_panel(const Analysis& a, const Rows& rows) {
     return p;
 }
 
+ChartPanel make_height_panel(const Setup& setup, const Analysis& a, const Samples& rows, const SafeWords& w) {
+    ChartPanel p;
+    p.title = "Implement over level ground";
+    const std::vector<CarriedPoint> points = list_carried_points(setup.implement, a.linkage->model);
+    const PlanarPose& top = a.linkage->high.pose;
+    const std::string tail = printable_text(find_tail_height(points, top)->name, longest_name);
+    p.lines = {rows.line("tail: " + tail, Role::implement_outline, TravelQuantity::tail_height, "tail"),
+               rows.line("lowest point (dotted)", Role::travel_arc, TravelQuantity::lowest_height, "lowest, dotted")};
+    const double at_top = find_tail_height(points, top)->height;
+    if (top.closes) p.marks = {{fmt::format("fully raised {}", w.have(at_top)), {top.ball.y(), at_top}}};
+    p.limits = {{"the ground", 0.0, "ground"}};
+    return p;
+}
+
+ChartPanel make_lift_panel(const Analysis& a, const Samples& rows, UnitSystem units) {
+    ChartPanel p;
+    p.title = "What the lift carries at the load";
+    p.dimension = Dimension::mass;
+    p.lines = {rows.line("carries", Role::lower_link, TravelQuantity::capacity)};
+    const LiftStudy& lift = *a.lift;
+    if (lift.mass_known) {
+        p.limits = {{"the implement weighs " + format_mass(lift.mass, units, Rounding::up), lift.mass, "weighs"}};
+        p.zones = {{-endless, lift.mass, Role::separation}};
+    }
+    if (lift.least_capacity)
+        p.marks = {{"least " + format_mass(lift.least_capacity->bound, units, Rounding::down), {lift.least_capacity->height, lift.least_capacity->bound}}};
+    return p;
+}
+
+std::vector<CurvePanel> make_shaft_panels(const Setup& setup, const Analysis& a, const Samples& rows, const SafeWords& w) {
+    const ShaftAnalysis& s = *a.shaft;
+    std::optional<ShaftLimits> limits;
+    if (s.has_plan) limits = ShaftLimits{a.linkage->model.halves, s.limits.gap_required, s.plan.uncut.overlap_needed};
+    std::vector<CurvePanel> panels{{CurveKind::shaft_length, make_length_panel(rows, limits, w)}};
+    panels.back().chart.marks = {mark_extreme("shortest", s.travel.shortest, w.have(s.travel.shortest.bound), w),
+                                 mark_extreme("longest", s.travel.longest, w.need(s.travel.longest.bound), w)};
+    const TravelExtreme &front = s.travel.tractor_angle, &rear = s.travel.implement_angle;
+    panels.push_back({CurveKind::joint_angles, make_angle_panel(setup, rows, front.bound, rear.bound)});
+    panels.back().chart.marks = {mark_extreme("tractor", front, format_angle(front.bound, Rounding::up), w),
+                                 mark_extreme("implement", rear, format_angle(rear.bound, Rounding::up), w)};
+    if (!limits) return panels;
+    panels.push_back({CurveKind::overlap, make_overlap_panel(rows, *limits, w)});
+    const double least = find_overlap(limits->halves, s.travel.longest.bound);
+    panels.back().chart.marks = {
+        {fmt::format("{} {} at {}", least < 0.0 ? "apart by" : "least", least < 0.0 ? w.need(-least) : w.have(least), w.place(s.travel.longest.height)),
+         {s.travel.longest.height, least}}};
+    return panels;
+}
+
+double find_greatest(const ChartLine& line) {
+    double most = 0.0;
+    for (const ChartPoint& p : line.points) most = std::isfinite(p.y) ? std::max(most, p.y) : most;
+    return most;
+}
+
+bool has_values(const ChartLine& line) {
+    return std::any_of(line.points.begin(), line.points.end(), [](const ChartPoint& p) { return std::isfinite(p.y); });
+}
+
+/// Panels in one column, or in two where one would be too low for them.
+std::vector<PageRect> lay_out_panels(const PageRect& area, std::size_t count) {
+    const std::size_t columns = count > most_in_one_column ? 2 : 1, rows = (count + columns - 1) / columns;
+    const double width = (area.width() - column_gap_mm * static_cast<double>(columns - 1)) / static_cast<double>(columns);
+    const double height = area.height() / static_cast<double>(rows);
+    std::vector<PageRect> places;
+    for (std::size_t i = 0; i < count && height >= least_panel_mm; ++i) {
+        const double left = area.left + static_cast<double>(i % columns) * (width + column_gap_mm);
+        const double top = area.top + static_cast<double>(i / columns) * height;
+        places.push_back({left, top, left + width, top + height - block_gap_mm});
+    }
+    return places;
+}
+
 }  // namespace
 
-std::vector<ChartPanel> make_travel_panels(const Setup& setup, const Analysis& analysis, UnitSystem units) {
-    std::vector<ChartPanel> panels;
-    if (!analysis.linkage) return panels;
-    const Rows rows = sweep_travel(setup, samples);
-    const SafeWords w{units};
-    if (analysis.shaft) {
-        panels.push_back(make_length_panel(analysis, rows, w));
-        panels.push_back(make_angle_panel(setup, analysis, rows, w));
+std::string_view curve_name(CurveKind kind) {
+    switch (kind) {
+        case CurveKind::pitch:
+            return "pitch";
+        case CurveKind::tail_height:
+            return "tail height";
+        case CurveKind::shaft_length:
+            return "shaft length";
+        case CurveKind::joint_angles:
+            return "joint angles";
+        case CurveKind::overlap:
+            return "overlap";
+        case CurveKind::lift:
+            return "lift";
     }
-    panels.push_back(make_pitch_panel(analysis, rows));
-    for (ChartPanel& p : panels) {
-        p.x_range = analysis.linkage->model.travel;
-        p.shaded = analysis.linkage->model.working_band;
+    return "pitch";
+}
+
+std::vector<CurvePanel> make_travel_panels(const Setup& setup, const Analysis& analysis, UnitSystem units) {
+    std::vector<CurvePanel> panels;
+    if (!analysis.linkage) return panels;
+    const Samples rows{setup, &analysis, nullptr, sweep_travel(setup, samples)};
+    const SafeWords w{units};
+    panels.push_back({CurveKind::pitch, make_pitch_panel(analysis, rows)});
+    if (!list_carried_points(setup.implement, analysis.linkage->model).empty())
+        panels.push_back({CurveKind::tail_height, make_height_panel(setup, analysis, rows, w)});
+    if (analysis.shaft) {
+        for (CurvePanel& p : make_shaft_panels(setup, analysis, rows, w)) panels.push_back(std::move(p));
+    }
+    if (analysis.lift) {
+        ChartPanel lift = make_lift_panel(analysis, rows, units);
+        if (has_values(lift.lines.front())) panels.push_back({CurveKind::lift, std::move(lift)});
+    }
+    for (CurvePanel& p : panels) {
+        p.chart.x_range = analysis.linkage->model.travel;
+        p.chart.shaded = analysis.linkage->model.working_band;
     }
     return panels;
 }
 
-PagePicture compose_travel_chart(const SideViewScene& scene, const std::vector<ChartPanel>& panels,
+std::vector<CurvePanel> make_turn_panels(const Setup& setup, const DrawnAnalysis& drawn, double pitch, double roll,
+                                         UnitSystem units) {
+    std::vector<CurvePanel> panels;
+    if (!drawn.model.has_shaft) return panels;
+    Samples rows{setup, nullptr, &drawn};
+    const AngleRange& yaw = drawn.model.box.yaw;
+    for (int i = 0; i < samples; ++i) rows.attitudes.push_back({pitch, roll, yaw.low + (yaw.high - yaw.low) * i / (samples - 1)});
+    const SafeWords w{units};
+    std::optional<ShaftLimits> limits;
+    if (drawn.has_plan) limits = ShaftLimits{drawn.model.halves, drawn.limits.gap_required, drawn.plan.uncut.overlap_needed};
+    panels.push_back({CurveKind::shaft_length, make_length_panel(rows, limits, w)});
+    const auto greatest = [&](TravelQuantity q) { return find_greatest(rows.line("", Role::label, q)); };
+    panels.push_back({CurveKind::joint_angles, make_angle_panel(setup, rows, greatest(TravelQuantity::tractor_joint),
+                                                                greatest(TravelQuantity::implement_joint))});
+    if (limits) panels.push_back({CurveKind::overlap, make_overlap_panel(rows, *limits, w)});
+    for (CurvePanel& p : panels) {
+        p.chart.x_dimension = Dimension::angle;
+        p.chart.x_name = "turn, right is +";
+        p.chart.x_range = {yaw.low, yaw.high};
+    }
+    return panels;
+}
+
+PagePicture compose_travel_chart(const SideViewScene& scene, const std::vector<CurvePanel>& panels,
                                  const PageSetup& setup, const TextMeasure& measure) {
     PageRect area;
     PagePicture page = start_page(scene, setup, measure, area);
     std::string words = "Over the travel of the lift. The grey band is where the shaft is driven. Lines are drawn through "
-                        "121 heights; the marked extremes are bounded over all heights.";
+                        "121 heights; the marked extremes are bounded over all heights. Hatched: too little is left; crossed: "
+                        "the shaft bottoms out or comes apart.";
     if (panels.empty()) words = "No lines: a reading of the linkage is missing, or the linkage cannot close.";
     area.top = add_text_block(page, make_text_block(words, {2.6, false}, area.width(), measure), {area.left, area.top},
                               Role::legend, measure) + block_gap_mm;
     if (panels.empty()) return page;
     std::vector<std::string> unplaced;
-    const double height = area.height() / static_cast<double>(panels.size());
-    for (std::size_t i = 0; i < panels.size() && height >= least_panel_mm; ++i) {
-        const double top = area.top + static_cast<double>(i) * height;
-        for (std::string& text : add_chart(page, panels[i], {area.left, top, area.right, top + height - block_gap_mm}, scene.units, measure)) {
-            unplaced.push_back(std::move(text));
-        }
+    const std::vector<PageRect> places = lay_out_panels(area, panels.size());
+    std::string names;
+    for (std::size_t i = 0; i < places.size(); ++i) {
+        for (std::string& text : add_chart(page, panels[i].chart, places[i], scene.units, measure)) unplaced.push_back(std::move(text));
+        names += fmt::format("{}{}", i == 0 ? "" : ", ", curve_name(panels[i].kind));
     }
-    page.description += " Lines of shaft length, joint angles and pitch over ball height.";
+    page.description += fmt::format(" Lines over ball height: {}.", names);
     for (const std::string& text : unplaced) page.description += " Not placed: " + text + ".";
     return page;
 }
