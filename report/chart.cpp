@@ -44,7 +44,9 @@ Axes make_axes(const ChartPanel& panel, const PageRect& area, UnitSystem units, 
         high = std::max(high, y * a.y_per_si);
     };
     for (const ChartLine& line : panel.lines) {
-        for (const ChartPoint& p : line.points) take(p.y);
+        for (const ChartPoint& p : line.points) {
+            if (p.y <= panel.y_most) take(p.y);
+        }
     }
     for (const ChartLimit& limit : panel.limits) take(limit.level);
     if (low > high) low = high = 0.0;
@@ -93,15 +95,15 @@ void add_ticks(PagePicture& page, const Axes& a, const ChartPanel& panel, UnitSy
     add_words(page, Role::title, {a.plot.left, a.plot.top - 1.4}, fmt::format("{}, {}", panel.title, find_axis_unit(panel.dimension, units).name), title_face, measure);
 }
 
-/// Breaks a line at points that are not finite.
-void add_line(PagePicture& page, const Axes& a, const ChartLine& line) {
+/// Breaks a line at points that are not finite, or above what the panel shows.
+void add_line(PagePicture& page, const Axes& a, const ChartLine& line, double y_most) {
     std::vector<PagePoint> run;
     const auto flush = [&] {
         if (run.size() > 1) add_path(page, line.role, run);
         run.clear();
     };
     for (const ChartPoint& p : line.points) {
-        if (std::isfinite(p.y)) run.push_back(a.to_page(p));
+        if (std::isfinite(p.y) && p.y <= y_most) run.push_back(a.to_page(p));
         else flush();
     }
     flush();
@@ -189,13 +191,13 @@ std::vector<std::string> add_chart(PagePicture& page, const ChartPanel& panel, c
     std::vector<std::pair<double, std::string>> ends;
     for (const ChartLimit& limit : panel.limits) {
         const double y = a.to_page({panel.x_range.low, limit.level}).y;
-        add_path(page, Role::cut, {{p.left, y}, {p.right, y}});
+        add_path(page, limit.role, {{p.left, y}, {p.right, y}});
         ends.emplace_back(y, pick(limit.words, limit.brief, words));
     }
     Obstacles obstacles;
     for (const ChartLine& line : panel.lines) {
-        add_line(page, a, line);
-        if (!line.points.empty() && std::isfinite(line.points.back().y)) ends.emplace_back(a.to_page(line.points.back()).y, pick(line.name, line.brief, words));
+        add_line(page, a, line, panel.y_most);
+        if (!line.points.empty() && std::isfinite(line.points.back().y) && line.points.back().y <= panel.y_most) ends.emplace_back(a.to_page(line.points.back()).y, pick(line.name, line.brief, words));
     }
     add_end_words(page, a, std::move(ends), measure, right_of(words) - 3.0);
     add_obstacles(obstacles, page.shapes);

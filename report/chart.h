@@ -4,6 +4,7 @@
 // by colour alone. Points that are not finite break a line.
 #pragma once
 
+#include <limits>
 #include <string>
 #include <vector>
 
@@ -32,6 +33,7 @@ struct ChartLimit {
     std::string words;
     double level = 0.0;
     std::string brief = {};  ///< words where there is little room; empty: the words
+    Role role = Role::cut;   ///< how the level is drawn
 };
 
 /// Levels that are hatched; an end may be infinite.
@@ -58,6 +60,7 @@ struct ChartPanel {
     std::vector<ChartLimit> limits;
     std::vector<ChartMark> marks;
     std::vector<ChartZone> zones;
+    double y_most = std::numeric_limits<double>::infinity();  ///< lines are shown up to here; above it they are broken
 };
 
 /// How much is written at the ends of lines and at marks.

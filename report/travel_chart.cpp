@@ -22,6 +22,7 @@ constexpr double least_panel_mm = 22.0;
 constexpr std::size_t most_in_one_column = 3;
 constexpr double endless = std::numeric_limits<double>::infinity();
 constexpr std::size_t longest_name = 24;
+constexpr double most_shown_share = 4.0;  // of the mass or the least that is carried
 
 /// Values at even steps of x.
 struct Samples {
@@ -129,8 +130,9 @@ ChartPanel make_height_panel(const Setup& setup, const Analysis& a, const Sample
     p.lines = {rows.line("tail: " + tail, Role::implement_outline, TravelQuantity::tail_height, "tail"),
                rows.line("lowest point (dotted)", Role::travel_arc, TravelQuantity::lowest_height, "lowest, dotted")};
     const double at_top = find_tail_height(points, top)->height;
-    if (top.closes) p.marks = {{fmt::format("fully raised {}", w.have(at_top)), {top.ball.y(), at_top}}};
-    p.limits = {{"the ground", 0.0, "ground"}};
+    const std::string raised = at_top < 0.0 ? w.need(-at_top) + " below the ground" : w.have(at_top);
+    if (top.closes) p.marks = {{"fully raised " + raised, {top.ball.y(), at_top}}};
+    p.limits = {{"the ground", 0.0, "ground", Role::ground}};
     return p;
 }
 
@@ -144,6 +146,9 @@ ChartPanel make_lift_panel(const Analysis& a, const Samples& rows, UnitSystem un
         p.limits = {{"the implement weighs " + format_mass(lift.mass, units, Rounding::up), lift.mass, "weighs"}};
         p.zones = {{-endless, lift.mass, Role::separation}};
     }
+    // Where the load hardly rises the lift carries any mass: nothing anybody could read.
+    const double usual = std::max(lift.mass_known ? lift.mass : 0.0, lift.least_capacity ? lift.least_capacity->bound : 0.0);
+    if (usual > 0.0) p.y_most = most_shown_share * usual;
     if (lift.least_capacity)
         p.marks = {{"least " + format_mass(lift.least_capacity->bound, units, Rounding::down), {lift.least_capacity->height, lift.least_capacity->bound}}};
     return p;
