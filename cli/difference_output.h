@@ -21,6 +21,21 @@ struct SetupDifference {
     bool any() const { return !values.empty() || !findings.empty(); }
 };
 
+/// One value that differs, in a line: "choices.upper_link_length: 24.000 in -> 24.500 in (+0.500 in)".
+std::string describe_value_difference(const ValueDifference& difference, UnitSystem units);
+
+/// A finding before and after in words: its mark and its headline. Both empty where it is not there.
+struct ShownFinding {
+    std::string mark, headline;
+};
+struct ShownDifference {
+    ShownFinding old_finding, new_finding;
+};
+
+/// The findings that differ in words, as format_difference lists them. `hidden`: how many differ only by numbers that no
+/// headline has.
+std::vector<ShownDifference> list_shown_differences(const SetupDifference& difference, UnitSystem units, std::size_t& hidden);
+
 std::string format_difference(const SetupDifference& difference, const TextStyle& style);
 std::string format_difference_json(const SetupDifference& difference, UnitSystem units);
 std::string format_difference_csv(const SetupDifference& difference, UnitSystem units);

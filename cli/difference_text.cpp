@@ -46,52 +46,31 @@ std::string format_values(const SetupDifference& d, const TextStyle& style) {
     if (d.values.empty()) return "\nValues: all the same\n";
     std::string text = fmt::format("\nValues ({} differ)\n", d.values.size());
     for (const ValueDifference& v : d.values) {
-        text += format_paragraph(printable_text(v.key, 200) + ": " + describe_difference(v, style.units), style.width,
-                                 2, 4);
+        text += format_paragraph(describe_value_difference(v, style.units), style.width, 2, 4);
     }
     return text;
 }
 
-struct Contexts {
-    FindingContext old_context, new_context;
-};
-
-std::string describe(const FindingDifference& d, const Contexts& contexts) {
-    const auto headline = [](const Finding& f, const FindingContext& c) { return describe_finding(f, c).headline; };
-    if (d.old_finding == nullptr) {
-        return fmt::format("new: {}: {}", finding_mark(*d.new_finding), headline(*d.new_finding, contexts.new_context));
-    }
-    if (d.new_finding == nullptr) {
-        return fmt::format("gone: {}: {}", finding_mark(*d.old_finding),
-                           headline(*d.old_finding, contexts.old_context));
-    }
-    const std::string was = headline(*d.old_finding, contexts.old_context),
-                      is = headline(*d.new_finding, contexts.new_context);
-    const std::string_view old_mark = finding_mark(*d.old_finding), new_mark = finding_mark(*d.new_finding);
-    const std::string marks =
-        old_mark == new_mark ? std::string(new_mark) : fmt::format("{} -> {}", old_mark, new_mark);
-    return was == is ? fmt::format("{}: {}", marks, is) : fmt::format("{}: {} -> {}", marks, was, is);
+ShownFinding show_finding(const Finding* f, const FindingContext& context) {
+    if (f == nullptr) return {};
+    return {std::string(finding_mark(*f)), describe_finding(*f, context).headline};
 }
 
-// True when the words tell the two apart; a change below the rounding does not.
-bool is_shown(const FindingDifference& d, const Contexts& contexts) {
-    if (d.old_finding == nullptr || d.new_finding == nullptr || d.changed_severity()) return true;
-    return describe_finding(*d.old_finding, contexts.old_context).headline !=
-           describe_finding(*d.new_finding, contexts.new_context).headline;
+std::string describe(const ShownDifference& d) {
+    const ShownFinding &was = d.old_finding, &is = d.new_finding;
+    if (was.mark.empty()) return fmt::format("new: {}: {}", is.mark, is.headline);
+    if (is.mark.empty()) return fmt::format("gone: {}: {}", was.mark, was.headline);
+    const std::string marks = was.mark == is.mark ? is.mark : fmt::format("{} -> {}", was.mark, is.mark);
+    return was.headline == is.headline ? fmt::format("{}: {}", marks, is.headline)
+                                       : fmt::format("{}: {} -> {}", marks, was.headline, is.headline);
 }
 
 std::string format_findings(const SetupDifference& d, const TextStyle& style) {
     if (d.findings.empty()) return "\nFindings: all the same\n";
-    const Contexts contexts{make_finding_context(d.old_setup, *d.old_judgement.analysis, style.units),
-                            make_finding_context(d.new_setup, *d.new_judgement.analysis, style.units)};
     std::string text = fmt::format("\nFindings ({} differ)\n", d.findings.size());
     std::size_t hidden = 0;
-    for (const FindingDifference& f : d.findings) {
-        if (is_shown(f, contexts))
-            text += format_paragraph(describe(f, contexts), style.width, 2, 4);
-        else
-            ++hidden;
-    }
+    for (const ShownDifference& shown : list_shown_differences(d, style.units, hidden))
+        text += format_paragraph(describe(shown), style.width, 2, 4);
     if (hidden > 0) {
         text += format_paragraph(fmt::format("{} by numbers that are not in the headline (--format csv has them)",
                                              format_count(hidden, "finding")),
@@ -101,6 +80,25 @@ std::string format_findings(const SetupDifference& d, const TextStyle& style) {
 }
 
 }  // namespace
+
+std::string describe_value_difference(const ValueDifference& difference, UnitSystem units) {
+    return printable_text(difference.key, 200) + ": " + describe_difference(difference, units);
+}
+
+std::vector<ShownDifference> list_shown_differences(const SetupDifference& d, UnitSystem units, std::size_t& hidden) {
+    const FindingContext was = make_finding_context(d.old_setup, *d.old_judgement.analysis, units);
+    const FindingContext is = make_finding_context(d.new_setup, *d.new_judgement.analysis, units);
+    std::vector<ShownDifference> shown;
+    hidden = 0;
+    for (const FindingDifference& f : d.findings) {
+        ShownDifference both{show_finding(f.old_finding, was), show_finding(f.new_finding, is)};
+        const bool told_apart = f.old_finding == nullptr || f.new_finding == nullptr || f.changed_severity() ||
+                                both.old_finding.headline != both.new_finding.headline;
+        if (told_apart) shown.push_back(std::move(both));
+        else ++hidden;
+    }
+    return shown;
+}
 
 std::string format_difference(const SetupDifference& d, const TextStyle& style) {
     std::string text = format_labelled("Old: ", printable_text(d.old_title, 200), style.width, 0, 5);

@@ -3,9 +3,11 @@
 
 #include <algorithm>
 #include <array>
+#include <numeric>
 #include <optional>
 #include <tuple>
 
+#include "gui/page_canvas.h"
 #include "gui/palette.h"
 #include "gui/panels.h"
 
@@ -13,10 +15,11 @@ namespace hitchwright {
 namespace {
 
 constexpr std::size_t rows_in_view = 6;
-constexpr std::size_t columns = 7;
-constexpr const char* titles[columns] = {"tractor", "mast", "rank", "stands", "link", "at top", "joint"};
+constexpr std::size_t columns = 8, curve_column = 7;
+constexpr const char* titles[columns] = {"tractor", "mast", "rank", "stands", "link", "at top", "joint", "pitch over travel"};
 /// Which columns give way where there is no room, the first one first; a row's hint has them all.
-constexpr std::size_t less_needed[] = {5, 6, 4, 2};
+constexpr std::size_t less_needed[] = {6, 5, 4, 7, 2};
+constexpr float curve_ems = 7.0F, tall_row_ems = 3.0F;  // of a pitch curve: width; height of a row that has room for it
 
 /// How a combination stands in a word or two, for a narrow column; in full in the hint.
 struct StandingWords {
@@ -55,7 +58,7 @@ std::array<std::string, columns> cells_of(const HoleResult& r, UnitSystem units)
     std::array<std::string, columns> cells{escape_text(n.tractor_pin, 16), escape_text(n.mast_pin, 16),
                                            std::to_string(r.place),        words_of(r.standing).brief,
                                            "-",                            "-",
-                                           "-"};
+                                           "-",                            ""};
     if (!n.rod_hole.empty()) cells[1] += ", rod " + escape_text(n.rod_hole, 16);
     if (!n.has_numbers) return cells;
     cells[4] = format_length(n.upper_length, units);
@@ -70,13 +73,14 @@ using ShownColumns = std::array<bool, columns>;
 std::string row_start(bool present) { return present ? "> " : "   "; }
 
 /// The columns for which there is room.
-ShownColumns choose_columns(const std::vector<Cells>& rows, float room) {
+ShownColumns choose_columns(const std::vector<Cells>& rows, float room, float curve_width) {
     std::array<float, columns> width{};
     float sum = ImGui::GetStyle().ScrollbarSize;
     for (std::size_t i = 0; i < columns; ++i) {
         width[i] = ImGui::CalcTextSize(titles[i]).x;
         for (const Cells& cells : rows)
             width[i] = std::max(width[i], ImGui::CalcTextSize((i == 0 ? row_start(false) + cells[i] : cells[i]).c_str()).x);
+        if (i == curve_column) width[i] = std::max(width[i], curve_width);
         width[i] += 2.0F * ImGui::GetStyle().CellPadding.x;
         sum += width[i];
     }
@@ -90,6 +94,42 @@ ShownColumns choose_columns(const std::vector<Cells>& rows, float room) {
     return shown;
 }
 
+/// How rows are drawn.
+struct RowForm {
+    ShownColumns shown{};
+    float height = 0.0F, curve_width = 0.0F;
+};
+
+/// The pitch over the travel as a small line: level dashed, a ring at the working height. All rows have one scale.
+void draw_curve(Screen& screen, const HoleResult& result, const std::vector<PitchPoint>& curve, ImVec2 corner, ImVec2 size) {
+    const HoleCurves& all = screen.app.view.hole_curves;
+    if (curve.size() < 2) return;
+    const float margin = 0.2F * screen.em();
+    const auto share = [](double value, double low, double high) { return static_cast<float>((value - low) / std::max(high - low, 1e-9)); };
+    const auto place = [&](double height, double pitch) {
+        return ImVec2{corner.x + margin + share(height, all.height_low, all.height_high) * (size.x - 2.0F * margin),
+                      corner.y + size.y - margin - share(pitch, all.pitch_low, all.pitch_high) * (size.y - 2.0F * margin)};
+    };
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    constexpr std::array<double, 2> dashes{1.1, 0.9};
+    draw_dashed(list, {place(all.height_low, 0.0), place(all.height_high, 0.0)}, false, dashes, screen.fonts.pixels_per_mm, palette().quiet, 1.0F);
+    std::vector<ImVec2> points;
+    for (const PitchPoint& p : curve) points.push_back(place(p.ball_height, p.pitch));
+    list.AddPolyline(points.data(), static_cast<int>(points.size()), palette().ink, ImDrawFlags_None, 0.13F * screen.em());
+    if (!result.numbers.pitch_working) return;
+    const ImVec2 at = place(result.analysis.linkage->model.working_height, *result.numbers.pitch_working);
+    list.AddCircleFilled(at, 0.22F * screen.em(), palette().paper);
+    list.AddCircle(at, 0.22F * screen.em(), palette().ink, 0, 0.1F * screen.em());
+}
+
+void show_curve(Screen& screen, const HoleResult& result, std::size_t index, const Cells& cells, const RowForm& form) {
+    ImGui::TableNextColumn();
+    const ImVec2 corner = ImGui::GetCursorScreenPos();
+    ImGui::Dummy({form.curve_width, form.height});
+    remember_place(screen, fmt::format("pitch curve {}/{}", cells[0], cells[1]));
+    draw_curve(screen, result, screen.app.view.hole_curves.curves[index], corner, {form.curve_width, form.height});
+}
+
 void show_row_hint(const HoleResult& result, const Cells& cells) {
     ImGui::SetTooltip("%s.\nHole %s on the tractor, %s on the mast; rank %s.\nUpper link %s, pitch fully raised %s, greatest joint angle %s.",
                       words_of(result.standing).full, cells[0].c_str(), cells[1].c_str(), cells[2].c_str(), cells[4].c_str(),
@@ -97,32 +137,57 @@ void show_row_hint(const HoleResult& result, const Cells& cells) {
 }
 
 /// One row; true when it was clicked.
-bool show_row(Screen& screen, const HoleResult& result, const Cells& cells, const ShownColumns& shown) {
+bool show_row(Screen& screen, const HoleResult& result, std::size_t index, const Cells& cells, const RowForm& form) {
     const HoleCombination& holes = result.numbers.holes;
     const bool present = is_chosen(screen.app.now.setup, holes);
     ImGui::TableNextRow();
     ImGui::TableNextColumn();
     // In use is said by a mark, not by the shade alone.
     const std::string label = fmt::format("{}{}##{}/{}/{}", row_start(present), cells[0], holes.tractor_pin, holes.mast_pin, holes.rod_hole);
-    const bool clicked = ImGui::Selectable(label.c_str(), present, ImGuiSelectableFlags_SpanAllColumns);
+    const bool clicked = ImGui::Selectable(label.c_str(), present, ImGuiSelectableFlags_SpanAllColumns, {0.0F, form.height});
     remember_place(screen, fmt::format("hole {}/{}", cells[0], cells[1]));
     if (present && ImGui::IsWindowAppearing()) ImGui::SetScrollHereY();
+    const bool focused = ImGui::IsItemFocused() && ImGui::GetIO().NavVisible;
+    if (ImGui::IsItemHovered() || focused) screen.app.view.compare.hovered = holes;
     if (ImGui::IsItemHovered()) show_row_hint(result, cells);
-    for (std::size_t i = 1; i < cells.size(); ++i) {
-        if (!shown[i]) continue;
+    for (std::size_t i = 1; i < curve_column; ++i) {
+        if (!form.shown[i]) continue;
         ImGui::TableNextColumn();
         ImGui::TextUnformatted(cells[i].c_str());
     }
+    if (form.shown[curve_column]) show_curve(screen, result, index, cells, form);
     return clicked;
 }
 
-/// Rows in the order of the machine, so that a click moves none; the rank stands beside them.
-std::vector<const HoleResult*> list_rows(const HoleStudy& study) {
-    std::vector<const HoleResult*> rows;
-    for (const HoleResult& r : study.results) rows.push_back(&r);
-    const auto key = [](const HoleResult* r) { return std::tuple(r->numbers.holes.tractor_pin, r->numbers.holes.mast_pin, r->numbers.holes.rod_hole); };
-    std::sort(rows.begin(), rows.end(), [&](const HoleResult* a, const HoleResult* b) { return key(a) < key(b); });
+/// Places in the study, in the order of the machine, so that a click moves none; the rank stands beside them.
+std::vector<std::size_t> list_rows(const HoleStudy& study) {
+    std::vector<std::size_t> rows(study.results.size());
+    std::iota(rows.begin(), rows.end(), std::size_t{0});
+    const auto key = [&](std::size_t i) {
+        const HoleCombination& h = study.results[i].numbers.holes;
+        return std::tuple(h.tractor_pin, h.mast_pin, h.rod_hole);
+    };
+    std::sort(rows.begin(), rows.end(), [&](std::size_t a, std::size_t b) { return key(a) < key(b); });
     return rows;
+}
+
+/// Curves of the present study, made when they are first wanted.
+void follow_study(AppState& app) {
+    if (app.view.hole_curves.revision == app.results.revision) return;
+    app.view.hole_curves = make_hole_curves(app.now.setup, app.results.holes, app.results.revision);
+}
+
+/// Rows grow where all of them find room, so that the curves say more.
+RowForm choose_form(const Screen& screen, const std::vector<Cells>& cells) {
+    const ImVec2 room = ImGui::GetContentRegionAvail();
+    const float padding = 2.0F * ImGui::GetStyle().CellPadding.y, tall = tall_row_ems * screen.em();
+    RowForm form;
+    form.curve_width = curve_ems * screen.em();
+    form.shown = choose_columns(cells, room.x, form.curve_width);
+    const float header = ImGui::GetTextLineHeight() + padding;
+    const bool roomy = form.shown[curve_column] && header + static_cast<float>(cells.size()) * (tall + padding) <= room.y;
+    form.height = roomy ? tall : ImGui::GetTextLineHeight();
+    return form;
 }
 
 std::string say_no_rows(const HoleStudy& study) {
@@ -145,23 +210,24 @@ void show_holes(Screen& screen) {
     show_heading(screen, "Upper-link holes: a click switches");
     if (study.results.empty()) return show_quiet_text(say_no_rows(study));
     if (study.typed_link_ignored) show_quiet_text("Compared with the link set for the working pitch, not as typed.");
-    const std::vector<const HoleResult*> rows = list_rows(study);
+    follow_study(app);
+    const std::vector<std::size_t> rows = list_rows(study);
     std::vector<Cells> cells;
     cells.reserve(rows.size());
-    for (const HoleResult* row : rows) cells.push_back(cells_of(*row, app.view.units));
-    const ShownColumns shown = choose_columns(cells, ImGui::GetContentRegionAvail().x);
-    const auto count = static_cast<int>(std::count(shown.begin(), shown.end(), true));
+    for (const std::size_t row : rows) cells.push_back(cells_of(study.results[row], app.view.units));
+    const RowForm form = choose_form(screen, cells);
+    const auto count = static_cast<int>(std::count(form.shown.begin(), form.shown.end(), true));
     constexpr ImGuiTableFlags flags = ImGuiTableFlags_BordersInnerH | ImGuiTableFlags_ScrollY | ImGuiTableFlags_SizingFixedFit;
     // Tables of other columns are other tables: widths are kept by name.
     if (!ImGui::BeginTable(fmt::format("holes {}", count).c_str(), count, flags)) return;
     ImGui::TableSetupScrollFreeze(0, 1);
     for (std::size_t i = 0; i < columns; ++i) {
-        if (shown[i]) ImGui::TableSetupColumn(titles[i]);
+        if (form.shown[i]) ImGui::TableSetupColumn(titles[i]);
     }
     ImGui::TableHeadersRow();
     std::optional<HoleCombination> clicked;
     for (std::size_t i = 0; i < rows.size(); ++i) {
-        if (show_row(screen, *rows[i], cells[i], shown)) clicked = rows[i]->numbers.holes;
+        if (show_row(screen, study.results[rows[i]], rows[i], cells[i], form)) clicked = study.results[rows[i]].numbers.holes;
     }
     ImGui::EndTable();
     remember_place(screen, "holes");

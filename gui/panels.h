@@ -33,6 +33,12 @@ void show_travel(Screen& screen);
 /// Height it wants, pixels.
 float find_travel_height(const Screen& screen);
 
+/// Lines over the travel, or over the turn of a drawn implement, linked by one cursor.
+void show_curves(Screen& screen);
+bool has_curves(const AppState& app);
+/// Height they want, pixels.
+float find_curve_height(const Screen& screen);
+
 /// In place of side view, lift and holes for a drawn implement: from above, from the side or the chart; turn and dip sliders
 /// with the numbers there; the positions of the drawbar's pin.
 void show_drawn_picture(Screen& screen);
@@ -53,6 +59,9 @@ void show_lift(Screen& screen);
 void show_holes(Screen& screen);
 /// Height it wants, pixels.
 float find_hole_height(const Screen& screen);
+
+/// A beside B: what is kept for comparison, and what differs.
+void show_compare(Screen& screen);
 
 /// In place of everything else: what is wrong with the files.
 void show_problems(Screen& screen);

@@ -7,13 +7,18 @@
 namespace hitchwright {
 namespace {
 
+bool has_hole_table(const AppState& app) { return !app.results.analysis.drawn; }
+
 constexpr RoomEntry<SideRoom> side_table[] = {
     {SideRoom::findings, "Findings", "findings", "What to do, and every finding, worst first", show_findings_and_holes, nullptr, true},
+    {SideRoom::holes, "Holes", "holes", "Every pair of upper-link holes with its pitch over the travel", show_holes, has_hole_table},
+    {SideRoom::compare, "Compare", "compare", "Another set-up beside this one, and what differs", show_compare, nullptr},
     {SideRoom::answers, "Answers", "answers", "Loads, shafts, what could be wrong, specification, sheet and card", show_answers, nullptr},
 };
 
 constexpr RoomEntry<LowerRoom> lower_table[] = {
     {LowerRoom::lift, "Lift", "lift", "Move the lift, or the implement, and see where something is wrong", show_lift, nullptr},
+    {LowerRoom::curves, "Curves", "curves", "Lines over the whole travel, or the whole turn, with one cursor", show_curves, has_curves},
 };
 
 template <class Room>

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "gui/compare.h"
 #include "gui/page_canvas.h"
 #include "gui/palette.h"
 #include "gui/panels.h"
@@ -53,7 +54,9 @@ const Drawing& find_swept(AppState& app) {
 
 Drawing make_side_drawing(AppState& app, double height) {
     const PictureSwitches& on = app.view.act.switches;
-    Drawing d = draw_side_view(make_pose_scene(app.now.setup, app.results.analysis, height, app.view.units));
+    SideViewScene scene = make_pose_scene(app.now.setup, app.results.analysis, height, app.view.units);
+    add_ghost(scene, app, height);
+    Drawing d = draw_side_view(scene);
     if (!app.results.analysis.linkage) return d;
     if (on.travel && app.results.bands) append(d, draw_travel_marks(app.now.setup, app.results.analysis.linkage->model, *app.results.bands, app.view.units));
     if (on.swept) append(d, find_swept(app));
@@ -87,9 +90,9 @@ const PlacedPicture& place_picture(Screen& screen, const PictureCanvas& canvas, 
     const PictureSwitches& switches = app.view.act.switches;
     const std::vector<DrawingPoint> measured = measured_places(app);
     const bool same = p.revision == app.results.revision && p.ball_height == height && p.camera == app.view.camera && p.area == canvas.area &&
-                      p.units == app.view.units && p.switches == switches && p.measured == measured;
+                      p.units == app.view.units && p.switches == switches && p.measured == measured && p.ghost == find_ghost_key(app);
     if (same) return p;
-    p = {app.results.revision, height, app.view.camera, canvas.area, app.view.units, switches, measured, {}, {}, {}, {}};
+    p = {app.results.revision, height, app.view.camera, canvas.area, app.view.units, switches, measured, find_ghost_key(app), {}, {}, {}, {}};
     if (switches.above) {
         MountedPlan plan = draw_mounted_plan(app.now.setup, app.results.analysis, height, app.view.units);
         p.drawing = std::move(plan.drawing);

@@ -9,6 +9,9 @@
 #include "geometry/attitude.h"
 #include "gui/answer_state.h"
 #include "gui/export_state.h"
+#include "gui/compare_state.h"
+#include "gui/curve_state.h"
+#include "gui/hole_curves.h"
 #include "gui/palette.h"
 #include "gui/picture_state.h"
 #include "report/format_length.h"
@@ -47,6 +50,7 @@ struct PlacedPicture {
     UnitSystem units = UnitSystem::inch;
     PictureSwitches switches;
     std::vector<DrawingPoint> measured;
+    std::string ghost = {};  ///< key of the set-up drawn as a ghost (compare.h)
     PagePicture page;
     std::vector<std::string> unplaced;  ///< words that found no place
     Drawing drawing;                    ///< what the page was made from
@@ -96,9 +100,9 @@ struct SaveQuestion {
 };
 
 /// What stands on the right (rooms.h).
-enum class SideRoom { findings, answers };
+enum class SideRoom { findings, holes, compare, answers };
 /// What stands below the picture.
-enum class LowerRoom { lift };
+enum class LowerRoom { lift, curves };
 
 struct ViewState {
     UnitSystem units = UnitSystem::inch;
@@ -117,6 +121,9 @@ struct ViewState {
     std::optional<double> ditch_place;  ///< rear axle behind the middle of the ditch, m; none: the worst place on the way
     PlacedDrawn placed_drawn;
     FittedBox fitted_box;
+    CurveState curves;
+    CompareState compare;
+    HoleCurves hole_curves;
     std::map<std::string, FieldText> fields;  ///< by key of the value
     std::string notice;                       ///< one sentence about the last change that wants saying
     SaveQuestion save;

@@ -26,6 +26,7 @@ bool shows_drawn(const AppState& app) { return app.results.analysis.drawn.has_va
 /// Height the room below the picture wants, pixels.
 float find_lower_height(const Screen& screen) {
     const float buttons = lower_rooms().size() < 2 ? 0.0F : ImGui::GetFrameHeightWithSpacing();
+    if (shown_lower_room(screen.app).room == LowerRoom::curves) return buttons + find_curve_height(screen);
     return buttons + (shows_drawn(screen.app) ? find_attitude_height(screen) : find_travel_height(screen));
 }
 
@@ -55,6 +56,7 @@ void show_middle(Screen& screen, ImVec2 size) {
 }
 
 void show_right(Screen& screen, ImVec2 size) {
+    screen.app.view.compare.hovered.reset();  // the table of holes says it anew while it is shown
     // Without a border a child has no padding of its own.
     if (ImGui::BeginChild("side room", {std::max(size.x, 4.0F), std::max(size.y, 4.0F)}, false, ImGuiWindowFlags_NoScrollbar))
         show_side_room(screen);

@@ -17,7 +17,7 @@ constexpr TextFace label_face{2.5, false};
 constexpr double left_mm = 13.0, right_mm = 42.0, title_mm = 5.0, bottom_mm = 6.0;
 constexpr double tick_mm = 1.2;
 
-constexpr double brief_right_mm = 17.0, brief_title_mm = 1.5;
+constexpr double brief_left_mm = 10.0, brief_right_mm = 17.0, brief_title_mm = 1.5;
 constexpr double kilograms_per_pound = 0.45359237;  // exact by definition
 constexpr int most_x_ticks = 9, most_y_ticks = 6, brief_x_ticks = 5, brief_y_ticks = 4;
 
@@ -34,7 +34,7 @@ double right_of(ChartWords words) { return words == ChartWords::full ? right_mm 
 Axes make_axes(const ChartPanel& panel, const PageRect& area, UnitSystem units, ChartWords words) {
     Axes a;
     const bool full = words == ChartWords::full;
-    a.plot = {area.left + left_mm, area.top + (full ? title_mm : brief_title_mm), area.right - right_of(words), area.bottom - bottom_mm};
+    a.plot = {area.left + (full ? left_mm : brief_left_mm), area.top + (full ? title_mm : brief_title_mm), area.right - right_of(words), area.bottom - bottom_mm};
     a.x_per_si = find_axis_unit(panel.x_dimension, units).per_si;
     a.y_per_si = find_axis_unit(panel.dimension, units).per_si;
     double low = 1e300, high = -1e300;

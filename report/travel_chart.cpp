@@ -22,7 +22,7 @@ constexpr double least_panel_mm = 22.0;
 constexpr std::size_t most_in_one_column = 3;
 constexpr double endless = std::numeric_limits<double>::infinity();
 constexpr std::size_t longest_name = 24;
-constexpr double most_shown_share = 4.0;  // of the mass or the least that is carried
+constexpr double most_shown_share = 3.0;  // of the mass or the least that is carried, whichever is more
 
 /// Values at even steps of x.
 struct Samples {
@@ -55,8 +55,8 @@ struct ShaftLimits {
 
 void add_length_limits(ChartPanel& p, const ShaftLimits& s, const SafeWords& w) {
     const double closed = s.halves.closed_length, apart = find_overlap(s.halves, 0.0);
-    p.limits = {{fmt::format("not shorter: closed length and a gap of {}", w.need(s.gap)), closed + s.gap, "gap needed"},
-                {fmt::format("not longer: {} of overlap left", w.need(s.overlap)), apart - s.overlap, "overlap needed"}};
+    p.limits = {{fmt::format("not shorter: closed length and a gap of {}", w.need(s.gap)), closed + s.gap, "gap"},
+                {fmt::format("not longer: {} of overlap left", w.need(s.overlap)), apart - s.overlap, "overlap"}};
     p.zones = {{closed, closed + s.gap, Role::separation}, {-endless, closed, Role::clash},
                {apart - s.overlap, apart, Role::separation}, {apart, endless, Role::clash}};
 }
@@ -80,15 +80,15 @@ ChartPanel make_overlap_panel(const Samples& rows, const ShaftLimits& limits, co
 
 void add_limits(ChartPanel& p, const JointLimits& l, const char* joint, double greatest) {
     bool passed = true;  // the first limit that is not reached is the last one shown
-    const auto add = [&](const Limit& limit, const char* words) {
+    const auto add = [&](const Limit& limit, const char* words, const char* brief) {
         const bool same = !p.limits.empty() && p.limits.back().level == limit.value;
         if (!limit.set || !passed || same) return;
         passed = greatest >= limit.value;
-        p.limits.push_back({fmt::format("{}{}: {}", joint, format_angle(limit.value, Rounding::down), words), limit.value, words});
+        p.limits.push_back({fmt::format("{}{}: {}", joint, format_angle(limit.value, Rounding::down), words), limit.value, brief});
     };
-    add(l.free, "no work above");
-    add(l.pto_off, "PTO off above");
-    add(l.stop, "never reached");
+    add(l.free, "no work above", "no work");
+    add(l.pto_off, "PTO off above", "PTO off");
+    add(l.stop, "never reached", "stop");
 }
 
 /// `at_tractor`, `at_implement`: greatest angles of the lines, rad.
@@ -97,7 +97,7 @@ ChartPanel make_angle_panel(const Setup& setup, const Samples& rows, double at_t
     p.title = "Joint angles";
     p.dimension = Dimension::angle;
     p.lines = {rows.line("tractor joint", Role::lower_link, TravelQuantity::tractor_joint, "front"),
-               rows.line("implement joint (dotted)", Role::travel_arc, TravelQuantity::implement_joint, "rear, dotted")};
+               rows.line("implement joint (dotted)", Role::travel_arc, TravelQuantity::implement_joint, "rear")};
     const JointLimits front = find_joint_limits(setup, JointEnd::tractor), rear = find_joint_limits(setup, JointEnd::implement);
     const bool same = front.free == rear.free && front.pto_off == rear.pto_off && front.stop == rear.stop;
     if (same) {
@@ -128,7 +128,7 @@ ChartPanel make_height_panel(const Setup& setup, const Analysis& a, const Sample
     const PlanarPose& top = a.linkage->high.pose;
     const std::string tail = printable_text(find_tail_height(points, top)->name, longest_name);
     p.lines = {rows.line("tail: " + tail, Role::implement_outline, TravelQuantity::tail_height, "tail"),
-               rows.line("lowest point (dotted)", Role::travel_arc, TravelQuantity::lowest_height, "lowest, dotted")};
+               rows.line("lowest point (dotted)", Role::travel_arc, TravelQuantity::lowest_height, "lowest")};
     const double at_top = find_tail_height(points, top)->height;
     const std::string raised = at_top < 0.0 ? w.need(-at_top) + " below the ground" : w.have(at_top);
     if (top.closes) p.marks = {{"fully raised " + raised, {top.ball.y(), at_top}}};
@@ -147,8 +147,9 @@ ChartPanel make_lift_panel(const Analysis& a, const Samples& rows, UnitSystem un
         p.zones = {{-endless, lift.mass, Role::separation}};
     }
     // Where the load hardly rises the lift carries any mass: nothing anybody could read.
-    const double usual = std::max(lift.mass_known ? lift.mass : 0.0, lift.least_capacity ? lift.least_capacity->bound : 0.0);
-    if (usual > 0.0) p.y_most = most_shown_share * usual;
+    double least = endless;
+    for (const ChartPoint& point : p.lines.front().points) least = std::isfinite(point.y) ? std::min(least, point.y) : least;
+    p.y_most = most_shown_share * std::max(least, lift.mass_known ? lift.mass : 0.0);
     if (lift.least_capacity)
         p.marks = {{"least " + format_mass(lift.least_capacity->bound, units, Rounding::down), {lift.least_capacity->height, lift.least_capacity->bound}}};
     return p;

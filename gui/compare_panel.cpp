@@ -1,0 +1,107 @@
+// The room of the comparison: what is kept as A, and what differs between A and the set-up in the window, B.
+#include <fmt/format.h>
+#include <imgui.h>
+#include <imgui_stdlib.h>
+
+#include "gui/compare.h"
+#include "gui/palette.h"
+#include "gui/panels.h"
+#include "report/caution_text.h"
+
+namespace hitchwright {
+namespace {
+
+/// A button with a sentence about what it does; wraps to a new line where there is no room.
+bool show_button(Screen& screen, const char* word, const char* hint) {
+    const float width = ImGui::CalcTextSize(word).x + 2.0F * ImGui::GetStyle().FramePadding.x;
+    const float right = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
+    const bool first = ImGui::GetCursorPosX() <= ImGui::GetWindowContentRegionMin().x + 1.0F;
+    if (!first && ImGui::GetCursorScreenPos().x + width > right) ImGui::NewLine();
+    const bool pressed = ImGui::Button(word);
+    remember_place(screen, word);
+    if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", hint);
+    ImGui::SameLine();
+    return pressed;
+}
+
+void show_buttons(Screen& screen) {
+    AppState& app = screen.app;
+    if (show_button(screen, "Remember as A", "Keeps the set-up as it stands now; go on changing, and see what that changes")) remember_as_a(app);
+    if (show_button(screen, "As opened is A", "Compares with the set-up as it was opened, without the changes made since")) remember_opened_as_a(app);
+    if (app.view.compare.a) {
+        if (show_button(screen, "Swap A and B", "A comes into the window, what is there now becomes A")) {
+            const std::vector<Problem> problems = swap_a_and_b(app);
+            if (!problems.empty()) app.view.compare.message = "Not swapped: " + say_problem(problems);
+        }
+    }
+    if (app.view.compare.a) {
+        if (show_button(screen, "Forget A", "Takes A and its ghost away; nothing of the set-up changes")) forget_a(app);
+    }
+    ImGui::NewLine();
+}
+
+void show_named(Screen& screen) {
+    AppState& app = screen.app;
+    CompareState& c = app.view.compare;
+    show_text("Another set-up as A, by name or path");
+    ImGui::SetNextItemWidth(-1.0F);
+    ImGui::InputTextWithHint("##other", "name, then Enter", &c.typed);
+    remember_place(screen, "another set-up");
+    if (!ImGui::IsItemDeactivatedAfterEdit() || c.typed.empty()) return;
+    const std::vector<Problem> problems = remember_named_as_a(app, c.typed);
+    if (problems.empty()) c.typed.clear();
+    else c.message = "Not kept: " + say_problem(problems);
+}
+
+/// One side of a finding: the letter, then mark and headline.
+void show_side(Screen& screen, const char* letter, const ShownFinding& f) {
+    show_text(letter, screen.fonts.bold, palette().blue);
+    ImGui::SameLine();
+    show_text(f.mark.empty() ? "nothing of it" : f.mark + ": " + f.headline);
+}
+
+void show_verdicts(Screen& screen, const SetupDifference& d) {
+    show_text("A " + d.old_title, screen.fonts.bold, palette().blue);
+    show_text(d.old_judgement.sentence);
+    show_text("B " + d.new_title, screen.fonts.bold, palette().blue);
+    show_text(d.new_judgement.sentence);
+    remember_place(screen, "verdicts of A and B");
+    ImGui::Separator();
+}
+
+void show_values(Screen& screen, const SetupDifference& d) {
+    show_heading(screen, d.values.empty() ? "Inputs: all the same" : fmt::format("Inputs that differ: {} (A -> B)", d.values.size()));
+    for (const ValueDifference& v : d.values) show_text(describe_value_difference(v, screen.app.view.units));
+    ImGui::Separator();
+}
+
+void show_findings_of_both(Screen& screen, const SetupDifference& d) {
+    std::size_t hidden = 0;
+    const std::vector<ShownDifference> shown = list_shown_differences(d, screen.app.view.units, hidden);
+    show_heading(screen, shown.empty() ? "Findings: all the same in words" : fmt::format("Findings that differ: {}", shown.size()));
+    for (const ShownDifference& f : shown) {
+        show_side(screen, "A", f.old_finding);
+        show_side(screen, "B", f.new_finding);
+        ImGui::Spacing();
+    }
+    if (hidden > 0) show_quiet_text(fmt::format("{} more by numbers that are not in the headline.", hidden));
+}
+
+}  // namespace
+
+void show_compare(Screen& screen) {
+    AppState& app = screen.app;
+    show_heading(screen, "A beside B: what a change changes");
+    show_buttons(screen);
+    show_named(screen);
+    if (!app.view.compare.message.empty()) show_warning(app.view.compare.message);
+    ImGui::Separator();
+    const SetupDifference* d = find_difference(app);
+    if (d == nullptr) return show_quiet_text("Nothing is kept as A. B is the set-up in the window; A is drawn as a ghost beside it.");
+    show_verdicts(screen, *d);
+    show_values(screen, *d);
+    show_findings_of_both(screen, *d);
+    for (const Caution caution : list_cautions({&d->old_judgement, &d->new_judgement})) show_warning(caution_sentence(caution));
+}
+
+}  // namespace hitchwright
