@@ -21,7 +21,9 @@ struct SetupDifference {
     bool any() const { return !values.empty() || !findings.empty(); }
 };
 
-/// One value that differs, in a line: "choices.upper_link_length: 24.000 in -> 24.500 in (+0.500 in)".
+/// A value as the text shows it; "not given" without one.
+std::string describe_value(const std::optional<SetupValue>& value, UnitSystem units);
+/// "14.00 in -> 15.00 in (+1.00 in); origin preset -> measured", without the key.
 std::string describe_value_difference(const ValueDifference& difference, UnitSystem units);
 
 /// A finding before and after in words: its mark and its headline. Both empty where it is not there.
@@ -35,6 +37,8 @@ struct ShownDifference {
 /// The findings that differ in words, as format_difference lists them. `hidden`: how many differ only by numbers that no
 /// headline has.
 std::vector<ShownDifference> list_shown_differences(const SetupDifference& difference, UnitSystem units, std::size_t& hidden);
+/// One of them in a line: "new: ...", "gone: ...", "broken -> fits: ...".
+std::string describe_shown_difference(const ShownDifference& difference);
 
 std::string format_difference(const SetupDifference& difference, const TextStyle& style);
 std::string format_difference_json(const SetupDifference& difference, UnitSystem units);

@@ -10,12 +10,6 @@ namespace {
 
 constexpr std::size_t most_shown = 60;
 
-std::string show(const std::optional<SetupValue>& value, UnitSystem units) {
-    if (!value) return "not given";
-    return value->reading ? format_decimal_quantity(value->reading->value, value->dimension, units)
-                          : printable_text(value->text, most_shown);
-}
-
 /// What differs beside the number: "error 0.125 in -> 0.250 in", "origin preset -> measured".
 std::string describe_beside(const ValueDifference& d, UnitSystem units) {
     const bool readings = d.old_value && d.new_value && d.old_value->reading && d.new_value->reading;
@@ -30,23 +24,11 @@ std::string describe_beside(const ValueDifference& d, UnitSystem units) {
     return text;
 }
 
-std::string describe_difference(const ValueDifference& d, UnitSystem units) {
-    const std::string was = show(d.old_value, units), is = show(d.new_value, units);
-    std::string text = was == is ? was : was + " -> " + is;
-    const bool numbers = d.old_value && d.new_value && d.old_value->reading && d.new_value->reading;
-    if (numbers && was != is) {
-        const double change = d.new_value->reading->value - d.old_value->reading->value;
-        text += fmt::format(" ({}{})", change > 0.0 ? "+" : "",
-                            format_decimal_quantity(change, d.new_value->dimension, units));
-    }
-    return text + describe_beside(d, units);
-}
-
 std::string format_values(const SetupDifference& d, const TextStyle& style) {
     if (d.values.empty()) return "\nValues: all the same\n";
     std::string text = fmt::format("\nValues ({} differ)\n", d.values.size());
     for (const ValueDifference& v : d.values) {
-        text += format_paragraph(describe_value_difference(v, style.units), style.width, 2, 4);
+        text += format_paragraph(printable_text(v.key, 200) + ": " + describe_value_difference(v, style.units), style.width, 2, 4);
     }
     return text;
 }
@@ -56,21 +38,12 @@ ShownFinding show_finding(const Finding* f, const FindingContext& context) {
     return {std::string(finding_mark(*f)), describe_finding(*f, context).headline};
 }
 
-std::string describe(const ShownDifference& d) {
-    const ShownFinding &was = d.old_finding, &is = d.new_finding;
-    if (was.mark.empty()) return fmt::format("new: {}: {}", is.mark, is.headline);
-    if (is.mark.empty()) return fmt::format("gone: {}: {}", was.mark, was.headline);
-    const std::string marks = was.mark == is.mark ? is.mark : fmt::format("{} -> {}", was.mark, is.mark);
-    return was.headline == is.headline ? fmt::format("{}: {}", marks, is.headline)
-                                       : fmt::format("{}: {} -> {}", marks, was.headline, is.headline);
-}
-
 std::string format_findings(const SetupDifference& d, const TextStyle& style) {
     if (d.findings.empty()) return "\nFindings: all the same\n";
     std::string text = fmt::format("\nFindings ({} differ)\n", d.findings.size());
     std::size_t hidden = 0;
     for (const ShownDifference& shown : list_shown_differences(d, style.units, hidden))
-        text += format_paragraph(describe(shown), style.width, 2, 4);
+        text += format_paragraph(describe_shown_difference(shown), style.width, 2, 4);
     if (hidden > 0) {
         text += format_paragraph(fmt::format("{} by numbers that are not in the headline (--format csv has them)",
                                              format_count(hidden, "finding")),
@@ -81,8 +54,31 @@ std::string format_findings(const SetupDifference& d, const TextStyle& style) {
 
 }  // namespace
 
-std::string describe_value_difference(const ValueDifference& difference, UnitSystem units) {
-    return printable_text(difference.key, 200) + ": " + describe_difference(difference, units);
+std::string describe_value(const std::optional<SetupValue>& value, UnitSystem units) {
+    if (!value) return "not given";
+    return value->reading ? format_decimal_quantity(value->reading->value, value->dimension, units)
+                          : printable_text(value->text, most_shown);
+}
+
+std::string describe_value_difference(const ValueDifference& d, UnitSystem units) {
+    const std::string was = describe_value(d.old_value, units), is = describe_value(d.new_value, units);
+    std::string text = was == is ? was : was + " -> " + is;
+    const bool numbers = d.old_value && d.new_value && d.old_value->reading && d.new_value->reading;
+    if (numbers && was != is) {
+        const double change = d.new_value->reading->value - d.old_value->reading->value;
+        text += fmt::format(" ({}{})", change > 0.0 ? "+" : "",
+                            format_decimal_quantity(change, d.new_value->dimension, units));
+    }
+    return text + describe_beside(d, units);
+}
+
+std::string describe_shown_difference(const ShownDifference& d) {
+    const ShownFinding &was = d.old_finding, &is = d.new_finding;
+    if (was.mark.empty()) return fmt::format("new: {}: {}", is.mark, is.headline);
+    if (is.mark.empty()) return fmt::format("gone: {}: {}", was.mark, was.headline);
+    const std::string marks = was.mark == is.mark ? is.mark : fmt::format("{} -> {}", was.mark, is.mark);
+    return was.headline == is.headline ? fmt::format("{}: {}", marks, is.headline)
+                                       : fmt::format("{}: {} -> {}", marks, was.headline, is.headline);
 }
 
 std::vector<ShownDifference> list_shown_differences(const SetupDifference& d, UnitSystem units, std::size_t& hidden) {

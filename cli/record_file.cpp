@@ -121,8 +121,8 @@ std::vector<LogEntry> make_entries(const RecordedValues& values, const std::stri
     std::vector<LogEntry> entries;
     const PlainUnits units(values.after);
     for (const RecordedValue& value : values.values) {
-        // What was taken away was not read.
-        if (value.typed.empty()) continue;
+        // What was taken away was not read, and which machine it is nobody measures.
+        if (value.typed.empty() || names_machine(value.key)) continue;
         LogEntry& entry = entries.emplace_back(make_entry(facts, LogKind::reading));
         entry.key = value.key;
         entry.value = value.typed;

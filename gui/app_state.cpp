@@ -53,12 +53,15 @@ void compute(AppState& app) {
 }
 
 LoadedSetup load(const AppState& app, const Edits& edits) {
-    return load_setup(app.name, app.library, {edits.sets, edits.rules});
+    const LoadOptions options{edits.sets, edits.rules};
+    return app.drafted ? load_setup(app.source, app.library, options) : load_setup(app.name, app.library, options);
 }
 
 // Before the set-up is loaded: should somebody save it in between, the text is the older one, and nothing is written over
 // what was not shown.
-PresetText read_source(const AppState& app) { return app.library.read(FileKind::setup, app.name); }
+PresetText read_source(const AppState& app) {
+    return app.drafted ? app.source : app.library.read(FileKind::setup, app.name);
+}
 
 std::vector<Problem> adopt(AppState& app, Edits edits) {
     LoadedSetup loaded = load(app, edits);
@@ -72,22 +75,58 @@ std::vector<Problem> adopt(AppState& app, Edits edits) {
 
 }  // namespace
 
-AppState open_app(Library library, std::string name, Edits edits, UnitSystem units, const Mark& mark) {
-    AppState app(std::move(library));
-    app.name = std::move(name);
+void list_choices(AppState& app) {
+    app.drivelines = list_named(app.library, FileKind::driveline);
+    app.rule_sets = list_named(app.library, FileKind::rules);
+}
+
+namespace {
+
+void begin(AppState& app, Edits edits, UnitSystem units, const Mark& mark) {
     app.mark = mark;
     app.view.units = units;
     app.first = edits;
     app.source = read_source(app);
     LoadedSetup loaded = load(app, edits);
     app.problems = loaded.problems;
-    if (!loaded.ok()) return app;
-    app.drivelines = list_named(app.library, FileKind::driveline);
-    app.rule_sets = list_named(app.library, FileKind::rules);
+    if (!loaded.ok()) return;
+    list_choices(app);
     app.first_setup = loaded.setup;
     app.now = {std::move(edits), std::move(loaded.setup)};
     compute(app);
+}
+
+}  // namespace
+
+AppState open_app(Library library, std::string name, Edits edits, UnitSystem units, const Mark& mark) {
+    AppState app(std::move(library));
+    app.name = std::move(name);
+    begin(app, std::move(edits), units, mark);
     return app;
+}
+
+AppState open_draft(Library library, std::string text, std::string name, UnitSystem units, const Mark& mark) {
+    AppState app(std::move(library));
+    app.drafted = true;
+    app.source.text = std::move(text);
+    app.source.file = app.source.key = name;
+    app.name = std::move(name);
+    begin(app, {}, units, mark);
+    return app;
+}
+
+void keep_window_view(ViewState& fresh, ViewState&& before) {
+    fresh.units = before.units;
+    fresh.theme = before.theme;
+    fresh.scale = before.scale;
+    fresh.side_room = before.side_room;
+    fresh.lower_room = before.lower_room;
+    fresh.files = std::move(before.files);
+    fresh.places = std::move(before.places);
+    fresh.yard = std::move(before.yard);
+    fresh.yard.message.clear();
+    fresh.yard.asks_name = false;
+    fresh.save.by = std::move(before.save.by);
 }
 
 std::vector<Problem> change_edits(AppState& app, Edits edits) {
@@ -169,7 +208,7 @@ void redo(AppState& app) {
     if (app.history.step_forward(app.now)) compute(app);
 }
 
-bool has_changes(const AppState& app) { return app.problems.empty() && app.now.edits != app.first; }
+bool has_changes(const AppState& app) { return app.problems.empty() && (app.drafted || app.now.edits != app.first); }
 
 double shown_ball_height(const AppState& app) {
     if (!app.results.analysis.linkage) return 0.0;

@@ -38,6 +38,7 @@ struct AppState {
     Library library;
     std::string name;               ///< the set-up as named on the command line
     PresetText source;              ///< its own file as it was last read
+    bool drafted = false;           ///< `source` is a text that has no file yet
     Mark mark;                      ///< what cuts are rounded to
     std::vector<Problem> problems;  ///< the set-up could not be read: there is nothing else to show
     Edits first;                    ///< edits at the start
@@ -51,6 +52,12 @@ struct AppState {
 
 /// Opens a set-up. With `problems` in the result nothing was computed.
 AppState open_app(Library library, std::string name, Edits edits, UnitSystem units, const Mark& mark);
+
+/// A set-up that has no file yet, from its text. `name`: what to call it. Relative names in it begin at the working folder.
+AppState open_draft(Library library, std::string text, std::string name, UnitSystem units, const Mark& mark);
+
+/// Reads anew what can be chosen: shafts and rule sets.
+void list_choices(AppState& app);
 
 /// Puts other edits over the file and computes everything anew. Problems: nothing was changed.
 std::vector<Problem> change_edits(AppState& app, Edits edits);

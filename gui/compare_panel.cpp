@@ -71,7 +71,7 @@ void show_verdicts(Screen& screen, const SetupDifference& d) {
 
 void show_values(Screen& screen, const SetupDifference& d) {
     show_heading(screen, d.values.empty() ? "Inputs: all the same" : fmt::format("Inputs that differ: {} (A -> B)", d.values.size()));
-    for (const ValueDifference& v : d.values) show_text(describe_value_difference(v, screen.app.view.units));
+    for (const ValueDifference& v : d.values) show_text(escape_text(v.key, 200) + ": " + describe_value_difference(v, screen.app.view.units));
     ImGui::Separator();
 }
 

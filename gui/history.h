@@ -1,6 +1,7 @@
-// Undo and redo: whole snapshots of the inputs; everything else is computed anew from them.
+// Undo and redo without a limit: every state of the inputs is kept, and what two neighbours have in common only once.
 #pragma once
 
+#include <memory>
 #include <vector>
 
 #include "geometry/setup.h"
@@ -15,29 +16,48 @@ struct Snapshot {
     bool operator==(const Snapshot&) const = default;
 };
 
+/// What of a set-up is short.
+struct SetupHead {
+    std::string key, name, note;
+    JobDetails job;
+    bool has_driveline = false;
+    bool operator==(const SetupHead&) const = default;
+};
+
+/// A snapshot in parts, each shared with the step kept before it where they are the same. A change touches one or two
+/// of them, so a step costs its list of edits and little else.
+struct KeptStep {
+    template <class T>
+    using Shared = std::shared_ptr<const T>;
+    Edits edits;
+    Shared<SetupHead> head;
+    Shared<Tractor> tractor;
+    Shared<Implement> implement;
+    Shared<Driveline> driveline;
+    Shared<RuleSet> rules;
+    Shared<Choices> choices;
+    Shared<std::vector<DirectReading>> direct_readings;
+    Shared<std::vector<SpecificationLine>> specification;
+    Shared<Parts> parts;
+};
+
+/// The snapshot in parts. `neighbour`: a step to share parts with; may be null.
+KeptStep keep_step(Snapshot snapshot, const KeptStep* neighbour);
+/// And whole again, equal to what was kept.
+Snapshot restore_step(const KeptStep& step);
+
 /// Inputs before and after the present ones.
 struct History {
-    std::vector<Snapshot> past, future;  ///< the nearest in time last
+    std::vector<KeptStep> past, future;  ///< the nearest in time last
 
     /// Remembers what `now` was before a change; what had been undone is gone.
-    void remember(Snapshot before) {
-        past.push_back(std::move(before));
-        if (past.size() > most_steps) past.erase(past.begin());
-        future.clear();
-    }
+    void remember(Snapshot before);
     /// Swaps the present with the step before it, or after it. False: there is none.
     bool step_back(Snapshot& now) { return step(past, future, now); }
     bool step_forward(Snapshot& now) { return step(future, past, now); }
 
 private:
-    static constexpr std::size_t most_steps = 500;
-    static bool step(std::vector<Snapshot>& from, std::vector<Snapshot>& to, Snapshot& now) {
-        if (from.empty()) return false;
-        to.push_back(std::move(now));
-        now = std::move(from.back());
-        from.pop_back();
-        return true;
-    }
+    static bool step(std::vector<KeptStep>& from, std::vector<KeptStep>& to, Snapshot& now);
 };
 
 }  // namespace hitchwright

@@ -5,6 +5,7 @@
 #include <cerrno>
 #include <csignal>
 #include <cstdlib>
+#include <filesystem>
 #include <iostream>
 #include <optional>
 #include <string>
@@ -16,7 +17,11 @@
 
 #include "gui/export.h"
 #include "gui/palette.h"
+#include "gui/open_setup.h"
 #include "gui/panels.h"
+#include "gui/session.h"
+#include "gui/state_folder.h"
+#include "gui/state_report.h"
 #include "gui/viewer_options.h"
 #include "report/atomic_file.h"
 #include "report/cairo_writer.h"
@@ -168,7 +173,39 @@ int write_screenshot(Screen& screen, const ViewerOptions& options) {
     return exit_code::fits;
 }
 
-void run_loop(Screen& screen, Fonts& fonts, GLFWwindow* window) {
+/// What goes out of the window besides the picture, after each group of frames.
+class Followers {
+public:
+    Followers(Session& session, const ViewerOptions& options) : session_(session), state_file_(options.state_file) {}
+
+    void follow(Screen& screen, GLFWwindow* window) {
+        AppState& app = screen.app;
+        // What is dragged goes through many values; it is kept where it is let go.
+        if (!ImGui::IsMouseDown(ImGuiMouseButton_Left)) session_.follow(app);
+        const std::string title = (has_changes(app) ? "* " : "") + setup_title(app) + " - Hitchwright";
+        if (title != std::exchange(title_, title)) glfwSetWindowTitle(window, title.c_str());
+        if (state_file_.empty()) return;
+        const ImVec2 size = ImGui::GetIO().DisplaySize;
+        const int frame = ImGui::GetFrameCount();
+        const auto failed = write_file_atomically(
+            state_file_, format_state_report(app, {frame, frame, size.x, size.y, session_.recovery_file()}));
+        if (failed && !said_) say("hitchwright-viewer: " + failed->message + ".\n");
+        said_ = failed.has_value();
+    }
+
+private:
+    Session& session_;
+    std::string state_file_, title_;
+    bool said_ = false;
+};
+
+/// A file dropped on the window; of several the first.
+void take_dropped_file(GLFWwindow* window, int count, const char** paths) {
+    auto* const app = static_cast<AppState*>(glfwGetWindowUserPointer(window));
+    if (app != nullptr && count > 0) ask_to_open(*app, std::filesystem::absolute(paths[0]).string());
+}
+
+void run_loop(Screen& screen, Fonts& fonts, GLFWwindow* window, Followers& followers) {
     AppState& app = screen.app;
     while (!app.view.closed) {
         if (app.view.animates) glfwPollEvents();
@@ -190,10 +227,11 @@ void run_loop(Screen& screen, Fonts& fonts, GLFWwindow* window) {
             }
             glfwSwapBuffers(window);
         }
+        followers.follow(screen, window);
     }
 }
 
-int show(AppState& app, const ViewerOptions& options) {
+int show(AppState& app, const ViewerOptions& options, Session& session) {
     if (glfwInit() != GLFW_TRUE) return fail_without_screen();
     const EndGlfw end;
     const bool picture = !options.screenshot.empty();
@@ -205,16 +243,29 @@ int show(AppState& app, const ViewerOptions& options) {
         glfwCreateWindow(options.size.width, options.size.height, title.c_str(), nullptr, nullptr);
     if (window == nullptr) return fail_without_opengl();
     glfwMakeContextCurrent(window);
-    const ImguiSession session(window);
-    if (!session.has_opengl()) return fail_without_opengl();
+    const ImguiSession imgui(window);
+    if (!imgui.has_opengl()) return fail_without_opengl();
     if (!picture) glfwSwapInterval(1);
     Fonts fonts = load_fonts((picture ? 1.0F : find_density(window)) * app.view.scale);
     set_style(fonts.regular.em, app.view.theme);
     Screen screen{app, fonts};
     if (picture) return write_screenshot(screen, options);
     glfwPostEmptyEvent();  // the first frames need no event of their own
-    run_loop(screen, fonts, window);
+    glfwSetWindowUserPointer(window, &app);
+    glfwSetDropCallback(window, take_dropped_file);
+    Followers followers(session, options);
+    run_loop(screen, fonts, window, followers);
+    WindowSize size;
+    glfwGetWindowSize(window, &size.width, &size.height);
+    session.end(app, size);
     return exit_code::fits;
+}
+
+/// A picture is of the command line alone: nothing that a window kept changes it, and it leaves nothing behind.
+Session begin_session(const ViewerOptions& options) {
+    return Session(options.screenshot.empty()
+                       ? find_state_folder([](const char* name) -> const char* { return std::getenv(name); })
+                       : std::string{});
 }
 
 void use_view_options(ViewState& view, const ViewerOptions& options) {
@@ -225,8 +276,14 @@ void use_view_options(ViewState& view, const ViewerOptions& options) {
     view.lower_room = options.lower_room.value_or(view.lower_room);
 }
 
-int start(const ViewerOptions& options) {
-    AppState app = open_app(open_library(), options.setup, options.edits, options.units, options.mark);
+int start(ViewerOptions options) {
+    const bool picture = !options.screenshot.empty();
+    Session session = begin_session(options);
+    session.fill_options(options);
+    AppState app = session.open(open_library(), options);
+    if (!picture) session.begin(app);
+    const std::string troubles = session.troubles();
+    if (!picture && !troubles.empty()) say("hitchwright-viewer: " + troubles + ".\n");
     if (!app.problems.empty()) {
         Failure failure;
         failure.code = exit_code::bad_file;
@@ -239,7 +296,7 @@ int start(const ViewerOptions& options) {
     if (!note.empty()) say("hitchwright-viewer: " + note + "\n");
     const std::string other = choose_picture(app, options.picture);
     if (!other.empty()) say("hitchwright-viewer: " + other + "\n");
-    const int code = show(app, options);
+    const int code = show(app, options, session);
     return app.problems.empty() || code != exit_code::fits ? code : exit_code::bad_file;
 }
 

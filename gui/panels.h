@@ -78,6 +78,15 @@ void show_export_question(Screen& screen);
 /// All keys, what the mouse does, and the cautions that hold for this set-up.
 void show_keys(Screen& screen);
 
+/// What changed against the file, each value with the way back.
+void show_changes(Screen& screen);
+
+/// One's own and the built-in tractors, implements and shafts: to pair, and to put those of the set-up there.
+void show_yard(Screen& screen);
+
+/// Questions about files: a path, what was not opened, changes that would be lost or were left.
+void show_file_questions(Screen& screen);
+
 /// Asks before changes are lost.
 void show_close_question(Screen& screen);
 

@@ -14,6 +14,8 @@ constexpr RoomEntry<SideRoom> side_table[] = {
     {SideRoom::holes, "Holes", "holes", "Every pair of upper-link holes with its pitch over the travel", show_holes, has_hole_table},
     {SideRoom::compare, "Compare", "compare", "Another set-up beside this one, and what differs", show_compare, nullptr},
     {SideRoom::answers, "Answers", "answers", "Loads, shafts, what could be wrong, specification, sheet and card", show_answers, nullptr},
+    {SideRoom::changes, "Changes", "changes", "Each value that is not as in the file, the verdict before and after, and the way back", show_changes, nullptr},
+    {SideRoom::yard, "Yard", "yard", "Your tractors, implements and shafts: pair one of each, or put one of this set-up there", show_yard, nullptr},
 };
 
 constexpr RoomEntry<LowerRoom> lower_table[] = {

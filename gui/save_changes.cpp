@@ -9,8 +9,11 @@
 #include "cli/preset_copy.h"
 #include "cli/record_file.h"
 #include "cli/today.h"
+#include "gui/open_setup.h"
+#include "gui/window_state.h"
 #include "presets/number_text.h"
 #include "presets/setup_values.h"
+#include "report/atomic_file.h"
 #include "report/safe_words.h"
 
 namespace hitchwright {
@@ -30,6 +33,7 @@ PresetText make_new_file(const AppState& app, const std::string& path) {
     PresetText text = app.source;
     text.file = path;
     text.embedded = false;
+    text.problems.clear();
     const std::size_t slash = path.rfind('/');
     text.folder = slash == std::string::npos ? std::string{} : path.substr(0, slash + 1);
     return text;
@@ -73,6 +77,7 @@ std::string describe(const RecordedValue& value) {
 bool changes_nothing(const RecordedValue& value) { return value.typed.empty() && value.edit.old_literal.empty(); }
 
 std::string say_written(const RecordedValues& values, const std::string& file, std::size_t entries, bool new_file) {
+    if (values.values.empty()) return fmt::format("Written: {}, as the set-up is. Undo begins anew.", show_path(file));
     std::string keys;
     std::size_t count = 0;
     for (const RecordedValue& value : values.values) {
@@ -102,7 +107,8 @@ void check_shown(const Setup& shown, RecordedValues& values, const std::string& 
 
 // The values in the text of a file.
 RecordedValues put_in(const AppState& app, const PresetText& text) {
-    RecordedValues values = record_values(text, app.library, list_recordings(app.now.edits), EmptyValue::taken_away);
+    RecordedValues values = record_values(text, app.library, list_recordings(app.now.edits), EmptyValue::taken_away,
+                                          MachineChange::where_no_reading_stands);
     if (values.ok()) values.problems = values.after.problems;
     if (values.ok()) check_shown(app.now.setup, values, text.file);
     return values;
@@ -113,10 +119,20 @@ std::string write_own(const AppState& app, const RecordedValues& values, std::ve
     return write_recording({app.source, values.text, std::move(entries)}, app.library);
 }
 
+// With the mark that the file before began with.
+std::string make_bytes(const AppState& app, const std::string& text) {
+    return (app.source.byte_order_mark ? "\xEF\xBB\xBF" : "") + text;
+}
+
 // The new file first: its log is nothing without it.
 std::string write_new(const AppState& app, const std::string& path, const RecordedValues& values,
-                      std::vector<LogEntry> entries) {
-    std::string failed = write_new_file(path, values.text, "name another file");
+                      std::vector<LogEntry> entries, Existing existing = Existing::refused) {
+    std::string failed;
+    if (existing == Existing::refused) {
+        failed = write_new_file(path, make_bytes(app, values.text), "name another file");
+    } else if (const auto error = write_file_atomically(path, make_bytes(app, values.text))) {
+        failed = error->message;
+    }
     if (!failed.empty()) return failed;
     const PresetText written = app.library.read(FileKind::setup, path);
     failed = write_recording({written, written.text, std::move(entries)}, app.library);
@@ -127,6 +143,7 @@ std::string write_new(const AppState& app, const std::string& path, const Record
 void open_written(AppState& app, const std::string& name, std::string notice) {
     AppState opened = open_app(app.library, name, {}, app.view.units, app.mark);
     opened.view = std::move(app.view);
+    note_recent(opened.view.files.recent, find_whole_name(name));
     opened.results.revision = app.results.revision + 1;
     app = std::move(opened);
     app.view.fields.clear();
@@ -134,9 +151,32 @@ void open_written(AppState& app, const std::string& name, std::string notice) {
     app.view.notice = std::move(notice);
 }
 
+// Why the file of that name cannot be replaced; empty: it can.
+std::string refuse_replacing(const AppState& app, const std::string& path) {
+    namespace fs = std::filesystem;
+    std::error_code error;
+    if (has_own_file(app) && fs::equivalent(path, app.source.file, error))
+        return fmt::format("{} is the file of this set-up: \"Save\" writes the changes into it.", show_path(path));
+    if (!fs::is_regular_file(path, error)) return fmt::format("{} is no plain file; name another one.", show_path(path));
+    if (fs::exists(find_log_file(path), error))
+        return fmt::format("{} has a log of its own readings beside it ({}), which would no longer be true; name another file.",
+                           show_path(path), escape_text(fs::path(find_log_file(path)).filename().string(), most_shown));
+    return {};
+}
+
+// Whether the name may be written to at all.
+SaveOutcome check_target(const AppState& app, const std::string& path, Existing existing) {
+    if (std::string wrong = refuse_name(path); !wrong.empty()) return {false, false, std::move(wrong)};
+    std::error_code error;
+    if (std::filesystem::symlink_status(path, error).type() == std::filesystem::file_type::not_found) return {};
+    if (std::string wrong = refuse_replacing(app, path); !wrong.empty()) return {false, false, std::move(wrong)};
+    if (existing == Existing::replaced) return {};
+    return {false, true, fmt::format("{} exists. What stands in it would be lost.", show_path(path))};
+}
+
 }  // namespace
 
-bool has_own_file(const AppState& app) { return !app.source.embedded; }
+bool has_own_file(const AppState& app) { return !app.source.embedded && !app.drafted; }
 
 std::vector<std::string> list_recordings(const Edits& edits) {
     std::vector<std::string> typed;
@@ -190,6 +230,32 @@ void save_changes(AppState& app) {
     question.message = "Not written: " + failed + ".";
     if (own && !is_unchanged(app.source, app.library))
         question.message += " \"Read files again\" shows it with your changes over it.";
+}
+
+SaveOutcome save_as(AppState& app, const std::string& path, Existing existing) {
+    SaveOutcome outcome = check_target(app, path, existing);
+    if (!outcome.message.empty()) return outcome;
+    EntryFacts facts;
+    outcome.message = read_by(app, facts.by);
+    const TodayDate today = find_today([](const char* name) -> const char* { return std::getenv(name); });
+    if (outcome.message.empty()) outcome.message = today.message;
+    if (!outcome.message.empty()) return outcome;
+    facts.date = today.date;
+    const RecordedValues values = put_in(app, make_new_file(app, path));
+    if (!values.ok()) {
+        outcome.message = "Not written:\n" + join_problems(values.problems);
+        return outcome;
+    }
+    std::vector<LogEntry> entries = make_entries(values, path, facts);
+    const std::size_t count = entries.size();
+    const std::string failed = write_new(app, path, values, std::move(entries), existing);
+    if (!failed.empty()) {
+        outcome.message = "Not written: " + failed + ".";
+        return outcome;
+    }
+    open_written(app, path, say_written(values, path, count, existing == Existing::refused));
+    outcome.written = true;
+    return outcome;
 }
 
 }  // namespace hitchwright

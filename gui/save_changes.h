@@ -8,7 +8,7 @@
 
 namespace hitchwright {
 
-/// True when the set-up stands in a file of one's own; one that is built in goes into a new file.
+/// True when the set-up stands in a file of one's own; one that is built in, or has no file yet, goes into a new file.
 bool has_own_file(const AppState& app);
 
 /// The changes as KEY=VALUE for `record_values`: the edits, and the rule set.
@@ -16,6 +16,21 @@ std::vector<std::string> list_recordings(const Edits& edits);
 
 /// Opens the question where and whether to write: what would change in the file, or why it cannot be written.
 void ask_to_save(AppState& app);
+
+/// What is done about a file of that name.
+enum class Existing { refused, replaced };
+
+/// Written, or why not.
+struct SaveOutcome {
+    bool written = false;
+    bool may_replace = false;  ///< the only hindrance is a file that exists and could be replaced
+    std::string message;
+};
+
+/// Writes the set-up with the changes into another file: the text of its own, byte for byte, but for the values changed.
+/// From then on that file is what the window shows. A file that exists is replaced only when that is said, and never
+/// one that has a log of its own readings beside it, nor the set-up's own file (that is `save_changes`).
+SaveOutcome save_as(AppState& app, const std::string& path, Existing existing);
 
 /// Writes the changes into the set-up's file, or a built-in set-up with them into the new file that the question names,
 /// and their entries into the log. Then the file is what the window shows, and undo begins anew; the window's notice

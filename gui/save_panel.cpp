@@ -21,7 +21,8 @@ void show_where(Screen& screen) {
                   "; all else in it stays as it is:");
         return;
     }
-    show_text("This set-up is built into the program and stays as it is. It goes into a new file with these values:");
+    if (app.drafted) show_text("This set-up has no file yet. It goes into a new one:");
+    else show_text("This set-up is built into the program and stays as it is. It goes into a new file with these values:");
 }
 
 void show_lines(Screen& screen) {

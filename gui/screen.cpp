@@ -10,6 +10,7 @@ void remember_place(Screen& screen, const std::string& name) {
     const float left = ImGui::GetWindowPos().x, right = left + ImGui::GetWindowSize().x;
     const bool cut = least.x < left - 1.0F || most.x > right + 1.0F;
     screen.app.view.places[name] = {least.x, least.y, most.x, most.y, cut, ImGui::GetFrameCount()};
+    if (ImGui::IsItemActive() || ImGui::IsItemFocused()) screen.app.view.focus = name;
 }
 
 void start_in_row(const char* words, float extra) {

@@ -7,6 +7,7 @@
 #include <imgui.h>
 
 #include "gui/export.h"
+#include "gui/file_dialog.h"
 #include "gui/rooms.h"
 #include "gui/save_changes.h"
 #include "gui/screen.h"
@@ -22,8 +23,10 @@ const Shortcut own_table[] = {
     {Action::redo, {'Z', true, true}, "redo what was undone"},
     {Action::redo, {'Y', true}, "redo what was undone"},
     {Action::read_again, {key_f1 + 4}, "read the files again; the changes stay over them"},
+    {Action::open, {'O', true}, "open another set-up"},
     {Action::save, {'S', true}, "write the changes into a file: asks first"},
     {Action::take_with_you, {'E', true}, "take it with you: picture, sheet, card, table or the window as a file"},
+    {Action::save_as, {'S', true, true}, "save the set-up in another file"},
     {Action::copy_options, {'C', true, true}, "copy the changes as options of the command line"},
     {Action::change_units, {'U', true}, "inches or millimetres"},
     {Action::change_theme, {'T', true}, "dark or light"},
@@ -77,12 +80,12 @@ std::string say_key_of(Action action) {
 bool can_do(const AppState& app, const Shortcut& shortcut) {
     const Action action = shortcut.action;
     if (!app.problems.empty())
-        return action == Action::keys || action == Action::read_again || action == Action::change_units ||
+        return action == Action::keys || action == Action::open || action == Action::read_again || action == Action::change_units ||
                action == Action::change_theme || action == Action::larger || action == Action::smaller || action == Action::close;
     switch (action) {
         case Action::undo: return can_undo(app);
         case Action::redo: return can_redo(app);
-        case Action::save:
+        case Action::save: return app.drafted || app.now.edits != Edits{};
         case Action::copy_options: return app.now.edits != Edits{};
         case Action::show_side_room: return has_room(app, side_rooms(), shortcut.place);
         case Action::show_lower_room: return has_room(app, lower_rooms(), shortcut.place);
@@ -101,8 +104,10 @@ void do_shortcut(AppState& app, const Shortcut& shortcut) {
             if (!problems.empty()) app.view.notice = "Not read again, the old values count: " + say_problem(problems);
             break;
         }
+        case Action::open: start_file_dialog(app, FileWish::open); break;
         case Action::save: ask_to_save(app); break;
         case Action::take_with_you: ask_to_export(app); break;
+        case Action::save_as: start_file_dialog(app, FileWish::save_as); break;
         case Action::copy_options: ImGui::SetClipboardText(join_options(app.now.edits).c_str()); break;
         case Action::change_units:
             app.view.units = app.view.units == UnitSystem::inch ? UnitSystem::millimetre : UnitSystem::inch;

@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include "gui/export.h"
+#include "gui/file_dialog.h"
 #include "gui/palette.h"
 #include "gui/panels.h"
 #include "gui/save_changes.h"
@@ -46,8 +47,9 @@ void show_unsaved(Screen& screen) {
     if (changed) {
         ImGui::PushFont(screen.fonts.bold.font);
         ImGui::PushStyleColor(ImGuiCol_Text, palette().alarm);
-        start_in_row("Changes are not saved.");
-        ImGui::TextUnformatted("Changes are not saved.");
+        const char* const unsaved = edited ? "Changes are not saved." : "In no file yet.";
+        start_in_row(unsaved);
+        ImGui::TextUnformatted(unsaved);
         ImGui::PopStyleColor();
         ImGui::PopFont();
         remember_place(screen, "unsaved");
@@ -56,11 +58,12 @@ void show_unsaved(Screen& screen) {
         start_in_row(as_is);
         ImGui::TextUnformatted(as_is);
     }
-    if (!edited) return;
+    if (!edited && !app.drafted) return;
     ImGui::SameLine();
     start_in_row("Write into a file");
     if (ImGui::Button("Write into a file")) ask_to_save(app);
     remember_place(screen, "Write into a file");
+    if (!edited) return;
     ImGui::SameLine();
     start_in_row("Copy them as options");
     if (ImGui::Button("Copy them as options")) ImGui::SetClipboardText(join_options(app.now.edits).c_str());
@@ -78,6 +81,8 @@ void show_tools(Screen& screen) {
         const std::vector<Problem> problems = read_again(app);
         if (!problems.empty()) app.view.notice = "Not read again, the old values count: " + say_problem(problems);
     }
+    if (show_button(screen, "Open")) start_file_dialog(app, FileWish::open);
+    if (show_button(screen, "Save as", app.problems.empty())) start_file_dialog(app, FileWish::save_as);
     show_units(screen);
     show_theme(screen);
     if (app.problems.empty() && show_button(screen, "Take with you")) ask_to_export(app);

@@ -12,6 +12,8 @@
 #include "gui/compare_state.h"
 #include "gui/curve_state.h"
 #include "gui/hole_curves.h"
+#include "gui/file_view.h"
+#include "gui/yard.h"
 #include "gui/palette.h"
 #include "gui/picture_state.h"
 #include "report/format_length.h"
@@ -100,7 +102,7 @@ struct SaveQuestion {
 };
 
 /// What stands on the right (rooms.h).
-enum class SideRoom { findings, holes, compare, answers };
+enum class SideRoom { findings, holes, compare, answers, changes, yard };
 /// What stands below the picture.
 enum class LowerRoom { lift, curves };
 
@@ -129,10 +131,17 @@ struct ViewState {
     SaveQuestion save;
     AnswerView answers;
     ExportQuestion take;
+    FileView files;
+    KeptChangeList changes;
+    YardView yard;
     bool asks_to_close = false;               ///< the window was closed with changes that are nowhere kept
     bool shows_keys = false;                  ///< the list of keys and cautions is open
     bool closed = false;                      ///< nothing holds the window open any more
     std::map<std::string, ScreenRect> places; ///< where each named control was last shown
+    std::string focus;                        ///< the named control that has the keyboard; empty: none
 };
+
+/// Takes over what belongs to the window and not to a set-up, when another one is shown.
+void keep_window_view(ViewState& fresh, ViewState&& before);
 
 }  // namespace hitchwright

@@ -32,6 +32,7 @@ constexpr std::array<OptionSpec, 15> options = {{
     {"--set", "", "KEY=VALUE", "change one value, by its key in the files", true},
     {"--mark", "", "LENGTH", "step of the marks cuts are rounded to; default 1/16 in with --units in, 1 mm with mm"},
     {"--units", "", "UNIT", "in or mm; default in. Can be changed in the window"},
+    {"--state-file", "", "FILE", "write what the window shows to FILE as JSON whenever it has settled; for tests"},
     {"--help", "-h", "", "this help"},
     {"--version", "", "", "the version"},
 }};
@@ -46,9 +47,9 @@ const OptionSpec* find_viewer_option(std::string_view name) {
 std::string format_viewer_help() {
     constexpr std::size_t column = 22;
     std::string text = "hitchwright-viewer: a set-up in a window, with a lift to move\n\n"
-                       "Usage: hitchwright-viewer SETUP [OPTIONS]\n\n";
-    text += format_paragraph("SETUP is a name from \"hitchwright presets list setup\" or a path. The window needs a "
-                             "screen; without one, \"hitchwright draw\" makes the picture.",
+                       "Usage: hitchwright-viewer [SETUP] [OPTIONS]\n\n";
+    text += format_paragraph("SETUP is a name from \"hitchwright presets list setup\" or a path; without one the window "
+                             "shows the set-up opened last, at the first start the demo. It needs a screen; without one, \"hitchwright draw\" makes the picture.",
                              page_width, 0, 0);
     text += "\nOptions (--name VALUE or --name=VALUE):\n";
     for (const OptionSpec& option : options) {
@@ -153,8 +154,11 @@ WindowSize read_size(const Arguments& arguments, std::vector<UsageProblem>& prob
 }
 
 void check_names(const Arguments& arguments, std::vector<UsageProblem>& problems) {
-    if (arguments.names.empty() || arguments.names.front().empty())
-        problems.push_back({{}, "SETUP is missing: a name from \"hitchwright presets list setup\", or a path", {}});
+    if (!arguments.names.empty() && arguments.names.front().empty())
+        problems.push_back({{}, "SETUP is empty; allowed: a name from \"hitchwright presets list setup\", or a path", {}});
+    const bool changed = arguments.has("--set") || arguments.has("--rules");
+    if (arguments.names.empty() && changed)
+        problems.push_back({{}, "--set and --rules belong to a set-up: name it as well", {}});
     if (arguments.names.size() > 1)
         problems.push_back({{}, fmt::format("{} is one name too many", in_quotes(arguments.names[1])), {}});
 }
@@ -166,6 +170,11 @@ std::optional<Room> read_room(OptionReader& reader, const Arguments& arguments, 
     std::vector<std::pair<std::string_view, Room>> words;
     for (const RoomEntry<Room>& room : rooms) words.emplace_back(room.name, room.room);
     return reader.choice<Room>(option, words, rooms.front().room);
+}
+
+void check_state_file(const Arguments& arguments, std::vector<UsageProblem>& problems) {
+    if (arguments.has("--state-file") && arguments.value("--state-file").empty())
+        problems.push_back({"--state-file", "an empty name was read; allowed: the name of a file", {}});
 }
 
 void check_screenshot(const Arguments& arguments, std::vector<UsageProblem>& problems) {
@@ -185,6 +194,7 @@ ViewerCommand read_viewer_options(const std::vector<std::string>& args) {
         return Answer{exit_code::fits, "hitchwright-viewer " HITCHWRIGHT_VERSION "\n"};
     check_names(arguments, problems);
     check_screenshot(arguments, problems);
+    check_state_file(arguments, problems);
     ViewerOptions viewer;
     viewer.size = read_size(arguments, problems);
     OptionReader reader(arguments);
@@ -207,7 +217,11 @@ ViewerCommand read_viewer_options(const std::vector<std::string>& args) {
     viewer.ball_height = reader.length("--height", common.units, ball_heights);
     problems.insert(problems.end(), reader.problems().begin(), reader.problems().end());
     if (!problems.empty()) return make_failure(std::move(problems), nullptr);
-    viewer.setup = arguments.name(0);
+    if (!arguments.names.empty()) viewer.setup = arguments.name(0);
+    viewer.state_file = arguments.value("--state-file");
+    viewer.says_size = arguments.has("--size");
+    viewer.says_units = arguments.has("--units");
+    viewer.says_mark = arguments.has("--mark");
     viewer.edits = {common.sets, common.rules};
     viewer.units = common.units;
     viewer.mark = common.mark;

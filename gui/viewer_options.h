@@ -17,15 +17,18 @@ namespace hitchwright {
 /// Size of the window, pixels.
 struct WindowSize {
     int width = 1280, height = 800;
+    bool operator==(const WindowSize&) const = default;
 };
 
 /// What the viewer is started with.
 struct ViewerOptions {
-    std::string setup;
+    std::string setup;  ///< empty: the one shown last, else the demo
     Edits edits;
     UnitSystem units = UnitSystem::inch;
     Mark mark;
     WindowSize size;
+    bool says_size = false, says_units = false, says_mark = false;  ///< what was typed goes before what the window kept
+    std::string state_file;             ///< JSON of what is shown, written as it changes; empty: none
     std::string screenshot;             ///< PNG file to write instead of opening a window; empty: a window
     std::optional<double> ball_height;  ///< the lift stands there at the start, m
     std::optional<DrawnPicture> picture;  ///< of a drawn implement at the start

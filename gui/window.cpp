@@ -95,6 +95,7 @@ void show_lift(Screen& screen) { shows_drawn(screen.app) ? show_attitude(screen)
 void show_window(Screen& screen) {
     AppState& app = screen.app;
     use_theme(screen);
+    app.view.focus.clear();
     if (const Shortcut* pressed = find_pressed()) do_shortcut(app, *pressed);
     constexpr ImGuiWindowFlags flags = ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove |
                                        ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoBringToFrontOnFocus;
@@ -113,6 +114,7 @@ void show_window(Screen& screen) {
     show_save_question(screen);
     show_export_question(screen);
     show_keys(screen);
+    show_file_questions(screen);
 }
 
 }  // namespace hitchwright

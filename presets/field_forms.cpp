@@ -50,7 +50,8 @@ private:
 };
 
 Forms collect_forms() {
-    Forms forms{{"name", FieldForm::text}, {"note", FieldForm::text}, {"rules", FieldForm::text}};
+    Forms forms{{"name", FieldForm::text}, {"note", FieldForm::text}, {"rules", FieldForm::text},
+                {"tractor.use", FieldForm::text}, {"implement.use", FieldForm::text}, {"driveline.use", FieldForm::text}};
     Setup s;
     visit_fields(s.tractor, FormCollector(forms, "tractor."));
     visit_fields(s.implement, FormCollector(forms, "implement."));

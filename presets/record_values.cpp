@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "presets/file_text.h"
+#include "presets/toml_reader.h"
 
 namespace hitchwright {
 namespace {
@@ -15,7 +16,8 @@ Problem refuse(const std::string& key, std::string message, std::string read = {
 }
 
 // Keys that are not for recording, and values that are missing; what the reader knows better is left to it.
-void check_key(const KeyValue& value, EmptyValue empty, std::set<std::string>& seen, std::vector<Problem>& problems) {
+void check_key(const KeyValue& value, EmptyValue empty, MachineChange machines, std::set<std::string>& seen,
+               std::vector<Problem>& problems) {
     const std::string pattern = find_key_pattern(value.parts);
     if (!seen.insert(value.key).second) {
         problems.push_back(refuse(value.key, "this key is given twice", value.value, "each key once"));
@@ -24,7 +26,7 @@ void check_key(const KeyValue& value, EmptyValue empty, std::set<std::string>& s
         problems.push_back(refuse(value.key, "a value is missing behind the =", {},
                                   "a value; to take a reading away, put a # before its line in the file"));
     }
-    if (pattern == "tractor.use" || pattern == "implement.use" || pattern == "driveline.use") {
+    if (names_machine(pattern) && machines == MachineChange::refused) {
         problems.push_back(refuse(
             value.key, "which machine the set-up uses is no reading: the readings below it were taken on that machine",
             value.value, fmt::format("another set-up, or for one run: --set {}=NAME", value.key)));
@@ -38,7 +40,26 @@ void check_key(const KeyValue& value, EmptyValue empty, std::set<std::string>& s
     }
 }
 
-std::vector<KeyValue> split_all(const std::vector<std::string>& typed, EmptyValue empty,
+// What stands in the file beside "use" would be taken for a reading of the other machine.
+void check_machine(const KeyValue& value, const SourceNode& root, std::vector<Problem>& problems) {
+    const std::string table = value.parts.front().name;
+    const SourceNode* own = root.find(table);
+    std::string others;
+    for (const SourceNode& member : own == nullptr ? std::vector<SourceNode>{} : own->members) {
+        if (member.key != "use") others += (others.empty() ? "" : ", ") + escape_text(member.key, 40);
+    }
+    if (!others.empty()) {
+        problems.push_back(refuse(value.key,
+                                  fmt::format("the file has values of the machine before in [{}] ({}); they would be "
+                                              "taken for those of another one",
+                                              table, others),
+                                  value.value, "another set-up, or those lines taken out of the file by hand first"));
+    } else if (value.value.empty()) {
+        problems.push_back(refuse(value.key, "the name of a machine is missing behind the =", {}, "a name, or a path"));
+    }
+}
+
+std::vector<KeyValue> split_all(const std::vector<std::string>& typed, EmptyValue empty, MachineChange machines,
                                 std::vector<Problem>& problems) {
     std::vector<KeyValue> values;
     std::set<std::string> seen;
@@ -46,7 +67,7 @@ std::vector<KeyValue> split_all(const std::vector<std::string>& typed, EmptyValu
         // A malformed one is a problem of the reader.
         std::optional<KeyValue> value = split_key_value(one);
         if (!value) continue;
-        check_key(*value, empty, seen, problems);
+        check_key(*value, empty, machines, seen, problems);
         values.push_back(std::move(*value));
     }
     return values;
@@ -128,8 +149,12 @@ void check_removals(const RecordedValues& result, const std::vector<KeyValue>& v
 
 }  // namespace
 
+bool names_machine(std::string_view key) {
+    return key == "tractor.use" || key == "implement.use" || key == "driveline.use";
+}
+
 CheckedValues check_values(const PresetText& text, const Library& library, const std::vector<std::string>& typed,
-                           EmptyValue empty) {
+                           EmptyValue empty, MachineChange machines) {
     CheckedValues result;
     result.before = load_setup(text, library);
     // Without a header that can be read no value was looked at.
@@ -137,7 +162,11 @@ CheckedValues check_values(const PresetText& text, const Library& library, const
         result.problems = result.before.problems;
         return result;
     }
-    result.values = split_all(typed, empty, result.problems);
+    result.values = split_all(typed, empty, machines, result.problems);
+    const ParsedToml own = parse_toml(text.text, text.file);
+    for (const KeyValue& value : result.values) {
+        if (machines != MachineChange::refused && names_machine(value.key)) check_machine(value, own.root, result.problems);
+    }
     result.with = load_setup(text, library, {typed, {}});
     keep_refusals(result.with.problems, result.problems);
     check_forms(result.values, result.problems);
@@ -145,9 +174,9 @@ CheckedValues check_values(const PresetText& text, const Library& library, const
 }
 
 RecordedValues record_values(const PresetText& text, const Library& library, const std::vector<std::string>& typed,
-                             EmptyValue empty) {
+                             EmptyValue empty, MachineChange machines) {
     RecordedValues result;
-    CheckedValues checked = check_values(text, library, typed, empty);
+    CheckedValues checked = check_values(text, library, typed, empty, machines);
     result.before = std::move(checked.before);
     result.problems = std::move(checked.problems);
     if (!result.ok()) return result;

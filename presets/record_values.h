@@ -27,10 +27,15 @@ struct CheckedValues {
 /// What a KEY= with nothing behind it means: a value that was forgotten, or one that is to be taken away.
 enum class EmptyValue { refused, taken_away };
 
+/// Whether another machine may be put in. Readings below its table were taken on the machine before, so that it is only ever
+/// done where none stand there.
+enum class MachineChange { refused, where_no_reading_stands };
+
 /// Refused: a malformed, unknown or repeated key, a value the reader refuses, and what nobody measures. A file whose
 /// header or TOML cannot be read is refused with its problems; others of its problems are left to the caller.
 CheckedValues check_values(const PresetText& text, const Library& library, const std::vector<std::string>& typed,
-                           EmptyValue empty = EmptyValue::refused);
+                           EmptyValue empty = EmptyValue::refused,
+                           MachineChange machines = MachineChange::refused);
 
 /// One value before and after.
 struct RecordedValue {
@@ -56,6 +61,10 @@ struct RecordedValues {
 /// would make it larger than a file that is read. A value that is taken away becomes a comment; where a file
 /// the set-up uses has one as well, that would count again, and it is refused.
 RecordedValues record_values(const PresetText& text, const Library& library, const std::vector<std::string>& typed,
-                             EmptyValue empty = EmptyValue::refused);
+                             EmptyValue empty = EmptyValue::refused,
+                             MachineChange machines = MachineChange::refused);
+
+/// True for "tractor.use", "implement.use" and "driveline.use": which machine it is, no reading.
+bool names_machine(std::string_view key);
 
 }  // namespace hitchwright

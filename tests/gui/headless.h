@@ -36,11 +36,12 @@ public:
     void type_into(const std::string& place, std::string_view text);
     /// Presses and lets go a key of the window system (gui/shortcuts.h) with what is held beside it.
     void press_key(int key, bool control = false, bool shift = false);
+    /// The same for one that Dear ImGui names.
+    void tap(ImGuiKey key, bool control = false);
     /// Everything that was put on the screen: vertices of the last frame.
     int vertices() const;
 
 private:
-    void tap(ImGuiKey key, bool control = false);
     AppState app_;
     Fonts fonts_;
 };

@@ -64,8 +64,9 @@ TEST_CASE("viewer options: help and version are answers", "[gui][cli]") {
 }
 
 TEST_CASE("viewer options: a wrong command line is refused with a reason", "[gui][cli]") {
-    CHECK(refuse({}).find("SETUP is missing") != std::string::npos);
-    CHECK(refuse({""}).find("SETUP is missing") != std::string::npos);
+    CHECK(refuse({""}).find("SETUP is empty") != std::string::npos);
+    CHECK(refuse({"--set", "rules=close"}).find("belong to a set-up") != std::string::npos);
+    CHECK(refuse({"a", "--state-file="}).find("--state-file: ") != std::string::npos);
     CHECK(refuse({"a", "b"}).find("one name too many") != std::string::npos);
     CHECK(refuse({"a", "--sizee", "1x1"}).find("\"--size\".") != std::string::npos);
     for (const char* size : {"", "x", "800", "800x", "x600", "0x0", "-800x600", "800x600x3", "8e2x600", "99999x600",
@@ -88,6 +89,19 @@ TEST_CASE("viewer options: a wrong command line is refused with a reason", "[gui
     CHECK(refuse({"a", "--rules="}).find("--rules: ") != std::string::npos);
     CHECK(refuse({"a", "-x"}).find("there is no option") != std::string::npos);
     CHECK(refuse({"a", "--size", "1x1", "--height", "x"}).find("Help: hitchwright-viewer --help") != std::string::npos);
+}
+
+TEST_CASE("viewer options: without a set-up nothing is missing, and what was typed is told from what is usual", "[gui][cli]") {
+    const ViewerCommand none = read_viewer_options({});
+    const auto* plain = std::get_if<ViewerOptions>(&none);
+    REQUIRE(plain != nullptr);
+    CHECK(plain->setup.empty());
+    CHECK_FALSE((plain->says_size || plain->says_units || plain->says_mark));
+    const ViewerCommand all = read_viewer_options({"--units=in", "--size", "800x600", "--mark", "1mm", "--state-file", "s.json"});
+    const auto* typed = std::get_if<ViewerOptions>(&all);
+    REQUIRE(typed != nullptr);
+    CHECK((typed->says_size && typed->says_units && typed->says_mark));
+    CHECK(typed->state_file == "s.json");
 }
 
 TEST_CASE("viewer options: behind two dashes everything is a name", "[gui][cli]") {

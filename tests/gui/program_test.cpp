@@ -125,7 +125,7 @@ TEST_CASE("viewer program: a screen without OpenGL 3.0 is said in words, with co
 }
 
 TEST_CASE("viewer program: wrong words, output that cannot be written and help have their codes", "[gui]") {
-    CHECK(run(viewer).code == 2);
+    CHECK(run(viewer + " ''").code == 2);
     CHECK(run(viewer + " --help").code == 0);
     CHECK(run(viewer + " x --size rubbish").code == 2);
     const Run blocked =

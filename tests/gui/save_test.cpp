@@ -1,59 +1,25 @@
 // Changes of the window written into a file: what a person does, what stands on the disk, what the window says.
 #include <catch2/catch.hpp>
 
-#include <cstdlib>
 #include <filesystem>
-#include <fstream>
-#include <sstream>
 #include <string>
-
-#include <unistd.h>
 
 #include "gui/save_changes.h"
 #include "presets/load_setup.h"
 #include "presets/reading_log.h"
 #include "tests/gui/headless.h"
+#include "tests/gui/work_folder.h"
 
 using namespace hitchwright;
 using hitchwright::test::Headless;
+using hitchwright::test::has;
+using hitchwright::test::read;
+using hitchwright::test::write;
+using Folder = hitchwright::test::WorkFolder;
 
 namespace {
 
 constexpr double inch = 0.0254;
-
-/// A folder that is the working folder while it lives; the day of the log is fixed.
-class Folder {
-public:
-    Folder() : before_(std::filesystem::current_path()) {
-        path_ = std::filesystem::temp_directory_path() / ("hitchwright-save-" + std::to_string(getpid()));
-        std::filesystem::remove_all(path_);
-        std::filesystem::create_directories(path_);
-        std::filesystem::current_path(path_);
-        setenv("SOURCE_DATE_EPOCH", "1772323200", 1);
-    }
-    ~Folder() {
-        unsetenv("SOURCE_DATE_EPOCH");
-        std::filesystem::current_path(before_);
-        std::filesystem::remove_all(path_);
-    }
-    Folder(const Folder&) = delete;
-    Folder& operator=(const Folder&) = delete;
-    const std::filesystem::path& path() const { return path_; }
-
-private:
-    std::filesystem::path before_, path_;
-};
-
-std::string read(const std::string& path) {
-    std::ifstream file(path, std::ios::binary);
-    std::ostringstream text;
-    text << file.rdbuf();
-    return text.str();
-}
-
-void write(const std::string& path, const std::string& text) { std::ofstream(path, std::ios::binary) << text; }
-
-bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
 
 const std::string mine =
     "# Mine.\nkind = \"setup\"\nversion = 1\nunit = \"in\"\n[tractor]\nuse = \"compact\"  # blue\n[implement]\nuse = "
@@ -190,20 +156,46 @@ TEST_CASE("save: a built-in set-up goes into a new file, never over one that exi
 
 TEST_CASE("save: what cannot be recorded is said, all of it, and nothing is written", "[gui]") {
     const Folder folder;
-    write("a.toml", mine);
+    std::string own_tubes = mine;
+    own_tubes.insert(own_tubes.find("[choices]"), "tractor_tube = 20\n");
+    write("a.toml", own_tubes);
     Headless window("a.toml", {{"driveline.use=shaft-28"}, ""});
     AppState& app = window.app();
     window.type_into("choices.upper_link_length", "23 in");
     window.click("Write into a file");
     window.settle();
     CHECK_FALSE(app.view.save.possible);
-    CHECK(has(app.view.save.message, "driveline.use: which machine the set-up uses is no reading"));
+    CHECK(has(app.view.save.message, "driveline.use: the file has values of the machine before in [driveline] (tractor_tube)"));
     window.click("Write");
     CHECK(app.view.save.open);
     window.click("Do not write");
     CHECK_FALSE(app.view.save.open);
     CHECK(has_changes(app));
-    CHECK(read("a.toml") == mine);
+    CHECK(read("a.toml") == own_tubes);
+}
+
+TEST_CASE("save: another shaft goes into the file where no value of the one before stands there, and not into the log", "[gui]") {
+    const Folder folder;
+    const std::string cut = mine + "cut_tractor_half = 2\n";
+    write("a.toml", cut);
+    Headless window("a.toml");
+    AppState& app = window.app();
+    REQUIRE(change_driveline(app, "shaft-28").empty());
+    const Verdict verdict = app.results.analysis.verdict;
+    window.settle();
+    window.click("Write into a file");
+    window.settle();
+    CAPTURE(app.view.save.message);
+    REQUIRE(app.view.save.possible);
+    window.click("Write");
+    std::string wanted = cut;
+    wanted.replace(wanted.find("shaft-31"), 8, "shaft-28");
+    wanted.insert(wanted.find("cut_tractor_half"), "# ");
+    CHECK(read("a.toml") == wanted);
+    CHECK_FALSE(std::filesystem::exists("a.log.toml"));
+    CHECK(app.now.setup.driveline.key == "shaft-28");
+    CHECK(app.results.analysis.verdict == verdict);
+    CHECK(app.now.edits == Edits{});
 }
 
 TEST_CASE("save: a value taken away becomes a comment, and one that was never there is left out", "[gui]") {

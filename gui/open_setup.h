@@ -1,0 +1,29 @@
+// Another set-up into the same window. Nothing here draws.
+#pragma once
+
+#include <string>
+
+#include "gui/app_state.h"
+
+namespace hitchwright {
+
+/// The demo that a first start shows; the same as that of ./run.
+inline constexpr const char* demo_setup = "compact-tiller-bottoms-out";
+
+/// A path made absolute; the name of a preset as it stands.
+std::string find_whole_name(const std::string& name);
+
+/// Shows an opened set-up in place of the one before: the view that belonged to it begins anew, what belongs to the
+/// window stays (units, rooms, recent set-ups).
+void show_opened(AppState& app, AppState opened);
+
+/// Opens it now. False: it cannot be read; the set-up shown stays, and all problems are listed in `view.files.refused`.
+bool open_setup(AppState& app, const std::string& name);
+
+/// The same, unless changes are not saved: then the window asks first.
+void ask_to_open(AppState& app, const std::string& name);
+
+/// Opens what waited for the changes to be written, once they are.
+void open_waiting(AppState& app);
+
+}  // namespace hitchwright
