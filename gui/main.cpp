@@ -16,6 +16,7 @@
 #include <backends/imgui_impl_opengl3.h>
 
 #include "gui/export.h"
+#include "gui/key_queue.h"
 #include "gui/palette.h"
 #include "gui/open_setup.h"
 #include "gui/panels.h"
@@ -62,6 +63,30 @@ struct EndGlfw {
     ~EndGlfw() { glfwTerminate(); }
 };
 
+/// Keys wait where one frame is not enough for them (key_queue.h). A callback of GLFW can reach it in no other way.
+KeyQueue& key_queue() {
+    static KeyQueue queue;
+    return queue;
+}
+
+/// Hands a key or letter of a window on to Dear ImGui.
+auto hand_on_to(GLFWwindow* window) {
+    return [window](const KeyEvent& e) {
+        if (e.kind == KeyEvent::Kind::letter) ImGui_ImplGlfw_CharCallback(window, e.letter);
+        else ImGui_ImplGlfw_KeyCallback(window, e.key, e.scancode, e.kind == KeyEvent::Kind::press ? GLFW_PRESS : GLFW_RELEASE, e.held);
+    };
+}
+
+void take_key(GLFWwindow* window, int key, int scancode, int action, int held) {
+    if (action == GLFW_REPEAT) return;  // Dear ImGui repeats by itself
+    const auto kind = action == GLFW_PRESS ? KeyEvent::Kind::press : KeyEvent::Kind::release;
+    key_queue().take({kind, key, 0, scancode, held}, hand_on_to(window));
+}
+
+void take_letter(GLFWwindow* window, unsigned letter) {
+    key_queue().take({KeyEvent::Kind::letter, 0, letter, 0, 0}, hand_on_to(window));
+}
+
 /// Dear ImGui with both of its backends, for as long as the window lives.
 class ImguiSession {
 public:
@@ -72,6 +97,8 @@ public:
         io.ConfigFlags |= ImGuiConfigFlags_NavEnableKeyboard;
         io.ConfigInputTextCursorBlink = false;  // a blinking cursor would need frames without an event
         ImGui_ImplGlfw_InitForOpenGL(window, true);
+        glfwSetKeyCallback(window, take_key);
+        glfwSetCharCallback(window, take_letter);
         has_opengl_ = ImGui_ImplOpenGL3_Init(glsl_version);
     }
     ~ImguiSession() {
@@ -210,7 +237,7 @@ void run_loop(Screen& screen, Fonts& fonts, GLFWwindow* window, Followers& follo
     while (!app.view.closed) {
         if (app.view.animates) glfwPollEvents();
         else glfwWaitEvents();
-        for (int i = 0; i < frames_to_settle; ++i) {
+        for (int i = 0; i < frames_to_settle || key_queue().waits(); ++i) {
             if (i > 0) glfwPollEvents();
             if (glfwWindowShouldClose(window) == GLFW_TRUE) {
                 glfwSetWindowShouldClose(window, GLFW_FALSE);
@@ -226,6 +253,7 @@ void run_loop(Screen& screen, Fonts& fonts, GLFWwindow* window, Followers& follo
                 glfwPostEmptyEvent();  // what was written is said in frames to come
             }
             glfwSwapBuffers(window);
+            key_queue().start_frame(hand_on_to(window));
         }
         followers.follow(screen, window);
     }

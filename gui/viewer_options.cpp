@@ -1,7 +1,6 @@
 #include "gui/viewer_options.h"
 
 #include <algorithm>
-#include <array>
 #include <charconv>
 
 #include <fmt/format.h>
@@ -18,7 +17,7 @@ namespace {
 constexpr int least_side = 400, most_side = 8000;
 constexpr LengthRange ball_heights{-0.5, 3.0};
 
-constexpr std::array<OptionSpec, 15> options = {{
+constexpr OptionSpec options[] = {
     {"--screenshot", "", "FILE", "write the window as it opens to FILE, ending in .png, and end"},
     {"--size", "", "WxH", "size of the window in points, such as 1280x800 (default)"},
     {"--height", "", "LENGTH", "ball height at which the lift stands at the start; default: the working height"},
@@ -35,7 +34,7 @@ constexpr std::array<OptionSpec, 15> options = {{
     {"--state-file", "", "FILE", "write what the window shows to FILE as JSON whenever it has settled; for tests"},
     {"--help", "-h", "", "this help"},
     {"--version", "", "", "the version"},
-}};
+};
 
 const OptionSpec* find_viewer_option(std::string_view name) {
     for (const OptionSpec& option : options) {
