@@ -85,6 +85,11 @@ void Headless::tap(ImGuiKey key, bool control) {
     settle(1);
 }
 
+void Headless::type(std::string_view characters) {
+    ImGui::GetIO().AddInputCharactersUTF8(std::string(characters).c_str());
+    settle(2);
+}
+
 void Headless::type_into(const std::string& place, std::string_view text) {
     click(place);
     tap(ImGuiKey_A, true);

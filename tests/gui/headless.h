@@ -41,6 +41,10 @@ public:
     /// Everything that was put on the screen: vertices of the last frame.
     int vertices() const;
 
+    /// Characters typed without a field, as over the picture.
+    void type(std::string_view characters);
+    const Fonts& fonts() const { return fonts_; }
+
 private:
     AppState app_;
     Fonts fonts_;
