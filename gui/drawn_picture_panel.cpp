@@ -215,9 +215,9 @@ void use_picture(Screen& screen, const PictureCanvas& canvas) {
     if (act.drag && !handle) {
         if (ImGui::IsMouseDown(0) && (ImGui::GetIO().MouseDelta.x != 0.0F || ImGui::GetIO().MouseDelta.y != 0.0F))
             pull_to(app, points, canvas.to_drawing(ImGui::GetIO().MousePos), find_hitch(app));
-        if (is_struck(ImGuiKey_Escape)) return cancel_pull(app);
-        if (!ImGui::IsMouseDown(0)) let_go(app, points);
+        if (!ImGui::IsMouseDown(0) && !is_escaped(app)) let_go(app, points);
     }
+    if (!handle) use_escape(app);
     move_camera(app.view.camera, canvas, !act.drag && !act.cancelled && !act.measures);
     if (!takes_picture_keys(app)) return;
     move_camera_with_keys(app.view.camera, canvas);

@@ -63,6 +63,10 @@ bool takes_picture_keys(const AppState& app) {
     return !asked && !ImGui::GetIO().WantTextInput && (ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenBlockedByActiveItem) || ImGui::IsItemFocused());
 }
 
+bool is_escaped(const AppState& app) {
+    return is_struck(ImGuiKey_Escape) && !app.view.save.open && !app.view.asks_to_close && !app.view.act.typed && !ImGui::GetIO().WantTextInput;
+}
+
 bool is_typed(char character) {
     const ImGuiIO& io = ImGui::GetIO();
     const auto& typed = io.InputQueueCharacters;

@@ -39,6 +39,9 @@ void move_camera_with_keys(SideCamera& camera, const PictureCanvas& canvas);
 /// True when the item shown last gets the keys: the cursor is over it or the keyboard has walked to it, and nobody types.
 bool takes_picture_keys(const AppState& app);
 
+/// True when Escape was pressed and belongs to the picture, whoever has the keys: nobody types and no question is open.
+bool is_escaped(const AppState& app);
+
 /// True when that character was typed in this frame, whatever the keyboard's layout.
 bool is_typed(char character);
 

@@ -111,8 +111,12 @@ void use_point_keys(Screen& screen, const PictureContent& content) {
         }
         if (is_struck(ImGuiKey_Enter) && !act.typed) open_point_field(screen.app, p);
     }
-    if (!is_struck(ImGuiKey_Escape)) return;
-    if (act.drag) return cancel_pull(screen.app);
+}
+
+void use_escape(AppState& app) {
+    PictureState& act = app.view.act;
+    if (!is_escaped(app)) return;
+    if (act.drag) return cancel_pull(app);
     act.stepped = -1;
     act.measures = false;
     act.measured.clear();

@@ -23,9 +23,11 @@ int find_hovered_point(const Screen& screen, const PictureCanvas& canvas, const 
 /// The named part under the cursor; none when there is nothing.
 const Shape* find_hovered_shape(const Screen& screen, const PictureCanvas& canvas, const Drawing& drawing);
 
-/// N and P step through the points, M picks one to measure from, Enter opens its readings, Escape lets go of everything.
-/// Only while the picture takes keys.
+/// N and P step through the points, M picks one to measure from, Enter opens its readings. Only while the picture takes keys.
 void use_point_keys(Screen& screen, const PictureContent& content);
+
+/// Escape: nothing is pulled, stepped to or measured any more.
+void use_escape(AppState& app);
 
 /// Picks a point to measure from or to.
 void pick_point(AppState& app, const PicturePoint& point);

@@ -13,6 +13,7 @@
 #include "report/mounted_plan_view.h"
 #include "report/page_blocks.h"
 #include "report/picture_sizes.h"
+#include "report/safe_words.h"
 #include "report/side_view_scene.h"
 #include "report/swept_region.h"
 #include "report/travel_marks.h"
@@ -21,9 +22,19 @@ namespace hitchwright {
 namespace {
 
 constexpr double least_panel_mm = 15.0, narrow_panel_mm = 110.0;
+constexpr float unplaced_lines = 2.2F;  // of text at the lower edge
 constexpr int last_rank_of_numbers = 4, last_rank_of_travel = 5;  // ranks of side_view_drawing.cpp: names of parts come after
 
 bool inside(const PageRect& r, PagePoint p) { return p.x >= r.left && p.x <= r.right && p.y >= r.top && p.y <= r.bottom; }
+
+/// A hint of many words, wrapped.
+void show_long_hint(const std::string& text) {
+    ImGui::BeginTooltip();
+    ImGui::PushTextWrapPos(30.0F * ImGui::GetFontSize());
+    ImGui::TextUnformatted(text.c_str());
+    ImGui::PopTextWrapPos();
+    ImGui::EndTooltip();
+}
 
 bool is_above(const AppState& app) { return app.view.act.switches.above; }
 
@@ -82,6 +93,25 @@ std::vector<DrawingPoint> measured_places(const AppState& app) {
     return places;
 }
 
+/// Words and shapes on the page. Where not all words find room, those left get lines of their own at the lower edge.
+void place_words(Screen& screen, const PictureCanvas& canvas, const Drawing& drawing, double strip, PlacedPicture& p) {
+    const ScreenTextMeasure measure(screen.fonts);
+    const PageRect& area = canvas.panel;
+    const PageRect buttons{area.left, area.top, area.right, area.top + strip};
+    const std::vector<std::string> not_known = p.unplaced;
+    for (const bool with_lines : {!not_known.empty(), true}) {
+        p.page = {};
+        p.unplaced = not_known;
+        const double lines = with_lines ? static_cast<double>(unplaced_lines * ImGui::GetTextLineHeight() / canvas.ppm) : 0.0;
+        PageRect free = area;
+        free.bottom -= lines;
+        const PageRect bar = add_scale_bar(p.page, canvas.placement.scale_denominator, screen.app.view.units, {free.right - 2.0, free.bottom - 1.5}, measure);
+        const std::vector<std::string> left = add_drawing(p.page, drawing, canvas.placement, free, {grown(bar, 0.5), buttons}, measure);
+        for (const std::string& words : left) p.unplaced.push_back("No room in the picture for: " + words + ".");
+        if (p.unplaced.empty() || with_lines) return;
+    }
+}
+
 /// Places the picture anew when something it depends on has changed. `strip`: height of the buttons, kept free of words.
 const PlacedPicture& place_picture(Screen& screen, const PictureCanvas& canvas, double strip) {
     AppState& app = screen.app;
@@ -108,12 +138,7 @@ const PlacedPicture& place_picture(Screen& screen, const PictureCanvas& canvas, 
         const std::vector<DimensionMark> marks = measure_between(measured[0], measured[1], app.view.units);
         drawing.dimensions.insert(drawing.dimensions.begin(), marks.begin(), marks.end());
     }
-    const ScreenTextMeasure measure(screen.fonts);
-    const PageRect& area = canvas.panel;
-    const PageRect bar = add_scale_bar(p.page, canvas.placement.scale_denominator, app.view.units, {area.right - 2.0, area.bottom - 1.5}, measure);
-    const PageRect buttons{area.left, area.top, area.right, area.top + strip};
-    const std::vector<std::string> unplaced = add_drawing(p.page, drawing, canvas.placement, area, {grown(bar, 0.5), buttons}, measure);
-    for (const std::string& words : unplaced) p.unplaced.push_back("No room in the picture for: " + words + ".");
+    place_words(screen, canvas, drawing, strip, p);
     return p;
 }
 
@@ -143,16 +168,22 @@ float show_view_buttons(Screen& screen, ImVec2 corner, float width) {
     return rows.bottom();
 }
 
-/// Words for which the picture has no room go under it: nothing that was to be said is dropped.
+/// Words for which the picture has no room go under it; more than two lines of them under the cursor on a short sentence:
+/// nothing that was to be said is dropped.
 void show_unplaced(const PlacedPicture& picture, ImVec2 corner, ImVec2 room) {
     if (picture.unplaced.empty()) return;
     std::string text;
     for (const std::string& words : picture.unplaced) text += (text.empty() ? "" : " ") + words;
-    const ImVec2 size = ImGui::CalcTextSize(text.c_str(), nullptr, false, room.x);
-    const ImVec2 at{corner.x + 2.0F, corner.y + room.y - size.y};
+    const std::string all = text;
+    const float width = room.x - 4.0F, height = ImGui::CalcTextSize(text.c_str(), nullptr, false, width).y;
+    const bool too_long = height > 2.1F * ImGui::GetTextLineHeight();
+    if (too_long) text = "No room for " + format_count(picture.unplaced.size(), "sentence") + ": cursor here, or larger (+).";
+    const float used = ImGui::CalcTextSize(text.c_str(), nullptr, false, width).y;
+    const ImVec2 at{corner.x + 2.0F, corner.y + room.y - used};
     ImGui::GetWindowDrawList()->AddRectFilled(at, {corner.x + room.x, corner.y + room.y}, palette().paper);
     ImGui::SetCursorScreenPos(at);
     show_quiet_text(text);
+    if (too_long && ImGui::IsItemHovered()) show_long_hint(all);
 }
 
 void show_no_picture(Screen& screen, ImVec2 corner) {
@@ -200,7 +231,7 @@ void use_picture(Screen& screen, const PictureCanvas& canvas) {
     }
     if (act.drag && ImGui::IsMouseDown(0) && (ImGui::GetIO().MouseDelta.x != 0.0F || ImGui::GetIO().MouseDelta.y != 0.0F))
         pull_to(app, points, canvas.to_drawing(ImGui::GetIO().MousePos), {});
-    if (act.drag && is_struck(ImGuiKey_Escape)) return cancel_pull(app);
+    use_escape(app);
     if (act.drag && !ImGui::IsMouseDown(0)) let_go(app, points);
     move_camera(app.view.camera, canvas, !act.drag && !act.cancelled && !act.measures);
     if (!takes_picture_keys(app)) return;
