@@ -58,30 +58,52 @@ void show_tick_fields(Screen& screen, const SeenItem& item, SeenTick& tick, std:
     if (!tick.problem.empty()) show_warning(tick.problem);
 }
 
+/// A line of the list, with its fields once it is ticked.
+void show_seen(Screen& screen, std::size_t number) {
+    const SeenItem& item = seen_items()[number];
+    SeenTick& tick = screen.app.view.answers.seen[number];
+    ImGui::PushID(static_cast<int>(number));
+    ImGui::Checkbox("##tick", &tick.ticked);
+    remember_place(screen, fmt::format("seen {}", number));
+    ImGui::SameLine();
+    show_text(item.words);
+    if (ImGui::IsItemClicked()) tick.ticked = !tick.ticked;
+    if (tick.ticked) {
+        ImGui::Indent(1.5F * screen.em());
+        show_tick_fields(screen, item, tick, number);
+        ImGui::Unindent(1.5F * screen.em());
+    }
+    ImGui::PopID();
+}
+
+bool is_ticked(const AppState& app, std::size_t number) {
+    const auto found = app.view.answers.seen.find(number);
+    return found != app.view.answers.seen.end() && found->second.ticked;
+}
+
+/// What is ticked stands first; the rest steps aside for the answer, behind a button.
 void show_seen_list(Screen& screen) {
     AppState& app = screen.app;
-    show_heading(screen, "Tick what is seen at the machine");
+    std::vector<std::size_t> ticked, others;
     for (std::size_t i = 0; i < seen_items().size(); ++i) {
-        const SeenItem& item = seen_items()[i];
-        if (!is_there(item, app.now.setup)) continue;
-        SeenTick& tick = app.view.answers.seen[i];
-        ImGui::PushID(static_cast<int>(i));
-        ImGui::Checkbox("##tick", &tick.ticked);
-        remember_place(screen, fmt::format("seen {}", i));
-        ImGui::SameLine();
-        show_text(item.words);
-        if (ImGui::IsItemClicked()) tick.ticked = !tick.ticked;
-        if (tick.ticked) {
-            ImGui::Indent(1.5F * screen.em());
-            show_tick_fields(screen, item, tick, i);
-            ImGui::Unindent(1.5F * screen.em());
-        }
-        ImGui::PopID();
+        if (is_there(seen_items()[i], app.now.setup)) (is_ticked(app, i) ? ticked : others).push_back(i);
     }
-    ImGui::Checkbox("##all causes", &app.view.answers.all_causes);
-    remember_place(screen, "all causes");
-    ImGui::SameLine();
-    show_text("Show every cause, those too that cannot be it");
+    show_heading(screen, ticked.empty() ? "Tick what is seen at the machine" : "Seen at the machine");
+    for (const std::size_t i : ticked) show_seen(screen, i);
+    if (!ticked.empty()) {
+        bool& more = app.view.answers.lists_more;
+        if (ImGui::Button(more ? "Hide the rest of the list###more seen" : "Something else is seen too###more seen")) more = !more;
+        remember_place(screen, "more seen");
+    }
+    if (ticked.empty() || app.view.answers.lists_more) {
+        for (const std::size_t i : others) show_seen(screen, i);
+    }
+    if (!ticked.empty()) {
+        ImGui::Checkbox("##all causes", &app.view.answers.all_causes);
+        remember_place(screen, "all causes");
+        ImGui::SameLine();
+        show_text("Show every cause, those too that cannot be it");
+    }
     ImGui::Separator();
 }
 

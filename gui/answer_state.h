@@ -48,6 +48,7 @@ struct AnswerView {
     AnswerKind kind = AnswerKind::loads;
     MadeAnswer made;
     std::map<std::size_t, SeenTick> seen;  ///< by place in the list
+    bool lists_more = false;  ///< what is not ticked is listed too, though something is
     bool all_causes = false;
     PagePreview preview;
 };

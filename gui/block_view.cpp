@@ -1,6 +1,7 @@
 #include "gui/block_view.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include <fmt/format.h>
 
@@ -69,15 +70,19 @@ bool show_item(Screen& screen, const AnswerBlock& b) {
     return pressed;
 }
 
-float find_width(const Rows& rows) {
-    std::vector<float> width;
+std::vector<float> find_widths(const Rows& rows) {
+    std::vector<float> widths;
     for (const std::vector<std::string>& row : rows) {
-        width.resize(std::max(width.size(), row.size()), 0.0F);
-        for (std::size_t i = 0; i < row.size(); ++i) width[i] = std::max(width[i], ImGui::CalcTextSize(row[i].c_str()).x);
+        widths.resize(std::max(widths.size(), row.size()), 1.0F);
+        for (std::size_t i = 0; i < row.size(); ++i) widths[i] = std::max(widths[i], std::ceil(ImGui::CalcTextSize(row[i].c_str()).x));
     }
+    return widths;
+}
+
+bool has_room(const std::vector<float>& widths) {
     float sum = 0.0F;
-    for (const float w : width) sum += w + 2.0F * ImGui::GetStyle().CellPadding.x + 1.0F;
-    return sum;
+    for (const float w : widths) sum += w + 2.0F * ImGui::GetStyle().CellPadding.x + 1.0F;
+    return sum <= ImGui::GetContentRegionAvail().x;
 }
 
 /// Cell by cell behind its heading, for a narrow panel.
@@ -88,8 +93,9 @@ void show_stacked(Screen& screen, const Rows& rows) {
             const std::string cell = clean_text(trimmed(rows[r][i]));
             const std::string& head = i < rows[0].size() ? rows[0][i] : rows[0][0];
             if (cell.empty()) continue;
-            if (i < 2 && rest.empty() && (title.empty() || rows[0][0].empty())) title += (title.empty() ? "" : " ") + cell;
-            else rest += (rest.empty() ? "" : "; ") + (head.empty() ? cell : head + " " + cell);
+            const std::string headed = head.empty() ? cell : head + " " + cell;
+            if (title.empty() || (i == 1 && rows[0][0].empty())) title += (title.empty() ? "" : " ") + (i == 1 ? cell : headed);
+            else rest += (rest.empty() ? "" : "; ") + headed;
         }
         show_text(title, screen.fonts.bold, palette().ink);
         if (!rest.empty()) show_text(rest);
@@ -98,12 +104,12 @@ void show_stacked(Screen& screen, const Rows& rows) {
 
 void show_table(Screen& screen, const Rows& rows, int number) {
     if (rows.empty()) return;
-    std::size_t columns = 0;
-    for (const std::vector<std::string>& row : rows) columns = std::max(columns, row.size());
-    if (find_width(rows) > ImGui::GetContentRegionAvail().x) return show_stacked(screen, rows);
+    const std::vector<float> widths = find_widths(rows);
+    if (!has_room(widths)) return show_stacked(screen, rows);
     constexpr ImGuiTableFlags flags = ImGuiTableFlags_BordersInnerH | ImGuiTableFlags_SizingFixedFit;
-    // Tables of other columns are other tables: widths are kept by name.
-    if (!ImGui::BeginTable(fmt::format("answer {} {}", number, columns).c_str(), static_cast<int>(columns), flags)) return;
+    if (!ImGui::BeginTable(fmt::format("answer {} {}", number, widths.size()).c_str(), static_cast<int>(widths.size()), flags)) return;
+    // Given, not found by the table itself: one that scrolls into sight would find them a frame late.
+    for (const float width : widths) ImGui::TableSetupColumn("", ImGuiTableColumnFlags_WidthFixed, width);
     for (const std::vector<std::string>& row : rows) {
         const bool head = &row == &rows.front();
         ImGui::TableNextRow(head ? ImGuiTableRowFlags_Headers : ImGuiTableRowFlags_None);

@@ -47,7 +47,9 @@ void AnswerBuilder::machines(const Setup& setup) { add(BlockKind::machines, {}).
 
 void AnswerBuilder::answer(std::string text) { add(BlockKind::answer, std::move(text)); }
 
-void AnswerBuilder::heading(std::string text, std::size_t first) { add(BlockKind::heading, std::move(text), first); }
+void AnswerBuilder::heading(std::string text, std::size_t first, BlockPlace place) {
+    add(BlockKind::heading, std::move(text), first).place = place;
+}
 
 void AnswerBuilder::words(std::string text, std::size_t first, std::size_t hang, BlockPlace place) {
     add(BlockKind::words, std::move(text), first, hang).place = place;

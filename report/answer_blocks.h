@@ -52,7 +52,7 @@ public:
     void gap() { blocks_.emplace_back(); }
     void machines(const Setup& setup);
     void answer(std::string text);
-    void heading(std::string text, std::size_t first = 0);
+    void heading(std::string text, std::size_t first = 0, BlockPlace place = BlockPlace::everywhere);
     void words(std::string text, std::size_t first, std::size_t hang, BlockPlace place = BlockPlace::everywhere);
     /// The block may be given a severity or a key.
     AnswerBlock& item(std::string label, std::string text, std::size_t first, std::size_t hang);

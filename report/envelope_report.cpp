@@ -38,6 +38,16 @@ std::string format_rows(const std::vector<std::vector<std::string>>& rows) {
     return text;
 }
 
+/// A window has less room across: both ends stay, straight ahead, and every other one between.
+void leave_out_turns(std::vector<std::string>& row) {
+    std::vector<std::string> kept{row.front()};
+    const std::size_t middle = row.size() / 2;
+    for (std::size_t i = 1; i < row.size(); ++i) {
+        if (i == 1 || i + 1 == row.size() || (i + middle) % 2 == 0) kept.push_back(row[i]);
+    }
+    row = std::move(kept);
+}
+
 }  // namespace
 
 std::vector<AnswerBlock> make_envelope_blocks(const Setup& setup, const Envelope& e, const TextStyle& style) {
@@ -52,8 +62,9 @@ std::vector<AnswerBlock> make_envelope_blocks(const Setup& setup, const Envelope
     // In a window the first row heads the columns.
     std::vector<std::string> turns = std::move(rows.back());
     rows.pop_back();
-    turns.front() = "rear, deg / turn";
+    turns.front() = "rear up, at turn";
     rows.insert(rows.begin(), std::move(turns));
+    for (std::vector<std::string>& row : rows) leave_out_turns(row);
     out.table(std::move(rows), std::move(terminal));
     out.words(fmt::format("{} The whole picture: draw --view envelope; every number: --format csv.", key), 0, 0, BlockPlace::terminal);
     out.words(key, 0, 0, BlockPlace::window);

@@ -127,7 +127,8 @@ void add_order(AnswerBuilder& out, const ShaftStudy& study) {
 void add_others(AnswerBuilder& out, const Setup& setup, const ShaftStudy& study) {
     if (study.others.empty()) return;
     out.gap();
-    out.heading("Whatever the shaft, \"fit\" says besides:");
+    out.heading("Whatever the shaft, \"fit\" says besides:", 0, BlockPlace::terminal);
+    out.heading("Whatever the shaft, the findings say besides:", 0, BlockPlace::window);
     const FindingContext context = make_finding_context(setup, {}, out.style().units);
     for (const Finding& f : study.others) {
         const FindingText finding = describe_finding(f, context);
@@ -194,8 +195,9 @@ std::vector<AnswerBlock> make_shaft_blocks(const Setup& setup, const ShaftStudy&
     AnswerBuilder out(style);
     out.words(title, 0, 0, BlockPlace::terminal);
     out.answer(format_shaft_answer(study));
-    out.words(fmt::format("Shafts judged by length, guard tubes, power and splines; rule set {}. Joint angles and "
-                          "clearances: \"fit\".", rules), 0, 0);
+    const std::string judged = fmt::format("Shafts judged by length, guard tubes, power and splines; rule set {}. Joint angles and clearances: ", rules);
+    out.words(judged + "\"fit\".", 0, 0, BlockPlace::terminal);
+    out.words(judged + "the findings.", 0, 0, BlockPlace::window);
     if (!study.whole_travel)
         out.words("What follows holds for the part of the travel that closes; no shaft can be chosen before the linkage is put right.", 0, 0);
     add_groups(out, setup, study);

@@ -9,6 +9,7 @@
 #include "cli/seen_list.h"
 #include "cli/seen_words.h"
 #include "gui/answers.h"
+#include "gui/export.h"
 #include "tests/gui/headless.h"
 #include "tests/gui/screen_text.h"
 
@@ -181,13 +182,42 @@ TEST_CASE("answers: what is ticked is traced as the command line traces it", "[g
     window.click(tick + " spot 1");
     CHECK(list_seen(app) == std::vector<std::string>{"tail 3 in low at working height"});
     CHECK(print_shown(app) == print({"trace", "compact-tiller-bottoms-out", "--seen", "tail 3 in low at working height"}));
+    window.click("more seen");
     window.click("seen " + std::to_string(knocks));
+    window.click("more seen");
     window.click("all causes");
     CHECK(print_shown(app) == print({"trace", "compact-tiller-bottoms-out", "--seen", "tail 3 in low at working height", "--seen", "shaft knocks", "--all"}));
     // What cannot be read is said beside its tick and left out.
     window.type_into(tick + " number", "rubbish");
     CHECK(list_seen(app) == std::vector<std::string>{"shaft knocks"});
     CHECK_FALSE(app.view.answers.seen.at(tail).problem.empty());
+}
+
+TEST_CASE("answers: what is ticked and what the questions show is never cut off", "[gui]") {
+    for (const ImVec2 size : {ImVec2{800.0F, 600.0F}, ImVec2{1280.0F, 800.0F}, ImVec2{2560.0F, 1440.0F}}) {
+        Headless window("compact-tiller-bottoms-out", {}, size);
+        for (const SeenKind kind : {SeenKind::tail_height, SeenKind::pitch, SeenKind::ball_height, SeenKind::knocks})
+            window.app().view.answers.seen[place_of(kind)] = {true, "2", false, 1, {}};
+        window.app().view.answers.all_causes = true;
+        choose(window, AnswerKind::wrong);
+        for (int i = 0; i < 12; ++i) {
+            for (const std::string& fault : find_text_faults(window.app().view)) FAIL_CHECK(size.x << ": " << fault);
+            if (!scroll_on("answers")) break;
+            window.settle();
+        }
+        window.app().view.take.open = true;
+        for (const ExportKind& kind : export_kinds()) {
+            if (!is_there(window.app(), kind)) continue;
+            choose_export(window.app(), kind.name);
+            window.settle();
+            for (const std::string& fault : find_text_faults(window.app().view)) FAIL_CHECK(size.x << ", " << kind.name << ": " << fault);
+        }
+        window.app().view.take.open = false;
+        window.settle();
+        window.app().view.shows_keys = true;
+        window.settle();
+        for (const std::string& fault : find_text_faults(window.app().view)) FAIL_CHECK(size.x << ", keys: " << fault);
+    }
 }
 
 TEST_CASE("answers: sheet and card are shown page by page, larger and smaller, on both papers", "[gui]") {
@@ -220,12 +250,14 @@ TEST_CASE("answers: sheet and card are shown page by page, larger and smaller, o
 }
 
 TEST_CASE("answers: a set-up without what a question needs gets a sentence, not an empty room", "[gui]") {
-    Headless drawn("utility-drawn-cutter-short", {{"choices.ditch.depth="}, ""});
-    choose(drawn, AnswerKind::ditch);
-    CHECK(shown_answer(drawn.app()).kind == AnswerKind::ditch);
-    CHECK_FALSE(make_answer(drawn.app()).empty());
+    {
+        Headless drawn("utility-drawn-cutter-short", {{"choices.ditch.depth="}, ""});
+        choose(drawn, AnswerKind::ditch);
+        CHECK(shown_answer(drawn.app()).kind == AnswerKind::ditch);
+        CHECK_FALSE(make_answer(drawn.app()).empty());
+    }
+    // A question for drawn implements is not there; the first one stands in its place.
     Headless mounted("compact-tiller-bottoms-out");
     choose(mounted, AnswerKind::ditch);
-    // A question for drawn implements is not there; the first one stands in its place.
     CHECK(shown_answer(mounted.app()).kind == AnswerKind::loads);
 }
