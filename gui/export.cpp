@@ -12,6 +12,7 @@
 #include "cli/command_table.h"
 #include "cli/run_cli.h"
 #include "gui/screen.h"
+#include "gui/shortcuts.h"
 #include "presets/load_setup.h"
 #include "report/atomic_file.h"
 
@@ -270,6 +271,8 @@ void write_export(AppState& app) {
         q.open = false;
         return;
     }
+    if (app.drafted)
+        return say(app, true, "Not written: this set-up has no file yet. Save it first" + say_key_of(Action::save) + ", then take it with you.");
     if (!is_as_shown(app))
         return say(app, true, "Not written: the files were changed since they were read. Press \"Read files again\", look, and take it then.");
     const RenderResult made = make_bytes(app);

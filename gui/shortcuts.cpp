@@ -6,6 +6,8 @@
 
 #include <imgui.h>
 
+#include "gui/answers.h"
+#include "gui/ditch_place.h"
 #include "gui/export.h"
 #include "gui/file_dialog.h"
 #include "gui/rooms.h"
@@ -33,7 +35,9 @@ const Shortcut own_table[] = {
     {Action::larger, {'=', true}, "everything larger"},
     {Action::smaller, {'-', true}, "everything smaller"},
     {Action::fit_picture, {'0', true}, "fit the picture to the window"},
-    {Action::at_work, {'W', true}, "bring the lift back to the working height"},
+    {Action::at_work, {'W', true}, "the lift back to the working height; a drawn implement straight and level"},
+    {Action::next_picture, {key_f1 + 5}, "the next picture of a drawn implement: from above, from the side, turn and dip, in the ditch"},
+    {Action::next_answer, {key_f1 + 6}, "the next of the answers"},
     {Action::close, {'Q', true}, "close the window: asks first when changes are not saved"},
 };
 
@@ -87,11 +91,34 @@ bool can_do(const AppState& app, const Shortcut& shortcut) {
         case Action::redo: return can_redo(app);
         case Action::save: return app.drafted || app.now.edits != Edits{};
         case Action::copy_options: return app.now.edits != Edits{};
+        case Action::next_picture: return app.now.setup.implement.attachment == Attachment::drawn;
         case Action::show_side_room: return has_room(app, side_rooms(), shortcut.place);
         case Action::show_lower_room: return has_room(app, lower_rooms(), shortcut.place);
         default: return true;
     }
 }
+
+namespace {
+
+void show_next_picture(AppState& app) {
+    constexpr DrawnPicture order[] = {DrawnPicture::plan, DrawnPicture::side, DrawnPicture::chart, DrawnPicture::ditch};
+    const auto now = static_cast<std::size_t>(std::find(std::begin(order), std::end(order), app.view.drawn_picture) - std::begin(order));
+    const DrawnPicture next = order[(now + 1) % std::size(order)];
+    app.view.drawn_picture = next == DrawnPicture::ditch && !find_shown_station(app) ? order[0] : next;
+}
+
+void show_next_answer(AppState& app) {
+    const std::span<const AnswerEntry> all = answer_entries();
+    std::size_t at = static_cast<std::size_t>(&shown_answer(app) - all.data());
+    if (app.view.side_room == SideRoom::answers) {
+        do at = (at + 1) % all.size();
+        while (!is_there(app, all[at]));
+    }
+    app.view.side_room = SideRoom::answers;
+    app.view.answers.kind = all[at].kind;
+}
+
+}  // namespace
 
 void do_shortcut(AppState& app, const Shortcut& shortcut) {
     if (!can_do(app, shortcut)) return;
@@ -116,7 +143,12 @@ void do_shortcut(AppState& app, const Shortcut& shortcut) {
         case Action::larger: app.view.scale = std::min(app.view.scale * scale_step, most_scale); break;
         case Action::smaller: app.view.scale = std::max(app.view.scale / scale_step, least_scale); break;
         case Action::fit_picture: app.view.camera.fitted = true; break;
-        case Action::at_work: app.view.ball_height.reset(); break;
+        case Action::at_work:
+            app.view.ball_height.reset();
+            app.view.attitude.reset();
+            break;
+        case Action::next_picture: show_next_picture(app); break;
+        case Action::next_answer: show_next_answer(app); break;
         case Action::close:
             if (has_changes(app)) app.view.asks_to_close = true;
             else app.view.closed = true;

@@ -30,6 +30,8 @@ enum class Action {
     smaller,
     fit_picture,
     at_work,
+    next_picture,  ///< of a drawn implement
+    next_answer,
     close,
     show_side_room,   ///< by its place in the row
     show_lower_room

@@ -227,6 +227,19 @@ TEST_CASE("export: with files changed since they were read nothing is written th
     CHECK(fs::exists("mine-findings.csv"));
 }
 
+TEST_CASE("export: a set-up without a file is to be saved first", "[gui]") {
+    const Folder folder;
+    Headless window("compact-tiller-bottoms-out");
+    AppState& app = window.app();
+    app.drafted = true;
+    ask_to_export(app);
+    choose_export(app, "analysis");
+    write_export(app);
+    CHECK(app.view.take.failed);
+    CHECK(has(app.view.take.message, "has no file yet. Save it first (Ctrl+S)"));
+    CHECK_FALSE(fs::exists(app.view.take.path));
+}
+
 TEST_CASE("export: the window itself is asked for, and comes without the question in it", "[gui]") {
     const Folder folder;
     Headless window("compact-tiller-bottoms-out");

@@ -17,7 +17,7 @@ namespace {
 const char* setup_for(const Shortcut& shortcut) {
     constexpr const char* mounted = "compact-tiller-bottoms-out";
     const Headless window(mounted);
-    const bool room = shortcut.action == Action::show_side_room || shortcut.action == Action::show_lower_room;
+    const bool room = shortcut.action == Action::show_side_room || shortcut.action == Action::show_lower_room || shortcut.action == Action::next_picture;
     return room && !can_do(window.app(), shortcut) ? "utility-drawn-cutter-short" : mounted;
 }
 
@@ -33,6 +33,7 @@ void prepare(Headless& window, const Shortcut& shortcut) {
     if (action == Action::at_work) app.view.ball_height = app.results.bands->travel.high;
     if (action == Action::show_side_room) app.view.side_room = side_rooms()[shortcut.place == 0 ? 1 : 0].room;
     if (action == Action::show_lower_room) app.view.lower_room = lower_rooms()[shortcut.place == 0 ? 1 : 0].room;
+    if (action == Action::next_answer) app.view.side_room = SideRoom::answers;
     if (action == Action::copy_options) ImGui::SetClipboardText("");
     window.settle();
 }
@@ -56,6 +57,8 @@ bool is_done(Headless& window, const Shortcut& shortcut) {
         case Action::show_lower_room: return app.view.lower_room == lower_rooms()[shortcut.place].room;
         case Action::fit_picture: return app.view.camera.fitted;
         case Action::at_work: return !app.view.ball_height;
+        case Action::next_picture: return app.view.drawn_picture == DrawnPicture::side;
+        case Action::next_answer: return app.view.side_room == SideRoom::answers && app.view.answers.kind == AnswerKind::shafts;
         case Action::close: return app.view.asks_to_close && !app.view.closed;
     }
     return false;
@@ -73,6 +76,17 @@ TEST_CASE("shortcuts: every key of the table does what its line says", "[gui]") 
         window.press_key(s.chord.key, s.chord.control, s.chord.shift);
         CHECK(is_done(window, s));
     }
+}
+
+TEST_CASE("shortcuts: the key of the next picture goes through all of them and back to the first", "[gui]") {
+    Headless window("utility-drawn-cutter-short");
+    std::set<DrawnPicture> seen;
+    for (int i = 0; i < 4; ++i) {
+        seen.insert(window.app().view.drawn_picture);
+        window.press_key(key_f1 + 5);
+    }
+    CHECK(seen.size() == 4);
+    CHECK(window.app().view.drawn_picture == DrawnPicture::plan);
 }
 
 TEST_CASE("shortcuts: no keys are given twice, and each has words", "[gui]") {
