@@ -1,6 +1,4 @@
 // cut, from a set-up or from numbers.
-#include <cmath>
-
 #include <fmt/format.h>
 
 #include "cli/commands.h"
@@ -48,32 +46,6 @@ Record make_record(const CutCase& c, UnitSystem units) {
             {"closed_at_most", length(c.plan.closed_at_most)},
             {"extended_at_least", length(c.plan.extended_at_least)},
             {"note", c.note.empty() ? RecordValue() : RecordValue(c.note)}};
-}
-
-// No cut works by the readings, but one might: each half that is cut carries the gap's error over to the overlap.
-bool might_cut(const CutPlan& p, double gap_band, double overlap_band) {
-    const int halves_cut = (p.least_cut.a > 0.0 ? 1 : 0) + (p.least_cut.b > 0.0 ? 1 : 0);
-    return p.obstacle != CutObstacle::tubes_used_up && p.overlap_short_by < overlap_band + halves_cut * gap_band;
-}
-
-// The cut works by the readings, but what it leaves might be too little.
-bool might_fail(const CutPlan& p, double gap_band, double overlap_band) {
-    return p.answer != CutAnswer::no_cut_needed &&
-           (p.after.overlap - p.after.overlap_needed < overlap_band || p.after.gap < gap_band);
-}
-
-// True when the errors of the readings reach across a limit, so that "fit" cannot call it either.
-bool is_too_close(const CutCase& c) {
-    const auto straddles = [](double margin, const std::optional<double>& band) {
-        return band && std::fabs(margin) < *band;
-    };
-    const double uncut_overlap = c.plan.uncut.overlap - c.plan.uncut.overlap_needed;
-    if (straddles(c.plan.uncut.gap - c.limits.gap_required, c.gap_band) || straddles(uncut_overlap, c.overlap_band)) {
-        return true;
-    }
-    if (!c.gap_band || !c.overlap_band || uncut_overlap < 0.0) return false;
-    return c.plan.answer == CutAnswer::no_cut_works ? might_cut(c.plan, *c.gap_band, *c.overlap_band)
-                                                    : might_fail(c.plan, *c.gap_band, *c.overlap_band);
 }
 
 Answer make_answer(const CutSubject& subject, const CommonValues& common, bool colour) {

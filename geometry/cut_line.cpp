@@ -33,6 +33,14 @@ bool is_on_cut_line(const TelescopingHalves& halves, const CutPair& cut) {
     return std::fabs(on.a - cut.a) <= cut_tolerance && std::fabs(on.b - cut.b) <= cut_tolerance;
 }
 
+TelescopingHalves undo_cut(const TelescopingHalves& halves, const CutPair& cut) {
+    TelescopingHalves whole = halves;
+    whole.tube_a += cut.a;
+    whole.tube_b += cut.b;
+    whole.closed_length = find_root_length(halves) + std::max(whole.tube_a, whole.tube_b);
+    return whole;
+}
+
 CutInterval find_cut_interval(const TelescopingHalves& halves, const ShaftTravel& travel, const CutLimits& limits) {
     CutInterval r;
     r.least = std::max(0.0, halves.closed_length - (travel.shortest - limits.gap_required));

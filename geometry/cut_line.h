@@ -20,6 +20,9 @@ double find_shortening(const CutPair& cut);
 /// True when a pair of cuts is one of that order, to within cut_tolerance.
 bool is_on_cut_line(const TelescopingHalves& halves, const CutPair& cut);
 
+/// The halves before `cut` was taken off them: tubes longer, roots as they are.
+TelescopingHalves undo_cut(const TelescopingHalves& halves, const CutPair& cut);
+
 /// Admissible cuts of that order.
 struct CutInterval {
     bool any = false;     ///< false: no cut of that order works; `least` and `most` still say where gap and overlap are

@@ -131,16 +131,11 @@ std::string format_interval(const CutCase& c, const SafeWords& w, const TextStyl
 
 std::string format_ways_out(const CutCase& c, const std::vector<Remedy>& ways_out, const SafeWords& w,
                             const TextStyle& style) {
-    Finding none;
-    none.kind = FindingKind::no_cut_works;
-    std::vector<Remedy> ways{{RemedyKind::order_shaft, c.plan.closed_at_most, c.plan.extended_at_least, ""}};
-    for (const Remedy& r : ways_out) {
-        if (r.kind != RemedyKind::order_shaft) ways.push_back(r);
-    }
     std::string text = "Ways out\n";
-    for (std::size_t i = 0; i < ways.size(); ++i) {
-        text += format_paragraph((i == 0 ? "Do: " : "Or: ") + format_remedy(ways[i], none, {w, c}), style.width, indent,
-                                 indent + 4);
+    bool first = true;
+    for (const std::string& way : list_cut_ways_out(c, ways_out, w)) {
+        text += format_paragraph((first ? "Do: " : "Or: ") + way, style.width, indent, indent + 4);
+        first = false;
     }
     return text;
 }
@@ -203,6 +198,16 @@ std::string format_plan_answer(const CutCase& c, UnitSystem units) {
 }
 
 }  // namespace
+
+std::vector<std::string> list_cut_ways_out(const CutCase& c, const std::vector<Remedy>& ways_out, const SafeWords& w) {
+    Finding none;
+    none.kind = FindingKind::no_cut_works;
+    std::vector<std::string> ways{format_remedy({RemedyKind::order_shaft, c.plan.closed_at_most, c.plan.extended_at_least, ""}, none, {w, c})};
+    for (const Remedy& r : ways_out) {
+        if (r.kind != RemedyKind::order_shaft) ways.push_back(format_remedy(r, none, {w, c}));
+    }
+    return ways;
+}
 
 std::string format_cut_answer(const CutCase& c, UnitSystem units) {
     const std::string answer = format_plan_answer(c, units);

@@ -22,6 +22,9 @@ std::string format_cut_report(const CutCase& cut_case, std::string_view title, c
 /// wrong with the numbers.
 std::string format_cut_answer(const CutCase& cut_case, UnitSystem units);
 
+/// When no cut works: the shaft to order, then the other ways out, each a sentence with its numbers.
+std::vector<std::string> list_cut_ways_out(const CutCase& cut_case, const std::vector<Remedy>& ways_out, const SafeWords& words);
+
 /// Fixed word of an answer, as used in machine-readable output.
 std::string_view cut_answer_word(CutAnswer answer);
 std::string_view cut_obstacle_word(CutObstacle obstacle);

@@ -118,6 +118,35 @@ std::optional<CutCase> make_cut_case(const Setup& setup, const Analysis& analysi
     return c;
 }
 
+namespace {
+
+// No cut works by the readings, but one might: each half that is cut carries the gap's error over to the overlap.
+bool might_cut(const CutPlan& p, double gap_band, double overlap_band) {
+    const int halves_cut = (p.least_cut.a > 0.0 ? 1 : 0) + (p.least_cut.b > 0.0 ? 1 : 0);
+    return p.obstacle != CutObstacle::tubes_used_up && p.overlap_short_by < overlap_band + halves_cut * gap_band;
+}
+
+// The cut works by the readings, but what it leaves might be too little.
+bool might_fail(const CutPlan& p, double gap_band, double overlap_band) {
+    return p.answer != CutAnswer::no_cut_needed &&
+           (p.after.overlap - p.after.overlap_needed < overlap_band || p.after.gap < gap_band);
+}
+
+}  // namespace
+
+bool is_too_close(const CutCase& c) {
+    const auto straddles = [](double margin, const std::optional<double>& band) {
+        return band && std::fabs(margin) < *band;
+    };
+    const double uncut_overlap = c.plan.uncut.overlap - c.plan.uncut.overlap_needed;
+    if (straddles(c.plan.uncut.gap - c.limits.gap_required, c.gap_band) || straddles(uncut_overlap, c.overlap_band)) {
+        return true;
+    }
+    if (!c.gap_band || !c.overlap_band || uncut_overlap < 0.0) return false;
+    return c.plan.answer == CutAnswer::no_cut_works ? might_cut(c.plan, *c.gap_band, *c.overlap_band)
+                                                    : might_fail(c.plan, *c.gap_band, *c.overlap_band);
+}
+
 std::string format_direct_note(const DirectTravel& t) {
     std::string note = fmt::format(
         "From {} direct readings, grade P: common practice, no linkage behind it. Between the heights read a smooth curve is "

@@ -41,6 +41,9 @@ std::string format_direct_note(const DirectTravel& travel);
 /// Case of an analysed set-up; empty without a cut plan.
 std::optional<CutCase> make_cut_case(const Setup& setup, const Analysis& analysis);
 
+/// True when the errors of the readings reach across a limit, so that "fit" cannot call it either.
+bool is_too_close(const CutCase& cut_case);
+
 /// A length on the marks a plan uses: sixteenths, millimetres or tenths when the step is made of them (of both: as the
 /// units say), else hundredths of a millimetre, also when it lies on no mark.
 std::string format_cut_length(double length, double step, UnitSystem units);
