@@ -15,6 +15,7 @@
 #include <backends/imgui_impl_glfw.h>
 #include <backends/imgui_impl_opengl3.h>
 
+#include "gui/compare.h"
 #include "gui/export.h"
 #include "gui/key_queue.h"
 #include "gui/palette.h"
@@ -320,6 +321,10 @@ int start(ViewerOptions options) {
         say(format_failure(failure, "hitchwright-viewer"));
     }
     use_view_options(app.view, options);
+    if (!options.compare.empty() && app.problems.empty()) {
+        const std::vector<Problem> problems = remember_named_as_a(app, options.compare);
+        if (!problems.empty()) say("hitchwright-viewer: not compared: " + say_problem(problems) + "\n");
+    }
     const std::string note = stand_at(app, options.ball_height);
     if (!note.empty()) say("hitchwright-viewer: " + note + "\n");
     const std::string other = choose_picture(app, options.picture);

@@ -60,6 +60,9 @@ void show_holes(Screen& screen);
 /// Height it wants, pixels.
 float find_hole_height(const Screen& screen);
 
+/// The cut of the shaft: a mark to drag, before and after, cautions.
+void show_cut(Screen& screen);
+
 /// A beside B: what is kept for comparison, and what differs.
 void show_compare(Screen& screen);
 

@@ -12,6 +12,7 @@ bool has_hole_table(const AppState& app) { return !app.results.analysis.drawn; }
 constexpr RoomEntry<SideRoom> side_table[] = {
     {SideRoom::findings, "Findings", "findings", "What to do, and every finding, worst first", show_findings_and_holes, nullptr, true},
     {SideRoom::holes, "Holes", "holes", "Every pair of upper-link holes with its pitch over the travel", show_holes, has_hole_table},
+    {SideRoom::cut, "Cut", "cut", "How much comes off the shaft, and what that leaves", show_cut, nullptr},
     {SideRoom::compare, "Compare", "compare", "Another set-up beside this one, and what differs", show_compare, nullptr},
     {SideRoom::answers, "Answers", "answers", "Loads, shafts, what could be wrong, specification, sheet and card", show_answers, nullptr},
     {SideRoom::changes, "Changes", "changes", "Each value that is not as in the file, the verdict before and after, and the way back", show_changes, nullptr},

@@ -11,6 +11,7 @@
 #include "gui/export_state.h"
 #include "gui/compare_state.h"
 #include "gui/curve_state.h"
+#include "gui/cut_state.h"
 #include "gui/hole_curves.h"
 #include "gui/file_view.h"
 #include "gui/yard.h"
@@ -102,7 +103,7 @@ struct SaveQuestion {
 };
 
 /// What stands on the right (rooms.h).
-enum class SideRoom { findings, holes, compare, answers, changes, yard };
+enum class SideRoom { findings, holes, cut, compare, answers, changes, yard };
 /// What stands below the picture.
 enum class LowerRoom { lift, curves };
 
@@ -125,6 +126,7 @@ struct ViewState {
     FittedBox fitted_box;
     CurveState curves;
     CompareState compare;
+    CutState cut;
     HoleCurves hole_curves;
     std::map<std::string, FieldText> fields;  ///< by key of the value
     std::string notice;                       ///< one sentence about the last change that wants saying

@@ -25,6 +25,7 @@ constexpr OptionSpec options[] = {
     {"--answer", "", "ANSWER", "which answer stands in the room of answers, by its name in the list below"},
     {"--room", "", "ROOM", "what stands on the right at the start, by its name in the list below"},
     {"--lower", "", "ROOM", "what stands below the picture at the start"},
+    {"--compare", "", "SETUP", "another set-up, kept as A beside the one shown"},
     {"--theme", "", "THEME", "light (default) or dark"},
     {"--scale", "", "PERCENT", "size of letters and all else, 60 to 300; default 100"},
     {"--rules", "", "NAME", "rule set to judge by: a name from \"hitchwright rules list\", or a path"},
@@ -205,6 +206,7 @@ ViewerCommand read_viewer_options(const std::vector<std::string>& args) {
     if (arguments.has("--theme"))
         viewer.theme = reader.choice<Theme>("--theme", {{"light", Theme::light}, {"dark", Theme::dark}}, Theme::light);
     if (arguments.has("--scale")) viewer.scale = static_cast<float>(reader.whole("--scale", 60, 300, 100)) / 100.0F;
+    viewer.compare = arguments.value("--compare");
     viewer.side_room = read_room(reader, arguments, "--room", side_rooms());
     viewer.lower_room = read_room(reader, arguments, "--lower", lower_rooms());
     if (arguments.has("--answer")) {

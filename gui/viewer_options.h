@@ -29,6 +29,7 @@ struct ViewerOptions {
     WindowSize size;
     bool says_size = false, says_units = false, says_mark = false;  ///< what was typed goes before what the window kept
     std::string state_file;             ///< JSON of what is shown, written as it changes; empty: none
+    std::string compare;                ///< set-up to compare with; empty: none
     std::string screenshot;             ///< PNG file to write instead of opening a window; empty: a window
     std::optional<double> ball_height;  ///< the lift stands there at the start, m
     std::optional<DrawnPicture> picture;  ///< of a drawn implement at the start
