@@ -1,0 +1,197 @@
+// A beside B, the ghost in the picture, and the pitch curves of the hole table.
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+
+#include "gui/compare.h"
+#include "presets/load_setup.h"
+#include "report/side_view_scene.h"
+#include "tests/gui/headless.h"
+
+using namespace hitchwright;
+using hitchwright::test::Headless;
+
+namespace {
+
+SideViewScene scene_of(const AppState& app) {
+    SideViewScene scene = make_pose_scene(app.now.setup, app.results.analysis, shown_ball_height(app), app.view.units);
+    add_ghost(scene, app, shown_ball_height(app));
+    return scene;
+}
+
+HoleResult other_hole(const AppState& app) {
+    for (const HoleResult& r : app.results.holes.results) {
+        if (!is_chosen(app.now.setup, r.numbers.holes)) return r;
+    }
+    FAIL("the set-up has only one pair of holes");
+    return {};
+}
+
+std::string place_of(const HoleResult& r) { return "hole " + r.numbers.tractor_pin + "/" + r.numbers.mast_pin; }
+
+}  // namespace
+
+TEST_CASE("compare: what was remembered is a ghost at the same ball height, and forgetting takes it away", "[gui]") {
+    Headless window("compact-tiller-bottoms-out");
+    AppState& app = window.app();
+    app.view.side_room = SideRoom::compare;
+    window.settle();
+    window.click("Remember as A");
+    REQUIRE(app.view.compare.a);
+    CHECK(find_ghost_key(app).empty());  // the same as what is shown
+    const HoleResult other = other_hole(app);
+    const Setup before = app.now.setup;
+    const Analysis analysis = app.results.analysis;
+    REQUIRE(change_holes(app, other.numbers.holes).empty());
+    app.view.ball_height = 0.6;
+    window.settle();
+    const SideViewScene scene = scene_of(app);
+    REQUIRE(scene.lifted);
+    const PoseReport pose = make_pose_report(before, analysis.linkage->model, 0.6);
+    CHECK(scene.lifted->upper_hitch_point.x == pose.pose.mast_pin.x());
+    CHECK(scene.lifted->upper_hitch_point.z == pose.pose.mast_pin.y());
+    CHECK(scene.lifted->lower_hitch_point.z == Approx(0.6).margin(1e-12).epsilon(0));
+    CHECK(scene.lifted_words.find("A: ") == 0);
+    // Its upper link goes to its own hole.
+    const auto chosen = [](const TractorView& t) {
+        return std::find_if(t.upper_link_pins.begin(), t.upper_link_pins.end(), [](const PinHole& p) { return p.chosen; })->name;
+    };
+    CHECK(chosen(*scene.lifted_tractor) == before.choices.upper_link_pin);
+    CHECK(app.view.picture.ghost == find_ghost_key(app));
+    CHECK_FALSE(app.view.picture.ghost.empty());
+    window.click("Forget A");
+    CHECK_FALSE(app.view.compare.a);
+    CHECK(app.view.picture.ghost.empty());
+}
+
+TEST_CASE("compare: what differs is what diff says", "[gui]") {
+    Headless window("compact-tiller-bottoms-out");
+    AppState& app = window.app();
+    remember_as_a(app);
+    REQUIRE(change_edits(app, {{"choices.cut_tractor_half=3 5/8 in", "choices.cut_implement_half=3 5/8 in"}, ""}).empty());
+    const SetupDifference* d = find_difference(app);
+    REQUIRE(d != nullptr);
+    REQUIRE(d->values.size() == 2);
+    CHECK(describe_value_difference(d->values.front(), UnitSystem::inch) == "choices.cut_tractor_half: not given -> 3.625 in");
+    CHECK(d->old_judgement.analysis->verdict == Verdict::fits_after_change);
+    CHECK(d->new_judgement.analysis->verdict == Verdict::fits);
+    std::size_t hidden = 0;
+    const std::vector<ShownDifference> shown = list_shown_differences(*d, UnitSystem::inch, hidden);
+    const auto gap = std::find_if(shown.begin(), shown.end(), [](const ShownDifference& s) { return s.old_finding.headline.find("bottoms out") != std::string::npos; });
+    REQUIRE(gap != shown.end());
+    CHECK(gap->old_finding.mark == "CHANGE");
+    CHECK(gap->new_finding.mark == "OK");
+    // It is made once for a state of both.
+    CHECK(find_difference(app) == d);
+    undo(app);
+    CHECK(find_difference(app)->values.empty());
+}
+
+TEST_CASE("compare: A and B over one file swap by one change that undo takes back", "[gui]") {
+    Headless window("compact-tiller-bottoms-out");
+    AppState& app = window.app();
+    app.view.side_room = SideRoom::compare;
+    window.settle();
+    const Setup first = app.now.setup;
+    window.click("Remember as A");
+    REQUIRE(change_value(app, "choices.upper_link_length", "24 in").empty());
+    const Setup second = app.now.setup;
+    const std::size_t steps = app.history.past.size();
+    window.click("Swap A and B");
+    CHECK(app.now.setup == first);
+    CHECK(app.view.compare.a->setup == second);
+    CHECK(app.history.past.size() == steps + 1);
+    window.click("Swap A and B");
+    CHECK(app.now.setup == second);
+    CHECK(app.view.compare.a->setup == first);
+    undo(app);
+    CHECK(app.now.setup == first);
+}
+
+TEST_CASE("compare: another set-up by name is kept, swapped into the window and back", "[gui]") {
+    Headless window("compact-tiller-bottoms-out");
+    AppState& app = window.app();
+    app.view.side_room = SideRoom::compare;
+    REQUIRE(change_value(app, "choices.upper_link_length", "24 in").empty());
+    window.settle();
+    window.type_into("another set-up", "no-such-setup");
+    CHECK_FALSE(app.view.compare.a);
+    CHECK_FALSE(app.view.compare.message.empty());
+    window.type_into("another set-up", "utility-cutter-fits");
+    REQUIRE(app.view.compare.a);
+    CHECK(app.view.compare.a->name == "utility-cutter-fits");
+    const Setup changed = app.now.setup;
+    window.click("Swap A and B");
+    CHECK(app.name == "utility-cutter-fits");
+    CHECK(app.now.setup == load_setup("utility-cutter-fits", Library(), {}).setup);
+    CHECK(app.view.compare.a->setup == changed);
+    CHECK_FALSE(has_changes(app));
+    window.settle();
+    window.click("Swap A and B");
+    CHECK(app.name == "compact-tiller-bottoms-out");
+    CHECK(app.now.setup == changed);
+    CHECK(has_changes(app));
+}
+
+TEST_CASE("compare: as opened is A without the changes made since", "[gui]") {
+    Headless window("compact-tiller-bottoms-out");
+    AppState& app = window.app();
+    const Setup first = app.now.setup;
+    REQUIRE(change_value(app, "choices.lift_stop", "25 in").empty());
+    app.view.side_room = SideRoom::compare;
+    window.settle();
+    window.click("As opened is A");
+    CHECK(app.view.compare.a->setup == first);
+    CHECK(app.view.compare.a->analysis.verdict == analyze(first, app.mark).verdict);
+}
+
+TEST_CASE("holes: the row under the cursor is a ghost with its own holes while the cursor is there", "[gui]") {
+    Headless window("utility-cutter-wrong-hole");
+    AppState& app = window.app();
+    const HoleResult other = other_hole(app);
+    window.move_to(window.middle_of(place_of(other)));
+    window.settle();
+    REQUIRE(app.view.compare.hovered);
+    CHECK(*app.view.compare.hovered == other.numbers.holes);
+    const SideViewScene scene = scene_of(app);
+    REQUIRE(scene.lifted);
+    const Setup there = choose_holes(app.now.setup, other.numbers.holes);
+    const PoseReport pose = make_pose_report(there, other.analysis.linkage->model, shown_ball_height(app));
+    CHECK(scene.lifted->pitch == pose.pose.pitch);
+    CHECK(scene.lifted_words.find("hole " + other.numbers.tractor_pin) == 0);
+    CHECK_FALSE(can_undo(app));
+    window.move_to({5.0F, 5.0F});
+    window.settle();
+    CHECK_FALSE(app.view.compare.hovered);
+    CHECK(app.view.picture.ghost.empty());
+}
+
+TEST_CASE("holes: every row has its pitch over the travel, on one scale", "[gui]") {
+    Headless window("utility-cutter-wrong-hole", {}, {1600.0F, 1000.0F});
+    AppState& app = window.app();
+    app.view.side_room = SideRoom::holes;
+    window.settle();
+    const HoleCurves& all = app.view.hole_curves;
+    REQUIRE(all.curves.size() == app.results.holes.results.size());
+    REQUIRE_FALSE(all.curves.empty());
+    for (std::size_t i = 0; i < all.curves.size(); ++i) {
+        const HoleResult& r = app.results.holes.results[i];
+        CHECK(window.is_shown("pitch curve " + r.numbers.tractor_pin + "/" + r.numbers.mast_pin));
+        REQUIRE_FALSE(all.curves[i].empty());
+        CHECK(all.curves[i].back().pitch == Approx(r.numbers.pitch_top).margin(1e-9).epsilon(0));
+        const PitchPoint middle = all.curves[i][all.curves[i].size() / 2];
+        const Setup there = choose_holes(app.now.setup, r.numbers.holes);
+        CHECK(make_pose_report(there, r.analysis.linkage->model, middle.ball_height).pose.pitch == middle.pitch);
+        for (const PitchPoint& p : all.curves[i]) {
+            CHECK(p.pitch >= all.pitch_low);
+            CHECK(p.pitch <= all.pitch_high);
+            CHECK(p.ball_height >= all.height_low);
+            CHECK(p.ball_height <= all.height_high);
+        }
+    }
+    CHECK(all.revision == app.results.revision);
+    const ScreenRect room = app.view.places.at("holes");
+    const ScreenRect curve = app.view.places.at("pitch curve 1/1");
+    CHECK(curve.right <= room.right + 1.0F);
+    CHECK(curve.bottom - curve.top > 20.0F);
+}
