@@ -15,7 +15,7 @@
 namespace hitchwright {
 namespace {
 
-constexpr std::size_t longest_title = 60, longest_ghost_title = 40;
+constexpr std::size_t longest_title = 60, longest_ghost_title = 26;
 
 /// Title of a set-up, and how many changes stand over its file.
 std::string make_title(const std::string& title, const Edits& edits) {

@@ -85,6 +85,7 @@ void show_findings_of_both(Screen& screen, const SetupDifference& d) {
         ImGui::Spacing();
     }
     if (hidden > 0) show_quiet_text(fmt::format("{} more by numbers that are not in the headline.", hidden));
+    ImGui::Separator();
 }
 
 }  // namespace
@@ -99,8 +100,8 @@ void show_compare(Screen& screen) {
     const SetupDifference* d = find_difference(app);
     if (d == nullptr) return show_quiet_text("Nothing is kept as A. B is the set-up in the window; A is drawn as a ghost beside it.");
     show_verdicts(screen, *d);
-    show_values(screen, *d);
     show_findings_of_both(screen, *d);
+    show_values(screen, *d);
     for (const Caution caution : list_cautions({&d->old_judgement, &d->new_judgement})) show_warning(caution_sentence(caution));
 }
 

@@ -48,12 +48,25 @@ void draw_zone(Screen& screen, Role role, const CutScale& s, double from, double
     list.PopClipRect();
 }
 
+/// Words in a zone, on paper so that the hatch does not run through them; none where they do not fit.
+void draw_zone_words(Screen& screen, const CutScale& s, double from, double to, const char* words) {
+    const ImVec2 size = ImGui::CalcTextSize(words);
+    const float left = s.to_x(from), right = s.to_x(to), margin = 0.3F * screen.em();
+    if (right - left < size.x + 4.0F * margin) return;
+    const ImVec2 at{std::round(0.5F * (left + right - size.x)), std::round(0.5F * (s.top + s.bottom - size.y))};
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    list.AddRectFilled({at.x - margin, at.y}, {at.x + size.x + margin, at.y + size.y}, palette().paper);
+    list.AddText(at, palette().ink, words);
+}
+
 void draw_scale(Screen& screen, const CutRoom& room, const CutScale& s, double shown) {
     ImDrawList& list = *ImGui::GetWindowDrawList();
     list.AddRectFilled({s.left, s.top}, {s.right, s.bottom}, palette().paper);
     const double most = std::max(room.interval.most, 0.0);
     draw_zone(screen, Role::separation, s, 0.0, std::min(room.interval.least, s.end));
     draw_zone(screen, room.interval.any ? Role::separation : Role::clash, s, room.interval.any ? most : std::min(most, room.interval.least), s.end);
+    draw_zone_words(screen, s, 0.0, std::min(room.interval.least, room.interval.any ? s.end : most), "gap");
+    draw_zone_words(screen, s, room.interval.any ? most : std::min(most, room.interval.least), s.end, room.interval.any ? "overlap" : "neither keeps both");
     const double step = screen.app.mark.step;
     const float middle = 0.5F * (s.top + s.bottom);
     if (s.to_x(step) - s.left >= least_mark_gap) {
