@@ -40,7 +40,7 @@ constexpr std::array<OptionSpec, 50> options = {{
     {"--output", "-o", "FILE",
      "file to write; its ending decides: .svg, .pdf or .png. A file of that name is replaced"},
     {"--view", "", "VIEW",
-     "side: the machines from the left (default); travel: shaft length, joint angles and pitch over ball height; of drawn "
+     "side: the machines from the left (default); travel: pitch, tail height, shaft length, joint angles, overlap and lift over ball height; of drawn "
      "implements also plan: from above, envelope: turn against pitch with the limits, and ditch: the worst place on the way across it"},
     {"--height", "", "LENGTH", "ball height of the solid position; default the working height"},
     {"--caption", "", "TEXT", "a line of your own under the header: customer, date, machine"},

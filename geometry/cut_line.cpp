@@ -23,7 +23,8 @@ double find_most(const OverlapBound& limit, double difference) {
 
 CutPair find_cut_at(const TelescopingHalves& halves, double shortening) {
     const double difference = halves.tube_a - halves.tube_b;
-    return {std::max(0.0, shortening - std::max(0.0, -difference)), std::max(0.0, shortening - std::max(0.0, difference))};
+    return {std::max(0.0, shortening - std::max(0.0, -difference)),
+            std::max(0.0, shortening - std::max(0.0, difference))};
 }
 
 double find_shortening(const CutPair& cut) { return std::max(cut.a, cut.b); }

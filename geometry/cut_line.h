@@ -1,8 +1,9 @@
 // The cuts of a shaft in the order of the trade, by one number: how much comes off the half that loses more.
 //
 // Halves unequal by d: only the longer is cut up to d, both beyond (shaft_cut.h). Every cut of that order shortens the
-// closed length by its number, so that the gap grows and the overlap shrinks with it: the admissible ones are an interval.
-// It is where the line of these cuts crosses the set of shaft_cut.h, from the same linear bounds (cut_set.h). Lengths m.
+// closed length by its number, so that the gap grows and the overlap shrinks with it: the admissible ones are an
+// interval. It is where the line of these cuts crosses the set of shaft_cut.h, from the same linear bounds (cut_set.h).
+// Lengths m.
 #pragma once
 
 #include <optional>
@@ -25,10 +26,10 @@ TelescopingHalves undo_cut(const TelescopingHalves& halves, const CutPair& cut);
 
 /// Admissible cuts of that order.
 struct CutInterval {
-    bool any = false;     ///< false: no cut of that order works; `least` and `most` still say where gap and overlap are
-    double least = 0.0;   ///< below it too little gap is left, m
-    double most = 0.0;    ///< above it too little overlap is left, m; negative: already without a cut
-    double longest = 0.0; ///< no cut of that order can take more: it would leave nothing of a tube
+    bool any = false;    ///< false: no cut of that order works; `least` and `most` still say where gap and overlap are
+    double least = 0.0;  ///< below it too little gap is left, m
+    double most = 0.0;   ///< above it too little overlap is left, m; negative: already without a cut
+    double longest = 0.0;  ///< no cut of that order can take more: it would leave nothing of a tube
     bool operator==(const CutInterval&) const = default;
 };
 

@@ -18,9 +18,8 @@ double find_point_height(const CarriedPoint& point, const PlanarPose& pose) {
 }
 
 std::optional<PointHeight> find_tail_height(const std::vector<CarriedPoint>& points, const PlanarPose& pose) {
-    const auto rear = std::max_element(points.begin(), points.end(), [](const CarriedPoint& a, const CarriedPoint& b) {
-        return a.at.x() < b.at.x();
-    });
+    const auto rear = std::max_element(
+        points.begin(), points.end(), [](const CarriedPoint& a, const CarriedPoint& b) { return a.at.x() < b.at.x(); });
     if (rear == points.end()) return std::nullopt;
     return PointHeight{rear->name, find_point_height(*rear, pose)};
 }

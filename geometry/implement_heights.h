@@ -1,7 +1,7 @@
 // How high the measured points of an implement stand over level ground, as the linkage carries them.
 //
-// Points and contacts of the implement in frame I (moved to the ball by a coupler); a contact counts with its underside.
-// The tail is the rearmost of them, the same one in every pose. Frames T and I, m.
+// Points and contacts of the implement in frame I (moved to the ball by a coupler); a contact counts with its
+// underside. The tail is the rearmost of them, the same one in every pose. Frames T and I, m.
 #pragma once
 
 #include <optional>

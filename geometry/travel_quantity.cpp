@@ -20,9 +20,8 @@ std::optional<double> find_capacity(const Analysis& analysis, double ball_height
 }  // namespace
 
 bool judges_lift_at(const LiftStudy& lift, double ball_height) {
-    return lift.rise_known && std::any_of(lift.pieces.begin(), lift.pieces.end(), [&](const ForcePiece& p) {
-        return p.heights.contains(ball_height);
-    });
+    return lift.rise_known && std::any_of(lift.pieces.begin(), lift.pieces.end(),
+                                          [&](const ForcePiece& p) { return p.heights.contains(ball_height); });
 }
 
 std::optional<double> find_travel_quantity(const Setup& setup, const Analysis& analysis, const PoseReport& pose,
@@ -52,7 +51,8 @@ std::optional<double> find_travel_quantity(const Setup& setup, const Analysis& a
     return std::nullopt;
 }
 
-std::optional<double> find_turn_quantity(const DrawnAnalysis& drawn, const Attitude& attitude, TravelQuantity quantity) {
+std::optional<double> find_turn_quantity(const DrawnAnalysis& drawn, const Attitude& attitude,
+                                         TravelQuantity quantity) {
     if (!drawn.model.has_shaft) return std::nullopt;
     const DrivelineState s = find_driveline_state(drawn.model, attitude);
     switch (quantity) {

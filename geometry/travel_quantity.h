@@ -1,5 +1,5 @@
-// The quantities that are drawn as lines over the travel of the lift, one value for one pose; the same over the turn of a
-// drawn implement.
+// The quantities that are drawn as lines over the travel of the lift, one value for one pose; the same over the turn of
+// a drawn implement.
 //
 // Poses are pose_report.h's and drawn_extremes.h's; nothing is interpolated. SI.
 #pragma once

@@ -87,7 +87,8 @@ void remember_as_a(AppState& app) { keep(app, keep_present(app)); }
 
 void remember_opened_as_a(AppState& app) {
     const std::string title = app.first_setup.name.empty() ? app.name : app.first_setup.name;
-    keep(app, {app.name, make_title(title, app.first) + ", as opened", app.first, app.first_setup, analyze(app.first_setup, app.mark)});
+    keep(app, {app.name, make_title(title, app.first) + ", as opened", app.first, app.first_setup,
+               analyze(app.first_setup, app.mark)});
 }
 
 std::vector<Problem> remember_named_as_a(AppState& app, const std::string& name) {
@@ -115,14 +116,16 @@ std::vector<Problem> swap_a_and_b(AppState& app) {
     std::vector<Problem> problems = same_file ? change_edits(app, a.edits) : open_kept(app, a);
     if (!problems.empty()) return problems;
     keep(app, std::move(b));
-    app.view.notice = same_file ? "A and B are swapped." : "A and B are swapped: the other file is open now, and undo begins anew.";
+    app.view.notice =
+        same_file ? "A and B are swapped." : "A and B are swapped: the other file is open now, and undo begins anew.";
     return {};
 }
 
 const SetupDifference* find_difference(AppState& app) {
     CompareState& c = app.view.compare;
     if (!c.a) return nullptr;
-    const bool current = c.difference && c.difference_revision == app.results.revision && c.difference_kept == c.kept && c.difference_units == app.view.units;
+    const bool current = c.difference && c.difference_revision == app.results.revision && c.difference_kept == c.kept &&
+                         c.difference_units == app.view.units;
     if (current) return c.difference.get();
     c.difference = make_difference(app, *c.a);
     c.difference_revision = app.results.revision;

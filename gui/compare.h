@@ -18,8 +18,8 @@ void remember_opened_as_a(AppState& app);
 std::vector<Problem> remember_named_as_a(AppState& app, const std::string& name);
 void forget_a(AppState& app);
 
-/// A comes into the window and what was there becomes A. Where both are over the same file that is one change, which can
-/// be undone; another file is opened, and undo begins anew. Problems: nothing was changed.
+/// A comes into the window and what was there becomes A. Where both are over the same file that is one change, which
+/// can be undone; another file is opened, and undo begins anew. Problems: nothing was changed.
 std::vector<Problem> swap_a_and_b(AppState& app);
 
 /// What differs between A and B; made once for a state of both. Null without A.
@@ -33,8 +33,8 @@ struct Ghost {
     std::string words;
 };
 
-/// The holes under the cursor, else A; nothing where that is the set-up in the window. `hovered`: room for the set-up with
-/// other holes, which the ghost points to.
+/// The holes under the cursor, else A; nothing where that is the set-up in the window. `hovered`: room for the set-up
+/// with other holes, which the ghost points to.
 std::optional<Ghost> find_ghost(const AppState& app, Setup& hovered);
 
 /// The key alone: what the picture has to be made anew for.

@@ -26,8 +26,12 @@ bool show_button(Screen& screen, const char* word, const char* hint) {
 
 void show_buttons(Screen& screen) {
     AppState& app = screen.app;
-    if (show_button(screen, "Remember as A", "Keeps the set-up as it stands now; go on changing, and see what that changes")) remember_as_a(app);
-    if (show_button(screen, "As opened is A", "Compares with the set-up as it was opened, without the changes made since")) remember_opened_as_a(app);
+    if (show_button(screen, "Remember as A",
+                    "Keeps the set-up as it stands now; go on changing, and see what that changes"))
+        remember_as_a(app);
+    if (show_button(screen, "As opened is A",
+                    "Compares with the set-up as it was opened, without the changes made since"))
+        remember_opened_as_a(app);
     if (app.view.compare.a) {
         if (show_button(screen, "Swap A and B", "A comes into the window, what is there now becomes A")) {
             const std::vector<Problem> problems = swap_a_and_b(app);
@@ -49,8 +53,10 @@ void show_named(Screen& screen) {
     remember_place(screen, "another set-up");
     if (!ImGui::IsItemDeactivatedAfterEdit() || c.typed.empty()) return;
     const std::vector<Problem> problems = remember_named_as_a(app, c.typed);
-    if (problems.empty()) c.typed.clear();
-    else c.message = "Not kept: " + say_problem(problems);
+    if (problems.empty())
+        c.typed.clear();
+    else
+        c.message = "Not kept: " + say_problem(problems);
 }
 
 /// One side of a finding: the letter, then mark and headline.
@@ -70,15 +76,18 @@ void show_verdicts(Screen& screen, const SetupDifference& d) {
 }
 
 void show_values(Screen& screen, const SetupDifference& d) {
-    show_heading(screen, d.values.empty() ? "Inputs: all the same" : fmt::format("Inputs that differ: {} (A -> B)", d.values.size()));
-    for (const ValueDifference& v : d.values) show_text(escape_text(v.key, 200) + ": " + describe_value_difference(v, screen.app.view.units));
+    show_heading(screen, d.values.empty() ? "Inputs: all the same"
+                                          : fmt::format("Inputs that differ: {} (A -> B)", d.values.size()));
+    for (const ValueDifference& v : d.values)
+        show_text(escape_text(v.key, 200) + ": " + describe_value_difference(v, screen.app.view.units));
     ImGui::Separator();
 }
 
 void show_findings_of_both(Screen& screen, const SetupDifference& d) {
     std::size_t hidden = 0;
     const std::vector<ShownDifference> shown = list_shown_differences(d, screen.app.view.units, hidden);
-    show_heading(screen, shown.empty() ? "Findings: all the same in words" : fmt::format("Findings that differ: {}", shown.size()));
+    show_heading(screen, shown.empty() ? "Findings: all the same in words"
+                                       : fmt::format("Findings that differ: {}", shown.size()));
     for (const ShownDifference& f : shown) {
         show_side(screen, "A", f.old_finding);
         show_side(screen, "B", f.new_finding);
@@ -98,11 +107,13 @@ void show_compare(Screen& screen) {
     if (!app.view.compare.message.empty()) show_warning(app.view.compare.message);
     ImGui::Separator();
     const SetupDifference* d = find_difference(app);
-    if (d == nullptr) return show_quiet_text("Nothing is kept as A. B is the set-up in the window; A is drawn as a ghost beside it.");
+    if (d == nullptr)
+        return show_quiet_text("Nothing is kept as A. B is the set-up in the window; A is drawn as a ghost beside it.");
     show_verdicts(screen, *d);
     show_findings_of_both(screen, *d);
     show_values(screen, *d);
-    for (const Caution caution : list_cautions({&d->old_judgement, &d->new_judgement})) show_warning(caution_sentence(caution));
+    for (const Caution caution : list_cautions({&d->old_judgement, &d->new_judgement}))
+        show_warning(caution_sentence(caution));
 }
 
 }  // namespace hitchwright

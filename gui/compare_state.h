@@ -1,4 +1,5 @@
-// What the present set-up (B) is compared with (A), and what is only looked at for a moment: the holes under the cursor.
+// What the present set-up (B) is compared with (A), and what is only looked at for a moment: the holes under the
+// cursor.
 #pragma once
 
 #include <memory>
@@ -25,10 +26,10 @@ struct KeptSetup {
 
 struct CompareState {
     std::optional<KeptSetup> a;
-    int kept = 0;                             ///< counts up whenever `a` is another
-    std::optional<HoleCombination> hovered;   ///< holes under the cursor, drawn as a ghost while they are
-    std::string typed;                        ///< name of another set-up, as typed
-    std::string message;                      ///< why it was not kept
+    int kept = 0;                            ///< counts up whenever `a` is another
+    std::optional<HoleCombination> hovered;  ///< holes under the cursor, drawn as a ghost while they are
+    std::string typed;                       ///< name of another set-up, as typed
+    std::string message;                     ///< why it was not kept
     /// What the table shows, with what it was made from.
     std::shared_ptr<const SetupDifference> difference;
     int difference_revision = -1, difference_kept = -1;

@@ -64,7 +64,8 @@ const std::vector<CurvePanel>& list_curves(AppState& app) {
 
 CurveWords say_at_cursor(const AppState& app, CurveKind kind) {
     const Analysis& analysis = app.results.analysis;
-    if (analysis.drawn) return say_turn_curve(kind, app.now.setup, *analysis.drawn, shown_attitude(app), app.view.units);
+    if (analysis.drawn)
+        return say_turn_curve(kind, app.now.setup, *analysis.drawn, shown_attitude(app), app.view.units);
     return say_curve(kind, app.now.setup, analysis, shown_pose(app), app.view.units);
 }
 

@@ -1,5 +1,6 @@
-// Lines over the travel, or over the turn of a drawn implement: small charts side by side with one cursor. The cursor is
-// the position of the machine: a drag in any chart moves the machine, and whatever moves the machine moves the cursor.
+// Lines over the travel, or over the turn of a drawn implement: small charts side by side with one cursor. The cursor
+// is the position of the machine: a drag in any chart moves the machine, and whatever moves the machine moves the
+// cursor.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -31,7 +32,8 @@ std::vector<std::size_t> list_shown(const CurveState& state) {
 
 std::size_t count_columns(const Screen& screen, float width, std::size_t charts) {
     const float cell = (least_cell_ems + gap_ems) * screen.em();
-    return std::clamp<std::size_t>(static_cast<std::size_t>((width + gap_ems * screen.em()) / cell), 1, std::max<std::size_t>(charts, 1));
+    return std::clamp<std::size_t>(static_cast<std::size_t>((width + gap_ems * screen.em()) / cell), 1,
+                                   std::max<std::size_t>(charts, 1));
 }
 
 /// Check marks for the lines, in a box of their own: they are seldom touched and the charts need the room.
@@ -45,8 +47,10 @@ void show_choice(Screen& screen) {
         const std::string name(curve_name(panel.kind));
         bool shown = app.view.curves.hidden.count(panel.kind) == 0;
         if (ImGui::Checkbox(name.c_str(), &shown)) {
-            if (shown) app.view.curves.hidden.erase(panel.kind);
-            else app.view.curves.hidden.insert(panel.kind);
+            if (shown)
+                app.view.curves.hidden.erase(panel.kind);
+            else
+                app.view.curves.hidden.insert(panel.kind);
         }
         remember_place(screen, "line " + name);
     }
@@ -58,7 +62,8 @@ const PagePicture& place_chart(Screen& screen, std::size_t index, const PageRect
     PlacedCurve& placed = state.placed[index];
     if (placed.area == area) return placed.page;
     placed = {area, {}};
-    add_chart(placed.page, state.panels[index].chart, area, state.units, ScreenTextMeasure(screen.fonts), ChartWords::brief);
+    add_chart(placed.page, state.panels[index].chart, area, state.units, ScreenTextMeasure(screen.fonts),
+              ChartWords::brief);
     return placed.page;
 }
 
@@ -67,10 +72,13 @@ void draw_cursor(Screen& screen, const CurvePanel& panel, const ChartAxes& axes,
     const AppState& app = screen.app;
     const float ppm = screen.fonts.pixels_per_mm;
     ImDrawList& list = *ImGui::GetWindowDrawList();
-    const auto to_screen = [&](PagePoint p) { return ImVec2{corner.x + static_cast<float>(p.x) * ppm, corner.y + static_cast<float>(p.y) * ppm}; };
+    const auto to_screen = [&](PagePoint p) {
+        return ImVec2{corner.x + static_cast<float>(p.x) * ppm, corner.y + static_cast<float>(p.y) * ppm};
+    };
     const double x = find_curve_cursor(app);
     const double across = axes.to_page({x, 0.0}).x;
-    list.AddLine(to_screen({across, axes.plot.top - 1.0}), to_screen({across, axes.plot.bottom}), palette().blue, 0.4F * ppm);
+    list.AddLine(to_screen({across, axes.plot.top - 1.0}), to_screen({across, axes.plot.bottom}), palette().blue,
+                 0.4F * ppm);
     for (const TravelQuantity q : list_quantities(panel.kind)) {
         const std::optional<double> value = find_value_at_cursor(app, q);
         if (!value || *value * axes.y_per_si > axes.y_high || *value * axes.y_per_si < axes.y_low) continue;
@@ -90,7 +98,9 @@ void use_chart(Screen& screen, const ChartAxes& axes, ImVec2 corner) {
     const CurveRange range = *find_curve_range(app);
     const double span = range.high - range.low;
     const KeySteps steps = take_focused_key_steps();
-    if (steps.any()) move_curve_cursor(app, step_value(find_curve_cursor(app), steps, {range.low, range.high, small_share * span, large_share * span}));
+    if (steps.any())
+        move_curve_cursor(app, step_value(find_curve_cursor(app), steps,
+                                          {range.low, range.high, small_share * span, large_share * span}));
     show_focus(0.3F * screen.fonts.pixels_per_mm);
 }
 
@@ -155,13 +165,14 @@ bool has_curves(const AppState& app) { return find_curve_range(app).has_value();
 
 float find_curve_height(const Screen& screen) {
     const float rows = 2.0F;
-    return rows * ((chart_ems + 1.0F) * screen.em() + 2.0F * ImGui::GetTextLineHeightWithSpacing()) + ImGui::GetFrameHeightWithSpacing() +
-           2.0F * ImGui::GetStyle().WindowPadding.y;
+    return rows * ((chart_ems + 1.0F) * screen.em() + 2.0F * ImGui::GetTextLineHeightWithSpacing()) +
+           ImGui::GetFrameHeightWithSpacing() + 2.0F * ImGui::GetStyle().WindowPadding.y;
 }
 
 void show_curves(Screen& screen) {
     AppState& app = screen.app;
-    if (!find_curve_range(app)) return show_quiet_text("No lines: a reading is missing, or the linkage cannot close. The findings name it.");
+    if (!find_curve_range(app))
+        return show_quiet_text("No lines: a reading is missing, or the linkage cannot close. The findings name it.");
     list_curves(app);
     show_choice(screen);
     ImGui::SameLine();
@@ -170,7 +181,8 @@ void show_curves(Screen& screen) {
     if (shown.empty()) return show_quiet_text("No line is chosen.");
     const float room = ImGui::GetContentRegionAvail().x, gap = gap_ems * screen.em();
     const std::size_t columns = count_columns(screen, room, shown.size());
-    const float width = std::max(std::floor((room - gap * static_cast<float>(columns - 1)) / static_cast<float>(columns)), 6.0F * screen.em());
+    const float width = std::max(
+        std::floor((room - gap * static_cast<float>(columns - 1)) / static_cast<float>(columns)), 6.0F * screen.em());
     const float words = find_words_height(screen, width);
     for (std::size_t i = 0; i < shown.size(); ++i) {
         if (i % columns != 0) ImGui::SameLine(0.0F, gap);

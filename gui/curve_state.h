@@ -20,9 +20,9 @@ struct CurveState {
     std::set<CurveKind> hidden;  ///< taken off by their check marks
     int revision = -1;           ///< of what `panels` were made from
     UnitSystem units = UnitSystem::inch;
-    double pitch = 0.0, roll = 0.0;    ///< of a drawn implement, rad
+    double pitch = 0.0, roll = 0.0;  ///< of a drawn implement, rad
     std::vector<CurvePanel> panels;
-    std::vector<PlacedCurve> placed;   ///< of each panel; made anew where the room differs
+    std::vector<PlacedCurve> placed;  ///< of each panel; made anew where the room differs
 };
 
 }  // namespace hitchwright

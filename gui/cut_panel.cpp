@@ -1,5 +1,5 @@
-// The room of the cut: a mark on a scale of what comes off, kept where gap and overlap are; the shaft before and after with
-// its four parts; the cautions of cutting. The mark writes the cut into the set-up when it is let go.
+// The room of the cut: a mark on a scale of what comes off, kept where gap and overlap are; the shaft before and after
+// with its four parts; the cautions of cutting. The mark writes the cut into the set-up when it is let go.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -17,8 +17,8 @@ namespace hitchwright {
 namespace {
 
 constexpr float scale_ems = 2.6F;
-constexpr double end_share = 1.2;     // the scale goes on so far past the last cut of interest
-constexpr int large_steps = 8;        // marks per Page key
+constexpr double end_share = 1.2;       // the scale goes on so far past the last cut of interest
+constexpr int large_steps = 8;          // marks per Page key
 constexpr float least_mark_gap = 4.0F;  // pixels; closer marks are not drawn
 
 /// The scale of the cut on the screen.
@@ -26,7 +26,9 @@ struct CutScale {
     float left = 0.0F, right = 0.0F, top = 0.0F, bottom = 0.0F;
     double end = 0.1;  ///< m at the right
     float to_x(double cut) const { return left + static_cast<float>(std::clamp(cut / end, 0.0, 1.0)) * (right - left); }
-    double to_cut(float x) const { return static_cast<double>(std::clamp((x - left) / std::max(right - left, 1.0F), 0.0F, 1.0F)) * end; }
+    double to_cut(float x) const {
+        return static_cast<double>(std::clamp((x - left) / std::max(right - left, 1.0F), 0.0F, 1.0F)) * end;
+    }
 };
 
 double find_end(const CutRoom& room) {
@@ -38,10 +40,12 @@ void draw_zone(Screen& screen, Role role, const CutScale& s, double from, double
     const ImVec2 least{s.to_x(from), s.top}, most{s.to_x(to), s.bottom};
     if (most.x - least.x < 1.0F) return;
     const float ppm = screen.fonts.pixels_per_mm;
-    const double width = static_cast<double>((most.x - least.x) / ppm), height = static_cast<double>((most.y - least.y) / ppm);
+    const double width = static_cast<double>((most.x - least.x) / ppm),
+                 height = static_cast<double>((most.y - least.y) / ppm);
     const std::vector<PagePoint> area{{0.0, 0.0}, {width, 0.0}, {width, height}, {0.0, height}};
     std::vector<PageShape> shapes{{role, PagePart::normal, PagePath{area, true}}};
-    for (PagePath& line : make_hatch(area, style_of(role).hatch, 1.4 * style_of(role).hatch_spacing_mm)) shapes.push_back({role, PagePart::hatch, std::move(line)});
+    for (PagePath& line : make_hatch(area, style_of(role).hatch, 1.4 * style_of(role).hatch_spacing_mm))
+        shapes.push_back({role, PagePart::hatch, std::move(line)});
     ImDrawList& list = *ImGui::GetWindowDrawList();
     list.PushClipRect(least, {most.x + 1.0F, most.y + 1.0F}, true);
     draw_page(list, shapes, {least, ppm}, screen.fonts);
@@ -64,13 +68,16 @@ void draw_scale(Screen& screen, const CutRoom& room, const CutScale& s, double s
     list.AddRectFilled({s.left, s.top}, {s.right, s.bottom}, palette().paper);
     const double most = std::max(room.interval.most, 0.0);
     draw_zone(screen, Role::separation, s, 0.0, std::min(room.interval.least, s.end));
-    draw_zone(screen, room.interval.any ? Role::separation : Role::clash, s, room.interval.any ? most : std::min(most, room.interval.least), s.end);
+    draw_zone(screen, room.interval.any ? Role::separation : Role::clash, s,
+              room.interval.any ? most : std::min(most, room.interval.least), s.end);
     draw_zone_words(screen, s, 0.0, std::min(room.interval.least, room.interval.any ? s.end : most), "gap");
-    draw_zone_words(screen, s, room.interval.any ? most : std::min(most, room.interval.least), s.end, room.interval.any ? "overlap" : "neither keeps both");
+    draw_zone_words(screen, s, room.interval.any ? most : std::min(most, room.interval.least), s.end,
+                    room.interval.any ? "overlap" : "neither keeps both");
     const double step = screen.app.mark.step;
     const float middle = 0.5F * (s.top + s.bottom);
     if (s.to_x(step) - s.left >= least_mark_gap) {
-        for (int i = 1; i * step < s.end; ++i) list.AddLine({s.to_x(i * step), middle}, {s.to_x(i * step), s.bottom}, palette().quiet);
+        for (int i = 1; i * step < s.end; ++i)
+            list.AddLine({s.to_x(i * step), middle}, {s.to_x(i * step), s.bottom}, palette().quiet);
     }
     list.AddRect({s.left, s.top}, {s.right, s.bottom}, palette().line);
     const float x = s.to_x(shown), half = 0.45F * screen.em();
@@ -87,7 +94,8 @@ void use_scale(Screen& screen, const CutRoom& room, const CutScale& s) {
     AppState& app = screen.app;
     CutState& c = app.view.cut;
     if (!room.interval.any) return;
-    if (ImGui::IsItemActive() && ImGui::IsMouseDown(ImGuiMouseButton_Left)) c.dragged = bring_inside(app, room, s.to_cut(ImGui::GetIO().MousePos.x), c.reason);
+    if (ImGui::IsItemActive() && ImGui::IsMouseDown(ImGuiMouseButton_Left))
+        c.dragged = bring_inside(app, room, s.to_cut(ImGui::GetIO().MousePos.x), c.reason);
     else if (c.dragged) {
         const double to = *c.dragged;
         c.dragged.reset();
@@ -97,20 +105,26 @@ void use_scale(Screen& screen, const CutRoom& room, const CutScale& s) {
     const KeySteps steps = take_focused_key_steps();
     if (!steps.any()) return;
     const double step = app.mark.step, now = find_shortening(room.now);
-    const double wanted = step_value(now, steps, {std::max(room.interval.least - step, 0.0), room.interval.most + step, step, large_steps * step});
+    const double wanted = step_value(
+        now, steps, {std::max(room.interval.least - step, 0.0), room.interval.most + step, step, large_steps * step});
     const double to = bring_inside(app, room, wanted, c.reason);
-    if (std::fabs(to - now) > cut_tolerance || !is_on_cut_line(room.whole.halves, room.now)) say_refused(app, set_cut(app, room, to));
+    if (std::fabs(to - now) > cut_tolerance || !is_on_cut_line(room.whole.halves, room.now))
+        say_refused(app, set_cut(app, room, to));
 }
 
 void show_scale(Screen& screen, const CutRoom& room) {
     AppState& app = screen.app;
     const ImVec2 corner = ImGui::GetCursorScreenPos();
-    const float overhang = 0.5F * screen.em(), width = ImGui::GetContentRegionAvail().x, height = scale_ems * screen.em();
-    CutScale s{corner.x + overhang, corner.x + width - overhang, corner.y + 3.0F, corner.y + height - 3.0F, find_end(room)};
+    const float overhang = 0.5F * screen.em(), width = ImGui::GetContentRegionAvail().x,
+                height = scale_ems * screen.em();
+    CutScale s{corner.x + overhang, corner.x + width - overhang, corner.y + 3.0F, corner.y + height - 3.0F,
+               find_end(room)};
     ImGui::InvisibleButton("cut mark", {std::max(width, 4.0F), height});
     remember_place(screen, "cut mark");
     if (ImGui::IsItemHovered() && !ImGui::IsItemActive())
-        ImGui::SetTooltip("Drag, or arrow keys: how much comes off. The mark keeps to cuts that leave gap and overlap; letting go writes it into the set-up");
+        ImGui::SetTooltip(
+            "Drag, or arrow keys: how much comes off. The mark keeps to cuts that leave gap and overlap; letting go "
+            "writes it into the set-up");
     use_scale(screen, room, s);
     show_focus(0.3F * screen.fonts.pixels_per_mm);
     draw_scale(screen, room, s, find_shortening(find_shown_cut(app, room)));
@@ -122,26 +136,35 @@ void show_mark_words(Screen& screen, const CutRoom& room) {
     const CutPair cut = find_shown_cut(app, room);
     const SafeWords w{app.view.units};
     const bool whole = cut.a <= cut_tolerance && cut.b <= cut_tolerance;
-    const double step = std::fabs(cut.a - std::round(cut.a / app.mark.step) * app.mark.step) <= cut_tolerance ? app.mark.step : 0.0;
-    show_text(whole ? "The shaft is whole." : "Cut " + format_cut(cut, step, app.view.units) + ".", screen.fonts.bold, palette().ink);
+    const double step =
+        std::fabs(cut.a - std::round(cut.a / app.mark.step) * app.mark.step) <= cut_tolerance ? app.mark.step : 0.0;
+    show_text(whole ? "The shaft is whole." : "Cut " + format_cut(cut, step, app.view.units) + ".", screen.fonts.bold,
+              palette().ink);
     remember_place(screen, "cut words");
     if (!room.interval.any) return;
-    const std::string place = is_on_cut_line(room.whole.halves, cut) ? say_cut_place(room, find_shortening(cut), w)
-                                                                    : "the halves lose other lengths than the trade's order; the mark sets both anew";
-    if (!place.empty()) show_warning("As it stands: " + place + ".");
-    else if (!app.view.cut.reason.empty()) show_warning("The mark stops: " + app.view.cut.reason + ".");
-    else show_quiet_text(fmt::format("Works from {} to {} off the half that loses more.", w.at_least(room.interval.least), w.at_most(room.interval.most)));
+    const std::string place = is_on_cut_line(room.whole.halves, cut)
+                                  ? say_cut_place(room, find_shortening(cut), w)
+                                  : "the halves lose other lengths than the trade's order; the mark sets both anew";
+    if (!place.empty())
+        show_warning("As it stands: " + place + ".");
+    else if (!app.view.cut.reason.empty())
+        show_warning("The mark stops: " + app.view.cut.reason + ".");
+    else
+        show_quiet_text(fmt::format("Works from {} to {} off the half that loses more.",
+                                    w.at_least(room.interval.least), w.at_most(room.interval.most)));
     remember_place(screen, "cut place");
 }
 
 void show_cut_buttons(Screen& screen, const CutRoom& room) {
     AppState& app = screen.app;
     const CutPlan& plan = room.whole.plan;
-    const bool cuts = plan.answer == CutAnswer::cut_to_aim || plan.answer == CutAnswer::cut_short_of_aim || plan.answer == CutAnswer::cut_between_marks;
+    const bool cuts = plan.answer == CutAnswer::cut_to_aim || plan.answer == CutAnswer::cut_short_of_aim ||
+                      plan.answer == CutAnswer::cut_between_marks;
     if (cuts) {
         if (ImGui::Button("Recommended")) say_refused(app, set_cut(app, room, find_shortening(plan.recommended)));
         remember_place(screen, "recommended cut");
-        if (ImGui::IsItemHovered()) ImGui::SetTooltip("Sets %s", format_cut(plan.recommended, plan.recommended_step, app.view.units).c_str());
+        if (ImGui::IsItemHovered())
+            ImGui::SetTooltip("Sets %s", format_cut(plan.recommended, plan.recommended_step, app.view.units).c_str());
         ImGui::SameLine();
     }
     if (ImGui::Button("Whole")) say_refused(app, set_cut(app, room, 0.0));
@@ -157,8 +180,10 @@ void show_numbers(Screen& screen, const CutPicture& picture) {
     ImGui::TableHeadersRow();
     const auto cell = [&](const std::string& text, bool bad) {
         ImGui::TableNextColumn();
-        if (bad) show_text("! " + text, screen.fonts.bold, palette().alarm);
-        else show_text(text);
+        if (bad)
+            show_text("! " + text, screen.fonts.bold, palette().alarm);
+        else
+            show_text(text);
     };
     for (const CutNumber& n : list_cut_numbers(picture, {screen.app.view.units})) {
         ImGui::TableNextRow();
@@ -174,7 +199,8 @@ void show_picture(Screen& screen, const CutPicture& picture) {
     CutState& c = screen.app.view.cut;
     const double width = screen.room_mm();
     if (width < 30.0) return;
-    const bool same = c.picture_revision == screen.app.results.revision && c.picture_cut == picture.cut && c.picture_width == width && c.picture_units == screen.app.view.units;
+    const bool same = c.picture_revision == screen.app.results.revision && c.picture_cut == picture.cut &&
+                      c.picture_width == width && c.picture_units == screen.app.view.units;
     if (!same) {
         const ScreenTextMeasure measure(screen.fonts);
         const SafeWords w{screen.app.view.units};
@@ -196,8 +222,9 @@ void show_picture(Screen& screen, const CutPicture& picture) {
 
 void show_no_room(const AppState& app) {
     const bool no_shaft = !app.now.setup.implement.pic.fitted;
-    show_quiet_text(no_shaft ? "No shaft to cut: the implement has no PTO input."
-                             : "No shaft length can be computed from these readings: the findings name what is missing.");
+    show_quiet_text(no_shaft
+                        ? "No shaft to cut: the implement has no PTO input."
+                        : "No shaft length can be computed from these readings: the findings name what is missing.");
 }
 
 void show_cutting_cautions() {
@@ -217,7 +244,10 @@ void show_cut(Screen& screen) {
     }
     show_text(format_cut_answer(room->whole, app.view.units), screen.fonts.bold, palette().ink);
     remember_place(screen, "cut answer");
-    if (is_too_close(room->whole)) show_warning("Too close to call: the errors of the readings reach across a limit. Measure directly, shaft to shaft, before you cut or run it.");
+    if (is_too_close(room->whole))
+        show_warning(
+            "Too close to call: the errors of the readings reach across a limit. Measure directly, shaft to shaft, "
+            "before you cut or run it.");
     show_warning(caution_sentence(Caution::measure_before_cutting));
     if (!room->interval.any) {
         show_warning(format_cut_obstacle(room->whole.plan, {app.view.units}));

@@ -62,8 +62,9 @@ std::string say_cut_place(const CutRoom& room, double shortening, const SafeWord
         case CutPlace::too_little_gap:
             return fmt::format("less leaves too little gap: at least {}", w.at_least(room.interval.least));
         case CutPlace::too_little_overlap:
-            return room.interval.most < 0.0 ? "too little overlap already without a cut"
-                                            : fmt::format("more leaves too little overlap: at most {}", w.at_most(room.interval.most));
+            return room.interval.most < 0.0
+                       ? "too little overlap already without a cut"
+                       : fmt::format("more leaves too little overlap: at most {}", w.at_most(room.interval.most));
         case CutPlace::inside:
             break;
     }

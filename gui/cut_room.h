@@ -1,5 +1,5 @@
-// The cut of the shaft as the window tries it: the whole shaft, the cuts that work, and the one in the set-up. Nothing here
-// draws.
+// The cut of the shaft as the window tries it: the whole shaft, the cuts that work, and the one in the set-up. Nothing
+// here draws.
 #pragma once
 
 #include <optional>
@@ -14,9 +14,9 @@
 namespace hitchwright {
 
 struct CutRoom {
-    CutCase whole;          ///< of the shaft before any cut of the set-up
-    CutInterval interval;   ///< cuts in the order of the trade that keep gap and overlap
-    CutPair now;            ///< in the set-up
+    CutCase whole;                           ///< of the shaft before any cut of the set-up
+    CutInterval interval;                    ///< cuts in the order of the trade that keep gap and overlap
+    CutPair now;                             ///< in the set-up
     std::optional<TelescopingHalves> guard;  ///< guard tubes before the cut
 };
 

@@ -12,14 +12,15 @@
 namespace hitchwright {
 
 struct CutState {
-    std::optional<double> dragged;  ///< m off the half that loses more, while the mark is dragged; not yet in the set-up
-    std::string reason;             ///< why the mark goes no further; empty: it does
-    int picture_revision = -1;      ///< of what `page` was made from
+    std::optional<double>
+        dragged;                ///< m off the half that loses more, while the mark is dragged; not yet in the set-up
+    std::string reason;         ///< why the mark goes no further; empty: it does
+    int picture_revision = -1;  ///< of what `page` was made from
     CutPair picture_cut;
     double picture_width = 0.0, picture_height = 0.0;  ///< mm
     UnitSystem picture_units = UnitSystem::inch;
     PagePicture page;
-    int ways_revision = -1;         ///< of what `ways_out` was made from
+    int ways_revision = -1;  ///< of what `ways_out` was made from
     UnitSystem ways_units = UnitSystem::inch;
     std::vector<std::string> ways_out;
 };

@@ -17,7 +17,8 @@ HoleCurves make_hole_curves(const Setup& setup, const HoleStudy& study, int revi
     for (const HoleResult& r : study.results) {
         all.curves.emplace_back();
         if (!r.analysis.linkage) continue;
-        all.curves.back() = sweep_pitch(choose_holes(setup, r.numbers.holes), r.analysis.linkage->model, points_per_curve);
+        all.curves.back() =
+            sweep_pitch(choose_holes(setup, r.numbers.holes), r.analysis.linkage->model, points_per_curve);
         for (const PitchPoint& p : all.curves.back()) {
             all.height_low = any ? std::min(all.height_low, p.ball_height) : p.ball_height;
             all.height_high = any ? std::max(all.height_high, p.ball_height) : p.ball_height;

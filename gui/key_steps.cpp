@@ -25,7 +25,8 @@ KeySteps read_keys() {
 
 bool is_free() {
     const ImGuiIO& io = ImGui::GetIO();
-    return !io.WantTextInput && !io.KeyCtrl && !ImGui::IsPopupOpen("", ImGuiPopupFlags_AnyPopupId | ImGuiPopupFlags_AnyPopupLevel);
+    return !io.WantTextInput && !io.KeyCtrl &&
+           !ImGui::IsPopupOpen("", ImGuiPopupFlags_AnyPopupId | ImGuiPopupFlags_AnyPopupLevel);
 }
 
 }  // namespace
@@ -44,7 +45,8 @@ double step_value(double value, const KeySteps& steps, const StepSizes& sizes) {
 
 void show_focus(float thickness) {
     if (!ImGui::IsItemFocused() || !ImGui::GetIO().NavVisible) return;
-    ImGui::GetWindowDrawList()->AddRect(ImGui::GetItemRectMin(), ImGui::GetItemRectMax(), palette().blue, 0.0F, 0, thickness);
+    ImGui::GetWindowDrawList()->AddRect(ImGui::GetItemRectMin(), ImGui::GetItemRectMax(), palette().blue, 0.0F, 0,
+                                        thickness);
 }
 
 }  // namespace hitchwright

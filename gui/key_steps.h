@@ -8,9 +8,9 @@ namespace hitchwright {
 
 /// What the keys of this frame ask for.
 struct KeySteps {
-    int small = 0;                      ///< right and left arrow: +1, -1
-    int large = 0;                      ///< Page up and Page down: +1, -1
-    bool first = false, last = false;   ///< Home, End
+    int small = 0;                     ///< right and left arrow: +1, -1
+    int large = 0;                     ///< Page up and Page down: +1, -1
+    bool first = false, last = false;  ///< Home, End
     bool any() const { return small != 0 || large != 0 || first || last; }
 };
 
@@ -20,7 +20,8 @@ struct StepSizes {
     double small = 0.01, large = 0.1;
 };
 
-/// The keys pressed, when the last control is to have them: it is focused, or no control shows the focus and nobody types.
+/// The keys pressed, when the last control is to have them: it is focused, or no control shows the focus and nobody
+/// types.
 KeySteps take_key_steps();
 
 /// The same for a control that only has them while it is focused.

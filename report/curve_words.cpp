@@ -68,7 +68,9 @@ CurveWords say_heights(const Setup& setup, const Analysis& a, const PoseReport& 
     const PointHeight tail = *find_tail_height(points, pose.pose), lowest = *find_lowest_height(points, pose.pose);
     const std::string at_tail = fmt::format("tail {}", say_height(tail.height, w));
     if (tail == lowest) return {at_tail + ", its lowest point", false};
-    return {fmt::format("{}; lowest {}: {}", at_tail, say_height(lowest.height, w), printable_text(lowest.name, longest_name)), false};
+    return {fmt::format("{}; lowest {}: {}", at_tail, say_height(lowest.height, w),
+                        printable_text(lowest.name, longest_name)),
+            false};
 }
 
 CurveWords say_lift(const Setup& setup, const Analysis& a, const PoseReport& pose, UnitSystem units) {
@@ -81,11 +83,14 @@ CurveWords say_lift(const Setup& setup, const Analysis& a, const PoseReport& pos
     const std::string shown = "carries " + format_mass(*carries, units, Rounding::down);
     if (!lift.mass_known) return {shown, false};
     const double margin = *carries - lift.mass;
-    return {fmt::format("{}, {} {}", shown, format_mass(std::fabs(margin), units, margin < 0.0 ? Rounding::up : Rounding::down), margin < 0.0 ? "too little" : "to spare"),
+    return {fmt::format("{}, {} {}", shown,
+                        format_mass(std::fabs(margin), units, margin < 0.0 ? Rounding::up : Rounding::down),
+                        margin < 0.0 ? "too little" : "to spare"),
             margin < 0.0};
 }
 
-std::optional<Tubes> tubes_of(bool has_plan, const TelescopingHalves& halves, const CutLimits& limits, const CutPlan& plan) {
+std::optional<Tubes> tubes_of(bool has_plan, const TelescopingHalves& halves, const CutLimits& limits,
+                              const CutPlan& plan) {
     if (!has_plan) return std::nullopt;
     return Tubes{halves, limits.gap_required, plan.uncut.overlap_needed};
 }

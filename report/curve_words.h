@@ -1,7 +1,7 @@
 // What the lines over the travel say at one height, in words: number, and how it stands to its limit.
 //
-// Numbers come from the pose itself (geometry/pose_report.h, drawn_extremes.h), never from the sampled line. What is left
-// is rounded down, what is needed or lacking up.
+// Numbers come from the pose itself (geometry/pose_report.h, drawn_extremes.h), never from the sampled line. What is
+// left is rounded down, what is needed or lacking up.
 #pragma once
 
 #include <string>
@@ -18,7 +18,8 @@ struct CurveWords {
 };
 
 /// A panel at a pose of the set-up's linkage: "28 1/2 in, bottoms out by 3/8 in".
-CurveWords say_curve(CurveKind kind, const Setup& setup, const Analysis& analysis, const PoseReport& pose, UnitSystem units);
+CurveWords say_curve(CurveKind kind, const Setup& setup, const Analysis& analysis, const PoseReport& pose,
+                     UnitSystem units);
 
 /// A panel of a drawn set-up at an attitude. Needs the model's shaft.
 CurveWords say_turn_curve(CurveKind kind, const Setup& setup, const DrawnAnalysis& drawn, const Attitude& attitude,

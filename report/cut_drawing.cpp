@@ -17,7 +17,7 @@ constexpr double tube_mm = 4.6, guard_mm = 6.4, inner_share = 0.62, gap_mm = 2.2
 /// One of the four parts.
 struct Part {
     std::string name;
-    double length = 0.0, cut = 0.0;   ///< m
+    double length = 0.0, cut = 0.0;  ///< m
     bool from_left = true, guard = false, known = true;
     double across_mm = tube_mm;
 };
@@ -25,13 +25,16 @@ struct Part {
 std::vector<Part> list_parts(const CutPicture& p) {
     const bool guard = p.guard.has_value();
     return {{"Outer tube, tractor half", p.whole.tube_a, p.cut.a, true, false, true, tube_mm},
-            {"Outer guard tube, tractor half", guard ? p.guard->tube_a : p.whole.tube_a, p.cut.a, true, true, guard, guard_mm},
+            {"Outer guard tube, tractor half", guard ? p.guard->tube_a : p.whole.tube_a, p.cut.a, true, true, guard,
+             guard_mm},
             {"Inner tube, implement half", p.whole.tube_b, p.cut.b, false, false, true, inner_share * tube_mm},
-            {"Inner guard tube, implement half", guard ? p.guard->tube_b : p.whole.tube_b, p.cut.b, false, true, guard, inner_share * guard_mm}};
+            {"Inner guard tube, implement half", guard ? p.guard->tube_b : p.whole.tube_b, p.cut.b, false, true, guard,
+             inner_share * guard_mm}};
 }
 
 std::string say_part(const Part& p, const SafeWords& w) {
-    const std::string cut = p.cut > 0.0 ? fmt::format("cut {} off its free end", w.place(p.cut)) : std::string("not cut");
+    const std::string cut =
+        p.cut > 0.0 ? fmt::format("cut {} off its free end", w.place(p.cut)) : std::string("not cut");
     if (!p.known) return p.cut > 0.0 ? cut + " (not measured: as much as its tube)" : "not cut (not measured)";
     if (!(p.cut > 0.0)) return fmt::format("{}, {}", w.place(p.length), cut);
     return fmt::format("{}: {}, {} stay", w.place(p.length), cut, w.place(std::max(p.length - p.cut, 0.0)));
@@ -39,22 +42,29 @@ std::string say_part(const Part& p, const SafeWords& w) {
 
 void add_strip(PagePicture& page, Role role, double left, double right, double middle, double across) {
     const double half = 0.5 * across;
-    page.shapes.push_back({role, PagePart::normal, PagePath{{{left, middle - half}, {right, middle - half}, {right, middle + half}, {left, middle + half}}, true}});
+    page.shapes.push_back(
+        {role, PagePart::normal,
+         PagePath{{{left, middle - half}, {right, middle - half}, {right, middle + half}, {left, middle + half}},
+                  true}});
 }
 
 /// The strip of a part; `per_metre`: mm on the page.
 void add_part(PagePicture& page, const Part& p, double per_metre, const PageRect& area, double middle) {
     const double stays = std::max(p.length - p.cut, 0.0) * per_metre, whole = p.length * per_metre;
-    const auto at = [&](double along) { return p.from_left ? area.left + margin_mm + along : area.right - margin_mm - along; };
+    const auto at = [&](double along) {
+        return p.from_left ? area.left + margin_mm + along : area.right - margin_mm - along;
+    };
     const Role role = p.guard ? Role::guard : p.from_left ? Role::shaft_tractor_half : Role::shaft_implement_half;
     add_strip(page, role, std::min(at(0.0), at(stays)), std::max(at(0.0), at(stays)), middle, p.across_mm);
     if (!(p.cut > 0.0)) return;
     add_strip(page, Role::ghost, std::min(at(stays), at(whole)), std::max(at(stays), at(whole)), middle, p.across_mm);
     const double reach = 0.5 * p.across_mm + overhang_mm;
-    page.shapes.push_back({Role::cut, PagePart::normal, PagePath{{{at(stays), middle - reach}, {at(stays), middle + reach}}, false}});
+    page.shapes.push_back(
+        {Role::cut, PagePart::normal, PagePath{{{at(stays), middle - reach}, {at(stays), middle + reach}}, false}});
 }
 
-double add_text(PagePicture& page, const std::string& text, TextFace face, const PageRect& area, double y, Role role, const TextMeasure& measure) {
+double add_text(PagePicture& page, const std::string& text, TextFace face, const PageRect& area, double y, Role role,
+                const TextMeasure& measure) {
     return add_text_block(page, make_text_block(text, face, area.width(), measure), {area.left, y}, role, measure);
 }
 
@@ -68,13 +78,15 @@ struct State {
 };
 
 std::string say_gap(const ShaftMargins& m, const CutLimits& l, const SafeWords& w) {
-    if (m.gap < -rounding_slack) return fmt::format("bottoms out by {}; a gap of {} is needed", w.need(-m.gap), w.need(l.gap_required));
+    if (m.gap < -rounding_slack)
+        return fmt::format("bottoms out by {}; a gap of {} is needed", w.need(-m.gap), w.need(l.gap_required));
     const ShownPair pair = w.have_need(m.gap, l.gap_required);
     return fmt::format("gap left {}; {} needed", pair.value, pair.limit);
 }
 
 std::string say_overlap(double overlap, double needed, const SafeWords& w) {
-    if (overlap < -rounding_slack) return fmt::format("apart by {}; {} of overlap needed", w.need(-overlap), w.need(needed));
+    if (overlap < -rounding_slack)
+        return fmt::format("apart by {}; {} of overlap needed", w.need(-overlap), w.need(needed));
     const ShownPair pair = w.have_need(overlap, needed);
     return fmt::format("overlap {}; {} needed", pair.value, pair.limit);
 }
@@ -84,18 +96,28 @@ bool lacks(double value, double needed) { return value < needed - rounding_slack
 std::vector<State> list_states(const CutPicture& p, const SafeWords& w) {
     const TelescopingHalves after = find_cut_halves(p);
     const ShaftMargins was = find_margins(p.whole, p.travel, p.limits), is = find_margins(after, p.travel, p.limits);
-    const std::string shortest = fmt::format("Shortest, {}", w.at_most(p.travel.shortest)), longest = fmt::format("Longest, {}", w.at_least(p.travel.longest));
+    const std::string shortest = fmt::format("Shortest, {}", w.at_most(p.travel.shortest)),
+                      longest = fmt::format("Longest, {}", w.at_least(p.travel.longest));
     const bool cut = p.cut.a > 0.0 || p.cut.b > 0.0;
     const auto gap = [&](const ShaftMargins& m) { return lacks(m.gap, p.limits.gap_required); };
     const auto overlap = [&](const ShaftMargins& m) { return lacks(m.overlap, m.overlap_needed); };
-    std::vector<State> states{{shortest + ", whole", say_gap(was, p.limits, w), p.whole, p.travel.shortest, p.cut, gap(was)}};
+    std::vector<State> states{
+        {shortest + ", whole", say_gap(was, p.limits, w), p.whole, p.travel.shortest, p.cut, gap(was)}};
     if (cut) states.push_back({shortest + ", cut", say_gap(is, p.limits, w), after, p.travel.shortest, {}, gap(is)});
-    states.push_back({longest + ", whole", say_overlap(was.overlap, was.overlap_needed, w), p.whole, p.travel.longest, p.cut, overlap(was)});
-    if (cut) states.push_back({longest + ", cut", say_overlap(is.overlap, is.overlap_needed, w), after, p.travel.longest, {}, overlap(is)});
+    states.push_back({longest + ", whole", say_overlap(was.overlap, was.overlap_needed, w), p.whole, p.travel.longest,
+                      p.cut, overlap(was)});
+    if (cut)
+        states.push_back({longest + ", cut",
+                          say_overlap(is.overlap, is.overlap_needed, w),
+                          after,
+                          p.travel.longest,
+                          {},
+                          overlap(is)});
     return states;
 }
 
-void add_state(PagePicture& page, const State& s, double per_metre, double left_end, const PageRect& area, double middle) {
+void add_state(PagePicture& page, const State& s, double per_metre, double left_end, const PageRect& area,
+               double middle) {
     const double metre = 1.0 / per_metre;
     const ShaftLook look{tube_mm * metre, inner_share * tube_mm * metre, true};
     Drawing drawing;
@@ -116,21 +138,32 @@ TelescopingHalves find_cut_halves(const CutPicture& p) {
 }
 
 std::vector<CutNumber> list_cut_numbers(const CutPicture& p, const SafeWords& w) {
-    const ShaftMargins was = find_margins(p.whole, p.travel, p.limits), is = find_margins(find_cut_halves(p), p.travel, p.limits);
-    const auto left = [&](double value, const char* lacking) { return value < -rounding_slack ? fmt::format("{} by {}", lacking, w.need(-value)) : w.have(value); };
+    const ShaftMargins was = find_margins(p.whole, p.travel, p.limits),
+                       is = find_margins(find_cut_halves(p), p.travel, p.limits);
+    const auto left = [&](double value, const char* lacking) {
+        return value < -rounding_slack ? fmt::format("{} by {}", lacking, w.need(-value)) : w.have(value);
+    };
     std::vector<CutNumber> numbers{{"closed length", w.need(was.closed_length), w.need(is.closed_length)}};
-    numbers.push_back({fmt::format("gap at the shortest, {} needed", w.need(p.limits.gap_required)), left(was.gap, "bottoms out"), left(is.gap, "bottoms out"),
-                       lacks(was.gap, p.limits.gap_required), lacks(is.gap, p.limits.gap_required)});
-    const auto needed = [&](double a, double b) { return w.need(a) == w.need(b) ? w.need(a) : fmt::format("{}, after the cut {}", w.need(a), w.need(b)); };
-    numbers.push_back({fmt::format("overlap at the longest, {} needed", needed(was.overlap_needed, is.overlap_needed)), left(was.overlap, "apart"),
-                       left(is.overlap, "apart"), lacks(was.overlap, was.overlap_needed), lacks(is.overlap, is.overlap_needed)});
+    numbers.push_back({fmt::format("gap at the shortest, {} needed", w.need(p.limits.gap_required)),
+                       left(was.gap, "bottoms out"), left(is.gap, "bottoms out"), lacks(was.gap, p.limits.gap_required),
+                       lacks(is.gap, p.limits.gap_required)});
+    const auto needed = [&](double a, double b) {
+        return w.need(a) == w.need(b) ? w.need(a) : fmt::format("{}, after the cut {}", w.need(a), w.need(b));
+    };
+    numbers.push_back({fmt::format("overlap at the longest, {} needed", needed(was.overlap_needed, is.overlap_needed)),
+                       left(was.overlap, "apart"), left(is.overlap, "apart"), lacks(was.overlap, was.overlap_needed),
+                       lacks(is.overlap, is.overlap_needed)});
     if (p.travel.longest_in_work > 0.0 && p.limits.overlap_fraction_in_work > 0.0)
-        numbers.push_back({fmt::format("overlap in work, {} needed", needed(was.overlap_in_work_needed, is.overlap_in_work_needed)), left(was.overlap_in_work, "apart"),
-                           left(is.overlap_in_work, "apart"), lacks(was.overlap_in_work, was.overlap_in_work_needed), lacks(is.overlap_in_work, is.overlap_in_work_needed)});
+        numbers.push_back(
+            {fmt::format("overlap in work, {} needed", needed(was.overlap_in_work_needed, is.overlap_in_work_needed)),
+             left(was.overlap_in_work, "apart"), left(is.overlap_in_work, "apart"),
+             lacks(was.overlap_in_work, was.overlap_in_work_needed),
+             lacks(is.overlap_in_work, is.overlap_in_work_needed)});
     return numbers;
 }
 
-double add_cut_parts(PagePicture& page, const CutPicture& p, const SafeWords& w, const PageRect& area, const TextMeasure& measure) {
+double add_cut_parts(PagePicture& page, const CutPicture& p, const SafeWords& w, const PageRect& area,
+                     const TextMeasure& measure) {
     const std::vector<Part> parts = list_parts(p);
     double longest = 0.01;
     for (const Part& part : parts) longest = std::max(longest, part.length);
@@ -145,7 +178,8 @@ double add_cut_parts(PagePicture& page, const CutPicture& p, const SafeWords& w,
     return y;
 }
 
-double add_cut_states(PagePicture& page, const CutPicture& p, const SafeWords& w, const PageRect& area, const TextMeasure& measure) {
+double add_cut_states(PagePicture& page, const CutPicture& p, const SafeWords& w, const PageRect& area,
+                      const TextMeasure& measure) {
     const std::vector<State> states = list_states(p, w);
     double left = 0.0, right = 0.01;
     for (const State& s : states) {
@@ -157,7 +191,9 @@ double add_cut_states(PagePicture& page, const CutPicture& p, const SafeWords& w
     double y = area.top;
     for (const State& s : states) {
         y = add_text(page, s.title, name_face, area, y, Role::label, measure);
-        y = add_text(page, s.bad ? "! " + s.words : s.words, s.bad ? name_face : word_face, area, y, Role::label, measure) + overhang_mm + 0.8;
+        y = add_text(page, s.bad ? "! " + s.words : s.words, s.bad ? name_face : word_face, area, y, Role::label,
+                     measure) +
+            overhang_mm + 0.8;
         add_state(page, s, per_metre, left, area, y + 0.6 * tube_mm);
         y += 1.2 * tube_mm + overhang_mm + gap_mm;
     }

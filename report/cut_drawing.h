@@ -1,9 +1,9 @@
 // A shaft about to be cut, on a narrow page: its four parts with saw marks, the two halves pushed together and pulled
 // apart before and after, and the numbers of both.
 //
-// Parts: outer and inner tube, outer and inner guard tube, each from its own joint to its free end, all on one scale. The
-// tractor half is drawn as the outer one; which is the outer changes no length. What comes off is dashed. Frame of the
-// page: mm, y down.
+// Parts: outer and inner tube, outer and inner guard tube, each from its own joint to its free end, all on one scale.
+// The tractor half is drawn as the outer one; which is the outer changes no length. What comes off is dashed. Frame of
+// the page: mm, y down.
 #pragma once
 
 #include <optional>
@@ -18,9 +18,9 @@ namespace hitchwright {
 
 /// What is drawn. Lengths m between joint centres.
 struct CutPicture {
-    TelescopingHalves whole;                  ///< before the cut
+    TelescopingHalves whole;  ///< before the cut
     CutPair cut;
-    std::optional<TelescopingHalves> guard;   ///< guard tubes before the cut; none: not measured
+    std::optional<TelescopingHalves> guard;  ///< guard tubes before the cut; none: not measured
     ShaftTravel travel;
     CutLimits limits;
 };

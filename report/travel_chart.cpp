@@ -27,8 +27,8 @@ constexpr double most_shown_share = 3.0;  // of the mass or the least that is ca
 /// Values at even steps of x.
 struct Samples {
     const Setup& setup;
-    const Analysis* analysis = nullptr;     ///< of a mounted set-up
-    const DrawnAnalysis* drawn = nullptr;   ///< or of a drawn one
+    const Analysis* analysis = nullptr;    ///< of a mounted set-up
+    const DrawnAnalysis* drawn = nullptr;  ///< or of a drawn one
     std::vector<PoseReport> poses = {};
     std::vector<Attitude> attitudes = {};
 
@@ -37,7 +37,8 @@ struct Samples {
         const auto add = [&](double x, const std::optional<double>& y) {
             l.points.push_back({x, y.value_or(std::numeric_limits<double>::quiet_NaN())});
         };
-        for (const PoseReport& pose : poses) add(pose.pose.ball.y(), find_travel_quantity(setup, *analysis, pose, quantity));
+        for (const PoseReport& pose : poses)
+            add(pose.pose.ball.y(), find_travel_quantity(setup, *analysis, pose, quantity));
         for (const Attitude& a : attitudes) add(a.yaw, find_turn_quantity(*drawn, a, quantity));
         return l;
     }
@@ -57,8 +58,10 @@ void add_length_limits(ChartPanel& p, const ShaftLimits& s, const SafeWords& w) 
     const double closed = s.halves.closed_length, apart = find_overlap(s.halves, 0.0);
     p.limits = {{fmt::format("not shorter: closed length and a gap of {}", w.need(s.gap)), closed + s.gap, "gap"},
                 {fmt::format("not longer: {} of overlap left", w.need(s.overlap)), apart - s.overlap, "overlap"}};
-    p.zones = {{closed, closed + s.gap, Role::separation}, {-endless, closed, Role::clash},
-               {apart - s.overlap, apart, Role::separation}, {apart, endless, Role::clash}};
+    p.zones = {{closed, closed + s.gap, Role::separation},
+               {-endless, closed, Role::clash},
+               {apart - s.overlap, apart, Role::separation},
+               {apart, endless, Role::clash}};
 }
 
 ChartPanel make_length_panel(const Samples& rows, const std::optional<ShaftLimits>& limits, const SafeWords& w) {
@@ -84,7 +87,8 @@ void add_limits(ChartPanel& p, const JointLimits& l, const char* joint, double g
         const bool same = !p.limits.empty() && p.limits.back().level == limit.value;
         if (!limit.set || !passed || same) return;
         passed = greatest >= limit.value;
-        p.limits.push_back({fmt::format("{}{}: {}", joint, format_angle(limit.value, Rounding::down), words), limit.value, brief});
+        p.limits.push_back(
+            {fmt::format("{}{}: {}", joint, format_angle(limit.value, Rounding::down), words), limit.value, brief});
     };
     add(l.free, "no work above", "no work");
     add(l.pto_off, "PTO off above", "PTO off");
@@ -98,7 +102,8 @@ ChartPanel make_angle_panel(const Setup& setup, const Samples& rows, double at_t
     p.dimension = Dimension::angle;
     p.lines = {rows.line("tractor joint", Role::lower_link, TravelQuantity::tractor_joint, "front"),
                rows.line("implement joint (dotted)", Role::travel_arc, TravelQuantity::implement_joint, "rear")};
-    const JointLimits front = find_joint_limits(setup, JointEnd::tractor), rear = find_joint_limits(setup, JointEnd::implement);
+    const JointLimits front = find_joint_limits(setup, JointEnd::tractor),
+                      rear = find_joint_limits(setup, JointEnd::implement);
     const bool same = front.free == rear.free && front.pto_off == rear.pto_off && front.stop == rear.stop;
     if (same) {
         add_limits(p, front, "", std::max(at_tractor, at_implement));
@@ -116,7 +121,8 @@ ChartPanel make_pitch_panel(const Analysis& a, const Samples& rows) {
     p.lines = {rows.line("pitch", Role::implement_outline, TravelQuantity::pitch)};
     const PoseReport& working = a.linkage->working;
     if (working.pose.closes) {
-        p.marks = {{fmt::format("working, {}", format_angle(working.pose.pitch)), {working.pose.ball.y(), working.pose.pitch}}};
+        p.marks = {{fmt::format("working, {}", format_angle(working.pose.pitch)),
+                    {working.pose.ball.y(), working.pose.pitch}}};
     }
     return p;
 }
@@ -148,14 +154,17 @@ ChartPanel make_lift_panel(const Analysis& a, const Samples& rows, UnitSystem un
     }
     // Where the load hardly rises the lift carries any mass: nothing anybody could read.
     double least = endless;
-    for (const ChartPoint& point : p.lines.front().points) least = std::isfinite(point.y) ? std::min(least, point.y) : least;
+    for (const ChartPoint& point : p.lines.front().points)
+        least = std::isfinite(point.y) ? std::min(least, point.y) : least;
     p.y_most = most_shown_share * std::max(least, lift.mass_known ? lift.mass : 0.0);
     if (lift.least_capacity)
-        p.marks = {{"least " + format_mass(lift.least_capacity->bound, units, Rounding::down), {lift.least_capacity->height, lift.least_capacity->bound}}};
+        p.marks = {{"least " + format_mass(lift.least_capacity->bound, units, Rounding::down),
+                    {lift.least_capacity->height, lift.least_capacity->bound}}};
     return p;
 }
 
-std::vector<CurvePanel> make_shaft_panels(const Setup& setup, const Analysis& a, const Samples& rows, const SafeWords& w) {
+std::vector<CurvePanel> make_shaft_panels(const Setup& setup, const Analysis& a, const Samples& rows,
+                                          const SafeWords& w) {
     const ShaftAnalysis& s = *a.shaft;
     std::optional<ShaftLimits> limits;
     if (s.has_plan) limits = ShaftLimits{a.linkage->model.halves, s.limits.gap_required, s.plan.uncut.overlap_needed};
@@ -170,7 +179,8 @@ std::vector<CurvePanel> make_shaft_panels(const Setup& setup, const Analysis& a,
     panels.push_back({CurveKind::overlap, make_overlap_panel(rows, *limits, w)});
     const double least = find_overlap(limits->halves, s.travel.longest.bound);
     panels.back().chart.marks = {
-        {fmt::format("{} {} at {}", least < 0.0 ? "apart by" : "least", least < 0.0 ? w.need(-least) : w.have(least), w.place(s.travel.longest.height)),
+        {fmt::format("{} {} at {}", least < 0.0 ? "apart by" : "least", least < 0.0 ? w.need(-least) : w.have(least),
+                     w.place(s.travel.longest.height)),
          {s.travel.longest.height, least}}};
     return panels;
 }
@@ -188,7 +198,8 @@ bool has_values(const ChartLine& line) {
 /// Panels in one column, or in two where one would be too low for them.
 std::vector<PageRect> lay_out_panels(const PageRect& area, std::size_t count) {
     const std::size_t columns = count > most_in_one_column ? 2 : 1, rows = (count + columns - 1) / columns;
-    const double width = (area.width() - column_gap_mm * static_cast<double>(columns - 1)) / static_cast<double>(columns);
+    const double width =
+        (area.width() - column_gap_mm * static_cast<double>(columns - 1)) / static_cast<double>(columns);
     const double height = area.height() / static_cast<double>(rows);
     std::vector<PageRect> places;
     for (std::size_t i = 0; i < count && height >= least_panel_mm; ++i) {
@@ -247,10 +258,12 @@ std::vector<CurvePanel> make_turn_panels(const Setup& setup, const DrawnAnalysis
     if (!drawn.model.has_shaft) return panels;
     Samples rows{setup, nullptr, &drawn};
     const AngleRange& yaw = drawn.model.box.yaw;
-    for (int i = 0; i < samples; ++i) rows.attitudes.push_back({pitch, roll, yaw.low + (yaw.high - yaw.low) * i / (samples - 1)});
+    for (int i = 0; i < samples; ++i)
+        rows.attitudes.push_back({pitch, roll, yaw.low + (yaw.high - yaw.low) * i / (samples - 1)});
     const SafeWords w{units};
     std::optional<ShaftLimits> limits;
-    if (drawn.has_plan) limits = ShaftLimits{drawn.model.halves, drawn.limits.gap_required, drawn.plan.uncut.overlap_needed};
+    if (drawn.has_plan)
+        limits = ShaftLimits{drawn.model.halves, drawn.limits.gap_required, drawn.plan.uncut.overlap_needed};
     panels.push_back({CurveKind::shaft_length, make_length_panel(rows, limits, w)});
     const auto greatest = [&](TravelQuantity q) { return find_greatest(rows.line("", Role::label, q)); };
     panels.push_back({CurveKind::joint_angles, make_angle_panel(setup, rows, greatest(TravelQuantity::tractor_joint),
@@ -268,18 +281,21 @@ PagePicture compose_travel_chart(const SideViewScene& scene, const std::vector<C
                                  const PageSetup& setup, const TextMeasure& measure) {
     PageRect area;
     PagePicture page = start_page(scene, setup, measure, area);
-    std::string words = "Over the travel of the lift. The grey band is where the shaft is driven. Lines are drawn through "
-                        "121 heights; the marked extremes are bounded over all heights. Hatched: too little is left; crossed: "
-                        "the shaft bottoms out or comes apart.";
+    std::string words =
+        "Over the travel of the lift. The grey band is where the shaft is driven. Lines are drawn through "
+        "121 heights; the marked extremes are bounded over all heights. Hatched: too little is left; crossed: "
+        "the shaft bottoms out or comes apart.";
     if (panels.empty()) words = "No lines: a reading of the linkage is missing, or the linkage cannot close.";
     area.top = add_text_block(page, make_text_block(words, {2.6, false}, area.width(), measure), {area.left, area.top},
-                              Role::legend, measure) + block_gap_mm;
+                              Role::legend, measure) +
+               block_gap_mm;
     if (panels.empty()) return page;
     std::vector<std::string> unplaced;
     const std::vector<PageRect> places = lay_out_panels(area, panels.size());
     std::string names;
     for (std::size_t i = 0; i < places.size(); ++i) {
-        for (std::string& text : add_chart(page, panels[i].chart, places[i], scene.units, measure)) unplaced.push_back(std::move(text));
+        for (std::string& text : add_chart(page, panels[i].chart, places[i], scene.units, measure))
+            unplaced.push_back(std::move(text));
         names += fmt::format("{}{}", i == 0 ? "" : ", ", curve_name(panels[i].kind));
     }
     page.description += fmt::format(" Lines over ball height: {}.", names);

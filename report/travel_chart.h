@@ -1,9 +1,9 @@
-// The lines over the travel: shaft length, joint angles, pitch, height of the tail, overlap and lift against ball height,
-// with their limits; and the same of a drawn implement's shaft over its turn.
+// The lines over the travel: shaft length, joint angles, pitch, height of the tail, overlap and lift against ball
+// height, with their limits; and the same of a drawn implement's shaft over its turn.
 //
 // The lines are sampled for the eye (geometry/travel_quantity.h); the marks at the extremes are the bounded ones of the
-// analysis. Hatched: too little gap or bottomed out, too little overlap or apart. Cautions stand on the page as on every
-// print.
+// analysis. Hatched: too little gap or bottomed out, too little overlap or apart. Cautions stand on the page as on
+// every print.
 #pragma once
 
 #include "geometry/analysis.h"

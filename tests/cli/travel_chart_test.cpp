@@ -22,7 +22,8 @@ struct Judged {
     std::vector<CurvePanel> panels;
 
     const ChartPanel& chart(CurveKind kind) const {
-        const auto found = std::find_if(panels.begin(), panels.end(), [&](const CurvePanel& p) { return p.kind == kind; });
+        const auto found =
+            std::find_if(panels.begin(), panels.end(), [&](const CurvePanel& p) { return p.kind == kind; });
         REQUIRE(found != panels.end());
         return found->chart;
     }
@@ -49,7 +50,8 @@ double rotated_height(const Judged& j, double ball_height, double x, double z) {
 
 }  // namespace
 
-TEST_CASE("travel chart: the tail is the rearmost point turned by the pitch, the lowest line under every point", "[oracle]") {
+TEST_CASE("travel chart: the tail is the rearmost point turned by the pitch, the lowest line under every point",
+          "[oracle]") {
     const Judged j = judge_setup("compact-tiller-bottoms-out");
     REQUIRE(j.analysis.linkage);
     const Implement& i = j.setup.implement;
@@ -58,9 +60,11 @@ TEST_CASE("travel chart: the tail is the rearmost point turned by the pitch, the
     };
     std::vector<Bare> points;
     for (const ImplementPoint& p : i.points) points.push_back({p.x.value, p.z.value, 0.0});
-    for (const GroundContact& c : i.ground_contacts) points.push_back({c.x.value, c.z.value, c.radius.known ? c.radius.value : 0.0});
+    for (const GroundContact& c : i.ground_contacts)
+        points.push_back({c.x.value, c.z.value, c.radius.known ? c.radius.value : 0.0});
     REQUIRE(points.size() > 1);
-    const Bare tail = *std::max_element(points.begin(), points.end(), [](const Bare& a, const Bare& b) { return a.x < b.x; });
+    const Bare tail =
+        *std::max_element(points.begin(), points.end(), [](const Bare& a, const Bare& b) { return a.x < b.x; });
     const ChartLine &rear = j.line(CurveKind::tail_height), &lowest = j.line(CurveKind::tail_height, 1);
     REQUIRE(rear.points.size() == 121);
     for (std::size_t k = 0; k < rear.points.size(); ++k) {
@@ -81,11 +85,14 @@ TEST_CASE("travel chart: overlap and shaft length add up to both tubes and the r
         const ChartLine &length = j.line(CurveKind::shaft_length), &overlap = j.line(CurveKind::overlap);
         REQUIRE(length.points.size() == overlap.points.size());
         for (std::size_t k = 0; k < length.points.size(); ++k)
-            CHECK(length.points[k].y + overlap.points[k].y == Approx(roots + h.tube_a + h.tube_b).margin(1e-9).epsilon(0));
+            CHECK(length.points[k].y + overlap.points[k].y ==
+                  Approx(roots + h.tube_a + h.tube_b).margin(1e-9).epsilon(0));
         // Where the overlap's limit is, the length's is too.
         const double level = j.chart(CurveKind::overlap).limits.front().level;
-        CHECK(j.chart(CurveKind::shaft_length).limits.at(1).level == Approx(roots + h.tube_a + h.tube_b - level).margin(1e-9).epsilon(0));
-        CHECK(j.chart(CurveKind::shaft_length).limits.at(0).level == Approx(h.closed_length + j.analysis.shaft->limits.gap_required).margin(1e-9).epsilon(0));
+        CHECK(j.chart(CurveKind::shaft_length).limits.at(1).level ==
+              Approx(roots + h.tube_a + h.tube_b - level).margin(1e-9).epsilon(0));
+        CHECK(j.chart(CurveKind::shaft_length).limits.at(0).level ==
+              Approx(h.closed_length + j.analysis.shaft->limits.gap_required).margin(1e-9).epsilon(0));
     }
 }
 
@@ -116,7 +123,9 @@ TEST_CASE("travel chart: what the lift carries balances the force at the balls b
         CHECK(std::isfinite(p.y) == judged);
         if (!judged || p.x < lift.travel.low + 1e-4 || p.x > lift.travel.high - 1e-4) continue;
         constexpr double step = 1e-5;
-        const double rise = (rotated_height(j, p.x + step, lift.load_at.x(), lift.load_at.y()) - rotated_height(j, p.x - step, lift.load_at.x(), lift.load_at.y())) / (2.0 * step);
+        const double rise = (rotated_height(j, p.x + step, lift.load_at.x(), lift.load_at.y()) -
+                             rotated_height(j, p.x - step, lift.load_at.x(), lift.load_at.y())) /
+                            (2.0 * step);
         const double force = find_force_at(lift.force, p.x).value();
         CHECK(p.y * 9.80665 * rise == Approx(force).epsilon(1e-5));
         ++compared;
@@ -144,7 +153,8 @@ TEST_CASE("travel chart: panels follow what the set-up has", "[practice]") {
     const LoadedSetup drawn = load_setup("utility-drawn-cutter-fits", Library(), {});
     const Analysis a = analyze(drawn.setup, sixteenth_inch_mark);
     CHECK(make_travel_panels(drawn.setup, a, UnitSystem::inch).empty());
-    const std::vector<CurvePanel> turn = make_turn_panels(drawn.setup, *a.drawn, a.drawn->model.level_pitch, 0.0, UnitSystem::inch);
+    const std::vector<CurvePanel> turn =
+        make_turn_panels(drawn.setup, *a.drawn, a.drawn->model.level_pitch, 0.0, UnitSystem::inch);
     REQUIRE(turn.size() == 3);
     for (const CurvePanel& p : turn) {
         CHECK(p.chart.x_dimension == Dimension::angle);
@@ -152,7 +162,9 @@ TEST_CASE("travel chart: panels follow what the set-up has", "[practice]") {
     }
     // Straight and level is a point of every line's middle, where the box is even.
     const ChartPoint middle = turn.front().chart.lines.front().points[60];
-    CHECK(middle.y == Approx(find_driveline_state(a.drawn->model, {a.drawn->model.level_pitch, 0.0, middle.x}).length).margin(1e-12).epsilon(0));
+    CHECK(middle.y == Approx(find_driveline_state(a.drawn->model, {a.drawn->model.level_pitch, 0.0, middle.x}).length)
+                          .margin(1e-12)
+                          .epsilon(0));
 }
 
 TEST_CASE("travel chart: six panels find room on one page, with their zones hatched", "[practice]") {
@@ -168,14 +180,16 @@ TEST_CASE("travel chart: six panels find room on one page, with their zones hatc
         });
         CHECK(titled);
     }
-    CHECK(std::any_of(page.shapes.begin(), page.shapes.end(), [](const PageShape& s) { return s.role == Role::clash && s.part == PagePart::hatch; }));
+    CHECK(std::any_of(page.shapes.begin(), page.shapes.end(),
+                      [](const PageShape& s) { return s.role == Role::clash && s.part == PagePart::hatch; }));
     CHECK(page.description.find("pitch, tail height, shaft length, joint angles, overlap, lift") != std::string::npos);
 }
 
 TEST_CASE("curve words: number and standing of each line at a height", "[practice]") {
     const Judged j = judge_setup("compact-tiller-bottoms-out");
     const auto say = [&](CurveKind kind, double height) {
-        return say_curve(kind, j.setup, j.analysis, make_pose_report(j.setup, j.analysis.linkage->model, height), UnitSystem::inch);
+        return say_curve(kind, j.setup, j.analysis, make_pose_report(j.setup, j.analysis.linkage->model, height),
+                         UnitSystem::inch);
     };
     // 31 in closed against 29 5/8 in: the gap is short by 1 3/8 in and a little.
     CHECK(say(CurveKind::shaft_length, 15.0 * inch) == CurveWords{"29 5/8 in, bottoms out by 1 7/16 in", true});
@@ -190,7 +204,9 @@ TEST_CASE("curve words: number and standing of each line at a height", "[practic
     for (const PoseReport& pose : sweep_travel(apart.setup, 201)) {
         if (pose.shaft_length > longest) longest = pose.shaft_length, where = pose.pose.ball.y();
     }
-    const CurveWords words = say_curve(CurveKind::overlap, apart.setup, apart.analysis, make_pose_report(apart.setup, apart.analysis.linkage->model, where), UnitSystem::inch);
+    const CurveWords words =
+        say_curve(CurveKind::overlap, apart.setup, apart.analysis,
+                  make_pose_report(apart.setup, apart.analysis.linkage->model, where), UnitSystem::inch);
     CHECK(words.bad);
     CHECK(say_pitch(0.1) == "+5.7 deg, rear up");
     CHECK(say_pitch(-0.1) == "-5.7 deg, rear down");

@@ -35,7 +35,8 @@ TEST_CASE("cut line: the longer half alone first, then both; the closed length f
 }
 
 TEST_CASE("cut line: equal halves by hand", "[analytic]") {
-    // Closed 31 in, tubes 19.5 in; shortest 28.9375, longest 30.5 in; 1 in of gap, a third of the tube or 4 in of overlap.
+    // Closed 31 in, tubes 19.5 in; shortest 28.9375, longest 30.5 in; 1 in of gap, a third of the tube or 4 in of
+    // overlap.
     constexpr double inch = 0.0254;
     const TelescopingHalves h{31.0 * inch, 19.5 * inch, 19.5 * inch};
     const ShaftTravel travel{28.9375 * inch, 30.5 * inch, 0.0};
@@ -46,7 +47,8 @@ TEST_CASE("cut line: equal halves by hand", "[analytic]") {
     const CutInterval r = find_cut_interval(h, travel, limits);
     REQUIRE(r.any);
     CHECK(r.least == Approx(3.0625 * inch).margin(1e-12).epsilon(0));
-    // Overlap 31 + 19.5 - 30.5 = 20 in, less 2 x: at least (19.5 - x)/3, so x at most 13.5 * 3/5 = 8.1 in; 4 in: x at most 8 in.
+    // Overlap 31 + 19.5 - 30.5 = 20 in, less 2 x: at least (19.5 - x)/3, so x at most 13.5 * 3/5 = 8.1 in; 4 in: x at
+    // most 8 in.
     CHECK(r.most == Approx(8.0 * inch).margin(1e-12).epsilon(0));
     CHECK(find_cut_place(r, 3.0 * inch) == CutPlace::too_little_gap);
     CHECK(find_cut_place(r, 5.0 * inch) == CutPlace::inside);
@@ -56,9 +58,12 @@ TEST_CASE("cut line: equal halves by hand", "[analytic]") {
     CHECK(snap_into(r, 1.0, sixteenth_inch_mark) == Approx(8.0 * inch).margin(1e-12).epsilon(0));
 }
 
-TEST_CASE("cut line: the interval ends where a cut made stops keeping gap and overlap; equal halves as plan_cut", "[random]") {
+TEST_CASE("cut line: the interval ends where a cut made stops keeping gap and overlap; equal halves as plan_cut",
+          "[random]") {
     std::mt19937 random(20261126);
-    const auto draw = [&](double low, double high) { return std::uniform_real_distribution<double>(low, high)(random); };
+    const auto draw = [&](double low, double high) {
+        return std::uniform_real_distribution<double>(low, high)(random);
+    };
     int with = 0, without = 0;
     for (int i = 0; i < 400; ++i) {
         const double root = draw(0.15, 0.4), a = draw(0.3, 0.8), b = i % 3 == 0 ? a : draw(0.3, 0.8);

@@ -54,7 +54,9 @@ TEST_CASE("compare: what was remembered is a ghost at the same ball height, and 
     CHECK(scene.lifted_words.find("A: ") == 0);
     // Its upper link goes to its own hole.
     const auto chosen = [](const TractorView& t) {
-        return std::find_if(t.upper_link_pins.begin(), t.upper_link_pins.end(), [](const PinHole& p) { return p.chosen; })->name;
+        return std::find_if(t.upper_link_pins.begin(), t.upper_link_pins.end(),
+                            [](const PinHole& p) { return p.chosen; })
+            ->name;
     };
     CHECK(chosen(*scene.lifted_tractor) == before.choices.upper_link_pin);
     CHECK(app.view.picture.ghost == find_ghost_key(app));
@@ -68,16 +70,20 @@ TEST_CASE("compare: what differs is what diff says", "[gui]") {
     Headless window("compact-tiller-bottoms-out");
     AppState& app = window.app();
     remember_as_a(app);
-    REQUIRE(change_edits(app, {{"choices.cut_tractor_half=3 5/8 in", "choices.cut_implement_half=3 5/8 in"}, ""}).empty());
+    REQUIRE(
+        change_edits(app, {{"choices.cut_tractor_half=3 5/8 in", "choices.cut_implement_half=3 5/8 in"}, ""}).empty());
     const SetupDifference* d = find_difference(app);
     REQUIRE(d != nullptr);
     REQUIRE(d->values.size() == 2);
-    CHECK(describe_value_difference(d->values.front(), UnitSystem::inch) == "choices.cut_tractor_half: not given -> 3.625 in");
+    CHECK(describe_value_difference(d->values.front(), UnitSystem::inch) ==
+          "choices.cut_tractor_half: not given -> 3.625 in");
     CHECK(d->old_judgement.analysis->verdict == Verdict::fits_after_change);
     CHECK(d->new_judgement.analysis->verdict == Verdict::fits);
     std::size_t hidden = 0;
     const std::vector<ShownDifference> shown = list_shown_differences(*d, UnitSystem::inch, hidden);
-    const auto gap = std::find_if(shown.begin(), shown.end(), [](const ShownDifference& s) { return s.old_finding.headline.find("bottoms out") != std::string::npos; });
+    const auto gap = std::find_if(shown.begin(), shown.end(), [](const ShownDifference& s) {
+        return s.old_finding.headline.find("bottoms out") != std::string::npos;
+    });
     REQUIRE(gap != shown.end());
     CHECK(gap->old_finding.mark == "CHANGE");
     CHECK(gap->new_finding.mark == "OK");

@@ -23,10 +23,12 @@ void show_curves_of(Headless& window) {
 /// A point of a chart at a share of its plot, from the axes it is drawn with.
 ImVec2 point_at(const Headless& window, AppState& app, CurveKind kind, double x) {
     const ScreenRect r = app.view.places.at("curve " + std::string(curve_name(kind)));
-    const auto panel = std::find_if(app.view.curves.panels.begin(), app.view.curves.panels.end(), [&](const CurvePanel& p) { return p.kind == kind; });
+    const auto panel = std::find_if(app.view.curves.panels.begin(), app.view.curves.panels.end(),
+                                    [&](const CurvePanel& p) { return p.kind == kind; });
     REQUIRE(panel != app.view.curves.panels.end());
     constexpr double ppm = 5.0;  // of the window at scale 1
-    const PageRect area{0.0, 0.0, static_cast<double>(r.right - r.left) / ppm, static_cast<double>(r.bottom - r.top) / ppm};
+    const PageRect area{0.0, 0.0, static_cast<double>(r.right - r.left) / ppm,
+                        static_cast<double>(r.bottom - r.top) / ppm};
     const ChartAxes axes = find_chart_axes(panel->chart, area, app.view.units, ChartWords::brief);
     (void)window;
     return {r.left + static_cast<float>(axes.to_page({x, 0.0}).x * ppm), 0.5F * (r.top + r.bottom)};
@@ -72,7 +74,8 @@ TEST_CASE("curves: values at the cursor are those of the pose, not of the sample
     CHECK(*find_value_at_cursor(app, TravelQuantity::overlap) == pose.overlap);
     const CurveWords length = say_at_cursor(app, CurveKind::shaft_length);
     CHECK(length.bad);
-    CHECK(length.text == format_length(pose.shaft_length, UnitSystem::inch) + ", bottoms out by " + format_length(-pose.gap, UnitSystem::inch, Rounding::up));
+    CHECK(length.text == format_length(pose.shaft_length, UnitSystem::inch) + ", bottoms out by " +
+                             format_length(-pose.gap, UnitSystem::inch, Rounding::up));
     CHECK(window.is_shown("words of shaft length"));
 }
 
@@ -117,7 +120,8 @@ TEST_CASE("curves: charts stand side by side and wrap to the room, each wholly a
     show_curves_of(window);
     const AppState& app = window.app();
     std::size_t abreast_before = 0;
-    for (const auto& [width, height] : std::vector<std::pair<float, float>>{{800.0F, 600.0F}, {1280.0F, 800.0F}, {2560.0F, 1440.0F}}) {
+    for (const auto& [width, height] :
+         std::vector<std::pair<float, float>>{{800.0F, 600.0F}, {1280.0F, 800.0F}, {2560.0F, 1440.0F}}) {
         CAPTURE(width, height);
         window.resize(width, height);
         window.settle();

@@ -21,7 +21,8 @@ void show_room(Headless& window) {
 /// True when the whole shaft cut so keeps gap and overlap: by taking the margins again.
 bool keeps(const CutRoom& room, const CutPair& cut) {
     const CutHalves after = cut_halves(room.whole.halves, cut);
-    return after.status == CutStatus::ok && keeps_limits(find_margins(after.halves, room.whole.travel, room.whole.limits), room.whole.limits);
+    return after.status == CutStatus::ok &&
+           keeps_limits(find_margins(after.halves, room.whole.travel, room.whole.limits), room.whole.limits);
 }
 
 }  // namespace
@@ -70,11 +71,14 @@ TEST_CASE("cut: arrow keys move the mark by one step inside the interval", "[gui
     window.tap(ImGuiKey_RightArrow);
     CHECK(app.now.setup.choices.cut_tractor_half.value == Approx(start + app.mark.step).margin(1e-9).epsilon(0));
     window.tap(ImGuiKey_Home);
-    CHECK(app.now.setup.choices.cut_tractor_half.value == Approx(round_up_to_mark(interval.least, app.mark)).margin(1e-9).epsilon(0));
+    CHECK(app.now.setup.choices.cut_tractor_half.value ==
+          Approx(round_up_to_mark(interval.least, app.mark)).margin(1e-9).epsilon(0));
     window.tap(ImGuiKey_LeftArrow);
-    CHECK(app.now.setup.choices.cut_tractor_half.value == Approx(round_up_to_mark(interval.least, app.mark)).margin(1e-9).epsilon(0));
+    CHECK(app.now.setup.choices.cut_tractor_half.value ==
+          Approx(round_up_to_mark(interval.least, app.mark)).margin(1e-9).epsilon(0));
     window.tap(ImGuiKey_End);
-    CHECK(app.now.setup.choices.cut_tractor_half.value == Approx(round_down_to_mark(interval.most, app.mark)).margin(1e-9).epsilon(0));
+    CHECK(app.now.setup.choices.cut_tractor_half.value ==
+          Approx(round_down_to_mark(interval.most, app.mark)).margin(1e-9).epsilon(0));
     window.click("whole shaft");
     CHECK_FALSE(app.now.setup.choices.cut_tractor_half.known);
 }
@@ -94,7 +98,8 @@ TEST_CASE("cut: the room is the same whatever is cut already", "[gui]") {
 }
 
 TEST_CASE("cut: unequal halves lose the longer one's surplus first, and the set-up gets both", "[gui]") {
-    Headless window("compact-tiller-bottoms-out", {{"driveline.tractor_half.tube_length=17 in"}, ""}, {1280.0F, 1000.0F});
+    Headless window("compact-tiller-bottoms-out", {{"driveline.tractor_half.tube_length=17 in"}, ""},
+                    {1280.0F, 1000.0F});
     AppState& app = window.app();
     const std::optional<CutRoom> room = find_cut_room(app);
     REQUIRE(room);
@@ -106,7 +111,8 @@ TEST_CASE("cut: unequal halves lose the longer one's surplus first, and the set-
     const Choices& c = app.now.setup.choices;
     const double longer = std::max(c.cut_tractor_half.value_or(0.0), c.cut_implement_half.value_or(0.0));
     CHECK(longer == Approx(x).margin(5e-4).epsilon(0));
-    CHECK(c.cut_tractor_half.value_or(0.0) - c.cut_implement_half.value_or(0.0) == Approx(surplus > 0 ? std::min(surplus, x) : -std::min(-surplus, x)).margin(5e-4).epsilon(0));
+    CHECK(c.cut_tractor_half.value_or(0.0) - c.cut_implement_half.value_or(0.0) ==
+          Approx(surplus > 0 ? std::min(surplus, x) : -std::min(-surplus, x)).margin(5e-4).epsilon(0));
     CHECK(keeps(*room, find_cut_at(room->whole.halves, room->interval.least)));
     CHECK(keeps(*room, find_cut_at(room->whole.halves, room->interval.most)));
     CHECK_FALSE(keeps(*room, find_cut_at(room->whole.halves, room->interval.most + 1e-4)));
