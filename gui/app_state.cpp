@@ -126,6 +126,8 @@ void keep_window_view(ViewState& fresh, ViewState&& before) {
     fresh.yard = std::move(before.yard);
     fresh.yard.message.clear();
     fresh.yard.asks_name = false;
+    fresh.compare = std::move(before.compare);
+    fresh.curves.hidden = std::move(before.curves.hidden);
     fresh.save.by = std::move(before.save.by);
 }
 

@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "gui/open_setup.h"
 #include "presets/setup_values.h"
 #include "report/fit_report.h"
 #include "report/safe_words.h"
@@ -69,15 +70,7 @@ std::vector<Problem> open_kept(AppState& app, const KeptSetup& a) {
     if (!opened.problems.empty()) return opened.problems;
     std::vector<Problem> problems = change_edits(opened, a.edits);
     if (!problems.empty()) return problems;
-    opened.view = std::move(app.view);
-    opened.view.ball_height.reset();
-    opened.view.attitude.reset();
-    opened.view.ditch_place.reset();
-    opened.view.camera.fitted = true;
-    opened.view.fields.clear();
-    // Pictures and lines of the set-up before are known by their revision: this one's must be another.
-    opened.results.revision += app.results.revision;
-    app = std::move(opened);
+    show_opened(app, std::move(opened));
     return {};
 }
 

@@ -13,10 +13,7 @@ namespace {
 
 /// A button with a sentence about what it does; wraps to a new line where there is no room.
 bool show_button(Screen& screen, const char* word, const char* hint) {
-    const float width = ImGui::CalcTextSize(word).x + 2.0F * ImGui::GetStyle().FramePadding.x;
-    const float right = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
-    const bool first = ImGui::GetCursorPosX() <= ImGui::GetWindowContentRegionMin().x + 1.0F;
-    if (!first && ImGui::GetCursorScreenPos().x + width > right) ImGui::NewLine();
+    start_in_row(word);
     const bool pressed = ImGui::Button(word);
     remember_place(screen, word);
     if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", hint);

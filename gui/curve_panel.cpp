@@ -88,6 +88,14 @@ void draw_cursor(Screen& screen, const CurvePanel& panel, const ChartAxes& axes,
     }
 }
 
+void step_cursor(AppState& app, const KeySteps& steps) {
+    if (!steps.any()) return;
+    const CurveRange range = *find_curve_range(app);
+    const double span = range.high - range.low;
+    const StepSizes sizes{range.low, range.high, small_share * span, large_share * span};
+    move_curve_cursor(app, step_value(find_curve_cursor(app), steps, sizes));
+}
+
 /// Mouse and keys of a chart.
 void use_chart(Screen& screen, const ChartAxes& axes, ImVec2 corner) {
     AppState& app = screen.app;
@@ -95,12 +103,7 @@ void use_chart(Screen& screen, const ChartAxes& axes, ImVec2 corner) {
         const float across = (ImGui::GetIO().MousePos.x - corner.x) / screen.fonts.pixels_per_mm;
         move_curve_cursor(app, axes.to_x(static_cast<double>(across)));
     }
-    const CurveRange range = *find_curve_range(app);
-    const double span = range.high - range.low;
-    const KeySteps steps = take_focused_key_steps();
-    if (steps.any())
-        move_curve_cursor(app, step_value(find_curve_cursor(app), steps,
-                                          {range.low, range.high, small_share * span, large_share * span}));
+    if (ImGui::GetIO().NavVisible) step_cursor(app, take_focused_key_steps());
     show_focus(0.3F * screen.fonts.pixels_per_mm);
 }
 
@@ -174,6 +177,7 @@ void show_curves(Screen& screen) {
     if (!find_curve_range(app))
         return show_quiet_text("No lines: a reading is missing, or the linkage cannot close. The findings name it.");
     list_curves(app);
+    step_cursor(app, take_key_steps());
     show_choice(screen);
     ImGui::SameLine();
     show_readout(screen);

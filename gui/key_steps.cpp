@@ -32,7 +32,9 @@ bool is_free() {
 }  // namespace
 
 KeySteps take_key_steps() {
-    return is_free() && (ImGui::IsItemFocused() || !ImGui::GetIO().NavVisible) ? read_keys() : KeySteps{};
+    const ImGuiWindow *here = ImGui::GetCurrentWindow(), *focused = GImGui->NavWindow;
+    const bool elsewhere = focused != nullptr && focused != here && focused != here->RootWindow;
+    return is_free() && !elsewhere && !ImGui::GetIO().NavVisible ? read_keys() : KeySteps{};
 }
 
 KeySteps take_focused_key_steps() { return is_free() && ImGui::IsItemFocused() ? read_keys() : KeySteps{}; }

@@ -20,11 +20,11 @@ struct StepSizes {
     double small = 0.01, large = 0.1;
 };
 
-/// The keys pressed, when the last control is to have them: it is focused, or no control shows the focus and nobody
-/// types.
+/// The keys for a panel whose value they move while nobody walks from control to control with the keyboard, types, or is
+/// busy in another panel.
 KeySteps take_key_steps();
 
-/// The same for a control that only has them while it is focused.
+/// The keys for the last control, while it has the keyboard's focus.
 KeySteps take_focused_key_steps();
 
 /// A value after the steps, inside the range.

@@ -76,11 +76,14 @@ void add_ticks(PagePicture& page, const Axes& a, const ChartPanel& panel, UnitSy
     const bool full = words_wanted == ChartWords::full;
     const double x_step = find_tick_step(a.x_high - a.x_low, full ? most_x_ticks : brief_x_ticks);
     const double y_step = find_tick_step(a.y_high - a.y_low, full ? most_y_ticks : brief_y_ticks);
+    double unit_left = a.plot.right + 1.5;  // behind the last tick's number
     for (double x = std::ceil(a.x_low / x_step - 1e-9) * x_step; x <= a.x_high + 1e-9; x += x_step) {
         const double at = a.plot.left + (x - a.x_low) / (a.x_high - a.x_low) * a.plot.width();
         add_path(page, Role::legend, {{at, a.plot.bottom}, {at, a.plot.bottom + tick_mm}});
         const std::string words = format_tick(x);
-        add_words(page, Role::legend, {at - 0.5 * measure.width_mm(words, tick_face), a.plot.bottom + tick_mm + 2.4}, words, tick_face, measure);
+        const double half = 0.5 * measure.width_mm(words, tick_face);
+        add_words(page, Role::legend, {at - half, a.plot.bottom + tick_mm + 2.4}, words, tick_face, measure);
+        unit_left = std::max(unit_left, at + half + 1.0);
     }
     for (double y = a.y_low; y <= a.y_high + 1e-9; y += y_step) {
         const double at = a.plot.bottom - (y - a.y_low) / (a.y_high - a.y_low) * a.plot.height();
@@ -90,7 +93,7 @@ void add_ticks(PagePicture& page, const Axes& a, const ChartPanel& panel, UnitSy
     }
     const std::string unit(find_axis_unit(panel.x_dimension, units).name);
     const std::string axis = full ? fmt::format("{}, {}", panel.x_name, unit) : unit;
-    add_words(page, Role::legend, {a.plot.right + 1.5, a.plot.bottom + tick_mm + 2.4}, axis, tick_face, measure);
+    add_words(page, Role::legend, {unit_left, a.plot.bottom + tick_mm + 2.4}, axis, tick_face, measure);
     if (!full) return;
     add_words(page, Role::title, {a.plot.left, a.plot.top - 1.4}, fmt::format("{}, {}", panel.title, find_axis_unit(panel.dimension, units).name), title_face, measure);
 }
@@ -189,15 +192,20 @@ std::vector<std::string> add_chart(PagePicture& page, const ChartPanel& panel, c
     add_path(page, Role::frame, {{p.left, p.top}, {p.left, p.bottom}, {p.right, p.bottom}});
     add_ticks(page, a, panel, units, measure, words);
     std::vector<std::pair<double, std::string>> ends;
+    Obstacles obstacles;
     for (const ChartLimit& limit : panel.limits) {
         const double y = a.to_page({panel.x_range.low, limit.level}).y;
         add_path(page, limit.role, {{p.left, y}, {p.right, y}});
-        ends.emplace_back(y, pick(limit.words, limit.brief, words));
     }
-    Obstacles obstacles;
     for (const ChartLine& line : panel.lines) {
         add_line(page, a, line, panel.y_most);
-        if (!line.points.empty() && std::isfinite(line.points.back().y) && line.points.back().y <= panel.y_most) ends.emplace_back(a.to_page(line.points.back()).y, pick(line.name, line.brief, words));
+        const bool ends_inside = !line.points.empty() && std::isfinite(line.points.back().y) && line.points.back().y <= panel.y_most;
+        if (ends_inside) ends.emplace_back(a.to_page(line.points.back()).y, pick(line.name, line.brief, words));
+    }
+    const auto most = static_cast<std::size_t>(p.height() / measure.line_pitch_mm(label_face)) + 1;
+    for (const ChartLimit& limit : panel.limits) {
+        if (words == ChartWords::brief && ends.size() >= most) break;  // the lines' own names come first
+        ends.emplace_back(a.to_page({panel.x_range.low, limit.level}).y, pick(limit.words, limit.brief, words));
     }
     add_end_words(page, a, std::move(ends), measure, right_of(words) - 3.0);
     add_obstacles(obstacles, page.shapes);
