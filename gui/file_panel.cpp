@@ -73,6 +73,24 @@ bool show_line(Screen& screen, const std::string& text, const std::string& place
     return taken;
 }
 
+/// The one question that is shown; the others wait, since two would close each other by turns.
+enum class FileQuestion { none, refused, over_changes, left_changes, path };
+
+FileQuestion find_question(const AppState& app) {
+    const ViewState& view = app.view;
+    if (view.save.open || view.asks_to_close || view.shows_keys) return FileQuestion::none;
+    if (view.files.refused) return FileQuestion::refused;
+    if (!view.files.waiting.empty() && !view.files.waits_for_save) return FileQuestion::over_changes;
+    if (!view.files.left.empty()) return FileQuestion::left_changes;
+    return view.files.dialog.open ? FileQuestion::path : FileQuestion::none;
+}
+
+/// The arrow keys of the field walk the list beside it.
+int walk_list(ImGuiInputTextCallbackData* data) {
+    move_mark(*static_cast<FileDialog*>(data->UserData), data->EventKey == ImGuiKey_DownArrow ? 1 : -1);
+    return 0;
+}
+
 void show_path_field(Screen& screen) {
     FileDialog& dialog = screen.app.view.files.dialog;
     ImGui::SetNextItemWidth(-1.0F);
@@ -82,16 +100,13 @@ void show_path_field(Screen& screen) {
     }
     const std::string before = dialog.path;
     const bool entered = ImGui::InputTextWithHint("##path", dialog.wish == FileWish::open ? "path, or the name of a set-up" : "name.toml",
-                                                  &dialog.path, ImGuiInputTextFlags_EnterReturnsTrue);
+                                                  &dialog.path, ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_CallbackHistory, walk_list, &dialog);
     remember_place(screen, "path");
-    const bool active = ImGui::IsItemActive();
     if (dialog.path != before) {
         dialog.marked = -1;
         dialog.message.clear();
         dialog.over.clear();
     }
-    if (active && ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_DownArrow))) move_mark(dialog, 1);
-    if (active && ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_UpArrow))) move_mark(dialog, -1);
     if (!entered) return;
     if (dialog.marked >= 0) take_entry(screen.app, dialog.marked);
     else answer_file_dialog(screen.app);
@@ -145,7 +160,7 @@ void show_dialog(Screen& screen) {
     FileDialog& dialog = app.view.files.dialog;
     const bool opens = dialog.wish == FileWish::open;
     const char* const title = opens ? "Open a set-up" : "Save the set-up in another file";
-    if (!begin_question(screen, title, dialog.open, 60.0F, 0.8F)) return;
+    if (!begin_question(screen, title, find_question(app) == FileQuestion::path, 60.0F, 0.8F)) return;
     show_text(opens ? "Path of a set-up file, or a name of the lists. Arrow keys walk the folder, Enter takes the line. A file "
                       "dropped on the window opens as well."
                     : "Name of the new file. The text of the set-up goes into it with the changes; the file before stays as "
@@ -168,7 +183,7 @@ void show_dialog(Screen& screen) {
 
 void show_refused(Screen& screen) {
     std::optional<RefusedSetup>& refused = screen.app.view.files.refused;
-    if (!begin_question(screen, "This set-up was not opened", refused.has_value(), 56.0F, 0.7F)) return;
+    if (!begin_question(screen, "This set-up was not opened", find_question(screen.app) == FileQuestion::refused, 56.0F, 0.7F)) return;
     show_text(escape_text(refused->name, most_path) + ": " + format_count(refused->problems.size(), "problem") +
               ". The set-up before stays in the window.");
     const float buttons = ImGui::GetFrameHeightWithSpacing() + ImGui::GetStyle().ItemSpacing.y;
@@ -191,7 +206,7 @@ void show_refused(Screen& screen) {
 void show_open_question(Screen& screen) {
     AppState& app = screen.app;
     FileView& files = app.view.files;
-    if (!begin_question(screen, "Another set-up is to be opened", !files.waiting.empty() && !files.waits_for_save, 46.0F)) return;
+    if (!begin_question(screen, "Another set-up is to be opened", find_question(app) == FileQuestion::over_changes, 46.0F)) return;
     show_text("The changes to " + setup_title(app) + " are in no file yet. To be opened: " + escape_text(files.waiting, most_path));
     ImGui::Spacing();
     if (show_answer(screen, "Keep this one open", "keep open", "nothing is opened, nothing is lost")) files.waiting.clear();
@@ -208,9 +223,9 @@ void show_open_question(Screen& screen) {
 void show_left_changes(Screen& screen) {
     AppState& app = screen.app;
     std::vector<LeftChanges>& left = app.view.files.left;
-    const bool wanted = !left.empty() && !app.view.files.refused;
-    if (!begin_question(screen, "Changes were kept", wanted, 46.0F)) return;
-    LeftChanges& first = left.front();
+    if (!begin_question(screen, "Changes were kept", find_question(app) == FileQuestion::left_changes, 46.0F)) return;
+    // A copy: taking them shows another set-up, with lists of its own.
+    LeftChanges first = left.front();
     const KeptChanges& kept = first.changes;
     show_text("Changes were kept from a session that ended without closing: " + escape_text(kept.title, 100) + ".", screen.fonts.bold,
               palette().ink);

@@ -5,7 +5,6 @@
 #include <cerrno>
 #include <csignal>
 #include <cstdlib>
-#include <filesystem>
 #include <iostream>
 #include <optional>
 #include <string>
@@ -64,11 +63,14 @@ struct EndGlfw {
     ~EndGlfw() { glfwTerminate(); }
 };
 
-/// Keys wait where one frame is not enough for them (key_queue.h). A callback of GLFW can reach it in no other way.
-KeyQueue& key_queue() {
-    static KeyQueue queue;
-    return queue;
-}
+/// What happened in the window since it opened.
+struct WindowEvents {
+    AppState* app = nullptr;
+    int count = 0;
+    KeyQueue keys;
+};
+
+WindowEvents& events_of(GLFWwindow* window) { return *static_cast<WindowEvents*>(glfwGetWindowUserPointer(window)); }
 
 /// Hands a key or letter of a window on to Dear ImGui.
 auto hand_on_to(GLFWwindow* window) {
@@ -78,14 +80,31 @@ auto hand_on_to(GLFWwindow* window) {
     };
 }
 
+void take_event(GLFWwindow* window, const KeyEvent& event) {
+    ++events_of(window).count;
+    events_of(window).keys.take(event, hand_on_to(window));
+}
+
 void take_key(GLFWwindow* window, int key, int scancode, int action, int held) {
     if (action == GLFW_REPEAT) return;  // Dear ImGui repeats by itself
     const auto kind = action == GLFW_PRESS ? KeyEvent::Kind::press : KeyEvent::Kind::release;
-    key_queue().take({kind, key, 0, scancode, held}, hand_on_to(window));
+    take_event(window, {kind, key, 0, scancode, held});
 }
 
-void take_letter(GLFWwindow* window, unsigned letter) {
-    key_queue().take({KeyEvent::Kind::letter, 0, letter, 0, 0}, hand_on_to(window));
+void take_letter(GLFWwindow* window, unsigned letter) { take_event(window, {KeyEvent::Kind::letter, 0, letter, 0, 0}); }
+
+/// A file dropped on the window; of several the first.
+void take_dropped_file(GLFWwindow* window, int count, const char** paths) {
+    ++events_of(window).count;
+    if (count > 0) ask_to_open(*events_of(window).app, paths[0]);
+}
+
+/// Dear ImGui's backend calls these before its own.
+void count_events(GLFWwindow* window) {
+    glfwSetMouseButtonCallback(window, [](GLFWwindow* w, int, int, int) { ++events_of(w).count; });
+    glfwSetCursorPosCallback(window, [](GLFWwindow* w, double, double) { ++events_of(w).count; });
+    glfwSetScrollCallback(window, [](GLFWwindow* w, double, double) { ++events_of(w).count; });
+    glfwSetDropCallback(window, take_dropped_file);
 }
 
 /// Dear ImGui with both of its backends, for as long as the window lives.
@@ -227,19 +246,16 @@ private:
     bool said_ = false;
 };
 
-/// A file dropped on the window; of several the first.
-void take_dropped_file(GLFWwindow* window, int count, const char** paths) {
-    auto* const app = static_cast<AppState*>(glfwGetWindowUserPointer(window));
-    if (app != nullptr && count > 0) ask_to_open(*app, std::filesystem::absolute(paths[0]).string());
-}
-
 void run_loop(Screen& screen, Fonts& fonts, GLFWwindow* window, Followers& followers) {
     AppState& app = screen.app;
     while (!app.view.closed) {
         if (app.view.animates) glfwPollEvents();
         else glfwWaitEvents();
-        for (int i = 0; i < frames_to_settle || key_queue().waits(); ++i) {
+        // What happens while these frames are drawn wants frames of its own: a button let go in the last of them, say.
+        int seen = events_of(window).count;
+        for (int i = 0; i < frames_to_settle || events_of(window).keys.waits(); ++i) {
             if (i > 0) glfwPollEvents();
+            if (std::exchange(seen, events_of(window).count) != events_of(window).count) i = 0;
             if (glfwWindowShouldClose(window) == GLFW_TRUE) {
                 glfwSetWindowShouldClose(window, GLFW_FALSE);
                 if (!has_changes(app)) return;
@@ -254,7 +270,7 @@ void run_loop(Screen& screen, Fonts& fonts, GLFWwindow* window, Followers& follo
                 glfwPostEmptyEvent();  // what was written is said in frames to come
             }
             glfwSwapBuffers(window);
-            key_queue().start_frame(hand_on_to(window));
+            events_of(window).keys.start_frame(hand_on_to(window));
         }
         followers.follow(screen, window);
     }
@@ -272,6 +288,9 @@ int show(AppState& app, const ViewerOptions& options, Session& session) {
         glfwCreateWindow(options.size.width, options.size.height, title.c_str(), nullptr, nullptr);
     if (window == nullptr) return fail_without_opengl();
     glfwMakeContextCurrent(window);
+    WindowEvents events{&app, 0};
+    glfwSetWindowUserPointer(window, &events);
+    count_events(window);
     const ImguiSession imgui(window);
     if (!imgui.has_opengl()) return fail_without_opengl();
     if (!picture) glfwSwapInterval(1);
@@ -280,8 +299,6 @@ int show(AppState& app, const ViewerOptions& options, Session& session) {
     Screen screen{app, fonts};
     if (picture) return write_screenshot(screen, options);
     glfwPostEmptyEvent();  // the first frames need no event of their own
-    glfwSetWindowUserPointer(window, &app);
-    glfwSetDropCallback(window, take_dropped_file);
     Followers followers(session, options);
     run_loop(screen, fonts, window, followers);
     WindowSize size;

@@ -60,6 +60,8 @@ bool show_answer(Screen& screen, const char* label, bool enabled) {
 
 void show_save_question(Screen& screen) {
     AppState& app = screen.app;
+    // The question before closing leads here again.
+    if (app.view.asks_to_close) app.view.save.open = false;
     if (app.view.save.open && !ImGui::IsPopupOpen(title)) ImGui::OpenPopup(title);
     const ImVec2 size = ImGui::GetIO().DisplaySize;
     ImGui::SetNextWindowPos({size.x / 2.0F, size.y / 2.0F}, ImGuiCond_Always, {0.5F, 0.5F});

@@ -1,6 +1,7 @@
 #include "gui/state_report.h"
 
 #include "gui/open_setup.h"
+#include "gui/rooms.h"
 #include "report/finding_text.h"
 #include "report/fit_report.h"
 #include "report/json_writer.h"
@@ -69,6 +70,8 @@ std::string format_state_report(const AppState& app, const ReportFacts& facts) {
     o.add("edits", make_texts(app.now.edits.sets)).add("rules", app.now.edits.rules);
     o.add("has_changes", has_changes(app)).add("can_undo", can_undo(app)).add("can_redo", can_redo(app));
     o.add("notice", app.view.notice).add("focus", app.view.focus);
+    o.add("theme", app.view.theme == Theme::dark ? "dark" : "light").number("scale", static_cast<double>(app.view.scale));
+    o.add("side_room", shown_side_room(app).name).add("lower_room", shown_lower_room(app).name);
     add_questions(o, app);
     o.add("recent", make_texts(app.view.files.recent)).add("recovery_file", facts.recovery_file);
     o.number("width", static_cast<double>(facts.width)).number("height", static_cast<double>(facts.height));

@@ -6,16 +6,18 @@
 #include "gui/palette.h"
 #include "gui/panels.h"
 #include "gui/save_changes.h"
+#include "gui/shortcuts.h"
 
 namespace hitchwright {
 namespace {
 
-bool show_button(Screen& screen, const char* label, bool enabled = true) {
+bool show_button(Screen& screen, const char* label, bool enabled = true, const std::string& tip = {}) {
     start_in_row(label);
     ImGui::BeginDisabled(!enabled);
     const bool pressed = ImGui::Button(label);
     ImGui::EndDisabled();
     remember_place(screen, label);
+    if (!tip.empty() && ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenDisabled)) ImGui::SetTooltip("%s", tip.c_str());
     ImGui::SameLine();
     return pressed;
 }
@@ -81,8 +83,10 @@ void show_tools(Screen& screen) {
         const std::vector<Problem> problems = read_again(app);
         if (!problems.empty()) app.view.notice = "Not read again, the old values count: " + say_problem(problems);
     }
-    if (show_button(screen, "Open")) start_file_dialog(app, FileWish::open);
-    if (show_button(screen, "Save as", app.problems.empty())) start_file_dialog(app, FileWish::save_as);
+    if (show_button(screen, "Open", true, "another set-up, by its path or from a list" + say_key_of(Action::open)))
+        start_file_dialog(app, FileWish::open);
+    if (show_button(screen, "Save as", app.problems.empty(), "this set-up with its changes in another file; the one before stays" + say_key_of(Action::save_as)))
+        start_file_dialog(app, FileWish::save_as);
     show_units(screen);
     show_theme(screen);
     if (app.problems.empty() && show_button(screen, "Take with you")) ask_to_export(app);

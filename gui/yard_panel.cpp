@@ -30,7 +30,7 @@ void show_list(Screen& screen, const char* title, const std::vector<YardMachine>
     ImGui::EndChild();
 }
 
-const YardLists& find_lists(AppState& app) {
+std::shared_ptr<const YardLists> find_lists(AppState& app) {
     YardView& yard = app.view.yard;
     if (yard.lists == nullptr) {
         yard.lists = std::make_shared<const YardLists>(list_yard(app.library));
@@ -38,7 +38,7 @@ const YardLists& find_lists(AppState& app) {
         const Setup& setup = app.now.setup;
         if (yard.choice == YardChoice{}) yard.choice = {setup.tractor.key, setup.implement.key, setup.has_driveline ? setup.driveline.key : ""};
     }
-    return *yard.lists;
+    return yard.lists;
 }
 
 void show_answer(Screen& screen) {
@@ -81,6 +81,7 @@ void show_name(Screen& screen) {
     const bool pressed = ImGui::Button("Put it there");
     remember_place(screen, "put there");
     ImGui::SameLine();
+    start_in_row("Cancel");
     if (ImGui::Button("Cancel##yard")) yard.asks_name = false;
     remember_place(screen, "cancel yard");
     if (!entered && !pressed) return;
@@ -96,13 +97,15 @@ void show_putting(Screen& screen) {
     for (const FileKind kind : {FileKind::tractor, FileKind::implement, FileKind::driveline}) {
         if (kind == FileKind::driveline && !app.now.setup.has_driveline) continue;
         const std::string word = kind == FileKind::driveline ? "shaft" : std::string(file_kind_name(kind));
+        start_in_row(("The " + word).c_str());
         if (ImGui::Button(("The " + word).c_str())) ask_name(app, kind);
         remember_place(screen, "put " + word);
         ImGui::SameLine();
     }
     ImGui::NewLine();
     if (app.view.yard.asks_name) show_name(screen);
-    if (!app.view.yard.message.empty()) show_text(app.view.yard.message, screen.fonts.bold, palette().rust);
+    if (app.view.yard.message.empty()) return;
+    show_text(app.view.yard.message, screen.fonts.bold, palette().rust);
     remember_place(screen, "yard message");
 }
 
@@ -110,11 +113,11 @@ void show_putting(Screen& screen) {
 
 void show_yard(Screen& screen) {
     AppState& app = screen.app;
-    const YardLists lists = find_lists(app);
+    const std::shared_ptr<const YardLists> lists = find_lists(app);
     YardChoice& choice = app.view.yard.choice;
-    show_list(screen, "Tractors", lists.tractors, nullptr, choice.tractor);
-    show_list(screen, "Implements", lists.implements, nullptr, choice.implement);
-    show_list(screen, "Shafts", lists.drivelines, "none", choice.driveline);
+    show_list(screen, "Tractors", lists->tractors, nullptr, choice.tractor);
+    show_list(screen, "Implements", lists->implements, nullptr, choice.implement);
+    show_list(screen, "Shafts", lists->drivelines, "none", choice.driveline);
     ImGui::Separator();
     show_answer(screen);
     ImGui::Separator();

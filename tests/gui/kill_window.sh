@@ -50,4 +50,11 @@ cp -- "$state" "$folder/taken.json"
 "$driver" Hitchwright close
 wait_for '"Close without saving": {'
 "$driver" Hitchwright click "$(middle 'Close without saving')"
-wait "$window"
+for _ in $(seq 200); do
+    kill -0 "$window" 2>/dev/null || { wait "$window"; exit; }
+    sleep 0.1
+done
+echo "kill_window.sh: the window did not close" >&2
+grep -F '"question"' -- "$state" >&2
+cat "/proc/$window/wchan" "/proc/$window/syscall" "/proc/$window/status" >&2
+exit 1

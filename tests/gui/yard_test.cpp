@@ -125,10 +125,10 @@ TEST_CASE("yard: a pair is chosen by clicks, opened, and kept as a set-up file",
     app.view.side_room = SideRoom::yard;
     window.resize(1280.0F, 1400.0F);
     window.click("Tractors sub-compact");
-    window.click("Implements tiller-4");
+    window.click("Implements chipper");
     window.click("Shafts shaft-24");
     window.settle();
-    CHECK(app.view.yard.choice == YardChoice{"sub-compact", "tiller-4", "shaft-24"});
+    CHECK(app.view.yard.choice == YardChoice{"sub-compact", "chipper", "shaft-24"});
     REQUIRE(app.view.yard.answer != nullptr);
     const std::string verdict = app.view.yard.answer->verdict, text = app.view.yard.answer->text;
     REQUIRE_FALSE(text.empty());
