@@ -78,7 +78,7 @@ enum class FileQuestion { none, refused, over_changes, left_changes, path };
 
 FileQuestion find_question(const AppState& app) {
     const ViewState& view = app.view;
-    if (view.save.open || view.asks_to_close || view.shows_keys) return FileQuestion::none;
+    if (view.save.open || view.take.open || view.asks_to_close || view.shows_keys) return FileQuestion::none;
     if (view.files.refused) return FileQuestion::refused;
     if (!view.files.waiting.empty() && !view.files.waits_for_save) return FileQuestion::over_changes;
     if (!view.files.left.empty()) return FileQuestion::left_changes;

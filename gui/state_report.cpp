@@ -52,6 +52,7 @@ void add_questions(JsonObject& o, const AppState& app) {
     else if (!files.waiting.empty() && !files.waits_for_save) asked = "open_over_changes";
     else if (app.view.save.open) asked = "save";
     else if (app.view.asks_to_close) asked = "close";
+    else if (app.view.take.open) asked = "take_with_you";
     else if (files.dialog.open) asked = files.dialog.wish == FileWish::open ? "open" : "save_as";
     o.add("question", asked);
     o.add("problems", make_problems(files.refused ? files.refused->problems : app.problems));

@@ -47,6 +47,9 @@ bool is_done(Headless& window, const Shortcut& shortcut) {
         case Action::redo: return has_changes(app) && !can_redo(app);
         case Action::read_again: return app.view.notice == "Read again; your changes stand over it.";
         case Action::save: return app.view.save.open && window.is_shown("Do not write");
+        case Action::open: return app.view.files.dialog.open && app.view.files.dialog.wish == FileWish::open && window.is_shown("answer path");
+        case Action::save_as:
+            return app.view.files.dialog.open && app.view.files.dialog.wish == FileWish::save_as && window.is_shown("answer path");
         case Action::take_with_you: return app.view.take.open && window.is_shown("export path");
         case Action::copy_options: return std::string(ImGui::GetClipboardText()) == join_options(app.now.edits);
         case Action::change_units: return app.view.units == UnitSystem::millimetre;
