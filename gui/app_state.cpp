@@ -66,8 +66,11 @@ PresetText read_source(const AppState& app) {
 std::vector<Problem> adopt(AppState& app, Edits edits) {
     LoadedSetup loaded = load(app, edits);
     if (!loaded.ok()) return loaded.problems;
-    Snapshot next{std::move(edits), std::move(loaded.setup)};
-    if (next == app.now) return {};
+    Snapshot next{std::move(edits), std::move(loaded.setup), std::move(loaded.notes)};
+    if (next == app.now) {
+        app.now.notes = std::move(next.notes);
+        return {};
+    }
     app.history.remember(std::exchange(app.now, std::move(next)));
     compute(app);
     return {};
@@ -92,7 +95,7 @@ void begin(AppState& app, Edits edits, UnitSystem units, const Mark& mark) {
     if (!loaded.ok()) return;
     list_choices(app);
     app.first_setup = loaded.setup;
-    app.now = {std::move(edits), std::move(loaded.setup)};
+    app.now = {std::move(edits), std::move(loaded.setup), std::move(loaded.notes)};
     compute(app);
 }
 

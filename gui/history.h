@@ -6,6 +6,7 @@
 
 #include "geometry/setup.h"
 #include "gui/edits.h"
+#include "presets/field_note.h"
 
 namespace hitchwright {
 
@@ -13,7 +14,9 @@ namespace hitchwright {
 struct Snapshot {
     Edits edits;
     Setup setup;  ///< the file with the edits
-    bool operator==(const Snapshot&) const = default;
+    FieldNotes notes = {};  ///< where its values are from, and how they were typed
+    /// Where something stands in a file is no change of the set-up.
+    bool operator==(const Snapshot& o) const { return edits == o.edits && setup == o.setup; }
 };
 
 /// What of a set-up is short.

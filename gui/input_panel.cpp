@@ -1,5 +1,6 @@
 // The inputs in walking order round the machine: tractor, upper link, mast, implement at work, shaft, rules.
 #include "geometry/shaft_cut.h"
+#include "gui/entry_field.h"
 #include "gui/palette.h"
 #include "gui/panels.h"
 #include "gui/quantity_field.h"
@@ -14,28 +15,9 @@ void say(AppState& app, const std::vector<Problem>& problems) {
     if (!problems.empty()) app.view.notice = "Not changed: " + say_problem(problems);
 }
 
-/// A list to choose from; the key chosen, or nothing.
-std::optional<std::string> show_choice(Screen& screen, const char* label, const std::string& now,
-                                       const std::vector<NamedPreset>& all) {
-    std::optional<std::string> chosen;
-    const std::string shown = escape_text(now, 80);
-    // A name that the closed list would cut off stands in full above it.
-    const bool fits = ImGui::CalcTextSize(shown.c_str()).x + 2.5F * screen.em() < ImGui::GetContentRegionAvail().x;
+std::optional<std::string> show_labelled_choice(Screen& screen, const char* label, const std::string& now, const std::vector<NamedPreset>& all) {
     show_text(label);
-    if (!fits) show_text(shown, screen.fonts.bold, palette().ink);
-    ImGui::SetNextItemWidth(-1.0F);
-    ImGui::PushID(label);
-    if (ImGui::BeginCombo("##choice", fits ? shown.c_str() : "choose another")) {
-        for (const NamedPreset& preset : all) {
-            if (ImGui::Selectable((preset.title + "##" + preset.key).c_str(), preset.title == now)) chosen = preset.key;
-            remember_place(screen, std::string(label) + "/" + preset.key);
-        }
-        ImGui::EndCombo();
-    } else {
-        remember_place(screen, label);
-    }
-    ImGui::PopID();
-    return chosen;
+    return show_choice(screen, label, now, all);
 }
 
 template <class Pin>
@@ -71,7 +53,7 @@ void show_lift_rods(Screen& screen) {
     if (listed) {
         const RodHoles holes = find_rod_holes(s);
         const std::string now = holes.status == RodHoles::Status::ok ? t.lift_rod_holes[holes.chosen].name : std::string();
-        if (const auto hole = show_choice(screen, "Lift-rod hole in the lower links", now, list_pins(t.lift_rod_holes)))
+        if (const auto hole = show_labelled_choice(screen, "Lift-rod hole in the lower links", now, list_pins(t.lift_rod_holes)))
             say(app, change_value(app, "choices.lift_rod_hole", *hole));
     }
     if (!t.lift_arm.length.known || !t.lift_rod.length.known) return;
@@ -88,7 +70,7 @@ void show_tractor(Screen& screen) {
     AppState& app = screen.app;
     const Setup& s = app.now.setup;
     show_heading(screen, "1 Tractor");
-    if (const auto pin = show_choice(screen, "Upper-link hole on the tractor", s.choices.upper_link_pin,
+    if (const auto pin = show_labelled_choice(screen, "Upper-link hole on the tractor", s.choices.upper_link_pin,
                                      list_pins(s.tractor.upper_link_pins))) {
         const HoleCombination now = find_present(s);
         switch_hole(app, [&](const HoleCombination& c) {
@@ -128,7 +110,7 @@ void show_implement(Screen& screen) {
     AppState& app = screen.app;
     const Setup& s = app.now.setup;
     show_heading(screen, "3 Implement");
-    if (const auto pin = show_choice(screen, "Hole on the mast", s.choices.mast_pin, list_pins(s.implement.mast_pins))) {
+    if (const auto pin = show_labelled_choice(screen, "Hole on the mast", s.choices.mast_pin, list_pins(s.implement.mast_pins))) {
         const HoleCombination now = find_present(s);
         switch_hole(app, [&](const HoleCombination& c) {
             return s.implement.mast_pins[c.mast_pin].name == *pin && c.tractor_pin == now.tractor_pin && c.rod_hole == now.rod_hole;
@@ -151,7 +133,7 @@ void show_drawbar(Screen& screen) {
     const Setup& s = app.now.setup;
     const DrawnChoices& c = s.choices.drawn;
     show_heading(screen, "1 Drawbar");
-    if (const auto pin = show_choice(screen, "Position of the pin", c.drawbar_pin, list_pins(s.tractor.drawbar_pins)))
+    if (const auto pin = show_labelled_choice(screen, "Position of the pin", c.drawbar_pin, list_pins(s.tractor.drawbar_pins)))
         say(app, change_value(app, "choices.drawbar_pin", *pin));
     show_heading(screen, "2 Turns and dips");
     constexpr const char* rules = "the rule set's";
@@ -199,7 +181,7 @@ void show_shaft(Screen& screen) {
     std::vector<NamedPreset> all{{"", "the file's own"}};
     all.insert(all.end(), app.drivelines.begin(), app.drivelines.end());
     const std::string now = s.has_driveline ? (s.driveline.name.empty() ? s.driveline.key : s.driveline.name) : "none";
-    if (const auto key = show_choice(screen, "Shaft", now, all)) say(app, change_driveline(app, *key));
+    if (const auto key = show_labelled_choice(screen, "Shaft", now, all)) say(app, change_driveline(app, *key));
     if (!s.has_driveline) return;
     show_proposed_cut(screen);
     show_quantity_field(screen, {"choices.cut_tractor_half", "Cut off the tractor half", Dimension::length, "whole"},
@@ -212,6 +194,8 @@ void show_shaft(Screen& screen) {
 
 void show_inputs(Screen& screen) {
     AppState& app = screen.app;
+    if (show_find(screen)) return;
+    const int revision = app.results.revision;
     if (app.now.setup.implement.attachment == Attachment::drawn) {
         show_drawbar(screen);
         ImGui::Separator();
@@ -231,11 +215,12 @@ void show_inputs(Screen& screen) {
     ImGui::Separator();
     show_heading(screen, "5 Rules");
     const RuleSet& rules = app.now.setup.rules;
-    if (const auto key = show_choice(screen, "Judged by", rules.name.empty() ? rules.key : rules.name, app.rule_sets)) {
+    if (const auto key = show_labelled_choice(screen, "Judged by", rules.name.empty() ? rules.key : rules.name, app.rule_sets)) {
         Edits edits = app.now.edits;
         edits.rules = *key;
         say(app, change_edits(app, std::move(edits)));
     }
+    if (app.results.revision == revision) show_all_readings(screen);
 }
 
 }  // namespace hitchwright

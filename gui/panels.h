@@ -20,6 +20,14 @@ float find_caution_height(const Screen& screen);
 /// What can be changed, in walking order round the machine.
 void show_inputs(Screen& screen);
 
+/// The field to find a reading by a word, and the marks of origins; true: words are typed, and what they are found in was
+/// shown in place of everything else.
+bool show_find(Screen& screen);
+/// Every reading in walking order, folded by part.
+void show_all_readings(Screen& screen);
+/// Shows the field of a key, or a list, and lets one type there: in the next frame.
+void go_to_input(AppState& app, const std::string& key);
+
 /// Switches of the add-on parts that the set-up lists.
 void show_parts(Screen& screen);
 /// True when it lists any.

@@ -32,6 +32,7 @@ void show_switch(Screen& screen, const char* word, PartKind kind, const Part& pa
     if (ImGui::Checkbox("fitted", &fitted)) key = std::string(word) + ".fitted";
     ImGui::PopID();
     remember_place(screen, std::string(word) + ".fitted");
+    screen.app.view.inputs.shown.insert(std::string(word) + ".fitted");
     if (part.fitted) say_effect(screen.app, kind);
 }
 

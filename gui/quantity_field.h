@@ -1,5 +1,4 @@
-// A field for one value of the set-up. What is typed is read as in the files ("23 in", "3'2 1/2\"", "585mm"); what cannot
-// be read stays in the field with the reason under it, and the old value goes on counting.
+// A field of the panel's upper part, where the things stand that one sets while trying: with words of its own.
 #pragma once
 
 #include "geometry/reading.h"
@@ -15,10 +14,7 @@ struct QuantityField {
     const char* when_unknown;  ///< shown in the empty field: what holds then
 };
 
-/// Shows the field for a value as it is now.
+/// Shows the field for a value as it is now: its own, or the one that holds in its place.
 void show_quantity_field(Screen& screen, const QuantityField& field, const Reading& now);
-
-/// Takes a text for a value, as if typed into its field; the reason why it was refused, or nothing.
-std::string enter_quantity(AppState& app, const QuantityField& field, std::string_view text);
 
 }  // namespace hitchwright

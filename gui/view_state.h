@@ -15,6 +15,7 @@
 #include "gui/hole_curves.h"
 #include "gui/file_view.h"
 #include "gui/yard.h"
+#include "gui/input_state.h"
 #include "gui/palette.h"
 #include "gui/picture_state.h"
 #include "report/format_length.h"
@@ -129,6 +130,7 @@ struct ViewState {
     CutState cut;
     HoleCurves hole_curves;
     std::map<std::string, FieldText> fields;  ///< by key of the value
+    InputState inputs;
     std::string notice;                       ///< one sentence about the last change that wants saying
     SaveQuestion save;
     AnswerView answers;

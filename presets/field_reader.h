@@ -192,30 +192,74 @@ private:
         }
     }
 
-    // `--set upper_link_pin[2].z=...`: single values of items that are there.
+    template <class T>
+    static std::vector<std::string> list_names(const std::vector<T>& items, const std::vector<bool>& gone) {
+        std::vector<std::string> names;
+        for (std::size_t i = 0; i < items.size(); ++i) {
+            const bool away = i < gone.size() && gone[i];
+            // A name nobody can type keeps the places of the others.
+            names.push_back(away ? std::string(1, '\0') : items[i].name.empty() ? std::to_string(i + 1) : items[i].name);
+        }
+        return names;
+    }
+
+    // `--set upper_link_pin[+5].x=...`: an item that is not there yet, with all that it must have.
+    template <class T, class F>
+    void add_item(const SourceNode& member, const char* key, std::vector<T>& items, const std::vector<std::string>& names, F& visit_item) {
+        const std::string name = member.key.substr(1), path = prefix_ + key + "[" + name + "]";
+        if (name.empty() || std::find(names.begin(), names.end(), name) != names.end()) {
+            add_problem(context_, member, path, name.empty() ? "the new item has no name" : "the list has an item of that name already",
+                        {}, prefix_ + key + "[+NAME].KEY=... with a name of its own");
+        } else if (items.size() >= most_list_items) {
+            add_problem(context_, member, path, "this list is too long", {}, "at most " + std::to_string(most_list_items) + " items");
+        } else if (member.kind != SourceKind::table) {
+            add_problem(context_, member, path, "this is an item, not a value", typed_text(member), path + ".KEY=...");
+        } else {
+            SourceNode typed = member;
+            typed.kind = SourceKind::text;
+            typed.typed = name;
+            T& item = items.emplace_back();
+            read_text(typed, path + ".name", item.name, true, context_);
+            read_item(member, path, item, visit_item, true);
+        }
+    }
+
+    // `--set upper_link_pin[2].z=...`: single values of items that are there; `[2]=` takes one away, `[+5].x=` adds one.
     template <class T, class F>
     void patch_items(const SourceNode& node, const char* key, std::vector<T>& items, F& visit_item) {
-        std::vector<std::string> names;
-        for (const T& item : items) {
-            names.push_back(item.name.empty() ? std::to_string(names.size() + 1) : item.name);
-        }
+        std::vector<bool> gone(items.size(), false);
         for (const SourceNode& member : node.members) {
+            const std::vector<std::string> names = list_names(items, gone);
+            if (member.key.starts_with('+')) {
+                add_item(member, key, items, names, visit_item);
+                continue;
+            }
             const std::string path = prefix_ + key + "[" + member.key + "]";
             const auto found = std::find(names.begin(), names.end(), member.key);
             if (found == names.end()) {
                 std::string all;
                 for (const std::string& name : names) {
-                    all += (all.empty() ? "" : ", ") + name;
+                    if (name.front() != '\0') all += (all.empty() ? "" : ", ") + name;
                 }
                 add_problem(context_, member, path, "the list has no item of that name", {},
                             all.empty() ? "the list is empty" : all, nearest_word(member.key, names));
+                continue;
+            }
+            const auto place = static_cast<std::size_t>(found - names.begin());
+            if (member.kind == SourceKind::removed) {
+                gone.resize(items.size(), false);
+                gone[place] = true;
+                erase_notes(context_.notes, context_.note_prefix + path);
                 continue;
             }
             if (member.kind != SourceKind::table) {
                 add_problem(context_, member, path, "this is an item, not a value", typed_text(member), path + ".KEY=...");
                 continue;
             }
-            read_item(member, path, items[static_cast<std::size_t>(found - names.begin())], visit_item, false);
+            read_item(member, path, items[place], visit_item, false);
+        }
+        for (std::size_t i = gone.size(); i-- > 0;) {
+            if (gone[i]) items.erase(items.begin() + static_cast<std::ptrdiff_t>(i));
         }
     }
 

@@ -2,7 +2,9 @@
 //
 // Keys are those of a set-up file with their tables: tractor.pto.stub_x=11in, driveline.use=none, rules=close,
 // choices.cut_tractor_half=5 5/8 in. An item of a list is named in brackets: tractor.upper_link_pin[2].z=32in.
-// Nothing behind the `=` takes the value away. Of two for one key the later holds.
+// Nothing behind the `=` takes the value away, behind an item the whole item: tractor.upper_link_pin[2]=. A + before the
+// name makes a new item, which needs all that an item of a file needs: tractor.upper_link_pin[+5].x=14in. Of two for one key
+// the later holds.
 #pragma once
 
 #include <optional>

@@ -31,6 +31,14 @@ void check_key(const KeyValue& value, EmptyValue empty, MachineChange machines, 
             value.key, "which machine the set-up uses is no reading: the readings below it were taken on that machine",
             value.value, fmt::format("another set-up, or for one run: --set {}=NAME", value.key)));
     }
+    const bool adds = std::any_of(value.parts.begin(), value.parts.end(), [](const KeyPart& p) { return p.item && p.item->starts_with('+'); });
+    const bool takes_away = value.value.empty() && value.parts.back().item.has_value();
+    if (adds || takes_away) {
+        const std::string list = pattern.substr(0, adds && !value.parts.back().item ? pattern.rfind('.') : std::string::npos);
+        problems.push_back(refuse(value.key, adds ? "a new item of a list is not written into a file" : "an item of a list is not taken out of a file",
+                                  value.value, fmt::format("the change typed into the file by hand: the lines below [[{}]]", list)));
+        return;
+    }
     const std::size_t dot = pattern.rfind('.');
     const bool part = dot != std::string::npos && setup_field_forms().contains(pattern.substr(0, dot));
     if (part) {
