@@ -288,7 +288,7 @@ int show(AppState& app, const ViewerOptions& options, Session& session) {
         glfwCreateWindow(options.size.width, options.size.height, title.c_str(), nullptr, nullptr);
     if (window == nullptr) return fail_without_opengl();
     glfwMakeContextCurrent(window);
-    WindowEvents events{&app, 0};
+    WindowEvents events{&app, 0, {}};
     glfwSetWindowUserPointer(window, &events);
     count_events(window);
     const ImguiSession imgui(window);
