@@ -11,6 +11,7 @@ namespace {
 
 void show_value(Screen& screen, const ChangedValue& value, std::string& taken_back) {
     show_text(escape_text(value.key, 200), screen.fonts.bold, palette().ink);
+    if (!value.what.empty()) show_quiet_text(value.what);
     show_text(fmt::format("{} -> {}", value.was, value.is));
     if (!value.with_it.empty()) {
         ImGui::PushID(value.key.c_str());

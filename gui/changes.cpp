@@ -1,9 +1,11 @@
 #include "gui/changes.h"
 
 #include <algorithm>
+#include <map>
 #include <optional>
 
 #include "cli/difference_output.h"
+#include "geometry/visit_readings.h"
 #include "report/fit_report.h"
 #include "report/safe_words.h"
 
@@ -47,13 +49,23 @@ std::optional<SetupValue> find_value_of(const std::vector<SetupValue>& values, c
     return found == values.end() ? std::nullopt : std::optional(*found);
 }
 
+/// What each reading is, as the measuring card says it.
+std::map<std::string, std::string> list_words(const Setup& setup) {
+    const bool drawn = setup.implement.attachment == Attachment::drawn;
+    Setup copy = setup;
+    std::map<std::string, std::string> words;
+    visit_readings(copy, [&](const std::string& key, const Reading&, const FieldSpec& spec) { words.emplace(key, spec.measure_for(drawn)); });
+    return words;
+}
+
 std::vector<ChangedValue> list_changed_values(const AppState& app, const Setup& file, const std::vector<ValueDifference>& differences) {
     const UnitSystem units = app.view.units;
     const std::vector<std::string> edits = list_edit_keys(app.now.edits);
     const std::vector<SetupValue> before = list_values(file), now = list_values(app.now.setup);
+    const std::map<std::string, std::string> words = list_words(app.now.setup);
     std::vector<ChangedValue> values;
     for (const std::string& key : edits)
-        values.push_back({key, describe_value(find_value_of(before, key), units), describe_value(find_value_of(now, key), units), {}});
+        values.push_back({key, words.contains(key) ? words.at(key) : std::string{}, describe_value(find_value_of(before, key), units), describe_value(find_value_of(now, key), units), {}});
     for (const ValueDifference& d : differences) {
         const auto edit = find_edit(edits, d.key);
         if (edit && edits[*edit] != d.key)

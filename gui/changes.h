@@ -12,6 +12,7 @@ namespace hitchwright {
 /// One edit of the window.
 struct ChangedValue {
     std::string key;                   ///< of the edit, "rules" for the rule set
+    std::string what;                  ///< in words, from where to where; empty: the key says it
     std::string was, is;               ///< in the file, and now
     std::vector<std::string> with_it;  ///< other values that changed by it: those of another shaft, of other rules
 };

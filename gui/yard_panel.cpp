@@ -44,6 +44,7 @@ std::shared_ptr<const YardLists> find_lists(AppState& app) {
 void show_answer(Screen& screen) {
     AppState& app = screen.app;
     YardView& yard = app.view.yard;
+    show_heading(screen, "This pair");
     if (yard.choice.tractor.empty() || yard.choice.implement.empty()) return show_text("Choose a tractor and an implement.");
     if (yard.answer == nullptr || yard.answered != yard.choice || yard.units != app.view.units) {
         yard.answer = std::make_shared<const YardAnswer>(try_pairing(app.library, yard.choice, app.mark, app.view.units));
@@ -54,12 +55,12 @@ void show_answer(Screen& screen) {
     const std::shared_ptr<const YardAnswer> answer = yard.answer;
     if (!answer->verdict.empty()) show_text(answer->verdict, screen.fonts.bold, palette().ink);
     remember_place(screen, "pair verdict");
-    for (const std::string& line : answer->words) show_text(line);
     ImGui::BeginDisabled(answer->text.empty());
     const bool pressed = ImGui::Button("Open this pair");
     ImGui::EndDisabled();
     remember_place(screen, "open pair");
     if (ImGui::IsItemHovered()) ImGui::SetTooltip("as a set-up that is in no file yet; \"Write into a file\" then keeps it");
+    for (const std::string& line : answer->words) show_text(line);
     if (pressed) open_pairing(app, *answer);
 }
 
@@ -115,11 +116,12 @@ void show_yard(Screen& screen) {
     AppState& app = screen.app;
     const std::shared_ptr<const YardLists> lists = find_lists(app);
     YardChoice& choice = app.view.yard.choice;
+    // What the pair comes to stands first: in a small window the lists are scrolled, not the answer.
+    show_answer(screen);
+    ImGui::Separator();
     show_list(screen, "Tractors", lists->tractors, nullptr, choice.tractor);
     show_list(screen, "Implements", lists->implements, nullptr, choice.implement);
     show_list(screen, "Shafts", lists->drivelines, "none", choice.driveline);
-    ImGui::Separator();
-    show_answer(screen);
     ImGui::Separator();
     show_putting(screen);
 }
