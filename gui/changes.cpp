@@ -28,7 +28,8 @@ std::vector<std::string> list_edit_keys(const Edits& edits) {
     return keys;
 }
 
-/// True when the edit is what changes the value: its own, one below it, or one that came with another machine or rule set.
+/// True when the edit is what changes the value: its own, one below it, or one that came with another machine or rule
+/// set.
 bool brings(const std::string& edit, const std::string& key) {
     std::string table = edit;
     if (table.ends_with(".use")) table.resize(table.size() - std::string_view(".use").size());
@@ -54,22 +55,30 @@ std::map<std::string, std::string> list_words(const Setup& setup) {
     const bool drawn = setup.implement.attachment == Attachment::drawn;
     Setup copy = setup;
     std::map<std::string, std::string> words;
-    visit_readings(copy, [&](const std::string& key, const Reading&, const FieldSpec& spec) { words.emplace(key, spec.measure_for(drawn)); });
+    visit_readings(copy, [&](const std::string& key, const Reading&, const FieldSpec& spec) {
+        words.emplace(key, spec.measure_for(drawn));
+    });
     return words;
 }
 
-std::vector<ChangedValue> list_changed_values(const AppState& app, const Setup& file, const std::vector<ValueDifference>& differences) {
+std::vector<ChangedValue> list_changed_values(const AppState& app, const Setup& file,
+                                              const std::vector<ValueDifference>& differences) {
     const UnitSystem units = app.view.units;
     const std::vector<std::string> edits = list_edit_keys(app.now.edits);
     const std::vector<SetupValue> before = list_values(file), now = list_values(app.now.setup);
     const std::map<std::string, std::string> words = list_words(app.now.setup);
     std::vector<ChangedValue> values;
     for (const std::string& key : edits)
-        values.push_back({key, words.contains(key) ? words.at(key) : std::string{}, describe_value(find_value_of(before, key), units), describe_value(find_value_of(now, key), units), {}});
+        values.push_back({key,
+                          words.contains(key) ? words.at(key) : std::string{},
+                          describe_value(find_value_of(before, key), units),
+                          describe_value(find_value_of(now, key), units),
+                          {}});
     for (const ValueDifference& d : differences) {
         const auto edit = find_edit(edits, d.key);
         if (edit && edits[*edit] != d.key)
-            values[*edit].with_it.push_back(printable_text(d.key, most_shown) + ": " + describe_value_difference(d, units));
+            values[*edit].with_it.push_back(printable_text(d.key, most_shown) + ": " +
+                                            describe_value_difference(d, units));
     }
     return values;
 }
@@ -85,7 +94,8 @@ ChangeList list_changes(const AppState& app) {
     }
     SetupDifference d;
     d.old_judgement = judge(file, app.mark, app.view.units);
-    d.new_judgement = {app.results.analysis, format_verdict_sentence(app.now.setup, app.results.analysis, app.view.units)};
+    d.new_judgement = {app.results.analysis,
+                       format_verdict_sentence(app.now.setup, app.results.analysis, app.view.units)};
     d.values = compare_values(file.setup, app.now.setup);
     d.old_setup = std::move(file.setup);
     d.new_setup = app.now.setup;

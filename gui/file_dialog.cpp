@@ -18,7 +18,9 @@ namespace fs = std::filesystem;
 constexpr std::size_t most_entries = 4000;
 constexpr std::string_view ending = ".toml";
 
-bool is_setup_file(const std::string& name) { return name.size() > ending.size() && name.ends_with(ending) && !is_log_name(name); }
+bool is_setup_file(const std::string& name) {
+    return name.size() > ending.size() && name.ends_with(ending) && !is_log_name(name);
+}
 
 void enter_folder(FileDialog& dialog, const std::string& folder) {
     dialog.folder = folder;
@@ -76,7 +78,8 @@ void start_file_dialog(AppState& app, FileWish wish) {
     dialog.wish = wish;
     std::error_code error;
     const fs::path here = fs::current_path(error);
-    const std::string own = has_own_file(app) ? fs::path(find_whole_name(app.source.file)).parent_path().string() : std::string{};
+    const std::string own =
+        has_own_file(app) ? fs::path(find_whole_name(app.source.file)).parent_path().string() : std::string{};
     enter_folder(dialog, fs::is_directory(own, error) ? own : here.string());
     if (wish == FileWish::save_as && !app.source.key.empty()) dialog.path = app.source.key + "-2" + std::string(ending);
     app.view.files.dialog = std::move(dialog);

@@ -1,5 +1,5 @@
-// Questions about files: which set-up to open or where to write, what was not opened and why, changes that would be lost,
-// changes that an earlier window left. One at a time, each over the whole window.
+// Questions about files: which set-up to open or where to write, what was not opened and why, changes that would be
+// lost, changes that an earlier window left. One at a time, each over the whole window.
 #include "gui/panels.h"
 
 #include <algorithm>
@@ -99,8 +99,9 @@ void show_path_field(Screen& screen) {
         dialog.focus_field = false;
     }
     const std::string before = dialog.path;
-    const bool entered = ImGui::InputTextWithHint("##path", dialog.wish == FileWish::open ? "path, or the name of a set-up" : "name.toml",
-                                                  &dialog.path, ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_CallbackHistory, walk_list, &dialog);
+    const bool entered = ImGui::InputTextWithHint(
+        "##path", dialog.wish == FileWish::open ? "path, or the name of a set-up" : "name.toml", &dialog.path,
+        ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_CallbackHistory, walk_list, &dialog);
     remember_place(screen, "path");
     if (dialog.path != before) {
         dialog.marked = -1;
@@ -108,8 +109,10 @@ void show_path_field(Screen& screen) {
         dialog.over.clear();
     }
     if (!entered) return;
-    if (dialog.marked >= 0) take_entry(screen.app, dialog.marked);
-    else answer_file_dialog(screen.app);
+    if (dialog.marked >= 0)
+        take_entry(screen.app, dialog.marked);
+    else
+        answer_file_dialog(screen.app);
 }
 
 void show_folder(Screen& screen) {
@@ -137,7 +140,8 @@ void show_known(Screen& screen) {
     show_heading(screen, "Built in and your own");
     for (const PresetEntry& entry : app.library.list(FileKind::setup)) {
         if (entry.hidden) continue;
-        if (show_line(screen, entry.key + (entry.embedded ? "" : " (yours)"), "known " + entry.key, false)) chosen = entry.key;
+        if (show_line(screen, entry.key + (entry.embedded ? "" : " (yours)"), "known " + entry.key, false))
+            chosen = entry.key;
     }
     if (chosen.empty()) return;
     app.view.files.dialog.open = false;
@@ -161,29 +165,36 @@ void show_dialog(Screen& screen) {
     const bool opens = dialog.wish == FileWish::open;
     const char* const title = opens ? "Open a set-up" : "Save the set-up in another file";
     if (!begin_question(screen, title, find_question(app) == FileQuestion::path, 60.0F, 0.8F)) return;
-    show_text(opens ? "Path of a set-up file, or a name of the lists. Arrow keys walk the folder, Enter takes the line. A file "
-                      "dropped on the window opens as well."
-                    : "Name of the new file. The text of the set-up goes into it with the changes; the file before stays as "
-                      "it is.");
+    show_text(
+        opens
+            ? "Path of a set-up file, or a name of the lists. Arrow keys walk the folder, Enter takes the line. A file "
+              "dropped on the window opens as well."
+            : "Name of the new file. The text of the set-up goes into it with the changes; the file before stays as "
+              "it is.");
     show_path_field(screen);
     show_quiet_text("In " + escape_text(dialog.folder, most_path) + ":");
     show_message(dialog.message, screen.fonts.bold);
-    const float buttons = (dialog.over.empty() ? 1.0F : 2.0F) * ImGui::GetFrameHeightWithSpacing() + ImGui::GetStyle().ItemSpacing.y;
+    const float buttons =
+        (dialog.over.empty() ? 1.0F : 2.0F) * ImGui::GetFrameHeightWithSpacing() + ImGui::GetStyle().ItemSpacing.y;
     show_dialog_lists(screen, std::max(ImGui::GetContentRegionAvail().y - buttons, 3.0F * screen.em()));
     const std::string over = dialog.over.empty() ? std::string{} : dialog.over.substr(dialog.over.rfind('/') + 1);
-    if (!over.empty() && show_answer(screen, "Replace " + escape_text(over, 60), "write over",
-                                     "what stands in that file now is lost; the set-up with the changes takes its place"))
+    if (!over.empty() &&
+        show_answer(screen, "Replace " + escape_text(over, 60), "write over",
+                    "what stands in that file now is lost; the set-up with the changes takes its place"))
         write_over(app);
     if (!over.empty()) ImGui::NewLine();
     if (show_answer(screen, opens ? "Open" : "Save", "answer path", nullptr)) answer_file_dialog(app);
-    if (show_answer(screen, "Cancel", "cancel path", nullptr) || ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape)))
+    if (show_answer(screen, "Cancel", "cancel path", nullptr) ||
+        ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape)))
         dialog.open = false;
     ImGui::EndPopup();
 }
 
 void show_refused(Screen& screen) {
     std::optional<RefusedSetup>& refused = screen.app.view.files.refused;
-    if (!begin_question(screen, "This set-up was not opened", find_question(screen.app) == FileQuestion::refused, 56.0F, 0.7F)) return;
+    if (!begin_question(screen, "This set-up was not opened", find_question(screen.app) == FileQuestion::refused, 56.0F,
+                        0.7F))
+        return;
     show_text(escape_text(refused->name, most_path) + ": " + format_count(refused->problems.size(), "problem") +
               ". The set-up before stays in the window.");
     const float buttons = ImGui::GetFrameHeightWithSpacing() + ImGui::GetStyle().ItemSpacing.y;
@@ -206,11 +217,16 @@ void show_refused(Screen& screen) {
 void show_open_question(Screen& screen) {
     AppState& app = screen.app;
     FileView& files = app.view.files;
-    if (!begin_question(screen, "Another set-up is to be opened", find_question(app) == FileQuestion::over_changes, 46.0F)) return;
-    show_text("The changes to " + setup_title(app) + " are in no file yet. To be opened: " + escape_text(files.waiting, most_path));
+    if (!begin_question(screen, "Another set-up is to be opened", find_question(app) == FileQuestion::over_changes,
+                        46.0F))
+        return;
+    show_text("The changes to " + setup_title(app) +
+              " are in no file yet. To be opened: " + escape_text(files.waiting, most_path));
     ImGui::Spacing();
-    if (show_answer(screen, "Keep this one open", "keep open", "nothing is opened, nothing is lost")) files.waiting.clear();
-    if (show_answer(screen, "Write the changes first", "save and open", "asks where, writes them, then opens the other one")) {
+    if (show_answer(screen, "Keep this one open", "keep open", "nothing is opened, nothing is lost"))
+        files.waiting.clear();
+    if (show_answer(screen, "Write the changes first", "save and open",
+                    "asks where, writes them, then opens the other one")) {
         files.waits_for_save = true;
         ask_to_save(app);
     }
@@ -227,16 +243,18 @@ void show_left_changes(Screen& screen) {
     // A copy: taking them shows another set-up, with lists of its own.
     LeftChanges first = left.front();
     const KeptChanges& kept = first.changes;
-    show_text("Changes were kept from a session that ended without closing: " + escape_text(kept.title, 100) + ".", screen.fonts.bold,
-              palette().ink);
+    show_text("Changes were kept from a session that ended without closing: " + escape_text(kept.title, 100) + ".",
+              screen.fonts.bold, palette().ink);
     if (!kept.setup.empty()) show_text(escape_text(kept.setup, most_path));
     constexpr std::size_t most_lines = 12;
     const std::vector<std::string> options = list_options(kept.edits);
-    for (std::size_t i = 0; i < std::min(options.size(), most_lines); ++i) show_text(escape_text(options[i], most_path));
+    for (std::size_t i = 0; i < std::min(options.size(), most_lines); ++i)
+        show_text(escape_text(options[i], most_path));
     if (options.size() > most_lines) show_text("and " + format_count(options.size() - most_lines, "more change") + ".");
     if (kept.edits == Edits{}) show_text("A set-up that was in no file yet.");
     ImGui::Spacing();
-    if (show_answer(screen, "Take them", "take kept", "opens that set-up with the changes over it; nothing is written into it")) {
+    if (show_answer(screen, "Take them", "take kept",
+                    "opens that set-up with the changes over it; nothing is written into it")) {
         if (take_left_changes(app, first)) app.view.files.left.erase(app.view.files.left.begin());
     } else if (show_answer(screen, "Drop them", "drop kept", "they are deleted for good")) {
         drop_left_changes(first);

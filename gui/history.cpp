@@ -13,8 +13,8 @@ std::shared_ptr<const T> share(T&& value, const std::shared_ptr<const T>* neighb
 
 KeptStep keep_step(Snapshot snapshot, const KeptStep* neighbour) {
     // Names every member of a set-up: a new one does not compile here until it is kept and restored as well.
-    auto& [key, name, note, job, tractor, implement, has_driveline, driveline, rules, choices, direct_readings, specification,
-           parts] = snapshot.setup;
+    auto& [key, name, note, job, tractor, implement, has_driveline, driveline, rules, choices, direct_readings,
+           specification, parts] = snapshot.setup;
     const auto part = [&](auto KeptStep::*member) { return neighbour == nullptr ? nullptr : &(neighbour->*member); };
     KeptStep kept;
     kept.edits = std::move(snapshot.edits);
@@ -32,9 +32,9 @@ KeptStep keep_step(Snapshot snapshot, const KeptStep* neighbour) {
 }
 
 Snapshot restore_step(const KeptStep& k) {
-    return {k.edits, Setup{k.head->key, k.head->name, k.head->note, k.head->job, *k.tractor, *k.implement,
-                           k.head->has_driveline, *k.driveline, *k.rules, *k.choices, *k.direct_readings,
-                           *k.specification, *k.parts}};
+    return {k.edits,
+            Setup{k.head->key, k.head->name, k.head->note, k.head->job, *k.tractor, *k.implement, k.head->has_driveline,
+                  *k.driveline, *k.rules, *k.choices, *k.direct_readings, *k.specification, *k.parts}};
 }
 
 void History::remember(Snapshot before) {

@@ -32,8 +32,10 @@ bool open_setup(AppState& app, const std::string& name) {
 }
 
 void ask_to_open(AppState& app, const std::string& name) {
-    if (has_changes(app)) app.view.files.waiting = find_whole_name(name);
-    else open_setup(app, name);
+    if (has_changes(app))
+        app.view.files.waiting = find_whole_name(name);
+    else
+        open_setup(app, name);
 }
 
 void open_waiting(AppState& app) {

@@ -54,8 +54,10 @@ std::string mark_text(std::string_view text) {
 }
 
 std::string format_kept_changes(const KeptChanges& c) {
-    std::string text = "# Changes of a window of hitchwright-viewer that are in no file yet.\nkind = \"changes\"\nversion = 1\n";
-    text += "setup = " + quote_toml(c.setup) + "\ntitle = " + quote_toml(c.title) + "\nmark = " + quote_toml(c.mark) + "\n";
+    std::string text =
+        "# Changes of a window of hitchwright-viewer that are in no file yet.\nkind = \"changes\"\nversion = 1\n";
+    text +=
+        "setup = " + quote_toml(c.setup) + "\ntitle = " + quote_toml(c.title) + "\nmark = " + quote_toml(c.mark) + "\n";
     if (!c.draft.empty()) text += "draft = " + quote_toml(c.draft) + "\n";
     if (!c.edits.rules.empty()) text += "rules = " + quote_toml(c.edits.rules) + "\n";
     text += "sets = [\n";
@@ -71,7 +73,10 @@ std::optional<KeptChanges> parse_kept_changes(std::string_view text) {
     if (!parsed.ok() || read_text(root, "kind") != "changes" || version == nullptr || version->whole != 1 ||
         sets == nullptr || sets->kind != SourceKind::list)
         return std::nullopt;
-    KeptChanges c{read_text(root, "setup"), read_text(root, "title"), read_text(root, "draft"), read_text(root, "mark"),
+    KeptChanges c{read_text(root, "setup"),
+                  read_text(root, "title"),
+                  read_text(root, "draft"),
+                  read_text(root, "mark"),
                   {{}, read_text(root, "rules")}};
     for (const SourceNode& set : sets->members) {
         if (set.kind != SourceKind::text) return std::nullopt;
@@ -107,8 +112,9 @@ bool take_left_changes(AppState& app, LeftChanges& left) {
         return false;
     }
     show_opened(app, std::move(opened));
-    app.view.notice = changed_since ? "The changes that were kept stand over the file. It was changed since: look at what differs."
-                                    : "The changes that were kept stand over the file again.";
+    app.view.notice =
+        changed_since ? "The changes that were kept stand over the file. It was changed since: look at what differs."
+                      : "The changes that were kept stand over the file again.";
     drop_left_changes(left);
     return true;
 }

@@ -50,8 +50,8 @@ struct LeftChanges {
 /// among them; they stay.
 std::vector<LeftChanges> find_left_changes(const std::string& folder);
 
-/// Puts the changes over their set-up, as one step that can be undone, and takes their file away. Problems: the window and the
-/// file are as they were.
+/// Puts the changes over their set-up, as one step that can be undone, and takes their file away. Problems: the window
+/// and the file are as they were.
 bool take_left_changes(AppState& app, LeftChanges& left);
 /// Takes the file away.
 void drop_left_changes(LeftChanges& left);

@@ -44,8 +44,7 @@ void Session::fill_options(ViewerOptions& options) const {
     if (!options.says_size && before.size) options.size = *before.size;
     if (options.says_units || !before.units) return;
     options.units = *before.units;
-    if (!options.says_mark)
-        options.mark = options.units == UnitSystem::inch ? sixteenth_inch_mark : millimetre_mark;
+    if (!options.says_mark) options.mark = options.units == UnitSystem::inch ? sixteenth_inch_mark : millimetre_mark;
 }
 
 AppState Session::open(Library library, const ViewerOptions& options) const {

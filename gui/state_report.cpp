@@ -47,13 +47,20 @@ void add_judgement(JsonObject& o, const AppState& app) {
 void add_questions(JsonObject& o, const AppState& app) {
     const FileView& files = app.view.files;
     std::string asked = "none";
-    if (files.refused) asked = "not_opened";
-    else if (!files.left.empty()) asked = "kept_changes";
-    else if (!files.waiting.empty() && !files.waits_for_save) asked = "open_over_changes";
-    else if (app.view.save.open) asked = "save";
-    else if (app.view.asks_to_close) asked = "close";
-    else if (app.view.take.open) asked = "take_with_you";
-    else if (files.dialog.open) asked = files.dialog.wish == FileWish::open ? "open" : "save_as";
+    if (files.refused)
+        asked = "not_opened";
+    else if (!files.left.empty())
+        asked = "kept_changes";
+    else if (!files.waiting.empty() && !files.waits_for_save)
+        asked = "open_over_changes";
+    else if (app.view.save.open)
+        asked = "save";
+    else if (app.view.asks_to_close)
+        asked = "close";
+    else if (app.view.take.open)
+        asked = "take_with_you";
+    else if (files.dialog.open)
+        asked = files.dialog.wish == FileWish::open ? "open" : "save_as";
     o.add("question", asked);
     o.add("problems", make_problems(files.refused ? files.refused->problems : app.problems));
 }
@@ -66,12 +73,15 @@ std::string format_state_report(const AppState& app, const ReportFacts& facts) {
     o.add("setup", setup_title(app)).add("file", app.drafted ? std::string{} : find_whole_name(app.name));
     add_judgement(o, app);
     o.add("revision", app.results.revision).add("units", app.view.units == UnitSystem::inch ? "in" : "mm");
-    if (app.results.analysis.linkage) o.length("ball_height", shown_ball_height(app));
-    else o.unknown("ball_height_mm", "there is no lift to show");
+    if (app.results.analysis.linkage)
+        o.length("ball_height", shown_ball_height(app));
+    else
+        o.unknown("ball_height_mm", "there is no lift to show");
     o.add("edits", make_texts(app.now.edits.sets)).add("rules", app.now.edits.rules);
     o.add("has_changes", has_changes(app)).add("can_undo", can_undo(app)).add("can_redo", can_redo(app));
     o.add("notice", app.view.notice).add("focus", app.view.focus);
-    o.add("theme", app.view.theme == Theme::dark ? "dark" : "light").number("scale", static_cast<double>(app.view.scale));
+    o.add("theme", app.view.theme == Theme::dark ? "dark" : "light")
+        .number("scale", static_cast<double>(app.view.scale));
     o.add("side_room", shown_side_room(app).name).add("lower_room", shown_lower_room(app).name);
     add_questions(o, app);
     o.add("recent", make_texts(app.view.files.recent)).add("recovery_file", facts.recovery_file);

@@ -85,7 +85,8 @@ void show_tools(Screen& screen) {
     }
     if (show_button(screen, "Open", true, "another set-up, by its path or from a list" + say_key_of(Action::open)))
         start_file_dialog(app, FileWish::open);
-    if (show_button(screen, "Save as", app.problems.empty(), "this set-up with its changes in another file; the one before stays" + say_key_of(Action::save_as)))
+    if (show_button(screen, "Save as", app.problems.empty(),
+                    "this set-up with its changes in another file; the one before stays" + say_key_of(Action::save_as)))
         start_file_dialog(app, FileWish::save_as);
     show_units(screen);
     show_theme(screen);

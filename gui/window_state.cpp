@@ -53,8 +53,10 @@ public:
         std::vector<std::string> all;
         bool fine = n->kind == SourceKind::list;
         for (const SourceNode& item : n->members) {
-            if (fine && is_text(item, most_path) && !item.typed.empty()) all.push_back(item.typed);
-            else fine = false;
+            if (fine && is_text(item, most_path) && !item.typed.empty())
+                all.push_back(item.typed);
+            else
+                fine = false;
         }
         if (!fine) leave_out(key);
         return all;
@@ -84,13 +86,15 @@ ReadWindowState parse_window_state(std::string_view text) {
     ReadWindowState read;
     const ParsedToml parsed = parse_toml(text, "window.toml");
     StateReader reader(parsed.root);
-    const bool ours = parsed.ok() && reader.word("kind") == "window" && reader.whole("version", state_version, state_version);
+    const bool ours =
+        parsed.ok() && reader.word("kind") == "window" && reader.whole("version", state_version, state_version);
     if (!ours) {
         read.left_out = "the window's own state cannot be read and begins anew";
         return read;
     }
     WindowState& s = read.state;
-    const auto width = reader.whole("width", least_side, most_side), height = reader.whole("height", least_side, most_side);
+    const auto width = reader.whole("width", least_side, most_side),
+               height = reader.whole("height", least_side, most_side);
     if (width && height) s.size = WindowSize{static_cast<int>(*width), static_cast<int>(*height)};
     s.units = read_units(reader);
     s.theme = reader.word("theme");

@@ -33,13 +33,15 @@ std::vector<YardMachine> list_machines(const Library& library, FileKind kind) {
         const std::string title = peek_name(library.read(entry).text);
         machines.push_back({entry.key, title.empty() ? entry.key : escape_text(title, most_title), !entry.embedded});
     }
-    std::stable_sort(machines.begin(), machines.end(), [](const YardMachine& a, const YardMachine& b) { return a.own && !b.own; });
+    std::stable_sort(machines.begin(), machines.end(),
+                     [](const YardMachine& a, const YardMachine& b) { return a.own && !b.own; });
     return machines;
 }
 
 /// Loads the machine of that key; problems go into the words.
 template <class T>
-std::optional<T> find_machine(const Library& library, FileKind kind, const std::string& key, std::vector<std::string>& words) {
+std::optional<T> find_machine(const Library& library, FileKind kind, const std::string& key,
+                              std::vector<std::string>& words) {
     const auto entry = library.find(kind, key);
     if (!entry) {
         words.push_back(fmt::format("There is no {} of the name {} any more.", file_kind_name(kind), escape_text(key)));
@@ -51,7 +53,8 @@ std::optional<T> find_machine(const Library& library, FileKind kind, const std::
 }
 
 /// Is the pair worth trying, and in how many holes does it close.
-void say_pairing(const Tractor& tractor, const Implement& implement, UnitSystem units, std::vector<std::string>& words) {
+void say_pairing(const Tractor& tractor, const Implement& implement, UnitSystem units,
+                 std::vector<std::string>& words) {
     if (implement.attachment == Attachment::drawn) return;
     const PairingCheck check = verify_pairing(tractor, implement);
     if (!check.pairing.sensible()) {
@@ -72,7 +75,8 @@ void say_pairing(const Tractor& tractor, const Implement& implement, UnitSystem 
 /// The holes that stand first, as answers of the draft.
 void choose_best_holes(SetupDraft& draft, const Setup& setup, const Mark& mark, std::vector<std::string>& words) {
     if (setup.implement.attachment == Attachment::drawn) {
-        if (!setup.tractor.drawbar_pins.empty()) draft.answers["choices.drawbar_pin"] = setup.tractor.drawbar_pins.front().name;
+        if (!setup.tractor.drawbar_pins.empty())
+            draft.answers["choices.drawbar_pin"] = setup.tractor.drawbar_pins.front().name;
         return;
     }
     const HoleStudy study = study_holes(setup, mark, HoleWish::general);
@@ -95,9 +99,12 @@ std::string title_of(const Tractor& tractor, const Implement& implement) {
 template <class F>
 auto with_machine(const Setup& setup, FileKind kind, const F& use) {
     switch (kind) {
-        case FileKind::implement: return use(setup.implement);
-        case FileKind::driveline: return use(setup.driveline);
-        default: return use(setup.tractor);
+        case FileKind::implement:
+            return use(setup.implement);
+        case FileKind::driveline:
+            return use(setup.driveline);
+        default:
+            return use(setup.tractor);
     }
 }
 
@@ -109,14 +116,17 @@ std::string folder_of(const AppState& app, FileKind kind) {
 std::string refuse_key(const std::string& key) {
     const auto fine = [](char c) { return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '-' || c == '_'; };
     if (key.empty() || key.size() > most_key || !std::all_of(key.begin(), key.end(), fine))
-        return fmt::format("\"{}\": the name of a machine has small letters, digits, - and _ only.", escape_text(key, most_key));
-    return key == "none" || key == "measured" ? "This word means that there is none; take another name." : std::string{};
+        return fmt::format("\"{}\": the name of a machine has small letters, digits, - and _ only.",
+                           escape_text(key, most_key));
+    return key == "none" || key == "measured" ? "This word means that there is none; take another name."
+                                              : std::string{};
 }
 
 /// Values that are only assumed are filled in again by the reader.
 std::function<bool(const std::string&)> leave_defaults_out(const AppState& app, std::string prefix) {
     const LoadOptions options{app.now.edits.sets, app.now.edits.rules};
-    const LoadedSetup loaded = app.drafted ? load_setup(app.source, app.library, options) : load_setup(app.name, app.library, options);
+    const LoadedSetup loaded =
+        app.drafted ? load_setup(app.source, app.library, options) : load_setup(app.name, app.library, options);
     return [notes = loaded.notes, prefix = std::move(prefix)](const std::string& key) {
         const auto found = notes.find(prefix + key);
         return found != notes.end() && found->second.by_default;
@@ -140,9 +150,12 @@ std::string check_same(const AppState& app, FileKind kind, const std::string& te
         loaded.machine.key = machine.key;
         machine = std::move(loaded.machine);
     };
-    if (kind == FileKind::tractor) load(used.tractor);
-    else if (kind == FileKind::implement) load(used.implement);
-    else load(used.driveline);
+    if (kind == FileKind::tractor)
+        load(used.tractor);
+    else if (kind == FileKind::implement)
+        load(used.implement);
+    else
+        load(used.driveline);
     if (!problems.empty()) return format_problem(problems.front());
     FieldNotes notes;
     fill_defaults(used, notes);
@@ -191,7 +204,8 @@ YardAnswer try_pairing(const Library& library, const YardChoice& choice, const M
 
 void open_pairing(AppState& app, const YardAnswer& answer) {
     if (has_changes(app)) {
-        app.view.yard.message = "The changes to this set-up are in no file yet: write them, or take them back, then open the pair.";
+        app.view.yard.message =
+            "The changes to this set-up are in no file yet: write them, or take them back, then open the pair.";
         return;
     }
     AppState opened = open_draft(app.library, answer.text, "pair", app.view.units, app.mark);
@@ -214,14 +228,17 @@ std::string propose_yard_key(const AppState& app, FileKind kind) {
 std::string put_into_yard(AppState& app, FileKind kind, const std::string& key) {
     if (std::string wrong = refuse_key(key); !wrong.empty()) return wrong;
     const std::string folder = folder_of(app, kind);
-    if (folder.empty()) return "There is no folder of your own for machines, since neither HOME nor HITCHWRIGHT_PRESETS is set.";
+    if (folder.empty())
+        return "There is no folder of your own for machines, since neither HOME nor HITCHWRIGHT_PRESETS is set.";
     if (kind == FileKind::driveline && !app.now.setup.has_driveline) return "This set-up has no shaft.";
     MachineTextOptions options;
     options.unit = app.view.units == UnitSystem::inch ? "in" : "mm";
     options.left_out = leave_defaults_out(app, std::string(file_kind_word(kind)) + ".");
-    const std::string text = with_machine(app.now.setup, kind, [&](const auto& machine) { return format_machine(machine, options); });
+    const std::string text =
+        with_machine(app.now.setup, kind, [&](const auto& machine) { return format_machine(machine, options); });
     if (const std::string other = check_same(app, kind, text); !other.empty())
-        return "Not put there: as a file of its own it would not be the same machine (" + escape_text(other, 200) + ").";
+        return "Not put there: as a file of its own it would not be the same machine (" + escape_text(other, 200) +
+               ").";
     std::error_code error;
     fs::create_directories(folder, error);
     const std::string path = (fs::path(folder) / (key + ".toml")).string();

@@ -14,7 +14,8 @@ namespace {
 constexpr float list_rows = 5.5F;
 
 /// One list; a click chooses. `none`: the line that stands for nothing, or nullptr.
-void show_list(Screen& screen, const char* title, const std::vector<YardMachine>& machines, const char* none, std::string& chosen) {
+void show_list(Screen& screen, const char* title, const std::vector<YardMachine>& machines, const char* none,
+               std::string& chosen) {
     show_heading(screen, title);
     const float height = list_rows * ImGui::GetTextLineHeightWithSpacing();
     if (ImGui::BeginChild(title, {0.0F, height}, true)) {
@@ -24,7 +25,9 @@ void show_list(Screen& screen, const char* title, const std::vector<YardMachine>
             const std::string label = machine.key + (machine.own ? "" : "  (example)");
             if (ImGui::Selectable(label.c_str(), machine.key == chosen)) chosen = machine.key;
             remember_place(screen, std::string(title) + " " + machine.key);
-            if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s%s", machine.title.c_str(), machine.own ? "" : "; an invented example, measure yours");
+            if (ImGui::IsItemHovered())
+                ImGui::SetTooltip("%s%s", machine.title.c_str(),
+                                  machine.own ? "" : "; an invented example, measure yours");
         }
     }
     ImGui::EndChild();
@@ -36,7 +39,8 @@ std::shared_ptr<const YardLists> find_lists(AppState& app) {
         yard.lists = std::make_shared<const YardLists>(list_yard(app.library));
         // What the set-up uses is where a choice begins.
         const Setup& setup = app.now.setup;
-        if (yard.choice == YardChoice{}) yard.choice = {setup.tractor.key, setup.implement.key, setup.has_driveline ? setup.driveline.key : ""};
+        if (yard.choice == YardChoice{})
+            yard.choice = {setup.tractor.key, setup.implement.key, setup.has_driveline ? setup.driveline.key : ""};
     }
     return yard.lists;
 }
@@ -45,9 +49,11 @@ void show_answer(Screen& screen) {
     AppState& app = screen.app;
     YardView& yard = app.view.yard;
     show_heading(screen, "This pair");
-    if (yard.choice.tractor.empty() || yard.choice.implement.empty()) return show_text("Choose a tractor and an implement.");
+    if (yard.choice.tractor.empty() || yard.choice.implement.empty())
+        return show_text("Choose a tractor and an implement.");
     if (yard.answer == nullptr || yard.answered != yard.choice || yard.units != app.view.units) {
-        yard.answer = std::make_shared<const YardAnswer>(try_pairing(app.library, yard.choice, app.mark, app.view.units));
+        yard.answer =
+            std::make_shared<const YardAnswer>(try_pairing(app.library, yard.choice, app.mark, app.view.units));
         yard.answered = yard.choice;
         yard.units = app.view.units;
     }
@@ -59,7 +65,8 @@ void show_answer(Screen& screen) {
     const bool pressed = ImGui::Button("Open this pair");
     ImGui::EndDisabled();
     remember_place(screen, "open pair");
-    if (ImGui::IsItemHovered()) ImGui::SetTooltip("as a set-up that is in no file yet; \"Write into a file\" then keeps it");
+    if (ImGui::IsItemHovered())
+        ImGui::SetTooltip("as a set-up that is in no file yet; \"Write into a file\" then keeps it");
     for (const std::string& line : answer->words) show_text(line);
     if (pressed) open_pairing(app, *answer);
 }
@@ -87,8 +94,10 @@ void show_name(Screen& screen) {
     remember_place(screen, "cancel yard");
     if (!entered && !pressed) return;
     std::string failed = put_into_yard(app, yard.kind, yard.own_key);
-    if (failed.empty()) yard.asks_name = false;
-    else yard.message = std::move(failed);
+    if (failed.empty())
+        yard.asks_name = false;
+    else
+        yard.message = std::move(failed);
 }
 
 void show_putting(Screen& screen) {

@@ -27,16 +27,25 @@ std::string_view unit_word(Dimension dimension, const std::string& file_unit) {
     const bool inches = file_unit == "in";
     switch (dimension) {
         case Dimension::length:
-        case Dimension::length_per_turn: return file_unit;
-        case Dimension::angle: return "deg";
-        case Dimension::mass: return inches ? "lb" : "kg";
-        case Dimension::force: return inches ? "lbf" : "N";
-        case Dimension::power: return inches ? "hp" : "kW";
-        case Dimension::rotation_speed: return "rpm";
-        case Dimension::pressure: return inches ? "psi" : "kPa";
-        case Dimension::torque: return "N m";
+        case Dimension::length_per_turn:
+            return file_unit;
+        case Dimension::angle:
+            return "deg";
+        case Dimension::mass:
+            return inches ? "lb" : "kg";
+        case Dimension::force:
+            return inches ? "lbf" : "N";
+        case Dimension::power:
+            return inches ? "hp" : "kW";
+        case Dimension::rotation_speed:
+            return "rpm";
+        case Dimension::pressure:
+            return inches ? "psi" : "kPa";
+        case Dimension::torque:
+            return "N m";
         case Dimension::ratio:
-        case Dimension::count: break;
+        case Dimension::count:
+            break;
     }
     return "";
 }
@@ -62,8 +71,8 @@ std::string format_quantity(double si, Dimension dimension, const std::string& f
 
 class MachineWriter {
 public:
-    MachineWriter(std::deque<Section>& sections, Section& section, const MachineTextOptions& options, std::string header,
-                  std::string key)
+    MachineWriter(std::deque<Section>& sections, Section& section, const MachineTextOptions& options,
+                  std::string header, std::string key)
         : sections_(sections), section_(section), options_(options), header_(std::move(header)), key_(std::move(key)) {}
 
     void reading(const char* key, Reading& r, const FieldSpec& spec) {
@@ -110,7 +119,8 @@ public:
         for (std::size_t i = 0; i < items.size(); ++i) {
             const std::string name = items[i].name.empty() ? std::to_string(i + 1) : items[i].name;
             Section& section = sections_.emplace_back(Section{"[[" + header_ + key + "]]", {}, true});
-            MachineWriter inner(sections_, section, options_, header_ + key + ".", fmt::format("{}{}[{}].", key_, key, name));
+            MachineWriter inner(sections_, section, options_, header_ + key + ".",
+                                fmt::format("{}{}[{}].", key_, key, name));
             visit_item(items[i], inner);
         }
     }
@@ -118,10 +128,14 @@ public:
 private:
     static std::string_view origin_of(Origin origin) {
         switch (origin) {
-            case Origin::manual: return "manual";
-            case Origin::preset: return "preset";
-            case Origin::assumed: return "assumed";
-            default: return "measured";
+            case Origin::manual:
+                return "manual";
+            case Origin::preset:
+                return "preset";
+            case Origin::assumed:
+                return "assumed";
+            default:
+                return "measured";
         }
     }
     void put(const char* key, const std::string& literal) { section_.lines += fmt::format("{} = {}\n", key, literal); }
@@ -152,7 +166,8 @@ std::string format_machine(const T& machine, const MachineTextOptions& options) 
     T copy = machine;
     std::deque<Section> sections(1);
     visit_fields(copy, MachineWriter(sections, sections.front(), options, {}, {}));
-    std::string text = fmt::format("kind = \"{}\"\nversion = {}\nunit = \"{}\"\norigin = \"measured\"\n", file_kind_word(kind_of<T>), file_version, options.unit);
+    std::string text = fmt::format("kind = \"{}\"\nversion = {}\nunit = \"{}\"\norigin = \"measured\"\n",
+                                   file_kind_word(kind_of<T>), file_version, options.unit);
     for (const Section& section : sections) {
         if (section.lines.empty() && !section.always) continue;
         text += (section.header.empty() ? "" : "\n" + section.header + "\n") + section.lines;

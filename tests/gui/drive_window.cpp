@@ -83,11 +83,16 @@ public:
 private:
     static KeySym find_symbol(char c) {
         switch (c) {
-            case ' ': return XK_space;
-            case '.': return XK_period;
-            case '/': return XK_slash;
-            case '-': return XK_minus;
-            default: return static_cast<KeySym>(static_cast<unsigned char>(c));
+            case ' ':
+                return XK_space;
+            case '.':
+                return XK_period;
+            case '/':
+                return XK_slash;
+            case '-':
+                return XK_minus;
+            default:
+                return static_cast<KeySym>(static_cast<unsigned char>(c));
         }
     }
     void settle() {
@@ -130,12 +135,18 @@ private:
 
 bool act(Driver& driver, const std::string& action, const std::string& value) {
     int x = 0, y = 0;
-    if (action == "click" && std::sscanf(value.c_str(), "%d,%d", &x, &y) == 2) driver.click(x, y);
-    else if (action == "type") driver.type(value);
-    else if (action == "key") driver.press(XStringToKeysym(value.c_str()), 0);
-    else if (action == "ctrl") driver.press_with_control(XStringToKeysym(value.c_str()));
-    else if (action == "wait") wait_ms(std::atoi(value.c_str()));
-    else return false;
+    if (action == "click" && std::sscanf(value.c_str(), "%d,%d", &x, &y) == 2)
+        driver.click(x, y);
+    else if (action == "type")
+        driver.type(value);
+    else if (action == "key")
+        driver.press(XStringToKeysym(value.c_str()), 0);
+    else if (action == "ctrl")
+        driver.press_with_control(XStringToKeysym(value.c_str()));
+    else if (action == "wait")
+        wait_ms(std::atoi(value.c_str()));
+    else
+        return false;
     return true;
 }
 

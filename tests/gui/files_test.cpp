@@ -1,5 +1,5 @@
-// Files of the window: opening, saving as another file, the list of recent ones, what the window remembers, undo without
-// a limit.
+// Files of the window: opening, saving as another file, the list of recent ones, what the window remembers, undo
+// without a limit.
 #include <catch2/catch.hpp>
 
 #include <filesystem>
@@ -30,11 +30,13 @@ namespace {
 
 const std::string mine =
     "# Mine.\nkind = \"setup\"\nversion = 1\nunit = \"in\"\n[tractor]\nuse = \"compact\"  # blue\n[implement]\nuse = "
-    "\"tiller-5\"\n[driveline]\nuse = \"shaft-31\"\n[choices]\nupper_link_pin = \"2\"\nmast_pin = \"1\"\nworking_band_low = "
+    "\"tiller-5\"\n[driveline]\nuse = \"shaft-31\"\n[choices]\nupper_link_pin = \"2\"\nmast_pin = "
+    "\"1\"\nworking_band_low = "
     "12\nworking_band_high = 22\nlift_stop = 27 # fixed\n";
 
 const std::string two_problems =
-    "kind = \"setup\"\nversion = 1\n[tractor]\nuse = \"compact\"\n[implement]\nuse = \"tiller-5\"\n[choices]\nlift_stop = "
+    "kind = \"setup\"\nversion = 1\n[tractor]\nuse = \"compact\"\n[implement]\nuse = "
+    "\"tiller-5\"\n[choices]\nlift_stop = "
     "\"rubbish\"\nworking_band_hihg = \"22 in\"\n";
 
 std::function<const char*(const char*)> variables(std::map<std::string, std::string> values) {
@@ -77,7 +79,8 @@ TEST_CASE("history: two thousand steps go back and forth exactly, and what is th
         REQUIRE(now == states[static_cast<std::size_t>(i)]);
     }
     CHECK_FALSE(history.step_back(now));
-    while (history.step_forward(now)) {}
+    while (history.step_forward(now)) {
+    }
     CHECK(now == last);
 }
 
@@ -92,7 +95,8 @@ TEST_CASE("history: every demo comes back as it was kept, part for part", "[gui]
     }
 }
 
-TEST_CASE("open: a path typed into the field opens, the view begins anew, and the list of recent ones has it first", "[gui]") {
+TEST_CASE("open: a path typed into the field opens, the view begins anew, and the list of recent ones has it first",
+          "[gui]") {
     const WorkFolder folder;
     write("a.toml", mine);
     Headless window("utility-cutter-fits");
@@ -150,7 +154,8 @@ TEST_CASE("open: the folder beside the field is walked with the arrow keys and w
     CHECK_FALSE(app.view.files.dialog.open);
 }
 
-TEST_CASE("open: a broken file leaves the set-up before, and all problems stand there with file, line and key", "[gui]") {
+TEST_CASE("open: a broken file leaves the set-up before, and all problems stand there with file, line and key",
+          "[gui]") {
     const WorkFolder folder;
     write("a.toml", mine);
     write("broken.toml", two_problems);
@@ -165,7 +170,8 @@ TEST_CASE("open: a broken file leaves the set-up before, and all problems stand 
     // The same list as the command line gives.
     CHECK(problems == load_setup(folder.at("broken.toml"), Library()).problems);
     REQUIRE(problems.size() == 2);
-    CHECK((problems[0].file == folder.at("broken.toml") && problems[0].line == 8 && problems[0].key == "choices.lift_stop"));
+    CHECK((problems[0].file == folder.at("broken.toml") && problems[0].line == 8 &&
+           problems[0].key == "choices.lift_stop"));
     CHECK((problems[1].line == 9 && problems[1].key == "choices.working_band_hihg"));
     window.settle();
     CHECK(window.is_shown("refused"));
@@ -222,7 +228,8 @@ TEST_CASE("open: over changes that are not saved the window asks: keep, save fir
     CHECK(read("b.toml") == mine + "# b\n");
 }
 
-TEST_CASE("save as: the new file has every byte of the old one but the values changed, and is shown from then on", "[gui]") {
+TEST_CASE("save as: the new file has every byte of the old one but the values changed, and is shown from then on",
+          "[gui]") {
     const WorkFolder folder;
     std::string text = "\xEF\xBB\xBF" + mine;
     write("a.toml", text);
@@ -273,8 +280,9 @@ TEST_CASE("save as: a file that exists is written over only after its name was s
     CHECK(app.name == folder.at("old.toml"));
 }
 
-TEST_CASE("save as: the set-up's own file, a folder, a missing folder, a log's own set-up and no name are refused in words",
-          "[gui]") {
+TEST_CASE(
+    "save as: the set-up's own file, a folder, a missing folder, a log's own set-up and no name are refused in words",
+    "[gui]") {
     const WorkFolder folder;
     write("a.toml", mine);
     write("logged.toml", mine);
@@ -302,7 +310,8 @@ TEST_CASE("save as: the set-up's own file, a folder, a missing folder, a log's o
     CHECK(has_changes(app));
 }
 
-TEST_CASE("window state: it comes back as written, and whatever else stands in the file is no more than a quiet word", "[gui]") {
+TEST_CASE("window state: it comes back as written, and whatever else stands in the file is no more than a quiet word",
+          "[gui]") {
     WindowState state;
     state.size = WindowSize{1024, 700};
     state.units = UnitSystem::millimetre;
@@ -316,21 +325,23 @@ TEST_CASE("window state: it comes back as written, and whatever else stands in t
     CHECK(again.left_out.empty());
     CHECK(parse_window_state(format_window_state({})).state == WindowState{});
     const std::string head = "kind = \"window\"\nversion = 1\n";
-    for (const char* bad : {"width = 1", "height = 1e9", "units = \"furlong\"", "units = 3", "scale = nan", "scale = 99",
-                            "theme = [1]", "recent = \"x\"", "recent = [1, 2]"}) {
+    for (const char* bad : {"width = 1", "height = 1e9", "units = \"furlong\"", "units = 3", "scale = nan",
+                            "scale = 99", "theme = [1]", "recent = \"x\"", "recent = [1, 2]"}) {
         INFO(bad);
         const ReadWindowState some = parse_window_state(head + bad + "\nlater = 7\n");
         CHECK(some.state == WindowState{});
         CHECK(has(some.left_out, std::string(bad).substr(0, std::string(bad).find(' '))));
     }
-    for (const char* text : {"", "rubbish", "kind = \"setup\"\nversion = 1\n", "kind = \"window\"\nversion = 2\n", "\xFF\xFE", "a = ["}) {
+    for (const char* text :
+         {"", "rubbish", "kind = \"setup\"\nversion = 1\n", "kind = \"window\"\nversion = 2\n", "\xFF\xFE", "a = ["}) {
         INFO(text);
         CHECK(parse_window_state(text).state == WindowState{});
         CHECK(has(parse_window_state(text).left_out, "begins anew"));
     }
 }
 
-TEST_CASE("window state: two windows that write it lose none of each other's set-ups, and no temporary file stays", "[gui]") {
+TEST_CASE("window state: two windows that write it lose none of each other's set-ups, and no temporary file stays",
+          "[gui]") {
     const WorkFolder folder;
     const std::string file = folder.at("window.toml");
     WindowState one, other;
@@ -397,7 +408,8 @@ TEST_CASE("session: without a set-up the one opened last is shown, else the demo
     CHECK(typed.units == UnitSystem::inch);
 }
 
-TEST_CASE("session: without a state folder the window works and says so; a file in its place is no crash either", "[gui]") {
+TEST_CASE("session: without a state folder the window works and says so; a file in its place is no crash either",
+          "[gui]") {
     const WorkFolder folder;
     write("file", "no folder");
     for (const std::string& state : {std::string(), folder.at("file/state"), std::string("/proc/hitchwright")}) {
@@ -422,9 +434,10 @@ TEST_CASE("state report: what is shown stands in it, and only controls that are 
     window.settle();
     const int frame = ImGui::GetFrameCount();
     std::string report = format_state_report(app, {frame, frame, 1280.0F, 800.0F, "/x"});
-    for (const char* part : {"\"schema\": \"hitchwright.window\"", "\"question\": \"open\"", "\"choices.lift_stop=25 in\"", "\"can_undo\": true",
-                             "\"can_redo\": false", "\"has_changes\": true", "\"units\": \"in\"", "\"answer path\": {",
-                             "\"recovery_file\": \"/x\"", "\"focus\": \"path\""}) {
+    for (const char* part :
+         {"\"schema\": \"hitchwright.window\"", "\"question\": \"open\"", "\"choices.lift_stop=25 in\"",
+          "\"can_undo\": true", "\"can_redo\": false", "\"has_changes\": true", "\"units\": \"in\"",
+          "\"answer path\": {", "\"recovery_file\": \"/x\"", "\"focus\": \"path\""}) {
         INFO(part);
         CHECK(has(report, part));
     }

@@ -26,8 +26,10 @@ using hitchwright::test::write;
 namespace {
 
 const std::string mine =
-    "# Mine.\nkind = \"setup\"\nversion = 1\nunit = \"in\"\nname = \"My tiller\"\n[tractor]\nuse = \"compact\"\n[implement]\nuse = "
-    "\"tiller-5\"\n[driveline]\nuse = \"shaft-31\"\n[choices]\nupper_link_pin = \"2\"\nmast_pin = \"1\"\nlift_stop = 27 # fixed\n";
+    "# Mine.\nkind = \"setup\"\nversion = 1\nunit = \"in\"\nname = \"My tiller\"\n[tractor]\nuse = "
+    "\"compact\"\n[implement]\nuse = "
+    "\"tiller-5\"\n[driveline]\nuse = \"shaft-31\"\n[choices]\nupper_link_pin = \"2\"\nmast_pin = \"1\"\nlift_stop = "
+    "27 # fixed\n";
 
 AppState open_mine() { return open_app(Library(), "a.toml", {}, UnitSystem::inch, sixteenth_inch_mark); }
 
@@ -49,10 +51,15 @@ std::size_t count_files(const std::string& folder) {
 }  // namespace
 
 TEST_CASE("recovery: kept changes come back as written, whatever stands in them, and rubbish is none", "[gui]") {
-    const KeptChanges kept{"/a \"b\"/c.toml", "T\xC3\xB6 \\", "kind = \"setup\"\n# two\nlines\t\x01\n", "0123", {{"x=3'2 1/2\"", "y="}, "close"}};
+    const KeptChanges kept{"/a \"b\"/c.toml",
+                           "T\xC3\xB6 \\",
+                           "kind = \"setup\"\n# two\nlines\t\x01\n",
+                           "0123",
+                           {{"x=3'2 1/2\"", "y="}, "close"}};
     CHECK(parse_kept_changes(format_kept_changes(kept)) == kept);
     for (const char* text : {"", "kind = \"changes\"", "kind = \"changes\"\nversion = 2\nsetup = \"a\"\nsets = []\n",
-                             "kind = \"changes\"\nversion = 1\nsetup = \"a\"\nsets = [1]\n", "kind = \"changes\"\nversion = 1\nsets = []\n", "["}) {
+                             "kind = \"changes\"\nversion = 1\nsetup = \"a\"\nsets = [1]\n",
+                             "kind = \"changes\"\nversion = 1\nsets = []\n", "["}) {
         INFO(text);
         CHECK_FALSE(parse_kept_changes(text).has_value());
     }
@@ -89,7 +96,8 @@ TEST_CASE("recovery: the file follows each change, undo to the start takes it aw
     CHECK(read("a.toml") == mine);
 }
 
-TEST_CASE("recovery: two windows have files of their own, and a living window's changes are offered to nobody", "[gui]") {
+TEST_CASE("recovery: two windows have files of their own, and a living window's changes are offered to nobody",
+          "[gui]") {
     const WorkFolder folder;
     write("a.toml", mine);
     const std::string state = folder.at("state");
@@ -116,7 +124,8 @@ TEST_CASE("recovery: the window asks, and taking, dropping and leaving do what t
     const WorkFolder folder;
     write("a.toml", mine);
     const std::string state = folder.at("state");
-    const std::string first = leave_changes(state, "25 in"), second = leave_changes(state, "24 in"), third = leave_changes(state, "23 in");
+    const std::string first = leave_changes(state, "25 in"), second = leave_changes(state, "24 in"),
+                      third = leave_changes(state, "23 in");
     REQUIRE(first != second);
     Headless window("utility-cutter-fits");
     AppState& app = window.app();
@@ -145,7 +154,9 @@ TEST_CASE("recovery: the window asks, and taking, dropping and leaving do what t
     CHECK(find_left_changes(state).size() == 1);
 }
 
-TEST_CASE("recovery: a file that changed meanwhile is said; one that is gone or broken keeps the changes where they are", "[gui]") {
+TEST_CASE(
+    "recovery: a file that changed meanwhile is said; one that is gone or broken keeps the changes where they are",
+    "[gui]") {
     const WorkFolder folder;
     write("a.toml", mine);
     const std::string state = folder.at("state");
@@ -191,9 +202,9 @@ TEST_CASE("recovery: a set-up that has no file yet is kept whole", "[gui]") {
 TEST_CASE("recovery: a window that is killed leaves its changes, and the next one gives them back", "[gui]") {
     const WorkFolder folder;
     write("a.toml", mine);
-    const std::string command =
-        fmt::format("bash '{0}/tests/gui/with_screen.sh' bash '{0}/tests/gui/kill_window.sh' '{1}' '{2}' '{3}/a.toml' '{3}' 2>&1",
-                    HITCHWRIGHT_SOURCE_DIR, HITCHWRIGHT_VIEWER, HITCHWRIGHT_DRIVER, folder.path().string());
+    const std::string command = fmt::format(
+        "bash '{0}/tests/gui/with_screen.sh' bash '{0}/tests/gui/kill_window.sh' '{1}' '{2}' '{3}/a.toml' '{3}' 2>&1",
+        HITCHWRIGHT_SOURCE_DIR, HITCHWRIGHT_VIEWER, HITCHWRIGHT_DRIVER, folder.path().string());
     FILE* const pipe = popen(command.c_str(), "r");
     REQUIRE(pipe != nullptr);
     std::string output;

@@ -29,7 +29,8 @@ using hitchwright::test::write;
 namespace {
 
 const std::string mine =
-    "# Mine.\nkind = \"setup\"\nversion = 1\nunit = \"in\"\n[tractor]\nuse = \"compact\"\n[implement]\nuse = \"tiller-5\"\n"
+    "# Mine.\nkind = \"setup\"\nversion = 1\nunit = \"in\"\n[tractor]\nuse = \"compact\"\n[implement]\nuse = "
+    "\"tiller-5\"\n"
     "[driveline]\nuse = \"shaft-31\"\n[choices]\nupper_link_pin = \"2\"\nmast_pin = \"1\"\nlift_stop = 27 # fixed\n";
 
 template <class T>
@@ -53,9 +54,13 @@ void check_texts(FileKind kind) {
             CHECK(again.problems.empty());
             // Numbers to the last digits of a double, everything else exactly.
             Setup before, after;
-            if constexpr (std::is_same_v<T, Tractor>) before.tractor = loaded.machine, after.tractor = again.machine;
-            else if constexpr (std::is_same_v<T, Implement>) before.implement = loaded.machine, after.implement = again.machine;
-            else before.driveline = loaded.machine, after.driveline = again.machine, before.has_driveline = after.has_driveline = true;
+            if constexpr (std::is_same_v<T, Tractor>)
+                before.tractor = loaded.machine, after.tractor = again.machine;
+            else if constexpr (std::is_same_v<T, Implement>)
+                before.implement = loaded.machine, after.implement = again.machine;
+            else
+                before.driveline = loaded.machine, after.driveline = again.machine,
+                before.has_driveline = after.has_driveline = true;
             for (const ValueDifference& d : compare_values(before, after)) FAIL_CHECK(d.key);
         }
     }
@@ -63,15 +68,17 @@ void check_texts(FileKind kind) {
 
 }  // namespace
 
-TEST_CASE("machine text: every built-in machine written out and read again is the same machine, in inches and millimetres",
-          "[gui]") {
+TEST_CASE(
+    "machine text: every built-in machine written out and read again is the same machine, in inches and millimetres",
+    "[gui]") {
     check_texts<Tractor>(FileKind::tractor);
     check_texts<Implement>(FileKind::implement);
     check_texts<Driveline>(FileKind::driveline);
 }
 
-TEST_CASE("yard: one's own machines stand first, built-in ones are marked, and a pair says what presets verify and fit say",
-          "[gui]") {
+TEST_CASE(
+    "yard: one's own machines stand first, built-in ones are marked, and a pair says what presets verify and fit say",
+    "[gui]") {
     const Library library;
     const YardLists lists = list_yard(library);
     CHECK(lists.tractors.size() == library.list(FileKind::tractor).size());
@@ -80,35 +87,41 @@ TEST_CASE("yard: one's own machines stand first, built-in ones are marked, and a
         return verify_pairing(load_machine<Tractor>(*library.find(FileKind::tractor, tractor), library).machine,
                               load_machine<Implement>(*library.find(FileKind::implement, implement), library).machine);
     };
-    const YardAnswer good = try_pairing(library, {"compact", "tiller-5", "shaft-28"}, sixteenth_inch_mark, UnitSystem::inch);
+    const YardAnswer good =
+        try_pairing(library, {"compact", "tiller-5", "shaft-28"}, sixteenth_inch_mark, UnitSystem::inch);
     const PairingCheck check = load("compact", "tiller-5");
     REQUIRE(check.pairing.sensible());
-    const auto closing = std::count_if(check.holes.begin(), check.holes.end(), [](const HoleCheck& h) { return h.outcome == HoleOutcome::closes; });
+    const auto closing = std::count_if(check.holes.begin(), check.holes.end(),
+                                       [](const HoleCheck& h) { return h.outcome == HoleOutcome::closes; });
     REQUIRE_FALSE(good.words.empty());
-    CHECK(good.words.front() == "The linkage closes in " + std::to_string(closing) + " of " + std::to_string(check.holes.size()) +
+    CHECK(good.words.front() == "The linkage closes in " + std::to_string(closing) + " of " +
+                                    std::to_string(check.holes.size()) +
                                     " combinations of holes over the whole travel.");
     // The text is a set-up by itself, and the verdict its own.
     const WorkFolder folder;
     write("pair.toml", good.text);
     const LoadedSetup loaded = load_setup("pair.toml", library);
     REQUIRE(loaded.ok());
-    CHECK(good.verdict == format_verdict_sentence(loaded.setup, analyze(loaded.setup, sixteenth_inch_mark), UnitSystem::inch));
+    CHECK(good.verdict ==
+          format_verdict_sentence(loaded.setup, analyze(loaded.setup, sixteenth_inch_mark), UnitSystem::inch));
     CHECK(loaded.setup.driveline.key == "shaft-28");
     CHECK_FALSE(loaded.setup.choices.upper_link_pin.empty());
     REQUIRE_FALSE(load("sub-compact", "power-harrow-3m").pairing.sensible());
-    const YardAnswer bad = try_pairing(library, {"sub-compact", "power-harrow-3m", ""}, sixteenth_inch_mark, UnitSystem::inch);
+    const YardAnswer bad =
+        try_pairing(library, {"sub-compact", "power-harrow-3m", ""}, sixteenth_inch_mark, UnitSystem::inch);
     CHECK(has(bad.words.front(), "Not worth trying: "));
 }
 
-TEST_CASE("yard: every pair of the built-in machines gives words, and a set-up that can be read or problems that say why",
-          "[gui]") {
+TEST_CASE(
+    "yard: every pair of the built-in machines gives words, and a set-up that can be read or problems that say why",
+    "[gui]") {
     const Library library;
     const YardLists lists = list_yard(library);
     for (const YardMachine& tractor : lists.tractors) {
         for (const YardMachine& implement : lists.implements) {
             INFO(tractor.key << " " << implement.key);
-            const YardAnswer answer =
-                try_pairing(library, {tractor.key, implement.key, lists.drivelines.front().key}, millimetre_mark, UnitSystem::millimetre);
+            const YardAnswer answer = try_pairing(library, {tractor.key, implement.key, lists.drivelines.front().key},
+                                                  millimetre_mark, UnitSystem::millimetre);
             CHECK(answer.verdict.empty() == answer.text.empty());
             CHECK((!answer.words.empty() || !answer.verdict.empty()));
         }
@@ -157,7 +170,8 @@ TEST_CASE("yard: over changes that are not saved no pair is opened", "[gui]") {
     CHECK(app.now.edits.sets.size() == 1);
 }
 
-TEST_CASE("yard: a machine of the set-up goes there as it now is, is found again, and nothing is written over", "[gui]") {
+TEST_CASE("yard: a machine of the set-up goes there as it now is, is found again, and nothing is written over",
+          "[gui]") {
     const WorkFolder folder;
     write("a.toml", mine);
     AppState app = open_app(Library(folder.at("yard")), "a.toml", {}, UnitSystem::inch, sixteenth_inch_mark);
@@ -178,7 +192,8 @@ TEST_CASE("yard: a machine of the set-up goes there as it now is, is found again
     CHECK(again.machine.lower_link.length.origin == Origin::preset);
     // The same verdict with the yard's tractor in place of the set-up's.
     const Setup before = app.now.setup;
-    AppState used = open_app(app.library, "a.toml", {{"tractor.use=my-compact"}, ""}, UnitSystem::inch, sixteenth_inch_mark);
+    AppState used =
+        open_app(app.library, "a.toml", {{"tractor.use=my-compact"}, ""}, UnitSystem::inch, sixteenth_inch_mark);
     REQUIRE(used.problems.empty());
     for (const ValueDifference& d : compare_values(before, used.now.setup)) CHECK(d.key == "tractor.use");
     CHECK(used.results.analysis.verdict == app.results.analysis.verdict);
@@ -188,13 +203,16 @@ TEST_CASE("yard: a machine of the set-up goes there as it now is, is found again
         INFO(key);
         CHECK_FALSE(put_into_yard(app, FileKind::tractor, key).empty());
     }
-    for (const FileKind kind : {FileKind::implement, FileKind::driveline}) CHECK(put_into_yard(app, kind, "mine").empty());
-    CHECK(std::any_of(app.drivelines.begin(), app.drivelines.end(), [](const NamedPreset& p) { return p.key == "mine"; }));
+    for (const FileKind kind : {FileKind::implement, FileKind::driveline})
+        CHECK(put_into_yard(app, kind, "mine").empty());
+    CHECK(std::any_of(app.drivelines.begin(), app.drivelines.end(),
+                      [](const NamedPreset& p) { return p.key == "mine"; }));
     AppState homeless = open_app(Library(), "a.toml", {}, UnitSystem::inch, sixteenth_inch_mark);
     CHECK(has(put_into_yard(homeless, FileKind::tractor, "x"), "neither HOME nor"));
 }
 
-TEST_CASE("changes: each edit stands with the file's value and the present one, and can be taken back by itself", "[gui]") {
+TEST_CASE("changes: each edit stands with the file's value and the present one, and can be taken back by itself",
+          "[gui]") {
     const WorkFolder folder;
     write("a.toml", mine);
     Headless window("a.toml");
@@ -208,7 +226,8 @@ TEST_CASE("changes: each edit stands with the file's value and the present one, 
     CHECK(list.verdict_before == before);
     CHECK(list.verdict_now == format_verdict_sentence(app.now.setup, app.results.analysis, UnitSystem::inch));
     const auto find = [&](const char* key) {
-        const auto found = std::find_if(list.values.begin(), list.values.end(), [&](const ChangedValue& v) { return v.key == key; });
+        const auto found =
+            std::find_if(list.values.begin(), list.values.end(), [&](const ChangedValue& v) { return v.key == key; });
         REQUIRE(found != list.values.end());
         return *found;
     };
