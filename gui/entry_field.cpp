@@ -16,6 +16,11 @@ namespace {
 
 bool presses(ImGuiKey key) { return ImGui::IsKeyPressed(ImGui::GetKeyIndex(key), false); }
 
+/// Enter on the last control, while it has the keyboard.
+bool takes_enter() {
+    return ImGui::IsItemFocused() && ImGui::GetIO().NavVisible && !ImGui::GetIO().WantTextInput && presses(ImGuiKey_Enter);
+}
+
 /// Hint of the field just shown: at the cursor, or kept open below it by F1.
 void offer_hint(Screen& screen, const SetupEntry& entry, bool typing) {
     std::string& hint = screen.app.view.inputs.hint;
@@ -55,7 +60,7 @@ void show_origin(Screen& screen, const SetupEntry& e) {
     const bool changes = e.form == CardForm::quantity && e.reading.known;
     ImGui::PushID(e.key.c_str());
     if (changes) {
-        if (ImGui::InvisibleButton("origin of it", {em + gap + size.x, size.y})) ImGui::OpenPopup("origin");
+        if (ImGui::InvisibleButton("origin of it", {em + gap + size.x, size.y}) || takes_enter()) ImGui::OpenPopup("origin");
         if (ImGui::IsItemHovered()) ImGui::SetTooltip("Click: say where this value comes from");
         if (ImGui::IsItemFocused()) ImGui::GetWindowDrawList()->AddRect(at, {at.x + em + gap + size.x, at.y + size.y}, palette().blue);
     } else {
@@ -114,6 +119,22 @@ std::optional<std::string> show_control(Screen& screen, const SetupEntry& e, con
 }
 
 }  // namespace
+
+bool show_button(const char* words) { return ImGui::Button(words) || takes_enter(); }
+
+bool show_link(Screen& screen, const std::string& name, std::optional<Origin> origin, std::string_view words) {
+    const std::string text = clean_text(words);
+    const float em = screen.em(), gap = 0.35F * em, wrap = std::max(ImGui::GetContentRegionAvail().x - em - gap, em);
+    const ImVec2 at = ImGui::GetCursorScreenPos(), size = ImGui::CalcTextSize(text.c_str(), nullptr, false, wrap);
+    const bool pressed = ImGui::InvisibleButton(name.c_str(), {em + gap + size.x, size.y}) || takes_enter();
+    remember_place(screen, name);
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    const bool marked = ImGui::IsItemHovered() || (ImGui::IsItemFocused() && ImGui::GetIO().NavVisible);
+    if (marked) list.AddRectFilled(at, {at.x + em + gap + size.x, at.y + size.y}, palette().pale_blue);
+    draw_origin_mark(list, at, ImGui::GetTextLineHeight(), origin);
+    list.AddText(ImGui::GetFont(), ImGui::GetFontSize(), {at.x + em + gap, at.y}, palette().blue, text.c_str(), nullptr, wrap);
+    return pressed;
+}
 
 void use_go_to(Screen& screen, const std::string& key) {
     std::string& go_to = screen.app.view.inputs.go_to;
@@ -187,7 +208,7 @@ bool show_fold(Screen& screen, const std::string& name, std::string_view words, 
     const float width = std::max(ImGui::GetContentRegionAvail().x, 2.0F * em), wrap = std::max(width - arrow - 2.0F * pad, em);
     const ImVec2 at = ImGui::GetCursorScreenPos(), size = ImGui::CalcTextSize(text.c_str(), nullptr, false, wrap);
     const ImVec2 most{at.x + width, at.y + size.y + 2.0F * pad};
-    if (ImGui::InvisibleButton(name.c_str(), {width, size.y + 2.0F * pad})) open = !open;
+    if (ImGui::InvisibleButton(name.c_str(), {width, size.y + 2.0F * pad}) || takes_enter()) open = !open;
     remember_place(screen, name);
     ImDrawList& list = *ImGui::GetWindowDrawList();
     if (ImGui::IsItemHovered()) list.AddRectFilled(at, most, palette().pale_blue);

@@ -27,6 +27,12 @@ void show_entry_field(Screen& screen, const SetupEntry& entry, std::string_view 
 /// A header that folds what is below it, with words that wrap; true: it is open.
 bool show_fold(Screen& screen, const std::string& name, std::string_view words, bool& open);
 
+/// A line that can be clicked, behind the mark of an origin; true: it was.
+bool show_link(Screen& screen, const std::string& name, std::optional<Origin> origin, std::string_view words);
+
+/// A button that Enter presses as well, as it does everywhere but in Dear ImGui.
+bool show_button(const char* words);
+
 /// The panel's focus goes to the control that follows if it was asked for; call it just before the control.
 void use_go_to(Screen& screen, const std::string& key);
 

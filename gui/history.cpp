@@ -28,13 +28,15 @@ KeptStep keep_step(Snapshot snapshot, const KeptStep* neighbour) {
     kept.direct_readings = share(std::move(direct_readings), part(&KeptStep::direct_readings));
     kept.specification = share(std::move(specification), part(&KeptStep::specification));
     kept.parts = share(std::move(parts), part(&KeptStep::parts));
+    kept.notes = share(std::move(snapshot.notes), part(&KeptStep::notes));
     return kept;
 }
 
 Snapshot restore_step(const KeptStep& k) {
     return {k.edits,
             Setup{k.head->key, k.head->name, k.head->note, k.head->job, *k.tractor, *k.implement, k.head->has_driveline,
-                  *k.driveline, *k.rules, *k.choices, *k.direct_readings, *k.specification, *k.parts}};
+                  *k.driveline, *k.rules, *k.choices, *k.direct_readings, *k.specification, *k.parts},
+            *k.notes};
 }
 
 void History::remember(Snapshot before) {

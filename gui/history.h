@@ -42,6 +42,7 @@ struct KeptStep {
     Shared<std::vector<DirectReading>> direct_readings;
     Shared<std::vector<SpecificationLine>> specification;
     Shared<Parts> parts;
+    Shared<FieldNotes> notes;
 };
 
 /// The snapshot in parts. `neighbour`: a step to share parts with; may be null.

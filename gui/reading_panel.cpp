@@ -130,7 +130,7 @@ void show_new_item(Screen& screen, const EntryList& list) {
         if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", e.what.c_str());
     }
     ImGui::PushID(name.c_str());
-    const bool pressed = ImGui::Button("Add");
+    const bool pressed = show_button("Add");
     ImGui::PopID();
     remember_place(screen, "add " + list.key);
     const std::string refusal_key = "add " + list.key;
@@ -158,7 +158,7 @@ void show_list(Screen& screen, const EntryList& list) {
             if (e.list == list.key && e.item == item) show_entry(screen, e, label_of(app, e));
         }
         ImGui::PushID((list.key + "/" + item).c_str());
-        const bool pressed = ImGui::Button("Take out");
+        const bool pressed = show_button("Take out");
         ImGui::PopID();
         remember_place(screen, "take out " + list.key + "[" + item + "]");
         if (ImGui::IsItemHovered()) ImGui::SetTooltip("Takes it out of the list; Undo brings it back. In a file this is done by hand.");
@@ -261,6 +261,7 @@ bool show_find(Screen& screen) {
     state.shown.clear();
     open_way(app);
     show_text("Find a reading");
+    if (use_area(screen, "inputs")) state.go_to = "find";
     use_go_to(screen, "find");
     if (const auto typed = show_text_control(screen, "find", state.find, "type a word")) state.find = *typed;
     else if (app.view.fields["find"].active) state.find = app.view.fields["find"].text;

@@ -13,6 +13,14 @@ void remember_place(Screen& screen, const std::string& name) {
     if (ImGui::IsItemActive() || ImGui::IsItemFocused()) screen.app.view.focus = name;
 }
 
+bool use_area(Screen& screen, std::string_view name) {
+    if (screen.app.view.go_to_area != name) return false;
+    screen.app.view.go_to_area.clear();
+    ImGui::SetWindowFocus();
+    ImGui::SetKeyboardFocusHere();
+    return true;
+}
+
 void start_in_row(const char* words, float extra) {
     const float width = ImGui::CalcTextSize(words).x + 2.0F * ImGui::GetStyle().FramePadding.x + extra;
     const float right = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;

@@ -24,6 +24,9 @@ struct Screen {
 /// Notes where the last control was shown, under a name.
 void remember_place(Screen& screen, const std::string& name);
 
+/// The panel of that name takes the keyboard if a key asked for it; call it in the panel. True: it did, in this frame.
+bool use_area(Screen& screen, std::string_view name);
+
 /// Goes to a new line of a row of buttons when one with these words (and `extra` pixels besides) has no room on this one.
 void start_in_row(const char* words, float extra = 0.0F);
 

@@ -38,6 +38,9 @@ const Shortcut own_table[] = {
     {Action::at_work, {'W', true}, "the lift back to the working height; a drawn implement straight and level"},
     {Action::next_picture, {key_f1 + 5}, "the next picture of a drawn implement: from above, from the side, turn and dip, in the ditch"},
     {Action::next_answer, {key_f1 + 6}, "the next of the answers"},
+    {Action::go_to_inputs, {key_f1 + 1}, "to the inputs: type a word to find a reading; F1 in a field says how to measure it"},
+    {Action::go_to_picture, {key_f1 + 2}, "to the picture"},
+    {Action::go_to_findings, {key_f1 + 3}, "to the findings; Enter folds one out"},
     {Action::close, {'Q', true}, "close the window: asks first when changes are not saved"},
 };
 
@@ -149,6 +152,12 @@ void do_shortcut(AppState& app, const Shortcut& shortcut) {
             break;
         case Action::next_picture: show_next_picture(app); break;
         case Action::next_answer: show_next_answer(app); break;
+        case Action::go_to_inputs: app.view.go_to_area = "inputs"; break;
+        case Action::go_to_picture: app.view.go_to_area = "picture"; break;
+        case Action::go_to_findings:
+            app.view.side_room = SideRoom::findings;
+            app.view.go_to_area = "findings";
+            break;
         case Action::close:
             if (has_changes(app)) app.view.asks_to_close = true;
             else app.view.closed = true;
@@ -173,9 +182,11 @@ int find_key_index(int key) {
 
 const Shortcut* find_pressed() {
     const ImGuiIO& io = ImGui::GetIO();
-    if (io.WantTextInput || io.KeyAlt) return nullptr;
+    if (io.KeyAlt) return nullptr;
     if (ImGui::IsPopupOpen(nullptr, ImGuiPopupFlags_AnyPopupId | ImGuiPopupFlags_AnyPopupLevel)) return nullptr;
     for (const Shortcut& s : shortcuts()) {
+        const bool goes = s.action == Action::go_to_inputs || s.action == Action::go_to_picture || s.action == Action::go_to_findings;
+        if (io.WantTextInput && !goes) continue;
         const bool held = io.KeyCtrl == s.chord.control && io.KeyShift == s.chord.shift;
         const bool repeats = s.action == Action::undo || s.action == Action::redo;
         if (held && ImGui::IsKeyPressed(find_key_index(s.chord.key), repeats)) return &s;

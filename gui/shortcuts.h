@@ -2,7 +2,8 @@
 // it, so that the two cannot differ.
 //
 // Keys count as the window system names them (for letters and digits their capital character), with Ctrl and Shift as the
-// table says. While somebody types into a field, or a question is open, none counts.
+// table says. While somebody types into a field only those count that go
+// to another panel, and none while a question is open.
 #pragma once
 
 #include <cstddef>
@@ -32,6 +33,9 @@ enum class Action {
     at_work,
     next_picture,  ///< of a drawn implement
     next_answer,
+    go_to_inputs,
+    go_to_picture,
+    go_to_findings,
     close,
     show_side_room,   ///< by its place in the row
     show_lower_room

@@ -15,6 +15,7 @@
 #include "gui/hole_curves.h"
 #include "gui/file_view.h"
 #include "gui/yard.h"
+#include "gui/finding_state.h"
 #include "gui/input_state.h"
 #include "gui/palette.h"
 #include "gui/picture_state.h"
@@ -131,6 +132,8 @@ struct ViewState {
     HoleCurves hole_curves;
     std::map<std::string, FieldText> fields;  ///< by key of the value
     InputState inputs;
+    FindingState findings;
+    std::string go_to_area;                   ///< panel that takes the keyboard in the next frame: inputs, picture, findings
     std::string notice;                       ///< one sentence about the last change that wants saying
     SaveQuestion save;
     AnswerView answers;

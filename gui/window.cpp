@@ -2,6 +2,7 @@
 // right, cautions at the bottom.
 #include <algorithm>
 
+#include "gui/finding_search.h"
 #include "gui/palette.h"
 #include "gui/panels.h"
 #include "gui/rooms.h"
@@ -17,7 +18,10 @@ constexpr float finding_ems = 33.0F, finding_share = 0.31F;
 template <class Show>
 void show_panel(Screen& screen, const char* name, ImVec2 size, const Show& show, ImGuiWindowFlags flags = 0) {
     size = {std::max(size.x, 4.0F), std::max(size.y, 4.0F)};
-    if (ImGui::BeginChild(name, size, true, flags)) show(screen);
+    if (ImGui::BeginChild(name, size, true, flags)) {
+        if (std::string_view(name) == "picture") use_area(screen, name);
+        show(screen);
+    }
     ImGui::EndChild();
 }
 
@@ -96,6 +100,7 @@ void show_window(Screen& screen) {
     AppState& app = screen.app;
     use_theme(screen);
     app.view.focus.clear();
+    begin_search_frame(app);
     if (const Shortcut* pressed = find_pressed()) do_shortcut(app, *pressed);
     constexpr ImGuiWindowFlags flags = ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove |
                                        ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoBringToFrontOnFocus;
@@ -115,6 +120,7 @@ void show_window(Screen& screen) {
     show_export_question(screen);
     show_keys(screen);
     show_file_questions(screen);
+    end_search_frame(app);
 }
 
 }  // namespace hitchwright

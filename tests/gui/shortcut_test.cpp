@@ -62,6 +62,9 @@ bool is_done(Headless& window, const Shortcut& shortcut) {
         case Action::at_work: return !app.view.ball_height;
         case Action::next_picture: return app.view.drawn_picture == DrawnPicture::side;
         case Action::next_answer: return app.view.side_room == SideRoom::answers && app.view.answers.kind == AnswerKind::shafts;
+        case Action::go_to_inputs: return app.view.focus == "find";
+        case Action::go_to_picture:
+        case Action::go_to_findings: return app.view.go_to_area.empty();
         case Action::close: return app.view.asks_to_close && !app.view.closed;
     }
     return false;
