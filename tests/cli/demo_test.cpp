@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "report/format_length.h"
 #include "tests/cli/run.h"
 
 using namespace hitchwright::test;
@@ -221,6 +222,41 @@ TEST_CASE("fit: --explain adds formula, numbers and sources and takes nothing aw
     // S_min of the second program, 46.011577 in, and the closed length.
     CHECK(contains(shaft, "46.01"));
     CHECK(contains(shaft, "43.000 in"));
+}
+
+TEST_CASE("fit: --how-far says the change that really changes the verdict, in text and JSON, and takes nothing away", "[cli]") {
+    const std::string demo = "utility-cutter-fits", key = "tractor.pto.stub_x";
+    const Run plain = run({"fit", demo}), asked = run({"fit", demo, "--how-far", key});
+    CHECK(asked.code == plain.code);
+    const std::vector<std::string> lines = split_lines(asked.out);
+    for (const std::string& line : split_lines(plain.out)) {
+        CAPTURE(line);
+        CHECK(std::find(lines.begin(), lines.end(), line) != lines.end());
+    }
+    CHECK(contains(unwrap(asked.out), key + " = 14.000 in, good to 1/4 in, preset"));
+    CHECK(fit_json({demo}).at("how_far").is_null());
+    const nlohmann::json rooms = fit_json({demo, "--how-far", key}).at("how_far");
+    REQUIRE(rooms.size() == 1);
+    const nlohmann::json& room = rooms.front();
+    CHECK(room.at("key") == key);
+    CHECK(room.at("unit") == "mm");
+    CHECK(room.at("lower").at("changes_at").is_null());
+    const double now = room.at("value"), holds = room.at("higher").at("holds"), there = room.at("higher").at("changes_at");
+    CHECK(there > holds);
+    const auto verdict_at = [&](double value) {
+        return fit_json({demo, "--set", key + "=" + nlohmann::json(value).dump() + " mm +- " + room.at("error").dump() + " mm"}).at("verdict").get<std::string>();
+    };
+    CHECK(verdict_at(now + holds) == "fits");
+    CHECK(verdict_at(now + there) == room.at("higher").at("verdict").get<std::string>());
+    CHECK(room.at("higher").at("verdict") != "fits");
+    // What it prints is rounded to the safe side.
+    CHECK(contains(unwrap(asked.out), "may be " + format_inches(holds / 1e3, Rounding::down) + " higher before it says"));
+    for (const std::vector<std::string>& wrong : std::vector<std::vector<std::string>>{
+             {"fit", demo, "--how-far", "nonsense"}, {"fit", demo, "--how-far", ""}, {"fit", demo, "--how-far", key, "--format", "csv"}}) {
+        const Run refused = run(wrong);
+        CHECK(refused.code == 2);
+        CHECK(contains(refused.err, "--how-far"));
+    }
 }
 
 TEST_CASE("drawn demo set-ups: lengths and angles are those of the second program", "[cli][oracle]") {

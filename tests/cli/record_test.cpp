@@ -230,6 +230,7 @@ TEST_CASE("record: all problems at once, and the file as it was", "[cli]") {
     refused({"tractor.pto.stub_x.note=page 3"}, {"part of a value's table"});
     refused({"tractor.upper_link_pin[2].z=32"}, {"not in the file"});
     refused({"tractor.upper_link_pin[9].z=32"}, {"no item of that name", "allowed: 1, 2"});
+    refused({"tractor.upper_link_pin[+9].x=8", "tractor.upper_link_pin[+9].z=32"}, {"new item", "[[tractor.upper_link_pin]]"});
     refused({"tractor.upper_link_pin=32"}, {"tractor.upper_link_pin"});
     refused({"direct_reading[1].distance=32"}, {"direct_reading"});
     refused({"coupler.set_back=4"}, {"fitted"});

@@ -113,6 +113,36 @@ TEST_CASE("set-up: --set reaches list items, words, numbers, lists, flags and ta
     CHECK(setup.name == "Other");
 }
 
+TEST_CASE("set-up: --set adds an item with all it needs, and takes one out", "[analytic]") {
+    const auto load = [](const std::vector<std::string>& sets) { return load_setup("utility-cutter-fits", Library(), {sets, {}}); };
+    const auto pins = [&](const std::vector<std::string>& sets) {
+        const LoadedSetup loaded = load(sets);
+        REQUIRE(loaded.ok());
+        return loaded.setup.tractor.upper_link_pins;
+    };
+    const std::vector<NamedPoint> before = pins({});
+    REQUIRE(before.size() > 2);
+    const std::vector<std::string> add{"tractor.upper_link_pin[+9].x=8 in", "tractor.upper_link_pin[+9].z=36 in"};
+    const std::vector<NamedPoint> more = pins(add);
+    REQUIRE(more.size() == before.size() + 1);
+    CHECK(more.back().name == "9");
+    CHECK(more.back().x.value == Approx(8 * 0.0254));
+    // A later --set reaches the new item by its name, and the places of the others stay when one is away.
+    CHECK(pins({add[0], add[1], "tractor.upper_link_pin[9].x=7 in"}).back().x.value == Approx(7 * 0.0254));
+    const std::vector<NamedPoint> fewer = pins({"tractor.upper_link_pin[" + before[0].name + "]=", "tractor.upper_link_pin[" + before[1].name + "].x=9 in"});
+    REQUIRE(fewer.size() == before.size() - 1);
+    CHECK(fewer.front().name == before[1].name);
+    CHECK(fewer.front().x.value == Approx(9 * 0.0254));
+    CHECK(fewer.back() == before.back());
+    CHECK(load({add[0]}).problems.front().message == "this value is missing");
+    for (const std::vector<std::string>& wrong : std::vector<std::vector<std::string>>{
+             {"tractor.upper_link_pin[+" + before[0].name + "].x=8 in"}, {"tractor.upper_link_pin[+].x=8 in"},
+             {"tractor.upper_link_pin[+9]="}, {"tractor.upper_link_pin[77]="}, {"tractor.upper_link_pin[" + before[0].name + "]=", "tractor.upper_link_pin[" + before[0].name + "].x=8 in", "tractor.upper_link_pin[77].x=1 in"}}) {
+        CAPTURE(wrong.front());
+        CHECK_FALSE(load(wrong).ok());
+    }
+}
+
 TEST_CASE("set-up: another rule set by --rules, --set or the file, in that order, general without any", "[analytic]") {
     CHECK(load(setup_text).setup.rules.key == "close");
     CHECK(load(setup_text, {"rules=general"}).setup.rules.key == "general");
