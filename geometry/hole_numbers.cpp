@@ -96,7 +96,7 @@ private:
     void set_raised_points() {
         const KernelPose<double> top = solve_kernel<double>(model_.linkage, box_.heights.high, find_raised_length());
         double rearmost = 0.0;
-        for (const CarriedPoint& c : list_carried_points(setup_.implement, model_)) {
+        for (const HeldPoint& c : list_held_points(setup_.implement, model_)) {
             const RaisedPoint p{c.name, top.place(c.at.x(), c.at.y()).z - c.radius};
             if (!row_.tail || c.at.x() > rearmost) {
                 row_.tail = p;

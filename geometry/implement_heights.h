@@ -14,11 +14,11 @@
 namespace hitchwright {
 
 /// A point or contact of the implement on the linkage.
-struct CarriedPoint {
+struct HeldPoint {
     std::string name;
     Point at = Point::Zero();  ///< frame I, moved to the ball
     double radius = 0.0;       ///< of a wheel; 0: a point
-    bool operator==(const CarriedPoint&) const = default;
+    bool operator==(const HeldPoint&) const = default;
 };
 
 /// Its name and height in one pose, m; negative: below level ground.
@@ -29,13 +29,13 @@ struct PointHeight {
 };
 
 /// All points, then all contacts, in the order of the file.
-std::vector<CarriedPoint> list_carried_points(const Implement& implement, const MountedModel& model);
+std::vector<HeldPoint> list_held_points(const Implement& implement, const MountedModel& model);
 
 /// Height of the underside of a point in a pose that closes.
-double find_point_height(const CarriedPoint& point, const PlanarPose& pose);
+double find_point_height(const HeldPoint& point, const PlanarPose& pose);
 
 /// The rearmost point, and the lowest one of the pose; nothing without points.
-std::optional<PointHeight> find_tail_height(const std::vector<CarriedPoint>& points, const PlanarPose& pose);
-std::optional<PointHeight> find_lowest_height(const std::vector<CarriedPoint>& points, const PlanarPose& pose);
+std::optional<PointHeight> find_tail_height(const std::vector<HeldPoint>& points, const PlanarPose& pose);
+std::optional<PointHeight> find_lowest_height(const std::vector<HeldPoint>& points, const PlanarPose& pose);
 
 }  // namespace hitchwright

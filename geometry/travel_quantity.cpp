@@ -29,7 +29,7 @@ std::optional<double> find_travel_quantity(const Setup& setup, const Analysis& a
     if (!analysis.linkage || !pose.pose.closes) return std::nullopt;
     const MountedModel& m = analysis.linkage->model;
     const auto of_shaft = [&](double value) { return m.has_shaft ? std::optional(value) : std::nullopt; };
-    const auto points = [&] { return list_carried_points(setup.implement, m); };
+    const auto points = [&] { return list_held_points(setup.implement, m); };
     switch (quantity) {
         case TravelQuantity::pitch:
             return pose.pose.pitch;

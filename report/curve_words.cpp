@@ -63,7 +63,7 @@ std::string say_height(double height, const SafeWords& w) {
 }
 
 CurveWords say_heights(const Setup& setup, const Analysis& a, const PoseReport& pose, const SafeWords& w) {
-    const std::vector<CarriedPoint> points = list_carried_points(setup.implement, a.linkage->model);
+    const std::vector<HeldPoint> points = list_held_points(setup.implement, a.linkage->model);
     if (points.empty()) return {"no point of the implement is measured", false};
     const PointHeight tail = *find_tail_height(points, pose.pose), lowest = *find_lowest_height(points, pose.pose);
     const std::string at_tail = fmt::format("tail {}", say_height(tail.height, w));

@@ -130,7 +130,7 @@ ChartPanel make_pitch_panel(const Analysis& a, const Samples& rows) {
 ChartPanel make_height_panel(const Setup& setup, const Analysis& a, const Samples& rows, const SafeWords& w) {
     ChartPanel p;
     p.title = "Implement over level ground";
-    const std::vector<CarriedPoint> points = list_carried_points(setup.implement, a.linkage->model);
+    const std::vector<HeldPoint> points = list_held_points(setup.implement, a.linkage->model);
     const PlanarPose& top = a.linkage->high.pose;
     const std::string tail = printable_text(find_tail_height(points, top)->name, longest_name);
     p.lines = {rows.line("tail: " + tail, Role::implement_outline, TravelQuantity::tail_height, "tail"),
@@ -236,7 +236,7 @@ std::vector<CurvePanel> make_travel_panels(const Setup& setup, const Analysis& a
     const Samples rows{setup, &analysis, nullptr, sweep_travel(setup, samples)};
     const SafeWords w{units};
     panels.push_back({CurveKind::pitch, make_pitch_panel(analysis, rows)});
-    if (!list_carried_points(setup.implement, analysis.linkage->model).empty())
+    if (!list_held_points(setup.implement, analysis.linkage->model).empty())
         panels.push_back({CurveKind::tail_height, make_height_panel(setup, analysis, rows, w)});
     if (analysis.shaft) {
         for (CurvePanel& p : make_shaft_panels(setup, analysis, rows, w)) panels.push_back(std::move(p));
