@@ -58,7 +58,8 @@ void show_shaft_state(Screen& screen, const DrawnAnalysis& d, const Attitude& a)
 void show_march_buttons(Screen& screen) {
     AppState& app = screen.app;
     DitchMarch& march = app.view.act.march;
-    ButtonRows rows(screen, ImGui::GetCursorScreenPos(), ImGui::GetContentRegionAvail().x);
+    const ImVec2 corner = ImGui::GetCursorScreenPos();
+    ButtonRows rows(screen, corner, ImGui::GetContentRegionAvail().x);
     if (rows.button(march.plays ? "Pause" : "Play", "Drives the machine through the ditch, or stops it there. Key: space, over the picture")) toggle_march(app);
     if (rows.button("Back a step", "1 1/8 in (30 mm) back along the way")) step_march(app, -1);
     if (rows.button("Step", "1 1/8 in (30 mm) forward along the way")) step_march(app, 1);
@@ -66,7 +67,7 @@ void show_march_buttons(Screen& screen) {
         const std::string word = fmt::format("{} m/s", march_speeds[i]);
         if (rows.choice(word.c_str(), "How fast it plays; the ground does not care", march.speed == static_cast<int>(i))) march.speed = static_cast<int>(i);
     }
-    ImGui::NewLine();
+    ImGui::SetCursorScreenPos({corner.x, corner.y + rows.bottom()});
 }
 
 /// A mark with its word over the slider shown last, where the way is worst.

@@ -60,14 +60,8 @@ std::vector<Drawing> draw_ends(const AppState& app) {
     switch (app.view.drawn_picture) {
         case DrawnPicture::plan: return {draw_attitude(app, {d.model.level_pitch, 0.0, box.yaw.low}), draw_attitude(app, {d.model.level_pitch, 0.0, box.yaw.high})};
         case DrawnPicture::side: return {draw_attitude(app, {box.pitch.low, 0.0, 0.0}), draw_attitude(app, {box.pitch.high, 0.0, 0.0})};
-        case DrawnPicture::ditch: {
-            std::vector<Drawing> ends{make_drawing(app)};
-            const DitchWay& way = d.ditch->study->ways.front();
-            for (const DitchStation* s : {&way.stations.front(), &way.stations.back()}) {
-                if (s->pose.stands) ends.push_back(draw_ditch_view(app.now.setup, d, *s, way.heading, app.view.units));
-            }
-            return ends;
-        }
+        // Here the picture goes along: the whole way would leave the machine a dot.
+        case DrawnPicture::ditch: return {make_drawing(app)};
         case DrawnPicture::chart: break;
     }
     return {};
@@ -75,8 +69,9 @@ std::vector<Drawing> draw_ends(const AppState& app) {
 
 const std::optional<DrawingBox>& find_box(AppState& app) {
     FittedBox& f = app.view.fitted_box;
-    if (f.revision == app.results.revision && f.kind == app.view.drawn_picture && f.units == app.view.units) return f.box;
-    f = {app.results.revision, app.view.drawn_picture, app.view.units, std::nullopt};
+    const double place = app.view.drawn_picture == DrawnPicture::ditch ? find_shown_place(app) : 0.0;
+    if (f.revision == app.results.revision && f.kind == app.view.drawn_picture && f.units == app.view.units && f.ditch_place == place) return f.box;
+    f = {app.results.revision, app.view.drawn_picture, place, app.view.units, std::nullopt};
     for (const Drawing& d : draw_ends(app)) {
         const std::optional<DrawingBox> box = find_bounding_box(d);
         if (!box) continue;

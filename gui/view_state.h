@@ -91,6 +91,7 @@ struct PlacedDrawn {
 struct FittedBox {
     int revision = -1;
     DrawnPicture kind = DrawnPicture::plan;
+    double ditch_place = 0.0;
     UnitSystem units = UnitSystem::inch;
     std::optional<DrawingBox> box;
 };

@@ -385,6 +385,7 @@ TEST_CASE("picture: a drawn implement is pulled round its hitch within what is j
     window.tap(ImGuiKey_Escape);
     CHECK_FALSE(app.view.attitude);
     window.release();
+    window.settle(40);
     pull(window, from, {from.x - 2000.0F, from.y - 200.0F});
     window.release();
     REQUIRE(app.view.attitude);
@@ -472,6 +473,7 @@ TEST_CASE("picture: the march drives on with time, is stopped and started by spa
     window.click("Step");
     CHECK(stopped - find_shown_place(app) == Approx(station_step).margin(station_step).epsilon(0));
     CHECK(find_shown_place(app) < stopped);
+    window.move_to(window.point_of("drawn picture", 0.5F, 0.3F));
     window.type(" ");
     REQUIRE(app.view.animates);
     advance_march(app, 1000.0);
