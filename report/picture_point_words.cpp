@@ -64,7 +64,7 @@ const char* action_of(const PicturePoint& p) {
         case PointDrag::readings: return "Drag it, or press Enter to type its readings.";
         case PointDrag::none: break;
     }
-    return p.x_key.empty() ? "" : "Press Enter to type its readings.";
+    return p.x_key.empty() ? "It follows from these readings and cannot be pulled itself." : "Press Enter to type its readings.";
 }
 
 }  // namespace

@@ -86,7 +86,7 @@ struct PictureWords {
     std::string title;                  ///< name, with "in use" for a hole that is
     std::string place;                  ///< both coordinates in one sentence; empty for a part
     std::vector<std::string> readings;  ///< key, value, origin and usual error; "not known" where nobody gave it
-    std::string action;                 ///< what can be done with it; empty: nothing
+    std::string action;                 ///< what can be done with it, or why nothing; empty for a part
 };
 PictureWords say_point(const PicturePoint& point, const Setup& setup, PictureFrame frame, UnitSystem units);
 PictureWords say_part(const PicturePart& part, const Setup& setup, UnitSystem units);

@@ -187,6 +187,34 @@ TEST_CASE("picture: a double click on a pin opens its field, and what is typed c
     CHECK_FALSE(app.view.act.typed.has_value());
 }
 
+TEST_CASE("picture: a hole is taken by the keys alone", "[gui]") {
+    Headless window("utility-cutter-fits");
+    AppState& app = window.app();
+    window.move_to(window.point_of("side view", 0.97F, 0.97F));
+    const std::vector<PicturePoint>& points = app.view.picture.points;
+    const auto wanted = std::find_if(points.begin(), points.end(), [](const PicturePoint& p) { return p.name == "upper-link hole 3 of the tractor"; });
+    REQUIRE(wanted != points.end());
+    for (auto i = points.begin(); i <= wanted; ++i) window.type("n");
+    CHECK(app.view.act.words.title == "upper-link hole 3 of the tractor");
+    window.tap(ImGuiKey_Enter);
+    window.settle(2);
+    REQUIRE(app.view.act.typed.has_value());
+    window.click("Take this hole");
+    CHECK(app.now.setup.choices.upper_link_pin == "3");
+    CHECK(app.history.past.size() == 1);
+    CHECK_FALSE(app.view.act.typed.has_value());
+}
+
+TEST_CASE("picture: what follows from other readings is not pulled, and says so", "[gui]") {
+    Headless window("utility-cutter-fits");
+    AppState& app = window.app();
+    const PicturePoint joint = pick(app.view.picture.points, "rear joint of the shaft");
+    REQUIRE(joint.drag == PointDrag::none);
+    const PictureWords words = say_point(joint, app.now.setup, PictureFrame::side, UnitSystem::millimetre);
+    CHECK(words.action == "It follows from these readings and cannot be pulled itself.");
+    CHECK_FALSE(words.readings.empty());
+}
+
 TEST_CASE("picture: the cursor over a point says its name, its place and where its readings come from", "[gui]") {
     Headless window("utility-cutter-fits");
     AppState& app = window.app();
