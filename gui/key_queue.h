@@ -1,6 +1,6 @@
 // Keys on their way from the window system to Dear ImGui, which looks at which keys are down once a frame: one that was
-// pressed and let go between two frames would be none. Here such an event waits for the next frame, and all that came
-// behind it with it, in their order.
+// pressed and let go between two frames would be none, and one let go before another was seen would not be held beside it.
+// Here such an event waits for the next frame, and all that came behind it with it, in their order.
 #pragma once
 
 #include <deque>
@@ -35,6 +35,7 @@ private:
 
     std::deque<KeyEvent> waiting_;
     std::set<int> pressed_, released_;  ///< since the last frame
+    bool letters_ = false;              ///< came since then
 };
 
 }  // namespace hitchwright

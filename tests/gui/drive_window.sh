@@ -83,14 +83,10 @@ click() {
     act xdotool mouseup 1
 }
 
-# press CHORD...: "ctrl+z", "Return"; held for a frame, as a hand does.
+# press CHORD...: "ctrl+z", "Return"
 press() {
-    local chord key keys
-    for chord in "$@"; do
-        IFS=+ read -r -a keys <<<"$chord"
-        for key in "${keys[@]}"; do act xdotool keydown "$key"; done
-        for key in "${keys[@]}"; do act xdotool keyup "$key"; done
-    done
+    local chord
+    for chord in "$@"; do act xdotool key "$chord"; done
 }
 
 write() { act xdotool type --delay 20 -- "$1"; }

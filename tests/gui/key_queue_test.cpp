@@ -50,6 +50,24 @@ TEST_CASE("key queue: what comes behind a waiting key waits with it, in its orde
     CHECK_FALSE(seen.queue.waits());
 }
 
+TEST_CASE("key queue: Control let go in the frame in which its letter was pressed is held for that frame", "[gui]") {
+    Seen seen;
+    seen.take(press(341));
+    seen.frame();
+    for (const KeyEvent& event : {press('A'), release(341), release('A')}) seen.take(event);
+    CHECK(seen.events == std::vector{press('A')});
+    seen.frame();
+    CHECK(seen.events == std::vector{release(341), release('A')});
+}
+
+TEST_CASE("key queue: Control pressed behind a letter does not take the letter away", "[gui]") {
+    Seen seen;
+    for (const KeyEvent& event : {letter('4'), press(341), press('Z')}) seen.take(event);
+    CHECK(seen.events == std::vector{letter('4')});
+    seen.frame();
+    CHECK(seen.events == std::vector{press(341), press('Z')});
+}
+
 TEST_CASE("key queue: a key tapped three times is pressed three times", "[gui]") {
     Seen seen;
     for (int i = 0; i < 3; ++i) {
