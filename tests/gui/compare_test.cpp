@@ -75,8 +75,9 @@ TEST_CASE("compare: what differs is what diff says", "[gui]") {
     const SetupDifference* d = find_difference(app);
     REQUIRE(d != nullptr);
     REQUIRE(d->values.size() == 2);
+    CHECK(d->values.front().key == "choices.cut_tractor_half");
     CHECK(describe_value_difference(d->values.front(), UnitSystem::inch) ==
-          "choices.cut_tractor_half: not given -> 3.625 in");
+          "not given -> 3.625 in");
     CHECK(d->old_judgement.analysis->verdict == Verdict::fits_after_change);
     CHECK(d->new_judgement.analysis->verdict == Verdict::fits);
     std::size_t hidden = 0;

@@ -98,7 +98,7 @@ TEST_CASE("cut: the room is the same whatever is cut already", "[gui]") {
 }
 
 TEST_CASE("cut: unequal halves lose the longer one's surplus first, and the set-up gets both", "[gui]") {
-    Headless window("compact-tiller-bottoms-out", {{"driveline.tractor_half.tube_length=17 in"}, ""},
+    Headless window("compact-tiller-bottoms-out", {{"driveline.shaft.implement_tube=17 in"}, ""},
                     {1280.0F, 1000.0F});
     AppState& app = window.app();
     const std::optional<CutRoom> room = find_cut_room(app);
