@@ -20,6 +20,16 @@ const Finding& pick(const AppState& app, FindingKind kind) {
     return app.results.analysis.findings.front();
 }
 
+/// Scrolls the findings until a control can be clicked.
+void bring_into_sight(Headless& window, const std::string& place) {
+    scroll_to_top("findings");
+    window.settle();
+    const float low = window.point_of("Undo", 0.0F, 0.0F).y + 480.0F;
+    while (window.middle_of(place).y > low && scroll_on("findings")) window.settle();
+    INFO(place << " at " << window.middle_of(place).y);
+    REQUIRE(window.middle_of(place).y <= low);
+}
+
 /// The set-up with a reading at another value, analysed anew.
 Analysis analyze_moved(const AppState& app, const std::string& key, double value) {
     Setup setup = app.now.setup;
@@ -65,11 +75,9 @@ TEST_CASE("findings: of a drawn implement it brings the attitude", "[gui]") {
         const std::string id = finding_id(f);
         app.view.findings.open.insert(id);
         window.settle();
-        if (!window.is_shown("show " + id)) continue;
-        scroll_to_top("findings");
+        REQUIRE(window.is_shown("show " + id));
         const Attitude wanted = f.attitude;
-        window.settle();
-        if (window.middle_of("show " + id).y > 500.0F) continue;
+        bring_into_sight(window, "show " + id);
         window.click("show " + id);
         REQUIRE(app.view.attitude);
         CHECK(app.view.attitude->yaw == wanted.yaw);
@@ -88,6 +96,7 @@ TEST_CASE("findings: an input it rests on is gone to, unfolded, and can be typed
     REQUIRE(readings.size() > 2);
     window.click("finding " + id);
     const std::string key = readings.front().key;
+    bring_into_sight(window, "input " + id + "/" + key);
     window.click("input " + id + "/" + key);
     window.settle(6);
     CHECK(app.view.focus == key);
