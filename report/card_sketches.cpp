@@ -270,10 +270,13 @@ std::vector<CardSketch> make_card_sketches(const std::vector<CardLine>& lines) {
 }
 
 std::optional<CardSketch> make_sketch_of(std::string_view pattern, bool drawn) {
-    CardLine line;
-    line.number = 1;
-    line.pattern = pattern;
-    for (CardSketch& sketch : make_all({line}, drawn)) {
+    // What the other lines show stays in the picture, without its arrow.
+    std::vector<CardLine> lines = list_card_lines(make_blank_setup(true, drawn ? Attachment::drawn : Attachment::mounted));
+    for (CardLine& line : lines) line.number = 0;
+    CardLine& own = lines.emplace_back();
+    own.number = 1;
+    own.pattern = pattern;
+    for (CardSketch& sketch : make_all(lines, drawn)) {
         if (!sketch.numbers.empty()) return std::move(sketch);
     }
     return std::nullopt;

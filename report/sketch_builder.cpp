@@ -15,9 +15,15 @@ std::vector<int> SketchBuilder::find_numbers(SketchKeys keys) const {
     std::vector<int> numbers;
     for (const CardLine& line : lines_) {
         const auto same = [&](std::string_view key) { return key == line.pattern; };
-        if (std::any_of(keys.begin(), keys.end(), same)) numbers.push_back(line.number);
+        if (line.number > 0 && std::any_of(keys.begin(), keys.end(), same)) numbers.push_back(line.number);
     }
     return numbers;
+}
+
+bool SketchBuilder::has(SketchKeys keys) const {
+    return std::any_of(lines_.begin(), lines_.end(), [&](const CardLine& line) {
+        return std::any_of(keys.begin(), keys.end(), [&](std::string_view key) { return key == line.pattern; });
+    });
 }
 
 void SketchBuilder::arrow(DrawingPoint tip, DrawingPoint from) {

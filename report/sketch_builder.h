@@ -17,8 +17,8 @@ public:
     SketchBuilder(const std::vector<CardLine>& lines, CardSketch& sketch, double size)
         : lines_(lines), sketch_(sketch), size_(size) {}
 
-    /// True when the card has a line for one of the keys.
-    bool has(SketchKeys keys) const { return !find_numbers(keys).empty(); }
+    /// True when the card has a line for one of the keys; one with the number 0 is shown by shapes, and has no arrow.
+    bool has(SketchKeys keys) const;
 
     /// Level dimension at height `z` between two points, with extension lines; the number in the middle.
     void level(DrawingPoint from, DrawingPoint to, double z, SketchKeys keys);

@@ -4,6 +4,8 @@
 #include <set>
 #include <string>
 
+#include <imgui_internal.h>
+
 #include "gui/rooms.h"
 #include "gui/shortcuts.h"
 #include "tests/gui/headless.h"
@@ -38,6 +40,12 @@ void prepare(Headless& window, const Shortcut& shortcut) {
     window.settle();
 }
 
+/// The panel has the keyboard.
+bool has_keyboard(std::string_view panel) {
+    const ImGuiWindow* window = GImGui->NavWindow;
+    return window != nullptr && std::string_view(window->Name).find("/" + std::string(panel) + "_") != std::string_view::npos;
+}
+
 /// What the action was to do has been done.
 bool is_done(Headless& window, const Shortcut& shortcut) {
     AppState& app = window.app();
@@ -63,8 +71,8 @@ bool is_done(Headless& window, const Shortcut& shortcut) {
         case Action::next_picture: return app.view.drawn_picture == DrawnPicture::side;
         case Action::next_answer: return app.view.side_room == SideRoom::answers && app.view.answers.kind == AnswerKind::shafts;
         case Action::go_to_inputs: return app.view.focus == "find";
-        case Action::go_to_picture:
-        case Action::go_to_findings: return app.view.go_to_area.empty();
+        case Action::go_to_picture: return has_keyboard("picture");
+        case Action::go_to_findings: return has_keyboard("findings");
         case Action::close: return app.view.asks_to_close && !app.view.closed;
     }
     return false;
