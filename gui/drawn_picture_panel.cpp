@@ -113,6 +113,8 @@ const PlacedDrawn& place(Screen& screen, const PictureCanvas& canvas, double str
     }
     p.drawing = make_drawing(app);
     p.points = list_points(app);
+    follow_measured(app.view.act, p.points);
+    p.measured = measured_places(app);
     Drawing drawing = p.drawing;
     if (p.measured.size() == 2) {
         const std::vector<DimensionMark> marks = measure_between(p.measured[0], p.measured[1], app.view.units);
@@ -144,12 +146,17 @@ void use_chart(AppState& app, const PictureCanvas& canvas, double strip, bool pr
     list.AddLine({at.x, at.y - 3.0F * ppm}, {at.x, at.y + 3.0F * ppm}, palette().blue, 0.3F * ppm);
 }
 
-void choose(AppState& app, DrawnPicture kind) {
-    app.view.drawn_picture = kind;
+/// Nothing that was pulled or picked belongs to the next picture.
+void leave_picture(AppState& app) {
     app.view.camera.fitted = true;
     app.view.act.stepped = -1;
     app.view.act.measured.clear();
     app.view.act.drag.reset();
+}
+
+void choose(AppState& app, DrawnPicture kind) {
+    app.view.drawn_picture = kind;
+    leave_picture(app);
 }
 
 /// Returns the height the buttons take, pixels.
@@ -225,6 +232,7 @@ void use_picture(Screen& screen, const PictureCanvas& canvas) {
 void show_drawn_picture(Screen& screen) {
     AppState& app = screen.app;
     if (app.view.drawn_picture == DrawnPicture::ditch && !find_shown_station(app)) choose(app, DrawnPicture::side);
+    if (app.view.placed_drawn.kind != app.view.drawn_picture) leave_picture(app);  // however another one was chosen
     advance_march(app, static_cast<double>(ImGui::GetIO().DeltaTime));
     PictureCanvas canvas = make_canvas(screen, app.view.act.strip);
     if (canvas.panel.width() < least_panel_mm || canvas.panel.height() < least_panel_mm) return;

@@ -85,6 +85,14 @@ const Shape* find_hovered_shape(const Screen& screen, const PictureCanvas& canva
     return find_shape_at(drawing, canvas.to_drawing(ImGui::GetIO().MousePos), canvas.metres(shape_ems * screen.em()));
 }
 
+void follow_measured(PictureState& act, const std::vector<PicturePoint>& points) {
+    for (PicturePoint& m : act.measured) {
+        const auto now = std::find_if(points.begin(), points.end(), [&](const PicturePoint& p) { return p.name == m.name; });
+        if (now == points.end()) return act.measured.clear();
+        m = *now;
+    }
+}
+
 void pick_point(AppState& app, const PicturePoint& point) {
     PictureState& act = app.view.act;
     if (act.measured.size() > 1) act.measured.clear();

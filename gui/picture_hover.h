@@ -29,6 +29,9 @@ void use_point_keys(Screen& screen, const PictureContent& content);
 /// Escape: nothing is pulled, stepped to or measured any more.
 void use_escape(AppState& app);
 
+/// The points picked where they stand now; one that is no longer there ends the measurement.
+void follow_measured(PictureState& act, const std::vector<PicturePoint>& points);
+
 /// Picks a point to measure from or to.
 void pick_point(AppState& app, const PicturePoint& point);
 

@@ -132,10 +132,12 @@ const PlacedPicture& place_picture(Screen& screen, const PictureCanvas& canvas, 
         p.drawing = make_side_drawing(app, height);
         p.points = list_side_points(app.now.setup, app.results.analysis, height);
     }
+    follow_measured(app.view.act, p.points);
+    p.measured = measured_places(app);
     Drawing drawing = p.drawing;
     leave_out_words(drawing, switches, canvas.placement, canvas.panel);
-    if (measured.size() == 2) {
-        const std::vector<DimensionMark> marks = measure_between(measured[0], measured[1], app.view.units);
+    if (p.measured.size() == 2) {
+        const std::vector<DimensionMark> marks = measure_between(p.measured[0], p.measured[1], app.view.units);
         drawing.dimensions.insert(drawing.dimensions.begin(), marks.begin(), marks.end());
     }
     place_words(screen, canvas, drawing, strip, p);

@@ -291,6 +291,12 @@ TEST_CASE("picture: two points clicked give their distance, straight, level and 
     CHECK(is_drawn(format_inches(straight)));
     CHECK(is_drawn(format_inches(plumb)));
     CHECK_FALSE(can_undo(app));
+    // The distance goes along when the lift moves.
+    app.view.ball_height = app.results.bands->travel.high;
+    window.settle();
+    const PicturePoint raised = pick(app.view.picture.points, "end of the input shaft");
+    REQUIRE(raised.at.z > b.at.z + inch);
+    CHECK(app.view.picture.measured == std::vector<DrawingPoint>{a.at, raised.at});
     window.tap(ImGuiKey_Escape);
     CHECK(app.view.act.measured.empty());
     CHECK_FALSE(app.view.act.measures);
