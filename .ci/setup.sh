@@ -16,8 +16,7 @@ test_packages=(
     catch2                                     # test runner
     libsimbody-dev                             # independent solver the results are checked against
     libxml2-utils poppler-utils                # are the SVG and PDF files well formed?
-    xvfb                                       # a screen for the viewer where there is none
-    libx11-dev                                 # presses its keys and buttons in tests
+    xvfb xdotool                               # a screen for the viewer where there is none, and hands for it
 )
 
 # ccache wants a home folder to write in.

@@ -134,3 +134,12 @@ TEST_CASE("viewer program: wrong words, output that cannot be written and help h
     CHECK(blocked.code == 4);
     CHECK_FALSE(blocked.output.empty());
 }
+
+TEST_CASE("viewer program: a person with mouse and keyboard gets from the real window what they asked for", "[gui]") {
+    const Folder folder;
+    const Run window = run(on_virtual_screen + "bash '" HITCHWRIGHT_SOURCE_DIR "/tests/gui/use_window.sh' " + viewer + " '" + folder.path.string() + "'");
+    INFO(window.output);
+    CHECK(window.code == 0);
+    // Each step was reached, the last one by closing over the question.
+    CHECK(window.output.find("closed with 0") != std::string::npos);
+}

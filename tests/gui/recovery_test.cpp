@@ -203,8 +203,8 @@ TEST_CASE("recovery: a window that is killed leaves its changes, and the next on
     const WorkFolder folder;
     write("a.toml", mine);
     const std::string command = fmt::format(
-        "bash '{0}/tests/gui/with_screen.sh' bash '{0}/tests/gui/kill_window.sh' '{1}' '{2}' '{3}/a.toml' '{3}' 2>&1",
-        HITCHWRIGHT_SOURCE_DIR, HITCHWRIGHT_VIEWER, HITCHWRIGHT_DRIVER, folder.path().string());
+        "bash '{0}/tests/gui/with_screen.sh' bash '{0}/tests/gui/kill_window.sh' '{1}' '{2}/a.toml' '{2}' 2>&1",
+        HITCHWRIGHT_SOURCE_DIR, HITCHWRIGHT_VIEWER, folder.path().string());
     FILE* const pipe = popen(command.c_str(), "r");
     REQUIRE(pipe != nullptr);
     std::string output;

@@ -18,6 +18,18 @@ trap 'kill -9 "$viewer_id" 2>/dev/null || true' EXIT
 wait_for '"verdict": "fits_after_change"'
 find_window
 
+# cpu_ticks: what the viewer has used so far, hundredths of a second.
+cpu_ticks() { awk '{ sub(/^.*\) /, ""); print $12 + $13 }' "/proc/$viewer_id/stat"; }
+
+say "rest: no frame is drawn and no time used while nothing happens"
+settle
+frame=$(read_value frame) used=$(cpu_ticks)
+for _ in $(seq 20); do
+    sleep 0.05
+    [[ $(read_value frame) == "$frame" ]] || { say "frames go on: $frame, $(read_value frame)" >&2; exit 1; }
+done
+(($(cpu_ticks) - used <= 1)) || { say "at rest $(($(cpu_ticks) - used)) hundredths of a second were used" >&2; exit 1; }
+
 say "drag the lift"
 before=$(read_value ball_height_mm)
 move_to lift 20 50
