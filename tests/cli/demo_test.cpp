@@ -250,7 +250,7 @@ TEST_CASE("fit: --how-far says the change that really changes the verdict, in te
     CHECK(verdict_at(now + there) == room.at("higher").at("verdict").get<std::string>());
     CHECK(room.at("higher").at("verdict") != "fits");
     // What it prints is rounded to the safe side.
-    CHECK(contains(unwrap(asked.out), "may be " + format_inches(holds / 1e3, Rounding::down) + " higher before it says"));
+    CHECK(contains(unwrap(asked.out), "may be " + hitchwright::format_inches(holds / 1e3, hitchwright::Rounding::down) + " higher before it says"));
     for (const std::vector<std::string>& wrong : std::vector<std::vector<std::string>>{
              {"fit", demo, "--how-far", "nonsense"}, {"fit", demo, "--how-far", ""}, {"fit", demo, "--how-far", key, "--format", "csv"}}) {
         const Run refused = run(wrong);

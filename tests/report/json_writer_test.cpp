@@ -43,7 +43,8 @@ TEST_CASE("json: every key of a fit is documented and every documented key is wr
     REQUIRE(a.drawn);
     a.drawn->plan = a.shaft->plan;
     a.findings.front().has_attitude = true;
-    check_documented(format_fit_json(tiller_setup(), a, UnitSystem::inch), "hitchwright.fit");
+    const std::vector<ReadingRoom> rooms(1);
+    check_documented(format_fit_json(tiller_setup(), a, UnitSystem::inch, &rooms), "hitchwright.fit");
     CHECK(cut.plan == full_analysis().shaft->plan);
 }
 
