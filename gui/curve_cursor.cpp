@@ -97,7 +97,7 @@ std::string say_cursor(const AppState& app) {
     const double at = find_curve_cursor(app);
     if (!app.results.analysis.drawn) return "ball height " + format_length(at, app.view.units);
     const std::string angle = format_angle(std::fabs(at));
-    if (angle == format_angle(0.0)) return "straight";
+    if (angle == format_angle(0.0)) return "turn 0.0 deg, straight";
     return fmt::format("turn {} to the {}", angle, at > 0.0 ? "right" : "left");
 }
 

@@ -17,6 +17,7 @@ namespace hitchwright {
 namespace {
 
 constexpr float scale_ems = 2.6F;
+constexpr float table_ems = 24.0F;    // narrower than this the numbers stand in lines
 constexpr double end_share = 1.2;       // the scale goes on so far past the last cut of interest
 constexpr int large_steps = 8;          // marks per Page key
 constexpr float least_mark_gap = 4.0F;  // pixels; closer marks are not drawn
@@ -172,7 +173,24 @@ void show_cut_buttons(Screen& screen, const CutRoom& room) {
     if (ImGui::IsItemHovered()) ImGui::SetTooltip("Takes the cut out of the set-up: the shaft counts as whole");
 }
 
+/// The numbers one below another, where columns would break words.
+void show_numbers_in_lines(Screen& screen, const std::vector<CutNumber>& numbers) {
+    const auto line = [&](const char* state, const std::string& text, bool bad) {
+        const std::string words = fmt::format("{}: {}", state, text);
+        if (bad) show_text("! " + words, screen.fonts.bold, palette().alarm);
+        else show_text(words);
+    };
+    for (const CutNumber& n : numbers) {
+        show_quiet_text(n.what);
+        line("whole", n.before, n.bad_before);
+        line("cut", n.after, n.bad_after);
+    }
+    remember_place(screen, "cut numbers");
+}
+
 void show_numbers(Screen& screen, const CutPicture& picture) {
+    const std::vector<CutNumber> numbers = list_cut_numbers(picture, {screen.app.view.units});
+    if (ImGui::GetContentRegionAvail().x < table_ems * screen.em()) return show_numbers_in_lines(screen, numbers);
     if (!ImGui::BeginTable("cut numbers", 3, ImGuiTableFlags_BordersInnerH | ImGuiTableFlags_SizingStretchProp)) return;
     ImGui::TableSetupColumn("", ImGuiTableColumnFlags_WidthStretch, 2.0F);
     ImGui::TableSetupColumn("whole", ImGuiTableColumnFlags_WidthStretch, 1.2F);
@@ -185,7 +203,7 @@ void show_numbers(Screen& screen, const CutPicture& picture) {
         else
             show_text(text);
     };
-    for (const CutNumber& n : list_cut_numbers(picture, {screen.app.view.units})) {
+    for (const CutNumber& n : numbers) {
         ImGui::TableNextRow();
         cell(n.what, false);
         cell(n.before, n.bad_before);

@@ -118,7 +118,8 @@ void add_lifted(Drawing& d, const SideViewScene& scene, const TractorView& tract
                                   : fmt::format("{} {}", pose.pitch < 0.0 ? "rear down" : "rear up", angle);
     DrawingPoint at = pose.upper_hitch_point;
     for (const std::vector<DrawingPoint>& outline : pose.outlines) {
-        for (const DrawingPoint& p : outline) at = p.x > at.x ? p : at;
+        // Another machine may reach past the edge of the picture: its words stand at its mast, which does not.
+        for (const DrawingPoint& p : outline) at = p.x > at.x && !scene.lifted_tractor ? p : at;
     }
     d.labels.push_back(
         {at, fmt::format("{}: ball height {}, {}", scene.lifted_words, format_length(ball.z, scene.units), pitch), 4,
