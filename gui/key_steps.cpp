@@ -4,7 +4,7 @@
 #include <algorithm>
 
 #include <imgui.h>
-#include <imgui_internal.h>  // a pressed key that meant a step must not move the focus as well
+#include <imgui_internal.h>
 
 #include "gui/palette.h"
 

@@ -18,7 +18,7 @@ bool keeps(const TelescopingHalves& h, const CutPair& cut, const ShaftTravel& tr
 
 }  // namespace
 
-TEST_CASE("cut line: the longer half alone first, then both; the closed length falls by the number", "[analytic]") {
+TEST_CASE("cut line: the longer half alone first, then both, and the closed length falls by the number", "[analytic]") {
     const TelescopingHalves h{0.80, 0.50, 0.42};
     CHECK(find_cut_at(h, 0.05) == CutPair{0.05, 0.0});
     const CutPair both = find_cut_at(h, 0.10);
@@ -58,7 +58,7 @@ TEST_CASE("cut line: equal halves by hand", "[analytic]") {
     CHECK(snap_into(r, 1.0, sixteenth_inch_mark) == Approx(8.0 * inch).margin(1e-12).epsilon(0));
 }
 
-TEST_CASE("cut line: the interval ends where a cut made stops keeping gap and overlap; equal halves as plan_cut",
+TEST_CASE("cut line: the interval ends where a cut made stops keeping gap and overlap, with equal halves as plan_cut",
           "[random]") {
     std::mt19937 random(20261126);
     const auto draw = [&](double low, double high) {

@@ -188,7 +188,7 @@ TEST_CASE("export: a name that will not do is refused in words with what is allo
     CHECK(fs::exists("UPPER.JSON"));
 }
 
-TEST_CASE("export: a proposed name follows the kind; of a typed one the ending does", "[gui]") {
+TEST_CASE("export: a proposed name follows the kind, and of a typed one the ending does", "[gui]") {
     Headless window("compact-tiller-bottoms-out");
     AppState& app = window.app();
     ask_to_export(app);

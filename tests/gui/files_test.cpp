@@ -366,7 +366,7 @@ TEST_CASE("state folder: the variables are followed, and relative or missing one
     CHECK(find_state_folder(variables({})).empty());
 }
 
-TEST_CASE("session: without a set-up the one opened last is shown, else the demo; a lost file is said", "[gui]") {
+TEST_CASE("session: without a set-up the one opened last is shown, else the demo, and a lost file is said", "[gui]") {
     const WorkFolder folder;
     write("a.toml", mine);
     const std::string state = folder.at("state");
@@ -408,7 +408,7 @@ TEST_CASE("session: without a set-up the one opened last is shown, else the demo
     CHECK(typed.units == UnitSystem::inch);
 }
 
-TEST_CASE("session: without a state folder the window works and says so; a file in its place is no crash either",
+TEST_CASE("session: without a state folder the window works and says so, and a file in its place is no crash either",
           "[gui]") {
     const WorkFolder folder;
     write("file", "no folder");

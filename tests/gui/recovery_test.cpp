@@ -155,7 +155,7 @@ TEST_CASE("recovery: the window asks, and taking, dropping and leaving do what t
 }
 
 TEST_CASE(
-    "recovery: a file that changed meanwhile is said; one that is gone or broken keeps the changes where they are",
+    "recovery: a file that changed meanwhile is said, and one that is gone or broken keeps the changes where they are",
     "[gui]") {
     const WorkFolder folder;
     write("a.toml", mine);
