@@ -81,7 +81,7 @@ void mark_worst_place(Screen& screen) {
     ImDrawList& list = *ImGui::GetWindowDrawList();
     list.AddLine({x, least.y}, {x, most.y}, palette().alarm, 0.16F * screen.em());
     list.AddTriangleFilled({x - half, least.y}, {x + half, least.y}, {x, least.y + 1.6F * half}, palette().alarm);
-    if (ImGui::IsItemHovered()) ImGui::SetTooltip("The red mark: the worst place on the way");
+    if (ImGui::IsItemHovered()) show_hint("The thick mark: the worst place on the way");
 }
 
 /// Where on the way the machine stands: driving forward the slider goes from right to left, as the picture does.

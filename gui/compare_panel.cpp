@@ -16,7 +16,7 @@ bool show_button(Screen& screen, const char* word, const char* hint) {
     start_in_row(word);
     const bool pressed = ImGui::Button(word);
     remember_place(screen, word);
-    if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", hint);
+    if (ImGui::IsItemHovered()) show_hint(hint);
     ImGui::SameLine();
     return pressed;
 }

@@ -41,7 +41,7 @@ void show_choice(Screen& screen) {
     AppState& app = screen.app;
     if (ImGui::Button("Lines shown")) ImGui::OpenPopup("lines shown");
     remember_place(screen, "Lines shown");
-    if (ImGui::IsItemHovered()) ImGui::SetTooltip("Choose which lines are drawn");
+    if (ImGui::IsItemHovered()) show_hint("Choose which lines are drawn");
     if (!ImGui::BeginPopup("lines shown")) return;
     for (const CurvePanel& panel : app.view.curves.panels) {
         const std::string name(curve_name(panel.kind));

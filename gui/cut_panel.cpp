@@ -170,7 +170,7 @@ void show_cut_buttons(Screen& screen, const CutRoom& room) {
     }
     if (ImGui::Button("Whole")) say_refused(app, set_cut(app, room, 0.0));
     remember_place(screen, "whole shaft");
-    if (ImGui::IsItemHovered()) ImGui::SetTooltip("Takes the cut out of the set-up: the shaft counts as whole");
+    if (ImGui::IsItemHovered()) show_hint("Takes the cut out of the set-up: the shaft counts as whole");
 }
 
 /// The numbers one below another, where columns would break words.

@@ -61,7 +61,7 @@ void show_origin(Screen& screen, const SetupEntry& e) {
     ImGui::PushID(e.key.c_str());
     if (changes) {
         if (ImGui::InvisibleButton("origin of it", {em + gap + size.x, size.y}) || takes_enter()) ImGui::OpenPopup("origin");
-        if (ImGui::IsItemHovered()) ImGui::SetTooltip("Click: say where this value comes from");
+        if (ImGui::IsItemHovered()) show_hint("Click: say where this value comes from");
         if (ImGui::IsItemFocused()) ImGui::GetWindowDrawList()->AddRect(at, {at.x + em + gap + size.x, at.y + size.y}, palette().blue);
     } else {
         ImGui::Dummy({em + gap + size.x, size.y});

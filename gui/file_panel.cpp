@@ -39,7 +39,7 @@ bool show_answer(Screen& screen, const std::string& label, const char* place, co
     const bool pressed = ImGui::Button(label.c_str());
     ImGui::EndDisabled();
     remember_place(screen, place);
-    if (tip != nullptr && ImGui::IsItemHovered()) ImGui::SetTooltip("%s", tip);
+    if (tip != nullptr && ImGui::IsItemHovered()) show_hint(tip);
     ImGui::SameLine();
     return pressed;
 }
@@ -68,7 +68,7 @@ bool show_line(Screen& screen, const std::string& text, const std::string& place
         shown.erase(0, 1);
     if (shown.size() < clean.size()) shown = "..." + shown;
     ImGui::TextUnformatted(shown.c_str());
-    if (hovered && shown.size() != clean.size()) ImGui::SetTooltip("%s", clean.c_str());
+    if (hovered && shown.size() != clean.size()) show_hint(clean);
     ImGui::PopID();
     return taken;
 }

@@ -57,7 +57,7 @@ bool show_headline(Screen& screen, const Finding& finding, const FindingText& te
     ImGui::PushFont(screen.fonts.bold.font);
     show_fold(screen, "finding " + id, text.headline, open);
     ImGui::PopFont();
-    if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", open ? "Click: fold it in" : "Click: formula, numbers, inputs, and how far they may be off");
+    if (ImGui::IsItemHovered()) show_hint(open ? "Click: fold it in" : "Click: formula, numbers, inputs, and how far they may be off");
     if (open) all.insert(id);
     else all.erase(id);
     return open;
@@ -87,7 +87,7 @@ void show_it_button(Screen& screen, const Finding& f, const std::string& id) {
     remember_place(screen, "show " + id);
     if (!ImGui::IsItemHovered()) return;
     if (f.has_height && !f.has_attitude) ImGui::SetTooltip("Brings the lift to ball height %s", format_length(f.height, screen.app.view.units).c_str());
-    else ImGui::SetTooltip("Brings the picture to where it happens");
+    else show_hint("Brings the picture to where it happens");
 }
 
 /// A reading with its value and origin; a click goes to its field.
@@ -124,7 +124,7 @@ void show_how_far(Screen& screen, const Finding& f, const std::string& id) {
     if (rooms == nullptr) {
         if (show_button("How far off?")) ask_how_far(app, f);
         remember_place(screen, "how far " + id);
-        if (ImGui::IsItemHovered()) ImGui::SetTooltip("Looks for the smallest change of each of these readings that changes this finding or the verdict");
+        if (ImGui::IsItemHovered()) show_hint("Looks for the smallest change of each of these readings that changes this finding or the verdict");
         return;
     }
     show_text("How far each may be off, tightest first", screen.fonts.bold, palette().ink);

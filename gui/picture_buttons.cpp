@@ -18,7 +18,7 @@ void ButtonRows::next(float width) {
 
 void ButtonRows::finish(const char* word, const char* hint) {
     remember_place(screen_, word);
-    if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", hint);
+    if (ImGui::IsItemHovered()) show_hint(hint);
 }
 
 bool ButtonRows::button(const char* word, const char* hint) {

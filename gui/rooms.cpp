@@ -55,7 +55,7 @@ bool show_room_button(Screen& screen, const char* word, const char* hint, bool c
     const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
     const float edge = 0.18F * screen.em();
     if (chosen) ImGui::GetWindowDrawList()->AddRectFilled({least.x, most.y - edge}, most, palette().blue);
-    if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", hint);
+    if (ImGui::IsItemHovered()) show_hint(hint);
     ImGui::SameLine(0.0F, 0.3F * screen.em());
     return pressed;
 }

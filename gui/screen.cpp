@@ -1,5 +1,7 @@
 #include "gui/screen.h"
 
+#include <algorithm>
+
 #include "gui/palette.h"
 #include "report/text_clean.h"
 
@@ -56,6 +58,16 @@ void show_warning(std::string_view text) {
     ImGui::SameLine(0.0F, ImGui::GetFontSize() * 0.35F);
     show_text(text);
     ImGui::PopStyleColor();
+}
+
+void show_hint(std::string_view text) {
+    constexpr float width_ems = 36.0F, most_share = 0.9F;
+    const std::string clean = clean_text(text);
+    ImGui::BeginTooltip();
+    ImGui::PushTextWrapPos(std::min(width_ems * ImGui::GetFontSize(), most_share * ImGui::GetIO().DisplaySize.x));
+    ImGui::TextUnformatted(clean.data(), clean.data() + clean.size());
+    ImGui::PopTextWrapPos();
+    ImGui::EndTooltip();
 }
 
 void show_heading(Screen& screen, std::string_view text) {

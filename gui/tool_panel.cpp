@@ -17,7 +17,7 @@ bool show_button(Screen& screen, const char* label, bool enabled = true, const s
     const bool pressed = ImGui::Button(label);
     ImGui::EndDisabled();
     remember_place(screen, label);
-    if (!tip.empty() && ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenDisabled)) ImGui::SetTooltip("%s", tip.c_str());
+    if (!tip.empty() && ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenDisabled)) show_hint(tip);
     ImGui::SameLine();
     return pressed;
 }
@@ -70,7 +70,7 @@ void show_unsaved(Screen& screen) {
     start_in_row("Copy them as options");
     if (ImGui::Button("Copy them as options")) ImGui::SetClipboardText(join_options(app.now.edits).c_str());
     remember_place(screen, "copy");
-    if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", join_options(app.now.edits).c_str());
+    if (ImGui::IsItemHovered()) show_hint(join_options(app.now.edits));
 }
 
 }  // namespace

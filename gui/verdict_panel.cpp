@@ -11,6 +11,7 @@ namespace hitchwright {
 namespace {
 
 constexpr double far_below_mm = 1000.0;
+constexpr float low_window_ems = 50.0F;
 constexpr std::size_t endless = 100000;  // columns: the page wraps, not the text
 
 /// Draws a page whose part between `top` and `bottom` (mm) is to appear at the cursor, and takes that room.
@@ -57,10 +58,14 @@ void show_verdict(Screen& screen) {
     const PageRect area{0.0, 0.0, screen.room_mm(), far_below_mm};
     const std::string sentence = format_verdict_sentence(app.now.setup, app.results.analysis, app.view.units);
     PagePicture page;
-    const double bottom = add_verdict_header(page, app.results.analysis.verdict, sentence, describe_machines(app), area,
-                                             measure);
+    const std::string machines = describe_machines(app);
+    // In a low window the room is the picture's: there the machines are under the cursor.
+    const bool low = ImGui::GetIO().DisplaySize.y < low_window_ems * screen.em();
+    const double bottom =
+        add_verdict_header(page, app.results.analysis.verdict, sentence, low ? std::string() : machines, area, measure);
     show_page(screen, page, area.top, bottom);
     remember_place(screen, "verdict");
+    if (low && ImGui::IsItemHovered()) show_hint(machines);
 }
 
 float find_caution_height(const Screen& screen) {

@@ -44,7 +44,7 @@ std::string leave_changes(const std::string& folder, const char* stop) {
 
 std::size_t count_files(const std::string& folder) {
     std::size_t count = 0;
-    for (const auto& entry : std::filesystem::directory_iterator(folder)) count += entry.is_regular_file() ? 1 : 0;
+    for (const auto& entry : std::filesystem::directory_iterator(folder)) count += entry.is_regular_file() ? 1U : 0U;
     return count;
 }
 
