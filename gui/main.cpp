@@ -32,6 +32,8 @@ namespace {
 using namespace hitchwright;
 
 constexpr int frames_to_settle = 3;
+constexpr int frames_to_follow = 30;
+constexpr int least_width = 480, least_height = 360;  // of the window, points: below it the cautions find no room
 constexpr const char* glsl_version = "#version 130";
 constexpr unsigned gl_framebuffer = 0x8D40, gl_colour_attachment = 0x8CE0, gl_framebuffer_complete = 0x8CD5;
 
@@ -252,8 +254,8 @@ void run_loop(Screen& screen, Fonts& fonts, GLFWwindow* window, Followers& follo
         if (app.view.animates) glfwPollEvents();
         else glfwWaitEvents();
         // What happens while these frames are drawn wants frames of its own: a button let go in the last of them, say.
-        int seen = events_of(window).count;
-        for (int i = 0; i < frames_to_settle || events_of(window).keys.waits(); ++i) {
+        int seen = events_of(window).count, drawn = 0, with_request = 0;
+        for (int i = 0; i < frames_to_settle || events_of(window).keys.waits() || app.view.take.wants_screen; ++i) {
             if (i > 0) glfwPollEvents();
             if (std::exchange(seen, events_of(window).count) != events_of(window).count) i = 0;
             if (glfwWindowShouldClose(window) == GLFW_TRUE) {
@@ -264,13 +266,18 @@ void run_loop(Screen& screen, Fonts& fonts, GLFWwindow* window, Followers& follo
             follow_scale(screen, fonts, find_density(window));
             WindowSize framebuffer;
             glfwGetFramebufferSize(window, &framebuffer.width, &framebuffer.height);
+            with_request = app.view.take.wants_screen ? with_request + 1 : 0;
             draw_frame(screen, std::nullopt, framebuffer);
-            if (app.view.take.wants_screen && i + 1 == frames_to_settle) {
+            // The question that asked for the picture is gone from it by then.
+            if (app.view.take.wants_screen && with_request >= frames_to_settle) {
                 finish_screen_export(app, encode_png(read_pixels(framebuffer)));
                 glfwPostEmptyEvent();  // what was written is said in frames to come
             }
             glfwSwapBuffers(window);
             events_of(window).keys.start_frame(hand_on_to(window));
+            if (app.view.closed) return;
+            // A mouse that never rests keeps this going: what is to be kept does not wait for its end.
+            if (++drawn % frames_to_follow == 0) followers.follow(screen, window);
         }
         followers.follow(screen, window);
     }
@@ -291,6 +298,7 @@ int show(AppState& app, const ViewerOptions& options, Session& session) {
     WindowEvents events{&app, 0, {}};
     glfwSetWindowUserPointer(window, &events);
     count_events(window);
+    glfwSetWindowSizeLimits(window, least_width, least_height, GLFW_DONT_CARE, GLFW_DONT_CARE);
     const ImguiSession imgui(window);
     if (!imgui.has_opengl()) return fail_without_opengl();
     if (!picture) glfwSwapInterval(1);

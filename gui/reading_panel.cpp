@@ -135,8 +135,7 @@ void show_new_item(Screen& screen, const EntryList& list) {
     remember_place(screen, "add " + list.key);
     const std::string refusal_key = "add " + list.key;
     if (pressed) {
-        const EntryList own = list;
-        const std::string refused = add_item(app, own, id, values);
+        const std::string refused = add_item(app, list, id, values);
         if (refused.empty()) std::erase_if(app.view.fields, [&](const auto& f) { return f.first.starts_with(name); });
         app.view.fields[refusal_key].message = refused;
     }
@@ -144,8 +143,10 @@ void show_new_item(Screen& screen, const EntryList& list) {
     if (!message.empty()) show_warning(message);
 }
 
-void show_list(Screen& screen, const EntryList& list) {
+/// By value: what is typed into an item makes all entries anew.
+void show_list(Screen& screen, EntryList list) {
     AppState& app = screen.app;
+    const int revision = app.results.revision;
     const std::string label = list_label(list.key);
     const Wanted* wanted = list.items.empty() ? find_wanted(app, list.key) : nullptr;
     fold(screen, "list " + list.key, fmt::format("{}: {}{}", label, list.items.empty() ? "none listed" : fmt::format("{} listed", list.items.size()),
@@ -156,6 +157,7 @@ void show_list(Screen& screen, const EntryList& list) {
         show_text(fmt::format("{} {}", label, escape_text(item, 60)), screen.fonts.bold, palette().ink);
         for (const SetupEntry& e : list_entries(app).entries) {
             if (e.list == list.key && e.item == item) show_entry(screen, e, label_of(app, e));
+            if (app.results.revision != revision) return;  // the entries were made anew
         }
         ImGui::PushID((list.key + "/" + item).c_str());
         const bool pressed = show_button("Take out");
@@ -163,8 +165,7 @@ void show_list(Screen& screen, const EntryList& list) {
         remember_place(screen, "take out " + list.key + "[" + item + "]");
         if (ImGui::IsItemHovered()) show_hint("Takes it out of the list; Undo brings it back. In a file this is done by hand.");
         if (!pressed) continue;
-        const EntryList own = list;
-        const std::string refused = take_item(app, own, item);
+        const std::string refused = take_item(app, list, item);
         if (!refused.empty()) app.view.notice = "Not changed: " + refused;
         return;
     }

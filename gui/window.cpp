@@ -113,6 +113,8 @@ void show_window(Screen& screen) {
     const float height = std::max(ImGui::GetContentRegionAvail().y - cautions, 4.0F);
     if (app.problems.empty()) show_columns(screen, height);
     else show_panel(screen, "problem list", {ImGui::GetContentRegionAvail().x, height}, show_problems);
+    // They lie over all else where a window has no room for both.
+    ImGui::SetCursorPosY(std::min(ImGui::GetCursorPosY(), ImGui::GetIO().DisplaySize.y - cautions));
     show_cautions(screen);
     ImGui::End();
     show_close_question(screen);

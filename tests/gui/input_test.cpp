@@ -193,6 +193,25 @@ TEST_CASE("inputs: Escape brings the old text back, F1 opens the hint, F2 finds 
     CHECK_FALSE(can_undo(app));
 }
 
+TEST_CASE("inputs: a value typed into one item of a list counts, and the items behind it stay in sight", "[gui]") {
+    Headless window("utility-cutter-fits", {}, {1280.0F, 1400.0F});
+    AppState& app = window.app();
+    const auto& pins = app.now.setup.tractor.upper_link_pins;
+    REQUIRE(pins.size() > 2);
+    const std::string first = "tractor.upper_link_pin[" + pins[0].name + "].x", second = "tractor.upper_link_pin[" + pins[1].name + "].x";
+    const double before = pins[1].x.value;
+    app.view.inputs.go_to = first;
+    window.settle(6);
+    REQUIRE(app.view.focus == first);
+    window.tap(ImGuiKey_A, true);
+    window.type("9 1/4");
+    window.tap(ImGuiKey_Enter);
+    window.settle();
+    CHECK(app.now.setup.tractor.upper_link_pins[0].x.value == Approx(9.25 * inch).margin(1e-12).epsilon(0));
+    CHECK(app.now.setup.tractor.upper_link_pins[1].x.value == before);
+    CHECK(app.view.places.at(second).frame == ImGui::GetFrameCount());
+}
+
 TEST_CASE("inputs: items of lists are added and taken out, and undone", "[gui]") {
     Headless window("utility-cutter-fits");
     AppState& app = window.app();

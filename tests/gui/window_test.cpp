@@ -221,7 +221,8 @@ TEST_CASE("window: cautions stand on the screen at every size that shows anythin
     for (const char* setup : {"compact-tiller-bottoms-out", "utility-cutter-fits", "compact-box-blade", "no-such-set-up"}) {
         INFO(setup);
         Headless window(setup);
-        for (const auto& [width, height] : std::vector<std::pair<float, float>>{{1280.0F, 800.0F}, {1024.0F, 700.0F}}) {
+        for (const auto& [width, height] : std::vector<std::pair<float, float>>{{1280.0F, 800.0F}, {1024.0F, 700.0F}, {640.0F, 480.0F}, {480.0F, 360.0F}}) {
+            INFO(width << "x" << height);
             window.resize(width, height);
             const ScreenRect r = window.app().view.places.at("cautions");
             CHECK(r.top >= 0.0F);
