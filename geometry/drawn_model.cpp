@@ -77,6 +77,15 @@ private:
     const DrawbarPin& pin() const { return setup_.tractor.drawbar_pins[result_.model.pin]; }
 
     void name_missing() {
+        name_missing_readings();
+        name_missing_places();
+    }
+
+    void name_missing_readings() {
+        const auto is_missing = [](const Reading& r, const FieldSpec& spec) {
+            return !r.known && (spec.need == Need::file || spec.need == Need::driveline);
+        };
+        if (!any_reading(setup_, is_missing)) return;
         Setup copy = setup_;
         visit_readings(copy, [&](const std::string& key, const Reading& r, const FieldSpec& spec) {
             if (r.known) return;
@@ -86,6 +95,9 @@ private:
                 miss_shaft(Kind::missing, key);
             }
         });
+    }
+
+    void name_missing_places() {
         // Without them there is no pin.
         for (const auto& [key, r] : {std::pair<const char*, const Reading&>{"tractor.pto.stub_x", setup_.tractor.pto.stub_x},
                                      {"tractor.pto.stub_z", setup_.tractor.pto.stub_z}}) {

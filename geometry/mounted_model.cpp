@@ -84,6 +84,17 @@ private:
     }
 
     void name_missing() {
+        name_missing_readings();
+        name_missing_working_height();
+        name_missing_slack();
+    }
+
+    void name_missing_readings() {
+        // A model is made anew for each reading moved by its error: mostly nothing is missing, and no key has to be made.
+        const auto is_missing = [](const Reading& r, const FieldSpec& spec) {
+            return !r.known && (spec.need == Need::file || spec.need == Need::linkage || spec.need == Need::driveline);
+        };
+        if (!any_reading(setup_, is_missing)) return;
         const bool arm = has_lift_arm();
         Setup copy = setup_;
         visit_readings(copy, [&](const std::string& key, const Reading& r, const FieldSpec& spec) {
@@ -94,8 +105,6 @@ private:
             if (spec.need == Need::linkage && !(travel && arm)) obstruct(Kind::missing, key.c_str());
             if (spec.need == Need::driveline && setup_.implement.pic.fitted) miss_shaft(Kind::missing, key);
         });
-        name_missing_working_height();
-        name_missing_slack();
     }
 
     /// Needed for the length of the link, and for a driven shaft in any case: angles are judged where it works.
