@@ -102,6 +102,27 @@ void check_against_sweep(const Setup& s, const Analysis& a) {
 
 }  // namespace
 
+TEST_CASE("readings: looked at without their keys they are those that are visited with them", "[random]") {
+    Rubbish rubbish(20261126);
+    int missing = 0;
+    for (int i = 0; i < 200; ++i) {
+        Setup s = rubbish.draw();
+        const double wanted = 0.1 * (i % 7);
+        for (const Need need : {Need::file, Need::linkage, Need::driveline, Need::optional}) {
+            bool visited = false;
+            visit_readings(s, [&](const std::string&, const Reading& r, const FieldSpec& spec) {
+                visited = visited || (spec.need == need && (!r.known || r.value == wanted));
+            });
+            const bool looked = any_reading(s, [&](const Reading& r, const FieldSpec& spec) { return spec.need == need && (!r.known || r.value == wanted); });
+            REQUIRE(looked == visited);
+            missing += looked ? 1 : 0;
+        }
+    }
+    // Both answers occur.
+    CHECK(missing > 50);
+    CHECK(missing < 750);
+}
+
 TEST_CASE("possible set-ups: whatever is typed within the ranges gets a finite answer that no sweep contradicts", "[random]") {
     const unsigned seed = Catch::rngSeed();
     CAPTURE(seed);
