@@ -93,6 +93,48 @@ TEST_CASE("cut line: the interval ends where a cut made stops keeping gap and ov
     CHECK(without > 50);
 }
 
+TEST_CASE("cut line: a share of the tube in work ends the interval where cuts made stop keeping it", "[random]") {
+    std::mt19937 random(20261127);
+    const auto draw = [&](double low, double high) {
+        return std::uniform_real_distribution<double>(low, high)(random);
+    };
+    int binds = 0, with = 0, without = 0;
+    for (int i = 0; i < 400; ++i) {
+        const double root = draw(0.15, 0.4), a = draw(0.3, 0.8), b = i % 3 == 0 ? a : draw(0.3, 0.8);
+        const TelescopingHalves h{root + std::max(a, b), a, b};
+        const double shortest = h.closed_length + draw(-0.15, 0.02);
+        ShaftTravel travel{shortest, shortest + draw(0.05, 0.4), 0.0};
+        travel.longest_in_work = draw(travel.shortest, travel.longest);
+        CutLimits limits;
+        limits.gap_required = draw(0.01, 0.05);
+        limits.overlap_fraction = draw(0.1, 0.35);
+        limits.overlap_fraction_in_work = draw(limits.overlap_fraction, 0.7);
+        const CutInterval r = find_cut_interval(h, travel, limits);
+        CutLimits not_in_work = limits;
+        not_in_work.overlap_fraction_in_work = 0.0;
+        if (find_cut_interval(h, travel, not_in_work).most > r.most + 1e-3) ++binds;
+        INFO("case " << i << " tubes " << a << " " << b << " interval " << r.least << " to " << r.most);
+        constexpr double step = 1e-4;
+        for (double x = 0.0; x < std::max(a, b) - step; x += 0.0037) {
+            // By hand, from the halves left: overlap at a length L is S_0 + t_short - L there.
+            const CutPair cut = find_cut_at(h, x);
+            const double left_a = a - cut.a, left_b = b - cut.b, longer = std::max(left_a, left_b);
+            const double closed = root + longer, reach = closed + std::min(left_a, left_b);
+            const bool kept = left_a > 0.0 && left_b > 0.0 && travel.shortest - closed >= limits.gap_required &&
+                              reach - travel.longest >= limits.overlap_fraction * longer &&
+                              reach - travel.longest_in_work >= limits.overlap_fraction_in_work * longer;
+            const bool near_end = std::fabs(x - r.least) < step || std::fabs(x - r.most) < step;
+            if (near_end) continue;
+            CHECK(kept == (r.any && x >= r.least && x <= r.most));
+            CHECK(keeps(h, cut, travel, limits) == kept);
+        }
+        r.any ? ++with : ++without;
+    }
+    CHECK(binds > 50);
+    CHECK(with > 50);
+    CHECK(without > 50);
+}
+
 TEST_CASE("cut line: a cut undone gives the halves before it", "[metamorphic]") {
     const TelescopingHalves h{0.80, 0.50, 0.42};
     for (const CutPair cut : {CutPair{0.05, 0.0}, CutPair{0.1, 0.02}, CutPair{0.0, 0.2}, CutPair{0.3, 0.3}}) {
