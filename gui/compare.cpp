@@ -64,6 +64,19 @@ const HoleResult* find_hovered(const AppState& app) {
 
 bool shows_a(const AppState& app) { return app.view.compare.a && !(app.view.compare.a->setup == app.now.setup); }
 
+/// What A's file gives now with A's changes; a problem where that is no longer A: it cannot be brought back.
+std::vector<Problem> check_kept(const AppState& app, const KeptSetup& a) {
+    const LoadOptions options{a.edits.sets, a.edits.rules};
+    const bool draft = a.name == app.name && app.drafted;
+    const LoadedSetup loaded =
+        draft ? load_setup(app.source, app.library, options) : load_setup(a.name, app.library, options);
+    if (!loaded.ok()) return loaded.problems;
+    if (loaded.setup == a.setup) return {};
+    Problem changed;
+    changed.message = "A's file has changed since; it cannot be brought back";
+    return {changed};
+}
+
 /// Opens A's file in the window with A's changes; what belongs to the window stays.
 std::vector<Problem> open_kept(AppState& app, const KeptSetup& a) {
     AppState opened = open_app(app.library, a.name, {}, app.view.units, app.mark);
@@ -106,7 +119,9 @@ std::vector<Problem> swap_a_and_b(AppState& app) {
     const KeptSetup a = *app.view.compare.a;
     KeptSetup b = keep_present(app);
     const bool same_file = a.name == app.name;
-    std::vector<Problem> problems = same_file ? change_edits(app, a.edits) : open_kept(app, a);
+    std::vector<Problem> problems = check_kept(app, a);
+    if (!problems.empty()) return problems;
+    problems = same_file ? change_edits(app, a.edits) : open_kept(app, a);
     if (!problems.empty()) return problems;
     keep(app, std::move(b));
     app.view.notice =

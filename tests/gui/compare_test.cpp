@@ -7,6 +7,7 @@
 #include "presets/load_setup.h"
 #include "report/side_view_scene.h"
 #include "tests/gui/headless.h"
+#include "tests/gui/work_folder.h"
 
 using namespace hitchwright;
 using hitchwright::test::Headless;
@@ -113,6 +114,36 @@ TEST_CASE("compare: A and B over one file swap by one change that undo takes bac
     CHECK(app.view.compare.a->setup == first);
     undo(app);
     CHECK(app.now.setup == first);
+}
+
+TEST_CASE("compare: A whose file was written over since is not brought back, and stays A", "[gui]") {
+    const hitchwright::test::WorkFolder folder;
+    const std::string before =
+        "kind = \"setup\"\nversion = 1\nunit = \"in\"\n[tractor]\nuse = \"compact\"\n[implement]\nuse = \"tiller-5\"\n"
+        "[driveline]\nuse = \"shaft-31\"\n[choices]\nupper_link_pin = \"2\"\nmast_pin = \"1\"\n"
+        "working_band_low = 12\nworking_band_high = 22\nlift_stop = 27\n";
+    hitchwright::test::write("a.toml", before);
+    Headless window("a.toml");
+    AppState& app = window.app();
+    app.view.side_room = SideRoom::compare;
+    window.settle();
+    window.click("Remember as A");
+    window.type_into("choices.lift_stop", "25 in");
+    window.click("Write into a file");
+    window.settle();
+    window.type_into("save by", "A. Turner");
+    window.click("Write");
+    REQUIRE_FALSE(has_changes(app));
+    app.view.side_room = SideRoom::compare;
+    window.settle();
+    const Setup kept = app.view.compare.a->setup, saved = app.now.setup;
+    REQUIRE_FALSE(kept == saved);
+    window.click("Swap A and B");
+    CHECK(app.view.compare.message.find("Not swapped: ") == 0);
+    CHECK(app.view.compare.message.find("A's file has changed since; it cannot be brought back") != std::string::npos);
+    CHECK(app.view.compare.a->setup == kept);
+    CHECK(app.now.setup == saved);
+    CHECK_FALSE(can_undo(app));
 }
 
 TEST_CASE("compare: another set-up by name is kept, swapped into the window and back", "[gui]") {
