@@ -76,12 +76,15 @@ void refresh(AppState& app) {
     }
 }
 
-/// The edits with a value of a field: in the form it has there already.
+}  // namespace
+
 Edits with_field(Edits edits, const std::string& key, std::string_view value) {
     if (!find_value(edits, key + ".value")) return with_value(std::move(edits), key, value);
     if (!value.empty()) return with_value(std::move(edits), key + ".value", value);
     return with_value(without_values(std::move(edits), key + "."), key, value);
 }
+
+namespace {
 
 /// A text with the unit that a bare number is meant in; or why it is none.
 std::string add_unit(const SetupEntry& entry, std::string_view text, UnitSystem units, std::string& refused) {
