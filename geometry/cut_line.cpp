@@ -42,6 +42,19 @@ TelescopingHalves undo_cut(const TelescopingHalves& halves, const CutPair& cut) 
     return whole;
 }
 
+GuardResult check_guard_after_cut(const TelescopingHalves& steel, const TelescopingHalves& guard, const CutPair& cut,
+                                  const ShaftTravel& travel) {
+    const CutHalves steel_left = cut_halves(steel, cut), guard_left = cut_halves(guard, cut);
+    if (steel_left.status == CutStatus::ok && guard_left.status == CutStatus::ok)
+        return check_guard_tubes(steel_left.halves, guard_left.halves, travel.shortest, travel.longest);
+    // More comes off than a guard tube has: nothing is left to meet, and the overlap falls on below 0.
+    GuardResult r = check_guard_tubes(steel, guard, travel.shortest, travel.longest);
+    if (r.status != HalvesStatus::ok) return r;
+    r.overlap_at_longest -= cut.a + cut.b;
+    r.gap_at_shortest += std::max(guard.tube_a, guard.tube_b) - std::max({guard.tube_a - cut.a, guard.tube_b - cut.b, 0.0});
+    return r;
+}
+
 CutInterval find_cut_interval(const TelescopingHalves& halves, const ShaftTravel& travel, const CutLimits& limits) {
     CutInterval r;
     r.least = std::max(0.0, halves.closed_length - (travel.shortest - limits.gap_required));

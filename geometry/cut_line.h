@@ -24,7 +24,12 @@ bool is_on_cut_line(const TelescopingHalves& halves, const CutPair& cut);
 /// The halves before `cut` was taken off them: tubes longer, roots as they are.
 TelescopingHalves undo_cut(const TelescopingHalves& halves, const CutPair& cut);
 
-/// Admissible cuts of that order.
+/// Guard tubes over a travel after a cut: they lose what the tubes lose, also when that is more than they have. Needs
+/// halves that check_halves calls ok; else `status` says what is wrong with the guard's.
+GuardResult check_guard_after_cut(const TelescopingHalves& steel, const TelescopingHalves& guard, const CutPair& cut,
+                                  const ShaftTravel& travel);
+
+/// Admissible cuts of that order, by the steel tubes alone.
 struct CutInterval {
     bool any = false;    ///< false: no cut of that order works; `least` and `most` still say where gap and overlap are
     double least = 0.0;  ///< below it too little gap is left, m

@@ -4,14 +4,17 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "gui/cut_room.h"
 #include "gui/key_steps.h"
 #include "gui/page_canvas.h"
+#include "gui/picture_canvas.h"
 #include "gui/palette.h"
 #include "gui/panels.h"
 #include "report/caution_text.h"
 #include "report/cut_report.h"
+#include "report/exact_cut.h"
 
 namespace hitchwright {
 namespace {
@@ -90,19 +93,47 @@ void say_refused(AppState& app, const std::vector<Problem>& problems) {
     if (!problems.empty()) app.view.notice = "Not changed: " + say_problem(problems);
 }
 
+void forget_drag(CutState& c) {
+    c.dragged.reset();
+    c.reason.clear();
+}
+
+/// Kept by the panel: the results that are dragged over, and the frame in which the scale was shown last.
+int& drag_revision() { return *ImGui::GetStateStorage()->GetIntRef(ImGui::GetID("cut drag revision"), -1); }
+int& scale_frame() { return *ImGui::GetStateStorage()->GetIntRef(ImGui::GetID("cut scale frame"), -1); }
+
+/// A drag belongs to the set-up and the scale it was begun on; Escape takes it back.
+void end_stale_drag(const AppState& app, CutState& c) {
+    const int frame = ImGui::GetFrameCount(), before = std::exchange(scale_frame(), frame);
+    if (c.dragged && (before + 1 < frame || drag_revision() != app.results.revision || is_struck(ImGuiKey_Escape)))
+        forget_drag(c);
+}
+
+/// Where the mark is pulled to; it is written when the button of the mouse is let go over it, and only then.
+void use_drag(Screen& screen, const CutRoom& room, const CutScale& s) {
+    AppState& app = screen.app;
+    CutState& c = app.view.cut;
+    const bool begun = ImGui::IsItemActivated() && ImGui::IsMouseDown(ImGuiMouseButton_Left);
+    if (begun || (c.dragged && ImGui::IsItemActive() && ImGui::IsMouseDown(ImGuiMouseButton_Left))) {
+        drag_revision() = app.results.revision;
+        c.dragged = bring_inside(app, room, s.to_cut(ImGui::GetIO().MousePos.x), c.reason);
+    } else if (c.dragged) {
+        const double to = *c.dragged;
+        forget_drag(c);
+        if (ImGui::IsItemDeactivated() && ImGui::IsMouseReleased(ImGuiMouseButton_Left))
+            say_refused(app, set_cut(app, room, to));
+    }
+}
+
 /// Drag and keys of the scale. A drag is one change, made when the mark is let go.
 void use_scale(Screen& screen, const CutRoom& room, const CutScale& s) {
     AppState& app = screen.app;
     CutState& c = app.view.cut;
-    if (!room.interval.any) return;
-    if (ImGui::IsItemActive() && ImGui::IsMouseDown(ImGuiMouseButton_Left))
-        c.dragged = bring_inside(app, room, s.to_cut(ImGui::GetIO().MousePos.x), c.reason);
-    else if (c.dragged) {
-        const double to = *c.dragged;
-        c.dragged.reset();
-        c.reason.clear();
-        return say_refused(app, set_cut(app, room, to));
-    }
+    end_stale_drag(app, c);
+    if (!room.interval.any) return forget_drag(c);
+    const int revision = app.results.revision;
+    use_drag(screen, room, s);
+    if (c.dragged || revision != app.results.revision) return;
     const KeySteps steps = take_focused_key_steps();
     if (!steps.any()) return;
     const double step = app.mark.step, now = find_shortening(room.now);
@@ -134,38 +165,25 @@ void show_scale(Screen& screen, const CutRoom& room) {
 /// What the mark says in words.
 void show_mark_words(Screen& screen, const CutRoom& room) {
     AppState& app = screen.app;
-    const CutPair cut = find_shown_cut(app, room);
-    const SafeWords w{app.view.units};
-    const bool whole = cut.a <= cut_tolerance && cut.b <= cut_tolerance;
-    const double step =
-        std::fabs(cut.a - std::round(cut.a / app.mark.step) * app.mark.step) <= cut_tolerance ? app.mark.step : 0.0;
-    show_text(whole ? "The shaft is whole." : "Cut " + format_cut(cut, step, app.view.units) + ".", screen.fonts.bold,
-              palette().ink);
+    show_text(say_shown_cut(app, room), screen.fonts.bold, palette().ink);
     remember_place(screen, "cut words");
     if (!room.interval.any) return;
-    const std::string place = is_on_cut_line(room.whole.halves, cut)
-                                  ? say_cut_place(room, find_shortening(cut), w)
-                                  : "the halves lose other lengths than the trade's order; the mark sets both anew";
-    if (!place.empty())
-        show_warning("As it stands: " + place + ".");
-    else if (!app.view.cut.reason.empty())
-        show_warning("The mark stops: " + app.view.cut.reason + ".");
+    const CutRemark remark = say_about_cut(app, room);
+    if (remark.warns)
+        show_warning(remark.words);
     else
-        show_quiet_text(fmt::format("Works from {} to {} off the half that loses more.",
-                                    w.at_least(room.interval.least), w.at_most(room.interval.most)));
+        show_quiet_text(remark.words);
     remember_place(screen, "cut place");
 }
 
 void show_cut_buttons(Screen& screen, const CutRoom& room) {
     AppState& app = screen.app;
-    const CutPlan& plan = room.whole.plan;
-    const bool cuts = plan.answer == CutAnswer::cut_to_aim || plan.answer == CutAnswer::cut_short_of_aim ||
-                      plan.answer == CutAnswer::cut_between_marks;
-    if (cuts) {
-        if (ImGui::Button("Recommended")) say_refused(app, set_cut(app, room, find_shortening(plan.recommended)));
+    if (const std::optional<CutPair> total = find_recommended_total(room)) {
+        if (ImGui::Button("Recommended")) say_refused(app, set_cuts(app, *total));
         remember_place(screen, "recommended cut");
         if (ImGui::IsItemHovered())
-            ImGui::SetTooltip("Sets %s", format_cut(plan.recommended, plan.recommended_step, app.view.units).c_str());
+            show_hint(fmt::format("Sets the cut of the set-up to {}{}", format_exact_cut(*total, app.mark, app.view.units),
+                                  room.is_whole() ? "" : ", counted from the uncut shaft").c_str());
         ImGui::SameLine();
     }
     if (ImGui::Button("Whole")) say_refused(app, set_cut(app, room, 0.0));
@@ -174,8 +192,8 @@ void show_cut_buttons(Screen& screen, const CutRoom& room) {
 }
 
 /// The numbers one below another, where columns would break words.
-void show_numbers_in_lines(Screen& screen, const std::vector<CutNumber>& numbers) {
-    const auto line = [&](const char* state, const std::string& text, bool bad) {
+void show_numbers_in_lines(Screen& screen, const std::vector<CutNumber>& numbers, const std::string& after) {
+    const auto line = [&](const std::string& state, const std::string& text, bool bad) {
         const std::string words = fmt::format("{}: {}", state, text);
         if (bad) show_text("! " + words, screen.fonts.bold, palette().alarm);
         else show_text(words);
@@ -183,18 +201,22 @@ void show_numbers_in_lines(Screen& screen, const std::vector<CutNumber>& numbers
     for (const CutNumber& n : numbers) {
         show_quiet_text(n.what);
         line("whole", n.before, n.bad_before);
-        line("cut", n.after, n.bad_after);
+        if (!after.empty()) line(after, n.after, n.bad_after);
     }
     remember_place(screen, "cut numbers");
 }
 
-void show_numbers(Screen& screen, const CutPicture& picture) {
-    const std::vector<CutNumber> numbers = list_cut_numbers(picture, {screen.app.view.units});
-    if (ImGui::GetContentRegionAvail().x < table_ems * screen.em()) return show_numbers_in_lines(screen, numbers);
-    if (!ImGui::BeginTable("cut numbers", 3, ImGuiTableFlags_BordersInnerH | ImGuiTableFlags_SizingStretchProp)) return;
+/// Whole shaft against the cut shown; while nothing is cut, against the recommended one.
+void show_numbers(Screen& screen, const CutRoom& room) {
+    const auto [name, cut] = find_compared_cut(screen.app, room);
+    const std::vector<CutNumber> numbers = list_cut_numbers(make_cut_picture(room, cut), {screen.app.view.units});
+    if (ImGui::GetContentRegionAvail().x < table_ems * screen.em()) return show_numbers_in_lines(screen, numbers, name);
+    const int columns = name.empty() ? 2 : 3;
+    const char* table = name.empty() ? "whole numbers" : "cut numbers";
+    if (!ImGui::BeginTable(table, columns, ImGuiTableFlags_BordersInnerH | ImGuiTableFlags_SizingStretchProp)) return;
     ImGui::TableSetupColumn("", ImGuiTableColumnFlags_WidthStretch, 2.0F);
     ImGui::TableSetupColumn("whole", ImGuiTableColumnFlags_WidthStretch, 1.2F);
-    ImGui::TableSetupColumn("cut", ImGuiTableColumnFlags_WidthStretch, 1.2F);
+    if (columns == 3) ImGui::TableSetupColumn(name.c_str(), ImGuiTableColumnFlags_WidthStretch, 1.2F);
     ImGui::TableHeadersRow();
     const auto cell = [&](const std::string& text, bool bad) {
         ImGui::TableNextColumn();
@@ -207,7 +229,7 @@ void show_numbers(Screen& screen, const CutPicture& picture) {
         ImGui::TableNextRow();
         cell(n.what, false);
         cell(n.before, n.bad_before);
-        cell(n.after, n.bad_after);
+        if (columns == 3) cell(n.after, n.bad_after);
     }
     ImGui::EndTable();
     remember_place(screen, "cut numbers");
@@ -250,6 +272,37 @@ void show_cutting_cautions() {
     for (const Caution caution : list_cutting_cautions()) show_warning(caution_sentence(caution));
 }
 
+/// What `cut` says of the halves as they are, with its cautions.
+void show_answer_words(Screen& screen, const CutRoom& room) {
+    AppState& app = screen.app;
+    const SafeWords w{app.view.units};
+    show_text(format_cut_answer(room.standing, app.view.units), screen.fonts.bold, palette().ink);
+    remember_place(screen, "cut answer");
+    if (const std::string made = format_cuts_made(room.now, w); !made.empty()) show_text(made);
+    if (is_too_close(room.standing))
+        show_warning(
+            "Too close to call: the errors of the readings reach across a limit for the halves as they are. Measure "
+            "directly, shaft to shaft, before you cut or run it.");
+    show_warning(caution_sentence(Caution::measure_before_cutting));
+    if (room.standing.plan.answer != CutAnswer::no_cut_works) return;
+    show_warning(format_cut_obstacle(room.standing.plan, w));
+    show_text("Ways out:");
+    for (const std::string& way : list_ways_out(app, room)) show_text("- " + way);
+    remember_place(screen, "ways out");
+}
+
+/// What the cut does to the guard tubes, which the scale does not look at.
+void show_guard_words(Screen& screen, const CutRoom& room) {
+    const SafeWords w{screen.app.view.units};
+    if (!room.guard) return show_quiet_text("The guard tubes are not measured: see that they neither meet nor part.");
+    const NamedCut compared = find_compared_cut(screen.app, room);
+    const std::string trouble = say_guard_trouble(make_cut_picture(room, compared.cut), w);
+    if (trouble.empty()) return;
+    show_warning((compared.name.empty() ? "" : compared.name == "cut" ? "At this cut: " : "At the recommended cut: ") +
+                 trouble);
+    remember_place(screen, "guard trouble");
+}
+
 }  // namespace
 
 void show_cut(Screen& screen) {
@@ -260,25 +313,13 @@ void show_cut(Screen& screen) {
         show_no_room(app);
         return show_cutting_cautions();
     }
-    show_text(format_cut_answer(room->whole, app.view.units), screen.fonts.bold, palette().ink);
-    remember_place(screen, "cut answer");
-    if (is_too_close(room->whole))
-        show_warning(
-            "Too close to call: the errors of the readings reach across a limit. Measure directly, shaft to shaft, "
-            "before you cut or run it.");
-    show_warning(caution_sentence(Caution::measure_before_cutting));
-    if (!room->interval.any) {
-        show_warning(format_cut_obstacle(room->whole.plan, {app.view.units}));
-        show_text("Ways out:");
-        for (const std::string& way : list_ways_out(app, *room)) show_text("- " + way);
-        remember_place(screen, "ways out");
-    }
+    show_answer_words(screen, *room);
     show_scale(screen, *room);
     show_mark_words(screen, *room);
+    show_guard_words(screen, *room);
     show_cut_buttons(screen, *room);
-    const CutPicture picture = make_cut_picture(*room, find_shown_cut(app, *room));
-    show_numbers(screen, picture);
-    show_picture(screen, picture);
+    show_numbers(screen, *room);
+    show_picture(screen, make_cut_picture(*room, find_shown_cut(app, *room)));
     show_cutting_cautions();
 }
 

@@ -1,6 +1,7 @@
 // The inputs in walking order round the machine: tractor, upper link, mast, implement at work, shaft, rules.
 #include "geometry/shaft_cut.h"
 #include "gui/entry_field.h"
+#include "gui/field_edits.h"
 #include "gui/palette.h"
 #include "gui/panels.h"
 #include "gui/quantity_field.h"
@@ -165,8 +166,8 @@ void show_proposed_cut(Screen& screen) {
     show_text("Proposed: cut " + format_cut(plan.recommended, plan.recommended_step, app.view.units) + ".");
     if (ImGui::Button("Try this cut")) {
         const auto text = [&](double cut) { return format_cut_length(cut, plan.recommended_step, app.view.units); };
-        Edits edits = with_value(app.now.edits, "choices.cut_tractor_half", text(plan.recommended.a));
-        say(app, change_edits(app, with_value(edits, "choices.cut_implement_half", text(plan.recommended.b))));
+        Edits edits = with_field(app.now.edits, "choices.cut_tractor_half", text(plan.recommended.a));
+        say(app, change_edits(app, with_field(std::move(edits), "choices.cut_implement_half", text(plan.recommended.b))));
     }
     remember_place(screen, "Try this cut");
     show_warning(caution_sentence(Caution::measure_before_cutting));

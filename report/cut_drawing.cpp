@@ -5,6 +5,7 @@
 
 #include <algorithm>
 
+#include "geometry/cut_line.h"
 #include "report/page_blocks.h"
 #include "report/shaft_drawing.h"
 
@@ -24,11 +25,11 @@ struct Part {
 
 std::vector<Part> list_parts(const CutPicture& p) {
     const bool guard = p.guard.has_value();
-    return {{"Outer tube, tractor half", p.whole.tube_a, p.cut.a, true, false, true, tube_mm},
-            {"Outer guard tube, tractor half", guard ? p.guard->tube_a : p.whole.tube_a, p.cut.a, true, true, guard,
+    return {{"Tube of the tractor half", p.whole.tube_a, p.cut.a, true, false, true, tube_mm},
+            {"Guard tube of the tractor half", guard ? p.guard->tube_a : p.whole.tube_a, p.cut.a, true, true, guard,
              guard_mm},
-            {"Inner tube, implement half", p.whole.tube_b, p.cut.b, false, false, true, inner_share * tube_mm},
-            {"Inner guard tube, implement half", guard ? p.guard->tube_b : p.whole.tube_b, p.cut.b, false, true, guard,
+            {"Tube of the implement half", p.whole.tube_b, p.cut.b, false, false, true, inner_share * tube_mm},
+            {"Guard tube of the implement half", guard ? p.guard->tube_b : p.whole.tube_b, p.cut.b, false, true, guard,
              inner_share * guard_mm}};
 }
 
@@ -116,6 +117,43 @@ std::vector<State> list_states(const CutPicture& p, const SafeWords& w) {
     return states;
 }
 
+/// Guard tubes before and after the cut; nothing where they are not measured.
+struct GuardPair {
+    GuardResult was, is;
+};
+
+std::optional<GuardPair> check_guards(const CutPicture& p) {
+    if (!p.guard) return std::nullopt;
+    const GuardPair g{check_guard_after_cut(p.whole, *p.guard, {}, p.travel),
+                      check_guard_after_cut(p.whole, *p.guard, p.cut, p.travel)};
+    return g.was.status == HalvesStatus::ok && g.is.status == HalvesStatus::ok ? std::optional(g) : std::nullopt;
+}
+
+bool guards_meet(const GuardResult& g) { return g.gap_at_shortest < -rounding_slack; }
+
+/// Guard tubes that only touch ends at the longest length cover nothing there.
+bool guards_too_short(const GuardResult& g, double needed) {
+    return g.overlap_at_longest <= rounding_slack || lacks(g.overlap_at_longest, needed);
+}
+
+void add_guard_numbers(std::vector<CutNumber>& numbers, const CutPicture& p, const SafeWords& w) {
+    const std::optional<GuardPair> g = check_guards(p);
+    if (!g) return;
+    const auto gap = [&](const GuardResult& r) {
+        return guards_meet(r) ? fmt::format("meet by {}", w.need(-r.gap_at_shortest)) : w.have(r.gap_at_shortest);
+    };
+    const auto overlap = [&](const GuardResult& r) {
+        return r.overlap_at_longest < -rounding_slack ? fmt::format("apart by {}", w.need(-r.overlap_at_longest))
+                                                      : w.have(r.overlap_at_longest);
+    };
+    const double needed = p.guard_overlap_needed;
+    numbers.push_back({"guard tubes: room at the shortest, they must not meet", gap(g->was), gap(g->is),
+                       guards_meet(g->was), guards_meet(g->is)});
+    numbers.push_back(
+        {"guard tubes: overlap at the longest, " + (needed > 0.0 ? w.need(needed) + " needed" : "no bare gap allowed"),
+         overlap(g->was), overlap(g->is), guards_too_short(g->was, needed), guards_too_short(g->is, needed)});
+}
+
 void add_state(PagePicture& page, const State& s, double per_metre, double left_end, const PageRect& area,
                double middle) {
     const double metre = 1.0 / per_metre;
@@ -159,7 +197,24 @@ std::vector<CutNumber> list_cut_numbers(const CutPicture& p, const SafeWords& w)
              left(was.overlap_in_work, "apart"), left(is.overlap_in_work, "apart"),
              lacks(was.overlap_in_work, was.overlap_in_work_needed),
              lacks(is.overlap_in_work, is.overlap_in_work_needed)});
+    add_guard_numbers(numbers, p, w);
     return numbers;
+}
+
+std::string say_guard_trouble(const CutPicture& p, const SafeWords& w) {
+    const std::optional<GuardPair> g = check_guards(p);
+    if (!g) return {};
+    std::string text;
+    if (guards_meet(g->is))
+        text = fmt::format("The guard tubes meet {} before the shaft is at its shortest, {}.",
+                           w.need(-g->is.gap_at_shortest), w.at_most(p.travel.shortest));
+    if (!guards_too_short(g->is, p.guard_overlap_needed)) return text;
+    if (!text.empty()) text += ' ';
+    const double overlap = g->is.overlap_at_longest;
+    if (overlap <= rounding_slack)
+        return text + fmt::format("The guard tubes are apart by {} at the longest: bare shaft.", w.need(std::max(-overlap, 0.0)));
+    const ShownPair pair = w.have_need(overlap, p.guard_overlap_needed);
+    return text + fmt::format("The guard tubes overlap {} at the longest; {} needed.", pair.value, pair.limit);
 }
 
 double add_cut_parts(PagePicture& page, const CutPicture& p, const SafeWords& w, const PageRect& area,

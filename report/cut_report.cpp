@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "report/caution_text.h"
+#include "report/exact_cut.h"
 #include "report/finding_text.h"
 
 namespace hitchwright {
@@ -73,12 +74,8 @@ std::string format_shaft(const CutCase& c, const SafeWords& w, const TextStyle& 
                     reference_name(c.reference), w.at_least(c.halves.closed_length), w.place(c.halves.tube_a),
                     w.place(c.halves.tube_b)),
         style.width, 0, indent);
-    if (c.made_before.a > 0.0 || c.made_before.b > 0.0) {
-        text +=
-            format_paragraph(fmt::format("Cuts of the set-up are counted as made: {} tractor half, {} implement half.",
-                                         w.place(c.made_before.a), w.place(c.made_before.b)),
-                             style.width, 0, indent);
-    }
+    if (const std::string made = format_cuts_made(c.made_before, w); !made.empty())
+        text += format_paragraph(made, style.width, 0, indent);
     text += format_paragraph(format_halves_assumption(c.assumption), style.width, 0, indent);
     const auto at = [&](const std::optional<double>& h) {
         return h ? " (ball height " + w.place(*h) + ")" : std::string();

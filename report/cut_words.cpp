@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "report/exact_cut.h"
 #include "report/text_layout.h"
 
 namespace hitchwright {
@@ -167,12 +168,7 @@ std::string format_cut_length(double length, double step, UnitSystem units) {
 }
 
 std::string format_cut(const CutPair& cut, double step, UnitSystem units) {
-    const std::string a = format_cut_length(cut.a, step, units), b = format_cut_length(cut.b, step, units);
-    if (same(cut.a, 0.0) && same(cut.b, 0.0)) return "nothing";
-    if (same(cut.b, 0.0)) return a + " from the tractor half alone: its tube and its guard tube";
-    if (same(cut.a, 0.0)) return b + " from the implement half alone: its tube and its guard tube";
-    if (same(cut.a, cut.b)) return a + " from each half: both tubes and both guard tubes";
-    return fmt::format("{} from the tractor half and {} from the implement half, each with its guard tube", a, b);
+    return say_cut(cut, format_cut_length(cut.a, step, units), format_cut_length(cut.b, step, units));
 }
 
 std::string format_overlap_reason(const TelescopingHalves& halves, const CutLimits& limits, const SafeWords& words) {

@@ -1,13 +1,18 @@
 // The room of the cut: the mark stays where gap and overlap are, a drag is one change, and the numbers are geometry's.
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <cmath>
 
 #include "gui/cut_room.h"
+#include "report/cut_report.h"
+#include "report/exact_cut.h"
 #include "tests/gui/headless.h"
+#include "tests/gui/screen_text.h"
 
 using namespace hitchwright;
 using hitchwright::test::Headless;
+using hitchwright::test::screen_says;
 
 namespace {
 
@@ -141,4 +146,145 @@ TEST_CASE("cut: an implement without a shaft has none, and the cautions stand al
     CHECK_FALSE(find_cut_room(window.app()));
     CHECK_FALSE(window.is_shown("cut mark"));
     CHECK(window.vertices() > 1000);
+}
+
+TEST_CASE("cut: with cuts in the set-up the headline is the plan of the halves as they are", "[gui]") {
+    Headless window("compact-tiller-bottoms-out",
+                    {{"choices.cut_tractor_half=3 5/8 in", "choices.cut_implement_half=3 5/8 in"}, ""},
+                    {1280.0F, 1000.0F});
+    AppState& app = window.app();
+    show_room(window);
+    const CutRoom room = *find_cut_room(app);
+    CHECK(room.whole.plan.answer == CutAnswer::cut_to_aim);
+    CHECK(screen_says("NO CUT NEEDED: gap and overlap are kept as the shaft is."));
+    CHECK(screen_says("Cuts of the set-up are counted as made: 3 5/8 in tractor half, 3 5/8 in implement half."));
+    CHECK(screen_says("In the set-up already: 3 5/8 in from each half: both tubes and both guard tubes; counted from the "
+                      "uncut shaft, 3 5/8 in of it already in the set-up."));
+    CHECK_FALSE(screen_says("CUT 3 5/8 in from each half"));
+    window.app().view.places.erase("recommended cut");
+    window.settle();
+    CHECK_FALSE(window.is_shown("recommended cut"));
+    // Too little cut: the rest is asked for, and the button sets the whole of it.
+    REQUIRE(change_edits(app, {{"choices.cut_tractor_half=3 in", "choices.cut_implement_half=3 in"}, ""}).empty());
+    window.settle();
+    CHECK(screen_says("CUT 5/8 in from each half: both tubes and both guard tubes."));
+    window.click("recommended cut");
+    CHECK(app.now.setup.choices.cut_tractor_half.value == Approx(3.625 * inch).margin(1e-12).epsilon(0));
+}
+
+TEST_CASE("cut: too close to call is said of the halves that the headline speaks about", "[gui]") {
+    Headless window("compact-tiller-bottoms-out");
+    AppState& app = window.app();
+    show_room(window);
+    int close = 0, clear = 0;
+    for (const char* cut : {"2 in", "3 1/16 in", "3 5/8 in", "5 in"}) {
+        REQUIRE(change_edits(app, {{std::string("choices.cut_tractor_half=") + cut,
+                                    std::string("choices.cut_implement_half=") + cut},
+                                   ""})
+                    .empty());
+        window.settle();
+        const bool said = is_too_close(*make_cut_case(app.now.setup, app.results.analysis));
+        CHECK(screen_says("Too close to call") == said);
+        ++(said ? close : clear);
+    }
+    CHECK(close > 0);
+    CHECK(clear > 0);
+}
+
+TEST_CASE("cut: guard tubes that meet at a cut inside the interval are warned of", "[gui]") {
+    Headless window("compact-tiller-bottoms-out", {{"driveline.guard.closed_length=34 in"}, ""}, {1280.0F, 1400.0F});
+    AppState& app = window.app();
+    show_room(window);
+    CHECK(screen_says("Keeps gap and overlap of the steel tubes from"));
+    CHECK_FALSE(screen_says("Works from"));
+    CHECK(screen_says("At the recommended cut: The guard tubes meet"));
+    window.click("recommended cut");
+    window.settle();
+    CHECK(screen_says("At this cut: The guard tubes meet"));
+    // By hand: closed 34 in less the cut, against the shortest length.
+    const CutRoom room = *find_cut_room(app);
+    const double meet = (34.0 - 3.625) * inch - room.whole.travel.shortest;
+    REQUIRE(meet > 0.0);
+    const std::vector<CutNumber> numbers = list_cut_numbers(make_cut_picture(room, room.now), {UnitSystem::inch});
+    const auto row = std::find_if(numbers.begin(), numbers.end(), [](const CutNumber& n) {
+        return n.what.find("guard tubes: room at the shortest") == 0;
+    });
+    REQUIRE(row != numbers.end());
+    CHECK(row->bad_after);
+    CHECK(row->after == "meet by " + format_length(meet, UnitSystem::inch, Rounding::up));
+}
+
+TEST_CASE("cut: either half is shown as it is written, on its own mark or to the last digit", "[gui]") {
+    // Tubes 10 mm apart: what is a sixteenth on one is none on the other.
+    Headless window("compact-tiller-bottoms-out",
+                    {{"driveline.shaft.tractor_tube=495 mm", "driveline.shaft.implement_tube=485 mm"}, ""},
+                    {1280.0F, 1000.0F});
+    AppState& app = window.app();
+    show_room(window);
+    const CutRoom room = *find_cut_room(app);
+    REQUIRE(set_cut(app, room, 3.625 * inch).empty());
+    window.settle();
+    CHECK(find_value(app.now.edits, "choices.cut_tractor_half") == "3 5/8 in");
+    CHECK(find_value(app.now.edits, "choices.cut_implement_half") == "82.075 mm");  // 92.075 - 10
+    CHECK(is_on_cut_line(find_cut_room(app)->whole.halves, find_cut_room(app)->now));
+    CHECK(screen_says("3 5/8 in from the tractor half and 82.075 mm from the implement half"));
+    CHECK(format_exact_cut({0.082075, 0.092075}, sixteenth_inch_mark, UnitSystem::inch) ==
+          "82.075 mm from the tractor half and 3 5/8 in from the implement half, each with its guard tube");
+}
+
+TEST_CASE("cut: Escape, another set-up or a room that was left end a drag, and nothing is written", "[gui]") {
+    Headless window("compact-tiller-bottoms-out", {}, {1280.0F, 1000.0F});
+    AppState& app = window.app();
+    show_room(window);
+    const auto begin = [&] {
+        window.press_at(window.point_of("cut mark", 0.45F, 0.5F));
+        REQUIRE(app.view.cut.dragged);
+    };
+    begin();
+    window.tap(ImGuiKey_Escape);
+    CHECK_FALSE(app.view.cut.dragged);
+    window.release();
+    CHECK_FALSE(can_undo(app));
+
+    begin();
+    app.view.side_room = SideRoom::findings;
+    window.settle();
+    window.release();
+    app.view.side_room = SideRoom::cut;
+    window.settle();
+    CHECK_FALSE(app.view.cut.dragged);
+    CHECK_FALSE(can_undo(app));
+
+    begin();
+    REQUIRE(change_value(app, "choices.lift_stop", "25 in").empty());
+    window.settle();
+    CHECK_FALSE(app.view.cut.dragged);
+    window.release();
+    CHECK_FALSE(app.now.setup.choices.cut_tractor_half.known);
+    CHECK(app.history.past.size() == 1);
+}
+
+TEST_CASE("cut: a cut is written in the form that the set-up has, so that nothing typed shadows it", "[gui]") {
+    Headless window("compact-tiller-bottoms-out",
+                    {{"choices.cut_tractor_half.value=2 in", "choices.cut_tractor_half.origin=measured"}, ""});
+    AppState& app = window.app();
+    REQUIRE(set_cut(app, *find_cut_room(app), 3.625 * inch).empty());
+    CHECK(app.now.setup.choices.cut_tractor_half.value == Approx(3.625 * inch).margin(1e-12).epsilon(0));
+    CHECK(app.now.setup.choices.cut_implement_half.value == Approx(3.625 * inch).margin(1e-12).epsilon(0));
+    REQUIRE(set_cut(app, *find_cut_room(app), 0.0).empty());
+    CHECK_FALSE(app.now.setup.choices.cut_tractor_half.known);
+}
+
+TEST_CASE("cut: while nothing is cut the recommended cut stands beside the whole shaft", "[gui]") {
+    Headless window("compact-tiller-bottoms-out", {}, {1280.0F, 1000.0F});
+    AppState& app = window.app();
+    show_room(window);
+    const NamedCut none = find_compared_cut(app, *find_cut_room(app));
+    CHECK(none.name == "recommended");
+    CHECK(none.cut == find_cut_room(app)->whole.plan.recommended);
+    CHECK(screen_says("recommended"));
+    window.click("recommended cut");
+    CHECK(find_compared_cut(app, *find_cut_room(app)).name == "cut");
+    Headless fits("utility-flail-no-cut");
+    CHECK(find_compared_cut(fits.app(), *find_cut_room(fits.app())).name.empty());
 }
