@@ -64,6 +64,51 @@ PresetText read_source(const AppState& app) {
     return app.drafted ? app.source : app.library.read(FileKind::setup, app.name);
 }
 
+/// The files as they are now.
+struct PresentFiles {
+    PresetText source;
+    std::optional<Setup> first;  ///< with the edits of the start; none: as the window has it
+};
+
+// A file that somebody saves meanwhile would change the answer without a word.
+PresentFiles read_files(const AppState& app) {
+    PresentFiles files{read_source(app), {}};
+    LoadedSetup first = load(app, app.first);
+    if (first.ok() && first.setup != app.first_setup) files.first = std::move(first.setup);
+    return files;
+}
+
+/// Their values are those of the window from now on; the notice begins anew and says so.
+void use_files(AppState& app, PresentFiles files) {
+    app.view.notice.clear();
+    if (!files.first) return;
+    app.source = std::move(files.source);
+    app.first_setup = std::move(*files.first);
+    app.view.notice = "The files were changed since they were read: their new values are used.";
+}
+
+void add_notice(AppState& app, std::string_view sentence) {
+    std::string& notice = app.view.notice;
+    notice += (notice.empty() ? "" : " ") + std::string(sentence);
+}
+
+/// A step back or forward: its edits over the files as they are now.
+void go_step(AppState& app, bool (History::*step)(Snapshot&)) {
+    PresentFiles files = read_files(app);
+    if (!(app.history.*step)(app.now)) return app.view.notice.clear();
+    use_files(app, std::move(files));
+    LoadedSetup loaded = load(app, app.now.edits);
+    if (!loaded.ok()) {
+        add_notice(app, "The files cannot be read with these changes as they are now: the values read before are shown.");
+    } else {
+        if (app.view.notice.empty() && loaded.setup != app.now.setup)
+            add_notice(app, "The files were changed since that step: their new values are used.");
+        app.now.setup = std::move(loaded.setup);
+        app.now.notes = std::move(loaded.notes);
+    }
+    compute(app);
+}
+
 std::vector<Problem> adopt(AppState& app, Edits edits) {
     LoadedSetup loaded = load(app, edits);
     if (!loaded.ok()) return loaded.problems;
@@ -136,16 +181,10 @@ void keep_window_view(ViewState& fresh, ViewState&& before) {
 }
 
 std::vector<Problem> change_edits(AppState& app, Edits edits) {
-    app.view.notice.clear();
-    // A file that somebody saves meanwhile would change the answer without a word.
-    PresetText source = read_source(app);
-    const LoadedSetup first = load(app, app.first);
-    if (first.ok() && first.setup != app.first_setup) {
-        app.source = std::move(source);
-        app.view.notice = "The files were changed since they were read: their new values are used.";
-        app.first_setup = first.setup;
-    }
-    return adopt(app, std::move(edits));
+    PresentFiles files = read_files(app);
+    std::vector<Problem> problems = adopt(app, std::move(edits));
+    if (problems.empty()) use_files(app, std::move(files));
+    return problems;
 }
 
 std::vector<Problem> change_value(AppState& app, std::string_view key, std::string_view value) {
@@ -164,7 +203,7 @@ std::vector<Problem> change_driveline(AppState& app, std::string_view key) {
     }
     std::vector<Problem> problems = change_edits(app, std::move(edits));
     if (problems.empty() && had_cut)
-        app.view.notice = "The cuts belonged to the shaft before: the new one counts as whole.";
+        add_notice(app, "The cuts belonged to the shaft before: the new one counts as whole.");
     return problems;
 }
 
@@ -179,22 +218,42 @@ std::vector<Problem> change_holes(AppState& app, const HoleCombination& holes) {
     if (drops_length) edits = with_value(edits, "choices.upper_link_length", "");
     std::vector<Problem> problems = change_edits(app, std::move(edits));
     if (problems.empty() && drops_length)
-        app.view.notice =
-            "The typed link length belonged to the holes before: the working pitch now gives the length.";
+        add_notice(app, "The typed link length belonged to the holes before: the working pitch now gives the length.");
     return problems;
 }
+
+namespace {
+
+/// Machines and the answer of the yard are read anew when they are shown.
+void forget_lists(AppState& app) {
+    app.view.yard.lists.reset();
+    app.view.yard.answer.reset();
+}
+
+}  // namespace
 
 std::vector<Problem> read_again(AppState& app) {
     if (!app.problems.empty()) {
         AppState opened = open_app(app.library, app.name, app.first, app.view.units, app.mark);
-        if (opened.problems.empty()) app = std::move(opened);
-        else app.problems = opened.problems;
+        if (!opened.problems.empty()) {
+            app.problems = opened.problems;
+            return {};
+        }
+        keep_window_view(opened.view, std::move(app.view));
+        opened.results.revision = app.results.revision + 1;
+        app = std::move(opened);
+        forget_lists(app);
         return {};
     }
     PresetText source = read_source(app);
-    std::vector<Problem> problems = adopt(app, app.now.edits);
-    if (!problems.empty()) return problems;
+    LoadedSetup loaded = load(app, app.now.edits);
+    if (!loaded.ok()) return loaded.problems;
+    app.now.setup = std::move(loaded.setup);
+    app.now.notes = std::move(loaded.notes);
     app.source = std::move(source);
+    compute(app);
+    forget_lists(app);
+    list_choices(app);
     const LoadedSetup first = load(app, app.first);
     if (first.ok()) app.first_setup = first.setup;
     app.view.notice = "Read again; your changes stand over it.";
@@ -204,15 +263,9 @@ std::vector<Problem> read_again(AppState& app) {
 bool can_undo(const AppState& app) { return !app.history.past.empty(); }
 bool can_redo(const AppState& app) { return !app.history.future.empty(); }
 
-void undo(AppState& app) {
-    app.view.notice.clear();
-    if (app.history.step_back(app.now)) compute(app);
-}
+void undo(AppState& app) { go_step(app, &History::step_back); }
 
-void redo(AppState& app) {
-    app.view.notice.clear();
-    if (app.history.step_forward(app.now)) compute(app);
-}
+void redo(AppState& app) { go_step(app, &History::step_forward); }
 
 bool has_changes(const AppState& app) { return app.problems.empty() && (app.drafted || app.now.edits != app.first); }
 

@@ -71,7 +71,7 @@ std::vector<Problem> change_driveline(AppState& app, std::string_view key);
 /// Other holes. A typed link length belonged to the holes before and goes, where the working pitch gives another.
 std::vector<Problem> change_holes(AppState& app, const HoleCombination& holes);
 
-/// Reads the file again, keeping the edits; can be undone.
+/// Reads the file again, keeping the edits; undo and redo then go over the file as it is.
 std::vector<Problem> read_again(AppState& app);
 
 bool can_undo(const AppState& app);

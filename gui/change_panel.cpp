@@ -35,7 +35,14 @@ void show_changes(Screen& screen) {
     const ChangeList list = shown_changes(app);
     show_heading(screen, "What changed against the file");
     if (!list.message.empty()) return show_warning(list.message);
-    if (list.values.empty()) return show_text("Nothing: the window shows the file as it is.");
+    if (!list.unexplained.empty()) {
+        show_warning("The file was changed since it was read. From it to what the window shows, besides the changes made here:");
+        for (const std::string& line : list.unexplained) show_text(line);
+        show_text("\"Read files again\" brings the file's values in.");
+        remember_place(screen, "unexplained");
+        ImGui::Separator();
+    }
+    if (list.values.empty() && list.unexplained.empty()) return show_text("Nothing: the window shows the file as it is.");
     show_text("The file: " + list.verdict_before);
     show_text("Now: " + list.verdict_now, screen.fonts.bold, palette().ink);
     remember_place(screen, "verdict now");

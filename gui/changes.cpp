@@ -14,8 +14,18 @@ namespace {
 
 constexpr std::size_t most_shown = 200;
 
-LoadedSetup load_file(const AppState& app) {
-    return app.drafted ? load_setup(app.source, app.library) : load_setup(app.name, app.library);
+LoadedSetup load_file(const AppState& app, const LoadOptions& options = {}) {
+    return app.drafted ? load_setup(app.source, app.library, options) : load_setup(app.name, app.library, options);
+}
+
+/// What the window shows other than the file with the edits would give: the file was changed since it was read.
+std::vector<std::string> list_unexplained(const AppState& app) {
+    const LoadedSetup now = load_file(app, {app.now.edits.sets, app.now.edits.rules});
+    if (!now.ok()) return {"The file cannot be read with the changes over it any more."};
+    std::vector<std::string> lines;
+    for (const ValueDifference& d : compare_values(now.setup, app.now.setup))
+        lines.push_back(printable_text(d.key, most_shown) + ": " + describe_value_difference(d, app.view.units));
+    return lines;
 }
 
 std::vector<std::string> list_edit_keys(const Edits& edits) {
@@ -103,6 +113,7 @@ ChangeList list_changes(const AppState& app) {
     list.verdict_before = d.old_judgement.sentence;
     list.verdict_now = d.new_judgement.sentence;
     list.values = list_changed_values(app, d.old_setup, d.values);
+    list.unexplained = list_unexplained(app);
     std::size_t hidden = 0;
     for (const ShownDifference& shown : list_shown_differences(d, app.view.units, hidden))
         list.findings.push_back(describe_shown_difference(shown));
@@ -121,6 +132,12 @@ std::vector<Problem> take_back(AppState& app, const std::string& key) {
     Edits edits = app.now.edits;
     if (key == "rules") edits.rules.clear();
     std::erase_if(edits.sets, [&](const std::string& set) { return key_of(set) == key; });
+    // Who says where a value comes from states the value, too.
+    constexpr std::string_view origin = ".origin";
+    if (key.ends_with(origin)) {
+        const std::string value = key.substr(0, key.size() - origin.size()) + ".value";
+        std::erase_if(edits.sets, [&](const std::string& set) { return key_of(set) == value; });
+    }
     return change_edits(app, std::move(edits));
 }
 

@@ -21,6 +21,7 @@ struct ChangedValue {
 struct ChangeList {
     std::string verdict_before, verdict_now;  ///< sentences
     std::vector<ChangedValue> values;         ///< in the order of the edits, rules last
+    std::vector<std::string> unexplained;     ///< values that differ though no edit of the window touches them
     std::vector<std::string> findings;        ///< new, gone, or in other words
     std::string message;                      ///< why nothing can be compared; empty: it was
 };

@@ -10,6 +10,7 @@
 #include <fmt/format.h>
 
 #include "cli/command_table.h"
+#include "cli/preset_copy.h"
 #include "cli/run_cli.h"
 #include "gui/screen.h"
 #include "gui/shortcuts.h"
@@ -158,8 +159,12 @@ std::string say_size(std::size_t bytes) {
 
 void put_down(AppState& app, const std::string& bytes) {
     ExportQuestion& q = app.view.take;
-    if (const auto failed = write_file_atomically(q.path, bytes))
-        return say(app, true, "Not written: " + failed->message + ". Allowed: a name in a folder that exists and that you may write to.");
+    // Only what was agreed to is written over: a file may have come since.
+    std::string failed;
+    if (!writes_over(app)) failed = write_new_file(q.path, bytes, "type another name");
+    else if (const auto error = write_file_atomically(q.path, bytes)) failed = error->message;
+    if (!failed.empty())
+        return say(app, true, "Not written: " + failed + ". Allowed: a name in a folder that exists and that you may write to.");
     q.replaces.clear();
     say(app, false, fmt::format("Written: {}, {}.", show_path(q.path), say_size(bytes.size())));
 }

@@ -101,6 +101,8 @@ void take_entry(AppState& app, int entry) {
         return;
     }
     dialog.path = taken.name;
+    // Enter then answers for the name in the field.
+    dialog.marked = -1;
     dialog.message.clear();
     dialog.over.clear();
     if (dialog.wish == FileWish::open) answer_file_dialog(app);

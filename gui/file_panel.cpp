@@ -10,6 +10,7 @@
 #include "gui/open_setup.h"
 #include "gui/palette.h"
 #include "gui/save_changes.h"
+#include "gui/typing.h"
 #include "report/safe_words.h"
 
 namespace hitchwright {
@@ -80,7 +81,7 @@ FileQuestion find_question(const AppState& app) {
     const ViewState& view = app.view;
     if (view.save.open || view.take.open || view.asks_to_close || view.shows_keys) return FileQuestion::none;
     if (view.files.refused) return FileQuestion::refused;
-    if (!view.files.waiting.empty() && !view.files.waits_for_save) return FileQuestion::over_changes;
+    if (!view.files.waiting.empty() && !view.files.waits_for_save && !view.files.waits_for_typing) return FileQuestion::over_changes;
     if (!view.files.left.empty()) return FileQuestion::left_changes;
     return view.files.dialog.open ? FileQuestion::path : FileQuestion::none;
 }
@@ -172,6 +173,12 @@ void show_dialog(Screen& screen) {
             : "Name of the new file. The text of the set-up goes into it with the changes; the file before stays as "
               "it is.");
     show_path_field(screen);
+    if (!opens) {
+        show_text("Taken by, for the log beside the file (may stay empty)");
+        ImGui::SetNextItemWidth(-1.0F);
+        ImGui::InputTextWithHint("##by", "name", &app.view.save.by);
+        remember_place(screen, "save as by");
+    }
     show_quiet_text("In " + escape_text(dialog.folder, most_path) + ":");
     show_message(dialog.message, screen.fonts.bold);
     const float buttons =
@@ -220,29 +227,26 @@ void show_open_question(Screen& screen) {
     if (!begin_question(screen, "Another set-up is to be opened", find_question(app) == FileQuestion::over_changes,
                         46.0F))
         return;
-    show_text("The changes to " + setup_title(app) +
-              " are in no file yet. To be opened: " + escape_text(files.waiting, most_path));
+    const bool changed = has_changes(app);
+    if (changed) show_text("The changes to " + setup_title(app) + " are in no file yet.");
+    for (const std::string& line : list_refused_texts(app))
+        show_text("Typed and not taken: " + line, screen.fonts.bold, palette().alarm);
+    show_text("To be opened: " + escape_text(files.waiting, most_path));
     ImGui::Spacing();
     if (show_answer(screen, "Keep this one open", "keep open", "nothing is opened, nothing is lost"))
         files.waiting.clear();
-    if (show_answer(screen, "Write the changes first", "save and open",
+    if (changed && show_answer(screen, "Write the changes first", "save and open",
                     "asks where, writes them, then opens the other one")) {
         files.waits_for_save = true;
         ask_to_save(app);
     }
-    if (show_answer(screen, "Open it, drop the changes", "open anyway", "the changes are lost"))
+    if (show_answer(screen, changed ? "Open it, drop the changes" : "Open it", "open anyway", changed ? "the changes are lost" : "what was typed is lost"))
         open_setup(app, std::exchange(files.waiting, {}));
     ImGui::NewLine();
     ImGui::EndPopup();
 }
 
-void show_left_changes(Screen& screen) {
-    AppState& app = screen.app;
-    std::vector<LeftChanges>& left = app.view.files.left;
-    if (!begin_question(screen, "Changes were kept", find_question(app) == FileQuestion::left_changes, 46.0F)) return;
-    // A copy: taking them shows another set-up, with lists of its own.
-    LeftChanges first = left.front();
-    const KeptChanges& kept = first.changes;
+void say_left_changes(Screen& screen, const KeptChanges& kept) {
     show_text("Changes were kept from a session that ended without closing: " + escape_text(kept.title, 100) + ".",
               screen.fonts.bold, palette().ink);
     if (!kept.setup.empty()) show_text(escape_text(kept.setup, most_path));
@@ -252,16 +256,43 @@ void show_left_changes(Screen& screen) {
         show_text(escape_text(options[i], most_path));
     if (options.size() > most_lines) show_text("and " + format_count(options.size() - most_lines, "more change") + ".");
     if (kept.edits == Edits{}) show_text("A set-up that was in no file yet.");
+}
+
+void say_unreadable(Screen& screen, const LeftChanges& left) {
+    show_text("Changes were kept from a session that ended without closing. They cannot be read, and are kept at " +
+                  escape_text(left.file, most_path) + ".",
+              screen.fonts.bold, palette().alarm);
+    remember_place(screen, "unreadable");
+}
+
+void show_left_changes(Screen& screen) {
+    AppState& app = screen.app;
+    std::vector<LeftChanges>& left = app.view.files.left;
+    if (!begin_question(screen, "Changes were kept", find_question(app) == FileQuestion::left_changes, 46.0F)) return;
+    // A copy: taking them shows another set-up, with lists of its own.
+    LeftChanges first = left.front();
+    bool decided = false;
+    if (first.readable) say_left_changes(screen, first.changes);
+    else say_unreadable(screen, first);
     ImGui::Spacing();
-    if (show_answer(screen, "Take them", "take kept",
-                    "opens that set-up with the changes over it; nothing is written into it")) {
-        if (take_left_changes(app, first)) app.view.files.left.erase(app.view.files.left.begin());
-    } else if (show_answer(screen, "Drop them", "drop kept", "they are deleted for good")) {
-        drop_left_changes(first);
-        left.erase(left.begin());
-    } else if (show_answer(screen, "Leave them for later", "leave kept", "the next start asks again")) {
-        left.erase(left.begin());
+    const bool unsaved = has_changes(app);
+    if (unsaved) {
+        show_text("The changes to " + setup_title(app) + " in this window are in no file yet: these cannot be taken now.",
+                  screen.fonts.bold, palette().alarm);
+        if (show_answer(screen, "Write the changes first", "write before kept",
+                        "asks where to write what this window changed; then this question comes again"))
+            ask_to_save(app);
+    } else {
+        if (first.readable && show_answer(screen, "Take them", "take kept",
+                                          "opens that set-up with the changes over it; nothing is written into it"))
+            decided = take_left_changes(app, first);
+        if (show_answer(screen, "Drop them", "drop kept", "they are deleted for good")) {
+            drop_left_changes(first);
+            decided = true;
+        }
     }
+    if (show_answer(screen, "Leave them for later", "leave kept", "the next start asks again")) decided = true;
+    if (decided) app.view.files.left.erase(app.view.files.left.begin());
     ImGui::NewLine();
     ImGui::EndPopup();
 }
@@ -269,6 +300,7 @@ void show_left_changes(Screen& screen) {
 }  // namespace
 
 void show_file_questions(Screen& screen) {
+    do_waiting(screen.app);
     open_waiting(screen.app);
     show_dialog(screen);
     show_open_question(screen);

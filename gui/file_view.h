@@ -55,7 +55,10 @@ struct FileView {
     std::optional<RefusedSetup> refused;
     std::string waiting;               ///< to be opened once it is decided about unsaved changes
     bool waits_for_save = false;       ///< ... when they are written
+    bool waits_for_typing = false;     ///< ... when a text that is being typed has been taken
     std::vector<LeftChanges> left;     ///< asked about one after the other
+    std::vector<LeftChanges> taken;    ///< of those: shown now, and not yet kept by this window
+    std::string not_kept;              ///< why changes are not kept against a crash; empty: they are
     std::vector<std::string> recent;   ///< set-ups, the last one first
 };
 

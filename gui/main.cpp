@@ -23,6 +23,7 @@
 #include "gui/session.h"
 #include "gui/state_folder.h"
 #include "gui/state_report.h"
+#include "gui/typing.h"
 #include "gui/viewer_options.h"
 #include "report/atomic_file.h"
 #include "report/cairo_writer.h"
@@ -260,8 +261,7 @@ void run_loop(Screen& screen, Fonts& fonts, GLFWwindow* window, Followers& follo
             if (std::exchange(seen, events_of(window).count) != events_of(window).count) i = 0;
             if (glfwWindowShouldClose(window) == GLFW_TRUE) {
                 glfwSetWindowShouldClose(window, GLFW_FALSE);
-                if (!has_changes(app)) return;
-                app.view.asks_to_close = true;
+                ask_to_close(app);
             }
             follow_scale(screen, fonts, find_density(window));
             WindowSize framebuffer;

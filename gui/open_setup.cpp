@@ -2,6 +2,7 @@
 
 #include <filesystem>
 
+#include "gui/typing.h"
 #include "gui/window_state.h"
 
 namespace hitchwright {
@@ -17,6 +18,8 @@ void show_opened(AppState& app, AppState opened) {
     keep_window_view(opened.view, std::move(app.view));
     opened.results.revision = app.results.revision + 1;
     app = std::move(opened);
+    // A question about the set-up before would be answered for this one.
+    app.view.files.dialog = {};
     if (!app.drafted) note_recent(app.view.files.recent, find_whole_name(app.name));
 }
 
@@ -32,7 +35,8 @@ bool open_setup(AppState& app, const std::string& name) {
 }
 
 void ask_to_open(AppState& app, const std::string& name) {
-    if (has_changes(app))
+    app.view.files.waits_for_typing = is_typing(app);
+    if (app.view.files.waits_for_typing || would_lose(app))
         app.view.files.waiting = find_whole_name(name);
     else
         open_setup(app, name);
@@ -43,7 +47,10 @@ void open_waiting(AppState& app) {
     if (files.waiting.empty() || !files.waits_for_save || app.view.save.open) return;
     const std::string name = std::exchange(files.waiting, {});
     files.waits_for_save = false;
-    if (!has_changes(app)) open_setup(app, name);
+    if (has_changes(app)) return;
+    // A text that was refused is still there to be lost.
+    if (would_lose(app)) files.waiting = name;
+    else open_setup(app, name);
 }
 
 }  // namespace hitchwright

@@ -32,6 +32,7 @@ struct KeptChanges {
 /// A short mark of a text: FNV-1a, 64 bits, in hexadecimal. Tells versions of a file apart; no protection.
 std::string mark_text(std::string_view text);
 
+/// The text of the file; what is no UTF-8 (a path may be none) stands in it in hexadecimal.
 std::string format_kept_changes(const KeptChanges& changes);
 /// None: the text is not one of ours.
 std::optional<KeptChanges> parse_kept_changes(std::string_view text);
@@ -42,17 +43,18 @@ std::optional<KeptChanges> find_unsaved(const AppState& app);
 /// Changes that a window left, held for this one until it is decided about them.
 struct LeftChanges {
     KeptChanges changes;
+    bool readable = true;  ///< false: the file is there and cannot be read; `changes` says nothing
     std::string file;
     std::shared_ptr<FileLock> lock;
 };
 
-/// What was left in the folder by windows that live no more, oldest number first. Files that cannot be read are not
-/// among them; they stay.
+/// What was left in the folder by windows that live no more, oldest number first; files that cannot be read among them.
 std::vector<LeftChanges> find_left_changes(const std::string& folder);
 
-/// Puts the changes over their set-up, as one step that can be undone, and takes their file away. Problems: the window
-/// and the file are as they were.
-bool take_left_changes(AppState& app, LeftChanges& left);
+/// Puts the changes over their set-up, as one step that can be undone. Their file stays until they are kept again
+/// (`Recovery::follow`). Problems, and changes of this window that are not saved: the window and the file are as they were,
+/// and the window says why.
+bool take_left_changes(AppState& app, const LeftChanges& left);
 /// Takes the file away.
 void drop_left_changes(LeftChanges& left);
 
@@ -63,8 +65,10 @@ public:
     /// `trouble` says so.
     explicit Recovery(const std::string& folder);
 
-    /// Writes what is unsaved when it is not what was written last; nothing unsaved: the file goes.
-    void follow(const AppState& app);
+    /// Writes what is unsaved when it is not what was written last; nothing unsaved: the file goes. What could not be
+    /// written is tried again the next time. Changes taken over from an earlier window are held from now on, and their
+    /// file goes once they are written here.
+    void follow(AppState& app);
     /// The end of a window that was closed: nothing stays.
     void end();
 
@@ -72,8 +76,11 @@ public:
     const std::string& file() const { return file_; }
 
 private:
+    void drop_taken();
+
     std::unique_ptr<FileLock> lock_;
     std::string file_, trouble_;
+    std::vector<LeftChanges> taken_;
     std::optional<KeptChanges> written_;
 };
 

@@ -1,5 +1,6 @@
 #include "gui/save_changes.h"
 
+#include <algorithm>
 #include <cmath>
 #include <cstdlib>
 #include <filesystem>
@@ -11,8 +12,10 @@
 #include "cli/today.h"
 #include "gui/open_setup.h"
 #include "gui/window_state.h"
+#include "presets/file_text.h"
 #include "presets/number_text.h"
 #include "presets/setup_values.h"
+#include "presets/toml_reader.h"
 #include "report/atomic_file.h"
 #include "report/safe_words.h"
 
@@ -146,9 +149,30 @@ void open_written(AppState& app, const std::string& name, std::string notice) {
     note_recent(opened.view.files.recent, find_whole_name(name));
     opened.results.revision = app.results.revision + 1;
     app = std::move(opened);
-    app.view.fields.clear();
-    app.view.save = {};
+    // What was refused is in no file.
+    std::erase_if(app.view.fields, [](const auto& f) { return f.second.message.empty(); });
+    SaveQuestion answered;
+    answered.by = std::move(app.view.save.by);
+    app.view.save = std::move(answered);
     app.view.notice = std::move(notice);
+}
+
+// What the file says it is, in words; empty: a set-up.
+std::string find_other_kind(const std::string& path) {
+    const FileText text = read_file_text(path);
+    const ParsedToml parsed = parse_toml(text.ok() ? text.text : std::string{}, path);
+    const SourceNode* word = parsed.root.find("kind");
+    const auto kind = word != nullptr && word->kind == SourceKind::text ? find_file_kind(word->typed) : std::nullopt;
+    if (!kind) return "does not say that it is a set-up";
+    return *kind == FileKind::setup ? std::string{} : fmt::format("is a {} file, no set-up", file_kind_name(*kind));
+}
+
+// True when values of this set-up come from the file.
+bool is_used(const AppState& app, const std::string& path) {
+    std::error_code error;
+    return std::any_of(app.now.notes.begin(), app.now.notes.end(), [&](const auto& note) {
+        return !note.second.file.empty() && std::filesystem::equivalent(path, note.second.file, error);
+    });
 }
 
 // Why the file of that name cannot be replaced; empty: it can.
@@ -158,6 +182,9 @@ std::string refuse_replacing(const AppState& app, const std::string& path) {
     if (has_own_file(app) && fs::equivalent(path, app.source.file, error))
         return fmt::format("{} is the file of this set-up: \"Save\" writes the changes into it.", show_path(path));
     if (!fs::is_regular_file(path, error)) return fmt::format("{} is no plain file; name another one.", show_path(path));
+    if (is_used(app, path)) return fmt::format("{} is a file that this set-up uses; name another one.", show_path(path));
+    if (const std::string other = find_other_kind(path); !other.empty())
+        return fmt::format("{} {}; name another file.", show_path(path), other);
     if (fs::exists(find_log_file(path), error))
         return fmt::format("{} has a log of its own readings beside it ({}), which would no longer be true; name another file.",
                            show_path(path), escape_text(fs::path(find_log_file(path)).filename().string(), most_shown));

@@ -86,8 +86,9 @@ void Session::write_state(const WindowState& state) {
     if (make_state_folder(folder_).empty()) state_trouble_ = save_window_state(find_state_file(folder_), state);
 }
 
-void Session::follow(const AppState& app) {
+void Session::follow(AppState& app) {
     recovery_.follow(app);
+    app.view.files.not_kept = recovery_.trouble();
     write_state(take_state(app));
 }
 

@@ -27,8 +27,9 @@ public:
     /// Puts the recent set-ups, and the changes that earlier windows left, into the window.
     void begin(AppState& app);
 
-    /// After each change: keeps what is unsaved, and the window's own state when it is another one.
-    void follow(const AppState& app);
+    /// After each change: keeps what is unsaved, or has the window say why not, and the window's own state when it is
+    /// another one.
+    void follow(AppState& app);
 
     /// The window was closed and nothing is to be recovered. `size`: the window's at its end.
     void end(const AppState& app, WindowSize size);

@@ -9,10 +9,9 @@
 #include "gui/answers.h"
 #include "gui/ditch_place.h"
 #include "gui/export.h"
-#include "gui/file_dialog.h"
 #include "gui/rooms.h"
-#include "gui/save_changes.h"
 #include "gui/screen.h"
+#include "gui/typing.h"
 
 namespace hitchwright {
 namespace {
@@ -124,7 +123,8 @@ void show_next_answer(AppState& app) {
 }  // namespace
 
 void do_shortcut(AppState& app, const Shortcut& shortcut) {
-    if (!can_do(app, shortcut)) return;
+    // What is being typed may be the first change.
+    if (!can_do(app, shortcut) && !(shortcut.action == Action::save && (is_typing(app) || would_lose(app)))) return;
     switch (shortcut.action) {
         case Action::keys: app.view.shows_keys = true; break;
         case Action::undo: undo(app); break;
@@ -134,10 +134,10 @@ void do_shortcut(AppState& app, const Shortcut& shortcut) {
             if (!problems.empty()) app.view.notice = "Not read again, the old values count: " + say_problem(problems);
             break;
         }
-        case Action::open: start_file_dialog(app, FileWish::open); break;
-        case Action::save: ask_to_save(app); break;
+        case Action::open: do_after_typing(app, AfterTyping::open); break;
+        case Action::save: do_after_typing(app, AfterTyping::save); break;
         case Action::take_with_you: ask_to_export(app); break;
-        case Action::save_as: start_file_dialog(app, FileWish::save_as); break;
+        case Action::save_as: do_after_typing(app, AfterTyping::save_as); break;
         case Action::copy_options: ImGui::SetClipboardText(join_options(app.now.edits).c_str()); break;
         case Action::change_units:
             app.view.units = app.view.units == UnitSystem::inch ? UnitSystem::millimetre : UnitSystem::inch;
@@ -158,10 +158,7 @@ void do_shortcut(AppState& app, const Shortcut& shortcut) {
             app.view.side_room = SideRoom::findings;
             app.view.go_to_area = "findings";
             break;
-        case Action::close:
-            if (has_changes(app)) app.view.asks_to_close = true;
-            else app.view.closed = true;
-            break;
+        case Action::close: ask_to_close(app); break;
         case Action::show_side_room: app.view.side_room = side_rooms()[shortcut.place].room; break;
         case Action::show_lower_room: app.view.lower_room = lower_rooms()[shortcut.place].room; break;
     }
@@ -186,7 +183,8 @@ const Shortcut* find_pressed() {
     if (ImGui::IsPopupOpen(nullptr, ImGuiPopupFlags_AnyPopupId | ImGuiPopupFlags_AnyPopupLevel)) return nullptr;
     for (const Shortcut& s : shortcuts()) {
         const bool goes = s.action == Action::go_to_inputs || s.action == Action::go_to_picture || s.action == Action::go_to_findings;
-        if (io.WantTextInput && !goes) continue;
+        const bool takes_text = s.action == Action::open || s.action == Action::save || s.action == Action::save_as || s.action == Action::close;
+        if (io.WantTextInput && !goes && !takes_text) continue;
         const bool held = io.KeyCtrl == s.chord.control && io.KeyShift == s.chord.shift;
         const bool repeats = s.action == Action::undo || s.action == Action::redo;
         if (held && ImGui::IsKeyPressed(find_key_index(s.chord.key), repeats)) return &s;

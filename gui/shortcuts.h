@@ -3,7 +3,7 @@
 //
 // Keys count as the window system names them (for letters and digits their capital character), with Ctrl and Shift as the
 // table says. While somebody types into a field only those count that go
-// to another panel, and none while a question is open.
+// to another panel, and those that open, save or close, which take the text first; none while a question is open.
 #pragma once
 
 #include <cstddef>

@@ -7,6 +7,7 @@
 #include "gui/panels.h"
 #include "gui/save_changes.h"
 #include "gui/shortcuts.h"
+#include "gui/typing.h"
 
 namespace hitchwright {
 namespace {
@@ -77,6 +78,7 @@ void show_unsaved(Screen& screen) {
 
 void show_tools(Screen& screen) {
     AppState& app = screen.app;
+    end_typing(app);
     if (show_button(screen, "Undo", can_undo(app))) undo(app);
     if (show_button(screen, "Redo", can_redo(app))) redo(app);
     if (show_button(screen, "Read files again")) {
@@ -96,6 +98,10 @@ void show_tools(Screen& screen) {
     ImGui::SameLine();
     if (app.problems.empty()) show_unsaved(screen);
     else ImGui::NewLine();
+    if (!app.view.files.not_kept.empty()) {
+        show_warning("Changes are not kept against a crash: " + escape_text(app.view.files.not_kept, 400) + ".");
+        remember_place(screen, "not kept");
+    }
     if (!app.view.notice.empty()) show_text(app.view.notice, screen.fonts.bold, palette().rust);
 }
 
@@ -107,7 +113,10 @@ void show_close_question(Screen& screen) {
     ImGui::SetNextWindowPos({size.x / 2.0F, size.y / 2.0F}, ImGuiCond_Always, {0.5F, 0.5F});
     ImGui::SetNextWindowSize({std::min(44.0F * screen.em(), size.x), 0.0F});
     if (!ImGui::BeginPopupModal(title, nullptr, ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove)) return;
-    show_text("What was changed, as options for the next start:");
+    const std::vector<std::string> refused = list_refused_texts(app);
+    if (!refused.empty()) show_text("Typed and not taken:");
+    for (const std::string& line : refused) show_text(line, screen.fonts.bold, palette().alarm);
+    if (app.now.edits != Edits{}) show_text("What was changed, as options for the next start:");
     for (const std::string& option : list_options(app.now.edits)) show_text(option, screen.fonts.bold, palette().ink);
     ImGui::Spacing();
     const auto answer = [&](const char* label) {
@@ -120,12 +129,12 @@ void show_close_question(Screen& screen) {
         app.view.asks_to_close = false;
         ImGui::CloseCurrentPopup();
     }
-    if (answer("Write them into a file")) {
+    if (has_changes(app) && answer("Write them into a file")) {
         app.view.asks_to_close = false;
         ImGui::CloseCurrentPopup();
         ask_to_save(app);
     }
-    if (answer("Copy them as options")) ImGui::SetClipboardText(join_options(app.now.edits).c_str());
+    if (has_changes(app) && answer("Copy them as options")) ImGui::SetClipboardText(join_options(app.now.edits).c_str());
     if (answer("Close without saving")) app.view.closed = true;
     ImGui::EndPopup();
 }

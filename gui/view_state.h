@@ -110,6 +110,9 @@ enum class SideRoom { findings, holes, cut, compare, answers, changes, yard };
 /// What stands below the picture.
 enum class LowerRoom { lift, curves };
 
+/// What is done once a text that is still being typed has been taken.
+enum class AfterTyping { none, open, save, save_as, close };
+
 struct ViewState {
     UnitSystem units = UnitSystem::inch;
     Theme theme = Theme::light;
@@ -144,6 +147,7 @@ struct ViewState {
     YardView yard;
     bool asks_to_close = false;               ///< the window was closed with changes that are nowhere kept
     bool shows_keys = false;                  ///< the list of keys and cautions is open
+    AfterTyping after_typing = AfterTyping::none;
     bool closed = false;                      ///< nothing holds the window open any more
     std::map<std::string, ScreenRect> places; ///< where each named control was last shown
     std::string focus;                        ///< the named control that has the keyboard; empty: none

@@ -231,6 +231,10 @@ std::string put_into_yard(AppState& app, FileKind kind, const std::string& key) 
     if (folder.empty())
         return "There is no folder of your own for machines, since neither HOME nor HITCHWRIGHT_PRESETS is set.";
     if (kind == FileKind::driveline && !app.now.setup.has_driveline) return "This set-up has no shaft.";
+    const auto taken = app.library.find(kind, key);
+    if (taken && taken->embedded)
+        return fmt::format("A built-in {} has the name \"{}\": yours would take its place in every set-up. Take another name.",
+                           file_kind_name(kind), key);
     MachineTextOptions options;
     options.unit = app.view.units == UnitSystem::inch ? "in" : "mm";
     options.left_out = leave_defaults_out(app, std::string(file_kind_word(kind)) + ".");

@@ -257,6 +257,12 @@ TEST_CASE("export: the window itself is asked for, and comes without the questio
     CHECK_FALSE(app.view.take.wants_screen);
     CHECK(read("compact-tiller-bottoms-out-screen.png") == png.bytes);
     CHECK(has(app.view.notice, "Written: "));
+    // A file that came in the meantime was not agreed to.
+    app.view.take.path = "came.png";
+    std::ofstream("came.png") << "mine\n";
+    finish_screen_export(app, png);
+    CHECK(has(app.view.notice, "Not written: "));
+    CHECK(read("came.png") == "mine\n");
     // A picture that could not be made is said, and leaves no file.
     app.view.take.path = "none.png";
     finish_screen_export(app, encode_png({}));

@@ -2,10 +2,13 @@
 // without a limit.
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <filesystem>
+#include <memory>
 #include <string>
 
 #include "geometry/setup.h"
+#include "gui/changes.h"
 #include "gui/file_dialog.h"
 #include "gui/history.h"
 #include "gui/open_setup.h"
@@ -13,6 +16,7 @@
 #include "gui/session.h"
 #include "gui/state_folder.h"
 #include "gui/state_report.h"
+#include "gui/typing.h"
 #include "gui/window_state.h"
 #include "presets/load_setup.h"
 #include "presets/reading_log.h"
@@ -258,7 +262,8 @@ TEST_CASE("save as: the new file has every byte of the old one but the values ch
 TEST_CASE("save as: a file that exists is written over only after its name was said twice", "[gui]") {
     const WorkFolder folder;
     write("a.toml", mine);
-    write("old.toml", "old\n");
+    const std::string old = "kind = \"setup\"\n# old\n";
+    write("old.toml", old);
     Headless window("a.toml");
     AppState& app = window.app();
     window.click("Save as");
@@ -267,7 +272,7 @@ TEST_CASE("save as: a file that exists is written over only after its name was s
     window.settle();
     CHECK(app.view.files.dialog.open);
     CHECK(has(app.view.files.dialog.message, "old.toml exists"));
-    CHECK(read("old.toml") == "old\n");
+    CHECK(read("old.toml") == old);
     // Another name typed takes the offer back.
     app.view.files.dialog.path = "other";
     window.type_into("path", "old");
@@ -308,6 +313,243 @@ TEST_CASE(
     CHECK(read("logged.toml") == mine);
     CHECK(app.name == "a.toml");
     CHECK(has_changes(app));
+}
+
+TEST_CASE("save as: no file of another kind is written over, least of all one that the set-up uses", "[gui]") {
+    const WorkFolder folder;
+    const Library library;
+    const std::string tractor = library.read(*library.find(FileKind::tractor, "compact")).text;
+    const std::string used = std::string(mine).replace(mine.find("\"compact\""), 9, "\"./t.toml\"");
+    write("t.toml", tractor);
+    write("other.toml", tractor);
+    write("words.toml", "old\n");
+    write("a.toml", used);
+    AppState app = open_app(Library(), "a.toml", {}, UnitSystem::inch, sixteenth_inch_mark);
+    REQUIRE(app.problems.empty());
+    for (const Existing existing : {Existing::refused, Existing::replaced}) {
+        const auto refuse = [&](const std::string& name) {
+            const SaveOutcome outcome = save_as(app, folder.at(name), existing);
+            CHECK_FALSE(outcome.written);
+            CHECK_FALSE(outcome.may_replace);
+            return outcome.message;
+        };
+        CHECK(has(refuse("t.toml"), "this set-up uses"));
+        CHECK(has(refuse("other.toml"), "is a tractor file"));
+        CHECK(has(refuse("words.toml"), "does not say that it is a set-up"));
+    }
+    CHECK(read("t.toml") == tractor);
+    CHECK(read("other.toml") == tractor);
+    CHECK(read("words.toml") == "old\n");
+}
+
+TEST_CASE("save as: the name of who took the values has its field, goes into the log, and stays for the next time", "[gui]") {
+    const WorkFolder folder;
+    write("a.toml", mine);
+    Headless window("a.toml");
+    AppState& app = window.app();
+    window.type_into("choices.lift_stop", "25 in");
+    window.click("Save as");
+    window.settle();
+    window.type_into("save as by", "A. Turner");
+    window.type_into("path", "b.toml");
+    CAPTURE(app.view.files.dialog.message);
+    REQUIRE_FALSE(app.view.files.dialog.open);
+    REQUIRE(read_log("b.log.toml").entries.size() == 1);
+    CHECK(has(read("b.log.toml"), "A. Turner"));
+    CHECK(app.view.save.by == "A. Turner");
+}
+
+TEST_CASE("save as: a file of the list taken with the arrow keys is answered for by the next Enter", "[gui]") {
+    const WorkFolder folder;
+    write("a.toml", mine);
+    write("b.toml", mine + "# b\n");
+    AppState app = open_app(Library(), "a.toml", {}, UnitSystem::inch, sixteenth_inch_mark);
+    start_file_dialog(app, FileWish::save_as);
+    FileDialog& dialog = app.view.files.dialog;
+    for (int i = 0; i < 3; ++i) move_mark(dialog, 1);
+    REQUIRE(dialog.entries[static_cast<std::size_t>(dialog.marked)].name == "b.toml");
+    take_entry(app, dialog.marked);
+    CHECK(dialog.path == "b.toml");
+    CHECK(dialog.marked == -1);
+}
+
+TEST_CASE("open: a set-up that comes while \"save as\" is asked ends the question", "[gui]") {
+    const WorkFolder folder;
+    write("a.toml", mine);
+    write("b.toml", mine + "# b\n");
+    Headless window("a.toml");
+    AppState& app = window.app();
+    window.click("Save as");
+    window.settle();
+    REQUIRE(app.view.files.dialog.open);
+    ask_to_open(app, "b.toml");  // as a file that is dropped
+    window.settle();
+    CHECK(app.name == folder.at("b.toml"));
+    CHECK_FALSE(app.view.files.dialog.open);
+}
+
+TEST_CASE("files: undo and redo go over a file that was changed as it is, and say so", "[gui]") {
+    const WorkFolder folder;
+    write("a.toml", mine);
+    const auto with_stop = [](const char* stop) { return std::string(mine).replace(mine.find("27 # fixed"), 2, stop); };
+    AppState app = open_app(Library(), "a.toml", {}, UnitSystem::inch, sixteenth_inch_mark);
+    REQUIRE(change_value(app, "choices.working_band_low", "13 in").empty());
+    write("a.toml", with_stop("26"));
+    // What no change of the window explains stands among the changes.
+    ChangeList changes = list_changes(app);
+    REQUIRE(changes.unexplained.size() == 1);
+    CHECK(has(changes.unexplained.front(), "choices.lift_stop"));
+    CHECK(changes.values.size() == 1);
+    undo(app);
+    CHECK(app.now.setup == load_setup("a.toml", Library()).setup);
+    CHECK(app.source.text == with_stop("26"));
+    CHECK(has(app.view.notice, "The files were changed"));
+    CHECK_FALSE(has_changes(app));
+    CHECK(list_changes(app).unexplained.empty());
+    redo(app);
+    CHECK(app.now.setup.choices.lift_stop.value == Approx(26 * 0.0254).margin(1e-12).epsilon(0));
+    CHECK(app.now.edits.sets == std::vector<std::string>{"choices.working_band_low=13 in"});
+    write("a.toml", with_stop("25"));
+    REQUIRE(read_again(app).empty());
+    undo(app);
+    CHECK(has(app.view.notice, "changed since that step"));
+    CHECK(app.now.setup == load_setup("a.toml", Library()).setup);
+    std::filesystem::remove("a.toml");
+    redo(app);
+    CHECK(has(app.view.notice, "cannot be read"));
+    CHECK(app.now.edits.sets == std::vector<std::string>{"choices.working_band_low=13 in"});
+}
+
+TEST_CASE("files: a change that is refused leaves the files as the window had them, and a sentence is not lost to another",
+          "[gui]") {
+    const WorkFolder folder;
+    write("a.toml", mine);
+    AppState app = open_app(Library(), "a.toml", {{"choices.cut_tractor_half=1 in"}, {}}, UnitSystem::inch, sixteenth_inch_mark);
+    REQUIRE(app.problems.empty());
+    const Setup first = app.first_setup;
+    app.view.notice = "Before.";
+    write("a.toml", std::string(mine).replace(mine.find("27 # fixed"), 2, "26"));
+    CHECK_FALSE(change_value(app, "choices.lift_stop", "rubbish").empty());
+    CHECK(app.source.text == mine);
+    CHECK(app.first_setup == first);
+    CHECK(app.view.notice == "Before.");
+    REQUIRE(change_driveline(app, "shaft-28").empty());
+    CHECK(has(app.view.notice, "The files were changed"));
+    CHECK(has(app.view.notice, "The cuts belonged"));
+    CHECK(app.source.text != mine);
+}
+
+TEST_CASE("files: reading again keeps the window's own view after problems, and finds machines that came", "[gui]") {
+    const WorkFolder folder;
+    write("a.toml", two_problems);
+    AppState app = open_app(Library(folder.at("yard")), "a.toml", {}, UnitSystem::millimetre, millimetre_mark);
+    REQUIRE_FALSE(app.problems.empty());
+    app.view.theme = Theme::dark;
+    app.view.scale = 1.5F;
+    app.view.side_room = SideRoom::changes;
+    app.view.files.recent = {"/x.toml"};
+    const int revision = app.results.revision;
+    write("a.toml", mine);
+    REQUIRE(read_again(app).empty());
+    REQUIRE(app.problems.empty());
+    CHECK(app.view.theme == Theme::dark);
+    CHECK(app.view.scale == 1.5F);
+    CHECK(app.view.side_room == SideRoom::changes);
+    CHECK(app.view.files.recent == std::vector<std::string>{"/x.toml"});
+    CHECK(app.results.revision > revision);
+    const Library library;
+    std::filesystem::create_directories("yard/drivelines");
+    write("yard/drivelines/new-one.toml", library.read(*library.find(FileKind::driveline, "shaft-31")).text);
+    app.view.yard.lists = std::make_shared<const YardLists>();
+    app.view.yard.answer = std::make_shared<const YardAnswer>();
+    REQUIRE(read_again(app).empty());
+    const auto is_new = [](const NamedPreset& p) { return p.key == "new-one"; };
+    CHECK(std::any_of(app.drivelines.begin(), app.drivelines.end(), is_new));
+    CHECK(app.view.yard.lists == nullptr);
+    CHECK(app.view.yard.answer == nullptr);
+}
+
+TEST_CASE("typing: what stands in a field is taken before anything is saved, opened or closed", "[gui]") {
+    const WorkFolder folder;
+    write("a.toml", mine);
+    write("b.toml", mine + "# b\n");
+    Headless window("a.toml");
+    AppState& app = window.app();
+    const auto begin_typing = [&](const char* text) {
+        window.click("choices.lift_stop");
+        window.tap(ImGuiKey_A, true);
+        window.type(text);
+        REQUIRE(is_typing(app));
+    };
+    begin_typing("25 in");
+    window.press_key('S', true);
+    CHECK(app.now.edits.sets == std::vector<std::string>{"choices.lift_stop=25 in"});
+    REQUIRE(app.view.save.open);
+    window.click("Do not write");
+    undo(app);
+    window.settle();
+    begin_typing("24 in");
+    window.press_key('Q', true);
+    CHECK(app.view.asks_to_close);
+    CHECK_FALSE(app.view.closed);
+    CHECK(app.now.edits.sets == std::vector<std::string>{"choices.lift_stop=24 in"});
+    window.click("Keep the window open");
+    undo(app);
+    window.settle();
+    begin_typing("23 in");
+    window.press_key('O', true);
+    CHECK(app.view.files.dialog.open);
+    CHECK(app.now.edits.sets == std::vector<std::string>{"choices.lift_stop=23 in"});
+    window.click("cancel path");
+    undo(app);
+    window.settle();
+    // A file dropped, and the window's own cross.
+    begin_typing("22 in");
+    ask_to_open(app, "b.toml");
+    window.settle();
+    CHECK(app.name == "a.toml");
+    CHECK(app.now.edits.sets == std::vector<std::string>{"choices.lift_stop=22 in"});
+    window.click("keep open");
+    undo(app);
+    window.settle();
+    begin_typing("21 in");
+    ask_to_close(app);
+    window.settle();
+    CHECK_FALSE(app.view.closed);
+    CHECK(app.view.asks_to_close);
+    CHECK(app.now.edits.sets == std::vector<std::string>{"choices.lift_stop=21 in"});
+}
+
+TEST_CASE("typing: a text that was refused stays, and is asked about before it would be lost", "[gui]") {
+    const WorkFolder folder;
+    write("a.toml", mine);
+    write("b.toml", mine + "# b\n");
+    Headless window("a.toml");
+    AppState& app = window.app();
+    window.click("choices.lift_stop");
+    window.tap(ImGuiKey_A, true);
+    window.type("rubbish");
+    window.press_key('Q', true);
+    CHECK_FALSE(has_changes(app));
+    CHECK_FALSE(app.view.closed);
+    REQUIRE(app.view.asks_to_close);
+    REQUIRE(list_refused_texts(app).size() == 1);
+    CHECK(has(list_refused_texts(app).front(), "choices.lift_stop: \"rubbish\""));
+    window.click("Keep the window open");
+    ask_to_open(app, "b.toml");
+    window.settle();
+    CHECK(app.name == "a.toml");
+    window.click("keep open");
+    CHECK(app.view.fields["choices.lift_stop"].text == "rubbish");
+    window.press_key('S', true);
+    CHECK_FALSE(app.view.save.open);
+    CHECK(has(app.view.notice, "rubbish"));
+    // With nothing typed and nothing changed the window closes at once.
+    window.type_into("choices.lift_stop", "27 in");
+    undo(app);
+    window.settle();
+    window.press_key('Q', true);
+    CHECK(app.view.closed);
 }
 
 TEST_CASE("window state: it comes back as written, and whatever else stands in the file is no more than a quiet word",

@@ -144,10 +144,17 @@ TEST_CASE("recovery: the window asks, and taking, dropping and leaving do what t
     CHECK(app.now.edits.sets == std::vector<std::string>{"choices.lift_stop=23 in"});
     CHECK(has_changes(app));
     CHECK(has(app.view.notice, "stand over the file again"));
+    // They are in one file at least, at every moment.
+    CHECK(std::filesystem::exists(third));
+    Recovery own(state);
+    CHECK(own.file() != third);
+    own.follow(app);
+    CHECK(std::filesystem::exists(own.file()));
     CHECK_FALSE(std::filesystem::exists(third));
     CHECK(read("a.toml") == mine);
     undo(app);
     CHECK_FALSE(has_changes(app));
+    own.end();
     // What was left for later is offered again.
     window.settle();
     CHECK(app.view.files.left.empty());
@@ -178,6 +185,97 @@ TEST_CASE(
     CHECK(take_left_changes(app, left.front()));
     CHECK(has(app.view.notice, "It was changed since"));
     CHECK(app.now.setup.choices.lift_stop.value == Approx(25 * 0.0254).margin(1e-12).epsilon(0));
+}
+
+TEST_CASE("recovery: taking the changes of a second session never costs those of the first", "[gui]") {
+    const WorkFolder folder;
+    write("a.toml", mine);
+    const std::string state = folder.at("state");
+    const std::string first = leave_changes(state, "25 in"), second = leave_changes(state, "24 in");
+    Headless window("utility-cutter-fits");
+    AppState& app = window.app();
+    app.view.files.left = find_left_changes(state);
+    REQUIRE(app.view.files.left.size() == 2);
+    window.settle();
+    window.click("take kept");
+    window.settle();
+    REQUIRE(app.view.files.left.size() == 1);
+    const LeftChanges other = app.view.files.left.front();
+    // By the function as well as by the question.
+    CHECK_FALSE(take_left_changes(app, other));
+    REQUIRE(app.view.files.refused.has_value());
+    CHECK(has(app.view.files.refused->problems.front().message, "in no file yet"));
+    app.view.files.refused.reset();
+    app.view.places.clear();
+    window.settle();
+    CHECK_FALSE(window.is_shown("take kept"));
+    CHECK_FALSE(window.is_shown("drop kept"));
+    CHECK(window.is_shown("leave kept"));
+    CHECK(app.now.edits.sets == std::vector<std::string>{"choices.lift_stop=25 in"});
+    CHECK(std::filesystem::exists(first));
+    CHECK(std::filesystem::exists(second));
+    window.click("write before kept");
+    window.settle();
+    REQUIRE(app.view.save.open);
+    window.click("Write");
+    window.settle();
+    CHECK(has(read("a.toml"), "lift_stop = \"25 in\" # fixed"));
+    // And then the second ones may be taken.
+    window.click("take kept");
+    CHECK(app.now.edits.sets == std::vector<std::string>{"choices.lift_stop=24 in"});
+    CHECK(app.view.files.left.empty());
+}
+
+TEST_CASE("recovery: what cannot be written is said in the window, tried again, and costs nothing kept before", "[gui]") {
+    const WorkFolder folder;
+    write("a.toml", mine);
+    const std::string state = folder.at("state");
+    const std::string kept = leave_changes(state, "25 in");
+    Session session(state);
+    Headless window("utility-cutter-fits");
+    AppState& app = window.app();
+    session.begin(app);
+    REQUIRE(app.view.files.left.size() == 1);
+    // Nothing can be written under a name that is a folder.
+    std::filesystem::create_directories(session.recovery_file() + "/in the way");
+    REQUIRE(take_left_changes(app, app.view.files.left.front()));
+    app.view.files.left.clear();
+    session.follow(app);
+    window.settle();
+    CHECK(has(app.view.files.not_kept, session.recovery_file()));
+    CHECK(window.is_shown("not kept"));
+    CHECK(std::filesystem::exists(kept));
+    CHECK(find_left_changes(state).empty());  // still held
+    std::filesystem::remove_all(session.recovery_file());
+    session.follow(app);
+    CHECK(app.view.files.not_kept.empty());
+    CHECK(parse_kept_changes(read(session.recovery_file()))->edits.sets == std::vector<std::string>{"choices.lift_stop=25 in"});
+    CHECK_FALSE(std::filesystem::exists(kept));
+}
+
+TEST_CASE("recovery: a path that is no UTF-8 comes back, and a file that cannot be read is named", "[gui]") {
+    const WorkFolder folder;
+    const KeptChanges kept{"/\xE9t\xE9/a.toml", "\xE9", {}, "0123", {{"tractor.use=/\xE9/t.toml", "a=\"b\""}, "\xE9.toml"}};
+    const std::string text = format_kept_changes(kept);
+    CHECK(text.find('\xE9') == std::string::npos);
+    CHECK(parse_kept_changes(text) == kept);
+    for (const char* bad : {"e", "zz", "e9 ", "+9"}) {
+        INFO(bad);
+        CHECK_FALSE(parse_kept_changes("kind = \"changes\"\nversion = 1\nsetup = \"a\"\nsets_hex = [\"" + std::string(bad) + "\"]\n").has_value());
+    }
+    std::filesystem::create_directories("state");
+    write("state/session-1.toml", "rubbish\xFF");
+    Headless window("utility-cutter-fits");
+    AppState& app = window.app();
+    app.view.files.left = find_left_changes(folder.at("state"));
+    REQUIRE(app.view.files.left.size() == 1);
+    CHECK_FALSE(app.view.files.left.front().readable);
+    window.settle();
+    CHECK(window.is_shown("unreadable"));
+    CHECK_FALSE(window.is_shown("take kept"));
+    window.click("leave kept");
+    CHECK(app.view.files.left.empty());
+    CHECK(read("state/session-1.toml") == "rubbish\xFF");
 }
 
 TEST_CASE("recovery: a set-up that has no file yet is kept whole", "[gui]") {

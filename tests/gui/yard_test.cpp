@@ -9,6 +9,7 @@
 #include "cli/run_cli.h"
 #include "geometry/pairing.h"
 #include "gui/changes.h"
+#include "gui/field_edits.h"
 #include "gui/save_changes.h"
 #include "gui/yard.h"
 #include "presets/load_machine.h"
@@ -203,6 +204,9 @@ TEST_CASE("yard: a machine of the set-up goes there as it now is, is found again
         INFO(key);
         CHECK_FALSE(put_into_yard(app, FileKind::tractor, key).empty());
     }
+    // A built-in name would change every set-up that uses it.
+    CHECK(has(put_into_yard(app, FileKind::tractor, "compact"), "take its place in every set-up"));
+    CHECK_FALSE(std::filesystem::exists("yard/tractors/compact.toml"));
     for (const FileKind kind : {FileKind::implement, FileKind::driveline})
         CHECK(put_into_yard(app, kind, "mine").empty());
     CHECK(std::any_of(app.drivelines.begin(), app.drivelines.end(),
@@ -252,6 +256,19 @@ TEST_CASE("changes: each edit stands with the file's value and the present one, 
     // Taking back is a change like another.
     undo(app);
     CHECK(app.now.edits.sets == std::vector<std::string>{"choices.lift_stop=25 in"});
+}
+
+TEST_CASE("changes: taking back where a value comes from takes back the value that went with it", "[gui]") {
+    const WorkFolder folder;
+    write("a.toml", mine);
+    AppState app = open_app(Library(), "a.toml", {}, UnitSystem::inch, sixteenth_inch_mark);
+    const Setup before = app.now.setup;
+    const SetupEntry entry = *find_entry(app, "tractor.pto.stub_x");
+    REQUIRE(change_origin(app, entry, "measured").empty());
+    REQUIRE(app.now.edits.sets.size() == 2);
+    REQUIRE(take_back(app, "tractor.pto.stub_x.origin").empty());
+    CHECK_FALSE(has_changes(app));
+    CHECK(app.now.setup == before);
 }
 
 TEST_CASE("changes: rules are taken back too, and the findings are those of diff", "[gui]") {
