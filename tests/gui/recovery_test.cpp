@@ -283,7 +283,7 @@ TEST_CASE("recovery: a set-up that has no file yet is kept whole", "[gui]") {
     const std::string state = folder.at("state");
     {
         Recovery window(state);
-        const AppState app = open_draft(Library(), mine, "pair", UnitSystem::inch, sixteenth_inch_mark);
+        AppState app = open_draft(Library(), mine, "pair", UnitSystem::inch, sixteenth_inch_mark);
         REQUIRE(app.problems.empty());
         CHECK(has_changes(app));
         window.follow(app);
