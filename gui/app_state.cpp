@@ -188,7 +188,7 @@ std::vector<Problem> change_edits(AppState& app, Edits edits) {
 }
 
 std::vector<Problem> change_value(AppState& app, std::string_view key, std::string_view value) {
-    return change_edits(app, with_value(app.now.edits, key, value));
+    return change_edits(app, with_field(app.now.edits, key, value));
 }
 
 std::vector<Problem> change_driveline(AppState& app, std::string_view key) {
@@ -211,11 +211,11 @@ std::vector<Problem> change_holes(AppState& app, const HoleCombination& holes) {
     if (is_chosen(app.now.setup, holes)) return {};
     const Choices wanted = choose_holes(app.now.setup, holes).choices;
     const bool drops_length = app.now.setup.choices.upper_link_length.known && !wanted.upper_link_length.known;
-    Edits edits = with_value(app.now.edits, "choices.upper_link_pin", wanted.upper_link_pin);
-    edits = with_value(edits, "choices.mast_pin", wanted.mast_pin);
+    Edits edits = with_field(app.now.edits, "choices.upper_link_pin", wanted.upper_link_pin);
+    edits = with_field(edits, "choices.mast_pin", wanted.mast_pin);
     if (wanted.lift_rod_hole != app.now.setup.choices.lift_rod_hole)
-        edits = with_value(edits, "choices.lift_rod_hole", wanted.lift_rod_hole);
-    if (drops_length) edits = with_value(edits, "choices.upper_link_length", "");
+        edits = with_field(edits, "choices.lift_rod_hole", wanted.lift_rod_hole);
+    if (drops_length) edits = with_field(edits, "choices.upper_link_length", "");
     std::vector<Problem> problems = change_edits(app, std::move(edits));
     if (problems.empty() && drops_length)
         add_notice(app, "The typed link length belonged to the holes before: the working pitch now gives the length.");

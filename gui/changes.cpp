@@ -31,8 +31,9 @@ std::vector<std::string> list_unexplained(const AppState& app) {
 std::vector<std::string> list_edit_keys(const Edits& edits) {
     std::vector<std::string> keys;
     for (const std::string& set : edits.sets) {
-        const std::string key(key_of(set));
-        if (key != "rules" || edits.rules.empty()) keys.push_back(key);
+        const std::string key(field_of(key_of(set)));
+        const bool again = std::find(keys.begin(), keys.end(), key) != keys.end();
+        if (!again && (key != "rules" || edits.rules.empty())) keys.push_back(key);
     }
     if (!edits.rules.empty()) keys.emplace_back("rules");
     return keys;
@@ -131,13 +132,7 @@ std::vector<Problem> take_back(AppState& app, const std::string& key) {
     if (key == "driveline.use") return change_driveline(app, "");
     Edits edits = app.now.edits;
     if (key == "rules") edits.rules.clear();
-    std::erase_if(edits.sets, [&](const std::string& set) { return key_of(set) == key; });
-    // Who says where a value comes from states the value, too.
-    constexpr std::string_view origin = ".origin";
-    if (key.ends_with(origin)) {
-        const std::string value = key.substr(0, key.size() - origin.size()) + ".value";
-        std::erase_if(edits.sets, [&](const std::string& set) { return key_of(set) == value; });
-    }
+    edits = without_field(std::move(edits), field_of(key));
     return change_edits(app, std::move(edits));
 }
 

@@ -43,6 +43,42 @@ Edits with_value(Edits edits, std::string_view key, std::string_view value) {
     return edits;
 }
 
+namespace {
+
+/// True of what stands beside the value of a field.
+bool is_part_of(std::string_view key, std::string_view field) {
+    return key != field && key.starts_with(field) && (field_of(key) == field || key.substr(field.size()) == ".note");
+}
+
+}  // namespace
+
+std::string_view field_of(std::string_view key) {
+    for (const std::string_view part : {".value", ".origin", ".tolerance"}) {
+        if (key.ends_with(part)) return key.substr(0, key.size() - part.size());
+    }
+    return key;
+}
+
+Edits with_field(Edits edits, std::string_view key, std::string_view value, std::string_view origin) {
+    const std::string own(key);
+    const auto last = std::find_if(edits.sets.rbegin(), edits.sets.rend(), [&](const std::string& s) { return key_of(s) == key || is_part_of(key_of(s), key); });
+    const bool has_parts = last != edits.sets.rend() && key_of(*last) != key;
+    if (value.empty() || (origin.empty() && !has_parts)) {
+        std::erase_if(edits.sets, [&](const std::string& s) { return is_part_of(key_of(s), key); });
+        return with_value(std::move(edits), key, value);
+    }
+    // An error that was said belongs to the value before where the new one brings its own, or comes from elsewhere.
+    const bool own_error = !origin.empty() || value.find("+-") != std::string_view::npos;
+    std::erase_if(edits.sets, [&](const std::string& s) { return key_of(s) == key || (own_error && key_of(s) == own + ".tolerance"); });
+    edits = with_value(std::move(edits), own + ".value", value);
+    return origin.empty() ? edits : with_value(std::move(edits), own + ".origin", origin);
+}
+
+Edits without_field(Edits edits, std::string_view key) {
+    std::erase_if(edits.sets, [&](const std::string& s) { return key_of(s) == key || is_part_of(key_of(s), key); });
+    return edits;
+}
+
 Edits without_values(Edits edits, std::string_view prefix) {
     std::erase_if(edits.sets, [&](const std::string& s) { return key_of(s).starts_with(prefix); });
     return edits;

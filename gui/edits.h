@@ -25,6 +25,18 @@ std::optional<std::string> find_value(const Edits& edits, std::string_view key);
 /// The edits with one value set. It replaces any earlier one of that key.
 Edits with_value(Edits edits, std::string_view key, std::string_view value);
 
+/// The key of the field that a key belongs to: "tractor.pto.stub_x" of itself and of what stands beside its value
+/// ("tractor.pto.stub_x.value", ".origin", ".tolerance"). A ".note" may be a field of its own.
+std::string_view field_of(std::string_view key);
+
+/// The edits with the value of a field, in the form it has there already: with an origin said for it "KEY.value", else
+/// "KEY". `origin`: said from now on ("assumed"); empty: what was said stays. Of the two forms only one is left, so that
+/// the value always counts. An empty value takes all of it away.
+Edits with_field(Edits edits, std::string_view key, std::string_view value, std::string_view origin = {});
+
+/// The edits without the value of a field and what was said beside it.
+Edits without_field(Edits edits, std::string_view key);
+
 /// The edits without those whose key begins with `prefix`: the file's own values count again.
 Edits without_values(Edits edits, std::string_view prefix);
 

@@ -76,16 +76,6 @@ void refresh(AppState& app) {
     }
 }
 
-}  // namespace
-
-Edits with_field(Edits edits, const std::string& key, std::string_view value) {
-    if (!find_value(edits, key + ".value")) return with_value(std::move(edits), key, value);
-    if (!value.empty()) return with_value(std::move(edits), key + ".value", value);
-    return with_value(without_values(std::move(edits), key + "."), key, value);
-}
-
-namespace {
-
 /// A text with the unit that a bare number is meant in; or why it is none.
 std::string add_unit(const SetupEntry& entry, std::string_view text, UnitSystem units, std::string& refused) {
     const Dimension dimension = entry.spec.dimension;
@@ -168,10 +158,7 @@ std::string change_origin(AppState& app, const SetupEntry& entry, std::string_vi
         text = *unit != '\0' ? fmt::format("{}{}", entry.reading.value, unit) : show_entry_value(app, entry);
         if (*unit != '\0' && entry.reading.tolerance > 0.0) text += fmt::format(" +- {:.9g} m", entry.reading.tolerance);
     }
-    Edits edits = app.now.edits;
-    std::erase_if(edits.sets, [&](const std::string& s) { return key_of(s) == entry.key; });
-    edits = with_value(std::move(edits), entry.key + ".value", text);
-    return say_problem(change_edits(app, with_value(std::move(edits), entry.key + ".origin", word)));
+    return say_problem(change_edits(app, with_field(app.now.edits, entry.key, text, word)));
 }
 
 std::string add_item(AppState& app, const EntryList& list, std::string_view name,

@@ -11,9 +11,6 @@
 
 namespace hitchwright {
 
-/// The edits with a value of a field, in the form it has there already (KEY or KEY.value); empty: taken away.
-Edits with_field(Edits edits, const std::string& key, std::string_view value);
-
 /// The field of that key; null: the set-up has none. Of the list made anew whenever the set-up changes.
 const SetupEntry* find_entry(AppState& app, std::string_view key);
 

@@ -13,6 +13,8 @@
 namespace hitchwright {
 namespace {
 
+constexpr std::string_view pulled_origin = "assumed";  // nobody measured where the mouse was
+
 Point to_point(DrawingPoint p) { return {p.x, p.z}; }
 
 PictureDrag& begin(AppState& app, PointDrag what, DrawingPoint place) {
@@ -76,7 +78,7 @@ bool report_refusal(AppState& app, const std::vector<Problem>& problems) {
 
 void change_ditch(AppState& app, const PictureDrag& d) {
     const std::string before = ditch_value(app.now.setup.choices.drawn.ditch, *d.ditch, app.view.units), value = ditch_value(d.ditch_now, *d.ditch, app.view.units);
-    if (before != value) report_refusal(app, change_value(app, ditch_key(*d.ditch), value));
+    if (before != value) report_refusal(app, change_edits(app, with_field(app.now.edits, ditch_key(*d.ditch), value, pulled_origin)));
 }
 
 }  // namespace
@@ -172,7 +174,7 @@ bool change_readings(AppState& app, const PicturePoint& point, DrawingPoint plac
     Edits edits = app.now.edits;
     const auto put = [&](const std::string& key, double value, double old) {
         const auto [text, rounded] = make_length_text(value, app.view.units, step);
-        if (std::fabs(rounded - old) > 0.5 * step) edits = with_value(std::move(edits), key, text);
+        if (std::fabs(rounded - old) > 0.5 * step) edits = with_field(std::move(edits), key, text, pulled_origin);
     };
     put(point.x_key, wanted.x, before.x);
     put(point.z_key, wanted.z, before.z);

@@ -32,7 +32,8 @@ void cancel_pull(AppState& app);
 /// Takes the hole that a point is. False, with the reason in the notice: it was refused.
 bool take_hole(AppState& app, const PicturePoint& hole);
 
-/// Writes a point's own readings, rounded to what the cursor can mean; one that stays the same is left alone.
+/// Writes a point's own readings, rounded to what the cursor can mean, as assumed: nobody measured them. One that stays
+/// the same is left alone.
 bool change_readings(AppState& app, const PicturePoint& point, DrawingPoint place);
 
 }  // namespace hitchwright

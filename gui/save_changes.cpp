@@ -76,6 +76,11 @@ std::string describe(const RecordedValue& value) {
         value.typed.empty() ? "taken away, its line becomes a comment" : escape_text(value.typed, most_shown));
 }
 
+std::string say_origin_of(const Edits& edits, const std::string& key) {
+    const std::optional<std::string> word = find_value(edits, key + ".origin");
+    return word ? " (" + escape_text(trim(*word), most_shown) + ")" : std::string{};
+}
+
 // A value that was not there and is not wanted: nothing happens to it.
 bool changes_nothing(const RecordedValue& value) { return value.typed.empty() && value.edit.old_literal.empty(); }
 
@@ -108,13 +113,65 @@ void check_shown(const Setup& shown, RecordedValues& values, const std::string& 
     }
 }
 
+/// Where values come from, as said in the window: key of the field, word.
+std::vector<std::pair<std::string, std::string>> list_said_origins(const Edits& edits) {
+    std::vector<std::pair<std::string, std::string>> said;
+    for (const std::string& set : edits.sets) {
+        const std::string key(key_of(set));
+        if (key.ends_with(".origin")) said.emplace_back(field_of(key), trim(*find_value(edits, key)));
+    }
+    return said;
+}
+
+// Where a value comes from is written where the value stands alone behind its key, as a table in its place; a table that
+// is there already is left to a person. The file read anew says whether it has come out as meant.
+void put_origin(const AppState& app, const PresetText& text, const std::string& key, const std::string& word,
+                RecordedValues& values) {
+    const auto has_it = [&] {
+        const auto note = values.after.notes.find(key);
+        return note != values.after.notes.end() && origin_word(note->second.origin) == word;
+    };
+    const auto value = std::find_if(values.values.begin(), values.values.end(), [&](const RecordedValue& v) { return v.key == key; });
+    if (value == values.values.end() || value->typed.empty() || has_it()) return;
+    PresetText after = text;
+    after.text = values.text;
+    std::size_t begin = 0;
+    for (int line = 1; line < value->edit.line && begin != std::string::npos; ++line) begin = values.text.find('\n', begin) + 1;
+    const std::string leaf = key.substr(key.rfind('.') + 1), bare = leaf + " = " + value->edit.new_literal;
+    const std::size_t at = values.text.find(bare, begin), end = values.text.find('\n', begin);
+    if (at != std::string::npos && at < end) {
+        after.text.replace(at, bare.size(), fmt::format("{} = {{ value = {}, origin = \"{}\" }}", leaf, value->edit.new_literal, word));
+        LoadedSetup read = load_setup(after, app.library);
+        const bool whole = read.problems.size() == values.after.problems.size();
+        if (whole) values.after = std::move(read), values.text = after.text;
+    }
+    if (has_it()) return;
+    const auto note = values.after.notes.find(key);
+    values.problems.push_back({text.file, 0, 0, key,
+                               fmt::format("the window says \"{}\", but in the file this value would count as \"{}\"", word,
+                                           note == values.after.notes.end() ? "unknown" : origin_word(note->second.origin)),
+                               {}, "the value and its origin typed into the file by hand, or the change taken back", {}});
+}
+
 // The values in the text of a file.
 RecordedValues put_in(const AppState& app, const PresetText& text) {
     RecordedValues values = record_values(text, app.library, list_recordings(app.now.edits), EmptyValue::taken_away,
                                           MachineChange::where_no_reading_stands);
     if (values.ok()) values.problems = values.after.problems;
+    for (const auto& [key, word] : list_said_origins(app.now.edits)) {
+        if (values.ok()) put_origin(app, text, key, word, values);
+    }
     if (values.ok()) check_shown(app.now.setup, values, text.file);
     return values;
+}
+
+// The log is of readings: what the window says is not measured was not read.
+std::vector<LogEntry> list_entries_of(const AppState& app, const RecordedValues& values, const std::string& file, const EntryFacts& facts) {
+    std::vector<LogEntry> entries = make_entries(values, file, facts);
+    for (const auto& [key, word] : list_said_origins(app.now.edits)) {
+        if (word != origin_word(Origin::measured)) std::erase_if(entries, [&, own = key](const LogEntry& e) { return e.key == own; });
+    }
+    return entries;
 }
 
 // Empty: written.
@@ -209,7 +266,10 @@ std::vector<std::string> list_recordings(const Edits& edits) {
     std::vector<std::string> typed;
     // As on the command line --rules goes before a --set of the same.
     for (const std::string& set : edits.sets) {
-        if (edits.rules.empty() || key_of(set) != "rules") typed.push_back(set);
+        const std::string key(key_of(set)), field(field_of(key));
+        // A value with an origin said for it: the origin is put beside it once the value is in the text.
+        if (key == field + ".value") typed.push_back(field + "=" + *find_value(edits, key));
+        else if (key != field + ".origin" && (edits.rules.empty() || key != "rules")) typed.push_back(set);
     }
     if (!edits.rules.empty()) typed.push_back("rules=" + edits.rules);
     return typed;
@@ -225,7 +285,7 @@ void ask_to_save(AppState& app) {
     const RecordedValues values = put_in(app, text);
     question.possible = values.ok();
     for (const RecordedValue& value : values.values) {
-        if (!changes_nothing(value)) question.lines.push_back(describe(value));
+        if (!changes_nothing(value)) question.lines.push_back(describe(value) + say_origin_of(app.now.edits, value.key));
     }
     if (!values.ok()) question.message = "This cannot be written:\n" + join_problems(values.problems);
     app.view.save = std::move(question);
@@ -249,7 +309,7 @@ void save_changes(AppState& app) {
         question.message = "Not written:\n" + join_problems(values.problems);
         return;
     }
-    std::vector<LogEntry> entries = make_entries(values, text.file, facts);
+    std::vector<LogEntry> entries = list_entries_of(app, values, text.file, facts);
     const std::size_t count = entries.size();
     const std::string failed =
         own ? write_own(app, values, std::move(entries)) : write_new(app, path, values, std::move(entries));
@@ -273,7 +333,7 @@ SaveOutcome save_as(AppState& app, const std::string& path, Existing existing) {
         outcome.message = "Not written:\n" + join_problems(values.problems);
         return outcome;
     }
-    std::vector<LogEntry> entries = make_entries(values, path, facts);
+    std::vector<LogEntry> entries = list_entries_of(app, values, path, facts);
     const std::size_t count = entries.size();
     const std::string failed = write_new(app, path, values, std::move(entries), existing);
     if (!failed.empty()) {

@@ -36,6 +36,21 @@ TEST_CASE("edits: a value replaces the one of its key and stands alone", "[gui]"
     CHECK(without_values(changed, "a.").sets == std::vector<std::string>{"c=2"});
 }
 
+TEST_CASE("edits: of a value alone and a value with its origin only one is left", "[gui]") {
+    using Sets = std::vector<std::string>;
+    const Edits bare{{"c=1", "a.b=4 in"}, ""}, said{{"a.b.value=4 in", "c=1", "a.b.origin=manual", "a.b.tolerance=1 mm"}, ""};
+    CHECK(with_field(bare, "a.b", "5 in").sets == Sets{"c=1", "a.b=5 in"});
+    CHECK(with_field(bare, "a.b", "5 in", "assumed").sets == Sets{"c=1", "a.b.value=5 in", "a.b.origin=assumed"});
+    CHECK(with_field(said, "a.b", "5 in").sets == Sets{"a.b.value=5 in", "c=1", "a.b.origin=manual", "a.b.tolerance=1 mm"});
+    CHECK(with_field(said, "a.b", "5 in +- 2 mm").sets == Sets{"a.b.value=5 in +- 2 mm", "c=1", "a.b.origin=manual"});
+    CHECK(with_field(said, "a.b", "").sets == Sets{"c=1", "a.b="});
+    // Typed on a command line: of both forms the later one counted.
+    CHECK(with_field({{"a.b.value=1 in", "a.b.origin=manual", "a.b=2 in"}, ""}, "a.b", "3 in").sets == Sets{"a.b=3 in"});
+    CHECK(with_field({{"a.b=2 in", "a.b.value=1 in", "a.b.origin=manual"}, ""}, "a.b", "3 in").sets == Sets{"a.b.value=3 in", "a.b.origin=manual"});
+    CHECK(without_field(said, "a.b").sets == Sets{"c=1"});
+    CHECK(field_of("tractor.note") == "tractor.note");
+}
+
 TEST_CASE("edits: options are quoted for a shell", "[gui]") {
     const Edits edits{{"x=24 1/2 in", "y=3'2\"", "z=1in"}, "close"};
     CHECK(list_options(edits) == std::vector<std::string>{"--rules close", "--set 'x=24 1/2 in'",

@@ -5,9 +5,12 @@
 #include <cmath>
 
 #include "geometry/pose_report.h"
+#include "gui/changes.h"
 #include "gui/ditch_march.h"
 #include "gui/ditch_place.h"
+#include "gui/field_edits.h"
 #include "gui/picture_canvas.h"
+#include "gui/picture_drag.h"
 #include "report/swept_region.h"
 #include "tests/gui/headless.h"
 #include "tests/gui/screen_text.h"
@@ -152,8 +155,44 @@ TEST_CASE("picture: a point of its own is pulled to new readings, once at the re
     CHECK(app.now.setup.tractor.pto.stub_x.value == Approx(before.stub_x.value + 3.0 * inch).margin(0.5 * inch).epsilon(0));
     CHECK(app.now.setup.tractor.pto.stub_z == before.stub_z);  // not moved up or down: left as it was read
     CHECK(app.history.past.size() == 1);
-    REQUIRE(app.now.edits.sets.size() == 1);
-    CHECK(app.now.edits.sets.front().rfind("tractor.pto.stub_x=", 0) == 0);
+    // Nobody measured where the mouse was.
+    CHECK(app.now.setup.tractor.pto.stub_x.origin == Origin::assumed);
+    REQUIRE(app.now.edits.sets.size() == 2);
+    CHECK(app.now.edits.sets[0].rfind("tractor.pto.stub_x.value=", 0) == 0);
+    CHECK(app.now.edits.sets[1] == "tractor.pto.stub_x.origin=assumed");
+}
+
+TEST_CASE("picture: origin said, pulled, typed: the last of them counts, and the row of changes is one", "[gui]") {
+    Headless window("utility-cutter-fits");
+    AppState& app = window.app();
+    const auto stub = [&] { return app.now.setup.tractor.pto.stub_x; };
+    const auto field = [&] { return *find_entry(app, "tractor.pto.stub_x"); };
+    const auto pull_stub = [&](double by) {
+        const PicturePoint p = pick(app.view.picture.points, "end of the PTO stub");
+        REQUIRE(change_readings(app, p, {p.at.x + by, p.at.z}));
+        window.settle();
+    };
+    REQUIRE(change_origin(app, field(), "manual").empty());
+    const double first = stub().value;
+    pull_stub(2.0 * inch);
+    CHECK(stub().value == Approx(first + 2.0 * inch).margin(0.05 * inch).epsilon(0));
+    CHECK(stub().origin == Origin::assumed);
+    REQUIRE(enter_entry(app, field(), "13 in").empty());
+    CHECK(stub().value == Approx(13.0 * inch).epsilon(1e-12));
+    REQUIRE(change_value(app, "tractor.pto.stub_x", "14 in").empty());
+    CHECK(stub().value == Approx(14.0 * inch).epsilon(1e-12));
+    REQUIRE(change_origin(app, field(), "measured").empty());
+    CHECK(stub().origin == Origin::measured);
+    CHECK(stub().value == Approx(14.0 * inch).epsilon(1e-12));
+    window.settle();
+    pull_stub(-1.0 * inch);
+    CHECK(stub().value == Approx(13.0 * inch).margin(0.05 * inch).epsilon(0));
+    CHECK(stub().origin == Origin::assumed);
+    const ChangeList changes = list_changes(app);
+    REQUIRE(changes.values.size() == 1);
+    CHECK(changes.values[0].key == "tractor.pto.stub_x");
+    REQUIRE(take_back(app, "tractor.pto.stub_x").empty());
+    CHECK(app.now.edits == Edits{});
 }
 
 TEST_CASE("picture: a place on the implement and its readings lead back and forth at any pitch", "[gui]") {
@@ -459,8 +498,9 @@ TEST_CASE("picture: a pull at a handle of the ditch is one step of undo, and Esc
     window.release();
     CHECK(app.now.setup.choices.drawn.ditch.depth.value > before);
     CHECK(app.history.past.size() == 1);
-    REQUIRE(app.now.edits.sets.size() == 1);
-    CHECK(app.now.edits.sets.front().rfind("choices.ditch.depth=", 0) == 0);
+    CHECK(app.now.setup.choices.drawn.ditch.depth.origin == Origin::assumed);
+    REQUIRE(app.now.edits.sets.size() == 2);
+    CHECK(app.now.edits.sets[0].rfind("choices.ditch.depth.value=", 0) == 0);
     window.click("Undo");
     CHECK(app.now.setup.choices.drawn.ditch.depth.value == before);
 }

@@ -174,6 +174,37 @@ TEST_CASE("save: what cannot be recorded is said, all of it, and nothing is writ
     CHECK(read("a.toml") == own_tubes);
 }
 
+TEST_CASE("save: an origin said goes beside its value, and what nobody measured not into the log", "[gui]") {
+    const Folder folder;
+    write("a.toml", mine);
+    Headless window("a.toml");
+    AppState& app = window.app();
+    REQUIRE(change_edits(app, with_field(with_field(app.now.edits, "choices.lift_stop", "25 in", "assumed"), "tractor.pto.stub_x", "12 in", "manual")).empty());
+    window.settle();
+    window.click("Write into a file");
+    window.settle();
+    CAPTURE(app.view.save.message);
+    REQUIRE(app.view.save.possible);
+    REQUIRE(app.view.save.lines.size() == 2);
+    CHECK(app.view.save.lines[0] == "choices.lift_stop: 27 -> 25 in (assumed)");
+    window.click("Write");
+    CHECK(has(read("a.toml"), "lift_stop = { value = \"25 in\", origin = \"assumed\" } # fixed\n"));
+    CHECK(app.now.setup.choices.lift_stop.origin == Origin::assumed);
+    CHECK(app.now.setup.choices.lift_stop.value == Approx(25.0 * inch).epsilon(1e-12));
+    CHECK(app.now.setup.tractor.pto.stub_x.origin == Origin::manual);
+    CHECK(app.now.edits == Edits{});
+    CHECK_FALSE(std::filesystem::exists("a.log.toml"));
+    // A table that says something else is left to a person, in words.
+    REQUIRE(change_edits(app, with_field(app.now.edits, "choices.lift_stop", "24 in", "preset")).empty());
+    const std::string before = read("a.toml");
+    ask_to_save(app);
+    window.settle();
+    CHECK_FALSE(app.view.save.possible);
+    CHECK(has(app.view.save.message, "the window says \"preset\", but in the file this value would count as \"assumed\""));
+    window.click("Write");
+    CHECK(read("a.toml") == before);
+}
+
 TEST_CASE("save: another shaft goes into the file where no value of the one before stands there, and not into the log", "[gui]") {
     const Folder folder;
     const std::string cut = mine + "cut_tractor_half = 2\n";
