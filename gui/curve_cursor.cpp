@@ -66,7 +66,7 @@ CurveWords say_at_cursor(const AppState& app, CurveKind kind) {
     const Analysis& analysis = app.results.analysis;
     if (analysis.drawn)
         return say_turn_curve(kind, app.now.setup, *analysis.drawn, shown_attitude(app), app.view.units);
-    return say_curve(kind, app.now.setup, analysis, shown_pose(app), app.view.units);
+    return say_curve(kind, app.now.setup, analysis, shown_pose(app), app.view.units, app.results.bands ? &*app.results.bands : nullptr);
 }
 
 std::optional<double> find_value_at_cursor(const AppState& app, TravelQuantity quantity) {

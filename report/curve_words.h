@@ -6,6 +6,7 @@
 
 #include <string>
 
+#include "geometry/travel_bands.h"
 #include "report/travel_chart.h"
 
 namespace hitchwright {
@@ -17,9 +18,11 @@ struct CurveWords {
     bool operator==(const CurveWords&) const = default;
 };
 
-/// A panel at a pose of the set-up's linkage: "28 1/2 in, bottoms out by 3/8 in".
+/// A panel at a pose of the set-up's linkage: "28 1/2 in, bottoms out by 3/8 in". `bands`: how joints and tubes stand is
+/// taken from them, errors of the readings allowed for as in the findings; null: by the bare values. In the working band
+/// the overlap is held to what is asked for there, too.
 CurveWords say_curve(CurveKind kind, const Setup& setup, const Analysis& analysis, const PoseReport& pose,
-                     UnitSystem units);
+                     UnitSystem units, const TravelBands* bands = nullptr);
 
 /// A panel of a drawn set-up at an attitude. Needs the model's shaft.
 CurveWords say_turn_curve(CurveKind kind, const Setup& setup, const DrawnAnalysis& drawn, const Attitude& attitude,

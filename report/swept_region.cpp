@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include <fmt/format.h>
+
 #include "report/clearance_view.h"
 #include "report/side_view_scene.h"
 
@@ -125,7 +127,7 @@ void add_pose(const PoseView& pose, double half_width, std::vector<Polygon>& sha
     }
 }
 
-void add_region(Drawing& d, const std::vector<Polygon>& outlines, double spacing, const std::string& name) {
+void add_region(Drawing& d, const std::vector<Polygon>& outlines, double spacing, const std::string& name, const std::string& drawn_through) {
     if (outlines.empty()) return;
     const SweptRegion region = unite_outlines(outlines, spacing);
     for (const Polyline& l : region.hatch) add_shape(d, Role::swept, l);
@@ -134,7 +136,7 @@ void add_region(Drawing& d, const std::vector<Polygon>& outlines, double spacing
     for (const Polygon& p : outlines) {
         for (const DrawingPoint& q : p.points) top = q.z > top.z ? q : top;
     }
-    d.labels.push_back({top, name, 5, false});
+    d.labels.push_back({top, name + drawn_through, 5, false});
 }
 
 void add_tightest(Drawing& d, const Setup& setup, const Analysis& analysis, const TractorView& tractor, UnitSystem units) {
@@ -174,16 +176,25 @@ Drawing draw_swept(const Setup& setup, const Analysis& analysis, UnitSystem unit
     const HeightRange& travel = analysis.linkage->model.travel;
     const Reading& guard = setup.driveline.guard_radius;
     std::vector<Polygon> shaft, implement;
+    int drawn = 0;
     std::optional<TractorView> tractor;
     for (int i = 0; i < swept_poses; ++i) {
         const double height = travel.low + (travel.high - travel.low) * i / (swept_poses - 1);
         SideViewScene scene = make_bare_scene(setup, analysis, height, units);
-        if (!scene.working) return {};
+        if (!scene.working) continue;
+        ++drawn;
         add_pose(*scene.working, guard.known && guard.value > 0.0 ? guard.value : 0.5 * bare_shaft_width, shaft, implement);
         if (!tractor) tractor = scene.tractor;
     }
-    add_region(d, implement, implement_hatch, "swept by the implement");
-    add_region(d, shaft, shaft_hatch, guard.known ? "swept by the shaft with its guard" : "swept by the shaft (its guard is not measured)");
+    if (shaft.empty() && implement.empty()) {
+        const char* why = drawn == 0 ? "the linkage closes at none of its heights" : "no outline of the implement and no shaft is known";
+        d.labels.push_back({{0.0, 1.0}, std::string("nothing swept to draw: ") + why, 5, false});
+        return d;
+    }
+    // Said once.
+    const std::string heights = fmt::format(", drawn through {} heights", drawn);
+    add_region(d, implement, implement_hatch, "swept by the implement", heights);
+    add_region(d, shaft, shaft_hatch, guard.known ? "swept by the shaft with its guard" : "swept by the shaft (its guard is not measured)", implement.empty() ? heights : std::string());
     if (tractor) add_tightest(d, setup, analysis, *tractor, units);
     return d;
 }

@@ -24,7 +24,9 @@ struct SweptRegion {
 SweptRegion unite_outlines(const std::vector<Polygon>& outlines, double spacing);
 
 /// The sweeps of a set-up's travel, with the tightest spot of it: shaft with its guard, and the implement with its wheels.
-/// As shapes of Role::swept with the name of the part, and a label for each. Empty without a travel.
+/// As shapes of Role::swept with the name of the part, and a label for each; the first says
+/// through how many heights. Heights at which the linkage does not close are left out. Where nothing is left, one label
+/// says why. Empty without a travel.
 Drawing draw_swept(const Setup& setup, const Analysis& analysis, UnitSystem units);
 
 /// Poses that draw_swept takes.

@@ -52,7 +52,15 @@ ChartMark mark_extreme(const char* what, const TravelExtreme& e, const std::stri
 struct ShaftLimits {
     TelescopingHalves halves;
     double gap = 0.0, overlap = 0.0;
+    double in_work = 0.0;  ///< overlap asked for over the working band, where that is more; 0: it is not
+    HeightRange work = {};
 };
+
+/// A limit that holds in the working band alone.
+void add_limit_in_work(ChartPanel& p, const ShaftLimits& s, double level, std::string words) {
+    if (s.in_work <= 0.0) return;
+    p.lines.push_back({std::move(words), Role::cut, {{s.work.low, level}, {s.work.high, level}}, "in work"});
+}
 
 void add_length_limits(ChartPanel& p, const ShaftLimits& s, const SafeWords& w) {
     const double closed = s.halves.closed_length, apart = find_overlap(s.halves, 0.0);
@@ -62,6 +70,7 @@ void add_length_limits(ChartPanel& p, const ShaftLimits& s, const SafeWords& w) 
                {-endless, closed, Role::clash},
                {apart - s.overlap, apart, Role::separation},
                {apart, endless, Role::clash}};
+    add_limit_in_work(p, s, apart - s.in_work, fmt::format("not longer in work: {} of overlap", w.need(s.in_work)));
 }
 
 ChartPanel make_length_panel(const Samples& rows, const std::optional<ShaftLimits>& limits, const SafeWords& w) {
@@ -78,6 +87,7 @@ ChartPanel make_overlap_panel(const Samples& rows, const ShaftLimits& limits, co
     p.lines = {rows.line("overlap", Role::lower_link, TravelQuantity::overlap)};
     p.limits = {{fmt::format("at least {} needed", w.need(limits.overlap)), limits.overlap, "needed"}};
     p.zones = {{0.0, limits.overlap, Role::separation}, {-endless, 0.0, Role::clash}};
+    add_limit_in_work(p, limits, limits.in_work, fmt::format("in work at least {} needed", w.need(limits.in_work)));
     return p;
 }
 
@@ -167,7 +177,13 @@ std::vector<CurvePanel> make_shaft_panels(const Setup& setup, const Analysis& a,
                                           const SafeWords& w) {
     const ShaftAnalysis& s = *a.shaft;
     std::optional<ShaftLimits> limits;
-    if (s.has_plan) limits = ShaftLimits{a.linkage->model.halves, s.limits.gap_required, s.plan.uncut.overlap_needed};
+    if (s.has_plan) {
+        limits = ShaftLimits{a.linkage->model.halves, s.limits.gap_required, s.plan.uncut.overlap_needed};
+        if (s.plan.uncut.overlap_in_work_needed > limits->overlap) {
+            limits->in_work = s.plan.uncut.overlap_in_work_needed;
+            limits->work = a.linkage->model.working_band;
+        }
+    }
     std::vector<CurvePanel> panels{{CurveKind::shaft_length, make_length_panel(rows, limits, w)}};
     panels.back().chart.marks = {mark_extreme("shortest", s.travel.shortest, w.have(s.travel.shortest.bound), w),
                                  mark_extreme("longest", s.travel.longest, w.need(s.travel.longest.bound), w)};

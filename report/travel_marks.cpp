@@ -46,10 +46,12 @@ Drawing draw_travel_marks(const Setup& setup, const MountedModel& model, const T
             const DrawingPoint p = ball_at(setup, model, r.low + (r.high - r.low) * i / path_steps);
             line.points.push_back({p.x + beside_path, p.z});
         }
-        const bool upper = r.high >= bands.travel.high;
-        const std::string words = r.low <= bands.travel.low && upper ? "PTO off at every height"
-                                  : upper ? "PTO off above " + format_length(r.low, units, Rounding::down)
-                                          : "PTO off below " + format_length(r.high, units, Rounding::up);
+        const bool lower = r.low <= bands.travel.low, upper = r.high >= bands.travel.high;
+        const std::string from = format_length(r.low, units, Rounding::down), to = format_length(r.high, units, Rounding::up);
+        const std::string words = lower && upper ? "PTO off at every height"
+                                  : upper        ? "PTO off above " + from
+                                  : lower        ? "PTO off below " + to
+                                                 : "PTO off from " + from + " to " + to;
         d.labels.push_back({line.points[path_steps / 2], words, 3, true});
         add_shape(d, Role::separation, std::move(line), "where the PTO must be off");
     }

@@ -5,10 +5,13 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/lift_study.h"
+#include "geometry/travel_bands.h"
 #include "presets/load_setup.h"
 #include "report/curve_words.h"
 #include "report/text_measure.h"
 #include "report/travel_chart.h"
+#include "report/travel_marks.h"
 
 using namespace hitchwright;
 
@@ -210,4 +213,104 @@ TEST_CASE("curve words: number and standing of each line at a height", "[practic
     CHECK(words.bad);
     CHECK(say_pitch(0.1) == "+5.7 deg, rear up");
     CHECK(say_pitch(-0.1) == "-5.7 deg, rear down");
+}
+
+TEST_CASE("curve words: the overlap asked for in work is judged and drawn over the working band", "[practice]") {
+    const Judged j = judge_setup("utility-cutter-fits", {"rules=european-40mm", "choices.cut_tractor_half=8 in",
+                                                         "choices.cut_implement_half=8 in"});
+    const auto f = std::find_if(j.analysis.findings.begin(), j.analysis.findings.end(),
+                                [](const Finding& g) { return g.kind == FindingKind::overlap_in_work; });
+    REQUIRE(f != j.analysis.findings.end());
+    REQUIRE(f->severity == Severity::forbids);
+    const MountedModel& m = j.analysis.linkage->model;
+    const std::optional<TravelBands> bands = find_travel_bands(j.setup, j.analysis);
+    REQUIRE(bands);
+    const auto say = [&](CurveKind kind, double height) {
+        return say_curve(kind, j.setup, j.analysis, make_pose_report(j.setup, m, height), UnitSystem::inch, &*bands);
+    };
+    const double worst = j.analysis.shaft->work.longest.height;
+    CHECK(say(CurveKind::overlap, worst) == CurveWords{"11 in, too little: 11 7/8 in needed in work", true});
+    CHECK(say(CurveKind::shaft_length, worst).text.find("too little overlap in work") != std::string::npos);
+    // Outside the working band the lesser limit counts.
+    const double above = m.working_band.high + 0.02;
+    REQUIRE(above < m.travel.high);
+    CHECK(say(CurveKind::overlap, above).text.find("in work") == std::string::npos);
+    const double apart = find_overlap(m.halves, 0.0);
+    for (const auto& [kind, level] : {std::pair{CurveKind::overlap, f->limit}, {CurveKind::shaft_length, apart - f->limit}}) {
+        const ChartLine& limit = j.line(kind, 1);
+        REQUIRE(limit.points.size() == 2);
+        CHECK(limit.points[0].x == m.working_band.low);
+        CHECK(limit.points[1].x == m.working_band.high);
+        CHECK(limit.points[0].y == Approx(level).margin(1e-9).epsilon(0));
+        CHECK(limit.points[1].y == limit.points[0].y);
+    }
+    // Where nobody asks for more in work there is no second limit.
+    CHECK(judge_setup("utility-cutter-fits").chart(CurveKind::overlap).lines.size() == 1);
+}
+
+TEST_CASE("curve words: joints stand as the bands of the travel and the findings say, errors allowed for", "[practice]") {
+    const Judged j = judge_setup("utility-cutter-wrong-hole");
+    const MountedModel& m = j.analysis.linkage->model;
+    const std::optional<TravelBands> bands = find_travel_bands(j.setup, j.analysis);
+    REQUIRE(bands);
+    const auto say = [&](CurveKind kind, double height, const TravelBands* b) {
+        return say_curve(kind, j.setup, j.analysis, make_pose_report(j.setup, m, height), UnitSystem::inch, b);
+    };
+    // The finding has the PTO off above 36 3/16 in.
+    CHECK(say(CurveKind::joint_angles, 36.5 * inch, nullptr).text.find("PTO off") == std::string::npos);
+    CHECK(say(CurveKind::joint_angles, 36.5 * inch, &*bands).text.find("PTO off") != std::string::npos);
+    REQUIRE(bands->tubes);
+    int seen = 0;
+    for (int i = 0; i <= 200; ++i) {
+        const double height = m.travel.low + (m.travel.high - m.travel.low) * i / 200;
+        const auto in = [&](const std::vector<HeightRange>& all) {
+            return std::any_of(all.begin(), all.end(), [&](const HeightRange& r) { return r.contains(height); });
+        };
+        CAPTURE(height);
+        const CurveWords joints = say(CurveKind::joint_angles, height, &*bands);
+        const bool off = in(bands->tractor_joint->pto_off) || in(bands->implement_joint->pto_off);
+        const bool stop = in(bands->tractor_joint->past_stop) || in(bands->implement_joint->past_stop);
+        CHECK((off || stop) == (joints.text.find("PTO off") != std::string::npos || joints.text.find("its stop") != std::string::npos));
+        CHECK(say(CurveKind::overlap, height, &*bands).bad == in(bands->tubes->overlap_doubtful));
+        if (off) ++seen;
+    }
+    CHECK(seen > 0);
+}
+
+TEST_CASE("curve words: where the load does not rise that is said", "[practice]") {
+    const Judged j = judge_setup("compact-tiller-bottoms-out");
+    REQUIRE(j.analysis.lift);
+    const double height = 25.0 * inch;
+    const PoseReport pose = make_pose_report(j.setup, j.analysis.linkage->model, height);
+    int falling = 0;
+    // So far from the balls the pitch alone decides; on one of the two sides the load sinks.
+    for (const double x : {-100.0, 100.0}) {
+        Analysis a = j.analysis;
+        a.lift->load_at.x() = x;
+        const CurveWords words = say_curve(CurveKind::lift, j.setup, a, pose, UnitSystem::inch);
+        if (find_lift_row(*a.lift, a.linkage->model, height).rise > 0.0) continue;
+        ++falling;
+        CHECK(words == CurveWords{"the load does not rise here: no mass can be said", false});
+    }
+    CHECK(falling == 1);
+}
+
+TEST_CASE("travel marks: heights with the PTO off are named by the ends they have", "[analytic]") {
+    const Judged j = judge_setup("utility-cutter-fits");
+    const MountedModel& m = j.analysis.linkage->model;
+    TravelBands bands = *find_travel_bands(j.setup, j.analysis);
+    const auto says = [&](std::vector<HeightRange> off, const std::string& words) {
+        bands.tractor_joint = JointBands{{}, std::move(off), {}};
+        bands.implement_joint.reset();
+        const Drawing d = draw_travel_marks(j.setup, m, bands, UnitSystem::inch);
+        return std::any_of(d.labels.begin(), d.labels.end(), [&](const auto& label) { return label.text == words; });
+    };
+    const HeightRange& t = bands.travel;
+    REQUIRE(t.low < 15.0 * inch);
+    REQUIRE(t.high > 25.0 * inch);
+    // Outward to the next sixteenth.
+    CHECK(says({{15.01 * inch, 20.01 * inch}}, "PTO off from 15 in to 20 1/16 in"));
+    CHECK(says({{t.low, 20.01 * inch}}, "PTO off below 20 1/16 in"));
+    CHECK(says({{15.01 * inch, t.high}}, "PTO off above 15 in"));
+    CHECK(says({t}, "PTO off at every height"));
 }

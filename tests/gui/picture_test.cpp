@@ -11,6 +11,7 @@
 #include "gui/field_edits.h"
 #include "gui/picture_canvas.h"
 #include "gui/picture_drag.h"
+#include "report/side_view_scene.h"
 #include "report/swept_region.h"
 #include "tests/gui/headless.h"
 #include "tests/gui/screen_text.h"
@@ -386,34 +387,110 @@ TEST_CASE("picture: a union of outlines has their area and an edge that lies in 
     CHECK(area == Approx(7.0).margin(0.02).epsilon(0));
 }
 
-TEST_CASE("picture: what is swept holds the machine at every height of the travel", "[gui]") {
+TEST_CASE("picture: what is swept holds the outline of the implement at every height of the travel", "[gui]") {
     Headless window("utility-cutter-fits");
     const AppState& app = window.app();
-    const Drawing swept = draw_swept(app.now.setup, app.results.analysis, UnitSystem::inch);
-    DrawingPoint least{1e9, 1e9}, most{-1e9, -1e9};
+    const Setup& setup = app.now.setup;
+    const Analysis& analysis = app.results.analysis;
+    const Drawing swept = draw_swept(setup, analysis, UnitSystem::inch);
+    // The implement's region stands first: its hatch without a name, then its edge.
+    std::vector<Polyline> hatch, edge;
     for (const Shape& s : swept.shapes) {
-        if (s.role != Role::swept || s.name != "swept by the implement") continue;
-        for (const DrawingPoint& p : std::get<Polyline>(s.form).points) {
-            least = {std::min(least.x, p.x), std::min(least.z, p.z)};
-            most = {std::max(most.x, p.x), std::max(most.z, p.z)};
-        }
+        if (s.role != Role::swept) continue;
+        if (s.name == "swept by the implement") edge.push_back(std::get<Polyline>(s.form));
+        else if (edge.empty()) hatch.push_back(std::get<Polyline>(s.form));
     }
+    REQUIRE(edge.size() > 20);
+    REQUIRE(hatch.size() > 5);
+    const auto scene_at = [&](double height) { return make_bare_scene(setup, analysis, height, UnitSystem::inch); };
+    // The outlines at the heights drawn through, each on its own: the union is made of them.
     const HeightRange travel = app.results.bands->travel;
-    int points = 0;
-    for (int i = 0; i <= 10; ++i) {
-        for (const PicturePoint& p : list_side_points(app.now.setup, app.results.analysis, travel.low + 0.1 * i * (travel.high - travel.low))) {
-            if (p.keys.empty() || p.keys.front().rfind("implement.point[", 0) != 0) continue;
-            const ImplementPoint* own = nullptr;
-            for (const ImplementPoint& q : app.now.setup.implement.points) own = q.name == p.name ? &q : own;
-            if (!own || own->z.value > app.now.setup.implement.pic.z.value) continue;  // a gearbox is only marked, no outline
-            ++points;
-            CHECK(p.at.x >= least.x - 1e-9);
-            CHECK(p.at.x <= most.x + 1e-9);
-            CHECK(p.at.z >= least.z - 1e-9);
-            CHECK(p.at.z <= most.z + 1e-9);
+    std::vector<std::vector<DrawingPoint>> drawn;
+    std::vector<ContactWheel> wheels;
+    for (int i = 0; i < swept_poses; ++i) {
+        const SideViewScene scene = scene_at(travel.low + (travel.high - travel.low) * i / (swept_poses - 1));
+        REQUIRE(scene.working);
+        for (const auto& outline : scene.working->outlines) drawn.push_back(outline);
+        wheels.insert(wheels.end(), scene.working->wheels.begin(), scene.working->wheels.end());
+    }
+    const auto in_polygon = [](const std::vector<DrawingPoint>& area, DrawingPoint p) {
+        bool inside = false;
+        for (std::size_t i = 0, k = area.size() - 1; i < area.size(); k = i++) {
+            const DrawingPoint &a = area[i], &b = area[k];
+            if ((a.z > p.z) != (b.z > p.z) && p.x < a.x + (b.x - a.x) * (p.z - a.z) / (b.z - a.z)) inside = !inside;
+        }
+        return inside;
+    };
+    const auto off_piece = [](const DrawingPoint& a, const DrawingPoint& b, DrawingPoint p) {
+        const double dx = b.x - a.x, dz = b.z - a.z, whole = dx * dx + dz * dz;
+        const double t = whole > 0.0 ? std::clamp(((p.x - a.x) * dx + (p.z - a.z) * dz) / whole, 0.0, 1.0) : 0.0;
+        return std::hypot(p.x - a.x - t * dx, p.z - a.z - t * dz);
+    };
+    const auto off_edge = [&](DrawingPoint p) {
+        double least = 1e9;
+        for (const Polyline& l : edge) least = std::min(least, off_piece(l.points[0], l.points[1], p));
+        return least;
+    };
+    // Between two heights drawn through a corner stands out by less than half of its way from one to the other.
+    int points = 0, at_edge = 0;
+    double farthest = 0.0;
+    for (int i = 0; i < 211; ++i) {
+        const double height = travel.low + (travel.high - travel.low) * i / 210;
+        for (const auto& outline : scene_at(height).working->outlines) {
+            for (std::size_t k = 0; k < outline.size(); ++k) {
+                const DrawingPoint& q = outline[(k + 1) % outline.size()];
+                for (const double share : {0.0, 0.31, 0.77}) {
+                    const DrawingPoint p{outline[k].x + share * (q.x - outline[k].x), outline[k].z + share * (q.z - outline[k].z)};
+                    ++points;
+                    if (std::any_of(drawn.begin(), drawn.end(), [&](const auto& area) { return in_polygon(area, p); })) continue;
+                    ++at_edge;
+                    farthest = std::max(farthest, off_edge(p));
+                }
+            }
         }
     }
-    CHECK(points > 20);
+    CHECK(points > 1000);
+    CHECK(at_edge > 0);  // so that the edge is put to the test
+    CHECK(farthest < 0.5 * 2.0 * (travel.high - travel.low) / (swept_poses - 1));
+    // What is hatched lies in one of the outlines, and no piece of the edge does.
+    for (const Polyline& l : hatch) {
+        for (const double share : {0.03, 0.5, 0.97}) {
+            const DrawingPoint p{l.points[0].x + share * (l.points[1].x - l.points[0].x), l.points[0].z};
+            const bool whole = std::any_of(drawn.begin(), drawn.end(), [&](const auto& area) { return in_polygon(area, p); });
+            const bool wheel = std::any_of(wheels.begin(), wheels.end(), [&](const ContactWheel& w) { return std::hypot(p.x - w.centre.x, p.z - w.centre.z) <= w.radius; });
+            CHECK((whole || wheel));
+        }
+    }
+    for (const Polyline& l : edge) {
+        const DrawingPoint p{0.5 * (l.points[0].x + l.points[1].x), 0.5 * (l.points[0].z + l.points[1].z)};
+        // By a hair inside counts as on the border.
+        const bool deep = std::any_of(drawn.begin(), drawn.end(), [&](const auto& area) {
+            const double hair = 1e-7;
+            return in_polygon(area, {p.x - hair, p.z}) && in_polygon(area, {p.x + hair, p.z}) && in_polygon(area, {p.x, p.z - hair}) && in_polygon(area, {p.x, p.z + hair});
+        });
+        CHECK_FALSE(deep);
+    }
+}
+
+TEST_CASE("picture: what is swept says through how many heights, leaves out those that do not close, or says why it is nothing", "[gui]") {
+    Headless window("utility-cutter-fits");
+    const AppState& app = window.app();
+    const auto says = [](const Drawing& d, const std::string& text) {
+        return std::any_of(d.labels.begin(), d.labels.end(), [&](const auto& l) { return l.text.find(text) != std::string::npos; });
+    };
+    const Drawing whole = draw_swept(app.now.setup, app.results.analysis, UnitSystem::inch);
+    CHECK(says(whole, "swept by the implement, drawn through " + std::to_string(swept_poses) + " heights"));
+    Analysis wide = app.results.analysis;
+    HeightRange& travel = wide.linkage->model.travel;
+    travel.high += 2.0;  // far above what the links reach
+    const Drawing part = draw_swept(app.now.setup, wide, UnitSystem::inch);
+    CHECK(part.shapes.size() > 50);
+    CHECK(says(part, "swept by the implement, drawn through "));
+    CHECK_FALSE(says(part, "drawn through " + std::to_string(swept_poses) + " heights"));
+    travel = {travel.high + 5.0, travel.high + 6.0};
+    const Drawing none = draw_swept(app.now.setup, wide, UnitSystem::inch);
+    CHECK(none.shapes.empty());
+    CHECK(says(none, "nothing swept to draw: the linkage closes at none of its heights"));
 }
 
 TEST_CASE("picture: from above it shows the width", "[gui]") {
