@@ -4,19 +4,10 @@
 #include "presets/field_reader.h"
 #include "presets/file_header.h"
 #include "presets/key_list.h"
+#include "presets/machine_kind.h"
 #include "presets/toml_reader.h"
 
 namespace hitchwright {
-namespace {
-
-template <class T>
-constexpr FileKind kind_of = FileKind::tractor;
-template <>
-constexpr FileKind kind_of<Implement> = FileKind::implement;
-template <>
-constexpr FileKind kind_of<Driveline> = FileKind::driveline;
-
-}  // namespace
 
 template <class T>
 void read_machine_file(T& machine, std::string_view text, const std::string& file, Origin origin,

@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include "geometry/setup_fields.h"
+#include "presets/machine_kind.h"
 #include "presets/setup_draft.h"
 #include "presets/units.h"
 
@@ -151,13 +152,6 @@ private:
     const MachineTextOptions& options_;
     std::string header_, key_;
 };
-
-template <class T>
-constexpr FileKind kind_of = FileKind::tractor;
-template <>
-constexpr FileKind kind_of<Implement> = FileKind::implement;
-template <>
-constexpr FileKind kind_of<Driveline> = FileKind::driveline;
 
 }  // namespace
 
