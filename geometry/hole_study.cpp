@@ -1,6 +1,8 @@
 #include "geometry/hole_study.h"
 
 #include <algorithm>
+#include <cassert>
+#include <utility>
 
 #include "geometry/common_heights.h"
 #include "geometry/hole_ranking.h"
@@ -99,19 +101,34 @@ HoleResult study_one(const Setup& setup, const HoleCombination& holes, const Mar
 
 }  // namespace
 
+HoleSearch::HoleSearch(Setup setup, const Mark& mark, HoleWish wish) : setup_(std::move(setup)), mark_(mark) {
+    study_.wish = study_.judged_by = wish;
+    const std::vector<HoleCombination> all = list_hole_combinations(setup_);
+    study_.combinations = all.size();
+    const bool drawn = setup_.implement.attachment == Attachment::drawn;
+    if (drawn || all.empty()) study_.findings = analyze(setup_, mark_).findings;
+    if (drawn || all.size() > most_hole_combinations) return;
+    to_do_ = all;
+    study_.typed_link_ignored = setup_.choices.upper_link_length.known && !to_do_.empty() &&
+                                !choose_holes(setup_, to_do_.front()).choices.upper_link_length.known;
+}
+
+bool HoleSearch::step() {
+    if (finished()) return false;
+    study_.results.push_back(study_one(setup_, to_do_[done()], mark_));
+    return true;
+}
+
+HoleStudy HoleSearch::take() {
+    assert(finished());
+    rank_holes(study_);
+    return std::move(study_);
+}
+
 HoleStudy study_holes(const Setup& setup, const Mark& mark, HoleWish wish) {
-    HoleStudy study;
-    study.wish = study.judged_by = wish;
-    const std::vector<HoleCombination> all = list_hole_combinations(setup);
-    study.combinations = all.size();
-    const bool drawn = setup.implement.attachment == Attachment::drawn;
-    if (drawn || all.empty()) study.findings = analyze(setup, mark).findings;
-    if (drawn || all.size() > most_hole_combinations) return study;
-    for (const HoleCombination& holes : all) study.results.push_back(study_one(setup, holes, mark));
-    study.typed_link_ignored = setup.choices.upper_link_length.known && !study.results.empty() &&
-                               !choose_holes(setup, all.front()).choices.upper_link_length.known;
-    rank_holes(study);
-    return study;
+    HoleSearch search(setup, mark, wish);
+    while (search.step()) {}
+    return search.take();
 }
 
 std::string_view hole_wish_word(HoleWish w) {

@@ -79,6 +79,26 @@ inline constexpr std::size_t most_hole_combinations = 256;
 /// Studies all combinations of a set-up. `mark`: what cuts are rounded to. Never throws on readings.
 HoleStudy study_holes(const Setup& setup, const Mark& mark, HoleWish wish);
 
+/// The same one combination at a time, so that a window need not wait for it.
+class HoleSearch {
+public:
+    HoleSearch(Setup setup, const Mark& mark, HoleWish wish);
+
+    /// Judges one combination. False: there was none left.
+    bool step();
+    bool finished() const { return done() == total(); }
+    std::size_t done() const { return study_.results.size(); }
+    std::size_t total() const { return to_do_.size(); }
+    /// The whole study, ranked, as study_holes gives it; needs finished(). The search is of no use afterwards.
+    HoleStudy take();
+
+private:
+    Setup setup_;
+    Mark mark_;
+    std::vector<HoleCombination> to_do_;
+    HoleStudy study_;
+};
+
 /// Penalty points of the general order: degrees of joint angle over the travel, degrees of pitch change, and half a
 /// point for each percent that the lift ratio is below 1. Less is better; what is not known counts nothing.
 double find_hole_points(const HoleNumbers& numbers);

@@ -46,8 +46,6 @@ void compute(AppState& app) {
     ++r.revision;
     r.analysis = analyze(app.now.setup, app.mark);
     r.bands = find_travel_bands(app.now.setup, r.analysis);
-    // A drawn implement has positions of the drawbar in their place.
-    r.holes = r.analysis.drawn ? HoleStudy{} : study_holes(app.now.setup, app.mark, HoleWish::general);
     r.drawn = find_drawn_box(app.now.setup, r.analysis, app.view.units);
     // Texts of fields follow the values again; what was refused stays until somebody mends it.
     std::erase_if(app.view.fields, [](const auto& f) { return !f.second.active && f.second.message.empty(); });

@@ -9,9 +9,9 @@
 #include <vector>
 
 #include "geometry/analysis.h"
-#include "geometry/hole_study.h"
 #include "geometry/travel_bands.h"
 #include "gui/history.h"
+#include "gui/hole_table.h"
 #include "gui/view_state.h"
 #include "presets/library.h"
 #include "presets/load_setup.h"
@@ -28,7 +28,6 @@ struct Results {
     int revision = 0;  ///< counts up with every computation
     Analysis analysis;
     std::optional<TravelBands> bands;
-    HoleStudy holes;                  ///< every combination of holes, best first
     std::optional<DrawingBox> drawn;  ///< around the machine through the whole travel; none: nothing to draw
 };
 
@@ -46,6 +45,7 @@ struct AppState {
     Snapshot now;
     History history;
     Results results;
+    HoleTable hole_table;
     std::vector<NamedPreset> drivelines, rule_sets;
     ViewState view;
 };

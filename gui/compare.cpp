@@ -55,8 +55,8 @@ std::shared_ptr<const SetupDifference> make_difference(const AppState& app, cons
 
 const HoleResult* find_hovered(const AppState& app) {
     const std::optional<HoleCombination>& hovered = app.view.compare.hovered;
-    if (!hovered || is_chosen(app.now.setup, *hovered)) return nullptr;
-    for (const HoleResult& r : app.results.holes.results) {
+    if (!hovered || !is_compared(app) || is_chosen(app.now.setup, *hovered)) return nullptr;
+    for (const HoleResult& r : app.hole_table.study.results) {
         if (r.numbers.holes == *hovered) return &r;
     }
     return nullptr;

@@ -15,10 +15,7 @@ const DitchWay& find_way(const AppState& app) { return app.results.analysis.draw
 double start_of(const DitchWay& way) { return std::max(way.stations.front().pose.place, way.stations.back().pose.place); }
 double end_of(const DitchWay& way) { return std::min(way.stations.front().pose.place, way.stations.back().pose.place); }
 
-void set_playing(AppState& app, bool plays) {
-    app.view.act.march.plays = plays;
-    app.view.animates = plays;
-}
+void set_playing(AppState& app, bool plays) { app.view.act.march.plays = plays; }
 
 }  // namespace
 

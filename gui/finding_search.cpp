@@ -1,25 +1,12 @@
 #include "gui/finding_search.h"
 
 #include <algorithm>
-#include <chrono>
 
 #include <fmt/format.h>
 
 #include "report/explain_text.h"
 
 namespace hitchwright {
-namespace {
-
-constexpr auto frame_time = std::chrono::milliseconds(12);
-
-void drop_stale(FindingState& state, int revision) {
-    if (state.asked.empty() || state.revision == revision) return;
-    state.asked.clear();
-    state.search.reset();
-    state.rooms.clear();
-}
-
-}  // namespace
 
 std::string finding_id(const Finding& finding) { return fmt::format("{} {}", finding_word(finding.kind), finding.subject); }
 
@@ -51,27 +38,23 @@ std::string say_progress(const AppState& app) {
     return fmt::format("Looking: {} of {} readings, {}", search->done() + 1, search->total(), search->key());
 }
 
-void begin_search_frame(AppState& app) {
+void drop_stale_search(AppState& app) {
     FindingState& state = app.view.findings;
-    if (std::exchange(state.animates, false)) app.view.animates = false;
-    drop_stale(state, app.results.revision);
+    if (state.asked.empty() || state.revision == app.results.revision) return;
+    state.asked.clear();
+    state.search.reset();
+    state.rooms.clear();
 }
 
-void end_search_frame(AppState& app) {
+bool step_search(AppState& app) {
+    drop_stale_search(app);
     FindingState& state = app.view.findings;
-    drop_stale(state, app.results.revision);
-    if (!state.search) return;
-    const auto start = std::chrono::steady_clock::now();
-    bool more = true;
-    do more = state.search->step();
-    while (more && std::chrono::steady_clock::now() - start < frame_time);
-    if (!more) {
-        state.rooms = state.search->rooms();
-        std::stable_sort(state.rooms.begin(), state.rooms.end(), is_tighter);
-        state.search.reset();
-    }
-    // One frame more for the words that were found.
-    state.animates = app.view.animates = true;
+    if (!state.search) return false;
+    if (state.search->step()) return true;
+    state.rooms = state.search->rooms();
+    std::stable_sort(state.rooms.begin(), state.rooms.end(), is_tighter);
+    state.search.reset();
+    return true;
 }
 
 }  // namespace hitchwright

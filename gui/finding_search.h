@@ -1,5 +1,5 @@
 // How far readings may be off before a finding or the verdict is another one: looked for on demand, a few analyses in each
-// frame, so that the window never stands still. Nothing here draws.
+// frame (frame_work.h), so that the window never stands still. Nothing here draws.
 #pragma once
 
 #include "gui/app_state.h"
@@ -21,9 +21,10 @@ const std::vector<ReadingRoom>* find_rooms(const AppState& app, const Finding& f
 /// "Looking: 3 of 12 readings, tractor.pto.stub_x"
 std::string say_progress(const AppState& app);
 
-/// To be called at the beginning and at the end of every frame: takes back what kept the window drawing, goes on with the
-/// search for about as long as a frame lasts, and keeps the window drawing while it is not done.
-void begin_search_frame(AppState& app);
-void end_search_frame(AppState& app);
+/// Forgets what was looked for with other inputs.
+void drop_stale_search(AppState& app);
+
+/// Goes on with the search by one analysis. False: there is nothing to do.
+bool step_search(AppState& app);
 
 }  // namespace hitchwright

@@ -16,7 +16,6 @@ struct FindingState {
     int revision = -1;           ///< of the results the search belongs to
     std::optional<RoomSearch> search;  ///< as long as there is something to do
     std::vector<ReadingRoom> rooms;    ///< of a search that is done, tightest first
-    bool animates = false;             ///< the window goes on drawing because of it
 };
 
 }  // namespace hitchwright

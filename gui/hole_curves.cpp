@@ -10,9 +10,8 @@ constexpr int points_per_curve = 33;
 
 }  // namespace
 
-HoleCurves make_hole_curves(const Setup& setup, const HoleStudy& study, int revision) {
+HoleCurves make_hole_curves(const Setup& setup, const HoleStudy& study) {
     HoleCurves all;
-    all.revision = revision;
     bool any = false;
     for (const HoleResult& r : study.results) {
         all.curves.emplace_back();

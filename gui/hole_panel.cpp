@@ -102,7 +102,7 @@ struct RowForm {
 
 /// The pitch over the travel as a small line: level dashed, a ring at the working height. All rows have one scale.
 void draw_curve(Screen& screen, const HoleResult& result, const std::vector<PitchPoint>& curve, ImVec2 corner, ImVec2 size) {
-    const HoleCurves& all = screen.app.view.hole_curves;
+    const HoleCurves& all = screen.app.hole_table.curves;
     if (curve.size() < 2) return;
     const float margin = 0.2F * screen.em();
     const auto share = [](double value, double low, double high) { return static_cast<float>((value - low) / std::max(high - low, 1e-9)); };
@@ -127,7 +127,7 @@ void show_curve(Screen& screen, const HoleResult& result, std::size_t index, con
     const ImVec2 corner = ImGui::GetCursorScreenPos();
     ImGui::Dummy({form.curve_width, form.height});
     remember_place(screen, fmt::format("pitch curve {}/{}", cells[0], cells[1]));
-    draw_curve(screen, result, screen.app.view.hole_curves.curves[index], corner, {form.curve_width, form.height});
+    draw_curve(screen, result, screen.app.hole_table.curves.curves[index], corner, {form.curve_width, form.height});
 }
 
 void show_row_hint(const HoleResult& result, const Cells& cells) {
@@ -149,7 +149,7 @@ bool show_row(Screen& screen, const HoleResult& result, std::size_t index, const
     if (present && ImGui::IsWindowAppearing()) ImGui::SetScrollHereY();
     const bool focused = ImGui::IsItemFocused() && ImGui::GetIO().NavVisible;
     if (ImGui::IsItemHovered() || focused) screen.app.view.compare.hovered = holes;
-    if (ImGui::IsItemHovered()) show_row_hint(result, cells);
+    if (ImGui::IsItemHovered() && is_compared(screen.app)) show_row_hint(result, cells);
     for (std::size_t i = 1; i < curve_column; ++i) {
         if (!form.shown[i]) continue;
         ImGui::TableNextColumn();
@@ -171,12 +171,6 @@ std::vector<std::size_t> list_rows(const HoleStudy& study) {
     return rows;
 }
 
-/// Curves of the present study, made when they are first wanted.
-void follow_study(AppState& app) {
-    if (app.view.hole_curves.revision == app.results.revision) return;
-    app.view.hole_curves = make_hole_curves(app.now.setup, app.results.holes, app.results.revision);
-}
-
 /// Rows grow where all of them find room, so that the curves say more.
 RowForm choose_form(const Screen& screen, const std::vector<Cells>& cells) {
     const ImVec2 room = ImGui::GetContentRegionAvail();
@@ -196,21 +190,29 @@ std::string say_no_rows(const HoleStudy& study) {
     return "No holes can be compared: the findings say what is missing.";
 }
 
+/// Rows of the inputs before stand there, quiet, until they are compared anew.
+std::string say_heading(const AppState& app) {
+    const std::optional<HoleSearch>& search = app.hole_table.search;
+    if (!search) return "Upper-link holes: a click switches";
+    return fmt::format("Upper-link holes: comparing {} of {}", std::min(search->done() + 1, search->total()), search->total());
+}
+
 }  // namespace
 
 float find_hole_height(const Screen& screen) {
-    const std::size_t rows = std::min(screen.app.results.holes.results.size(), rows_in_view) + 1;
+    const Setup& setup = screen.app.now.setup;
+    const std::size_t rows = std::min(list_hole_combinations(setup).size(), rows_in_view) + 1;
     const float row = ImGui::GetTextLineHeight() + 2.0F * ImGui::GetStyle().CellPadding.y;
     return (static_cast<float>(rows) + 0.6F) * row + 2.6F * ImGui::GetTextLineHeightWithSpacing();
 }
 
 void show_holes(Screen& screen) {
     AppState& app = screen.app;
-    const HoleStudy& study = app.results.holes;
-    show_heading(screen, "Upper-link holes: a click switches");
-    if (study.results.empty()) return show_quiet_text(say_no_rows(study));
+    want_hole_table(app);
+    const HoleStudy& study = app.hole_table.study;
+    show_heading(screen, say_heading(app));
+    if (study.results.empty()) return show_quiet_text(is_compared(app) ? say_no_rows(study) : "");
     if (study.typed_link_ignored) show_quiet_text("Compared with the link set for the working pitch, not as typed.");
-    follow_study(app);
     const std::vector<std::size_t> rows = list_rows(study);
     std::vector<Cells> cells;
     cells.reserve(rows.size());
@@ -226,9 +228,11 @@ void show_holes(Screen& screen) {
     }
     ImGui::TableHeadersRow();
     std::optional<HoleCombination> clicked;
+    ImGui::PushStyleColor(ImGuiCol_Text, is_compared(app) ? palette().ink : palette().quiet);
     for (std::size_t i = 0; i < rows.size(); ++i) {
         if (show_row(screen, study.results[rows[i]], rows[i], cells[i], form)) clicked = study.results[rows[i]].numbers.holes;
     }
+    ImGui::PopStyleColor();
     ImGui::EndTable();
     remember_place(screen, "holes");
     if (!clicked) return;

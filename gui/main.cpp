@@ -16,6 +16,7 @@
 
 #include "gui/compare.h"
 #include "gui/export.h"
+#include "gui/frame_work.h"
 #include "gui/key_queue.h"
 #include "gui/palette.h"
 #include "gui/open_setup.h"
@@ -210,6 +211,7 @@ int write_screenshot(Screen& screen, const ViewerOptions& options) {
         say("hitchwright-viewer: this machine's OpenGL (3.0 is needed) cannot draw a picture of that size.\n");
         return exit_code::internal;
     }
+    finish_hole_table(screen.app);
     for (int i = 0; i < frames_to_settle; ++i) draw_frame(screen, options.size, options.size);
     const RenderResult png = encode_png(read_pixels(options.size));
     if (!png.ok()) {
@@ -252,7 +254,7 @@ private:
 void run_loop(Screen& screen, Fonts& fonts, GLFWwindow* window, Followers& followers) {
     AppState& app = screen.app;
     while (!app.view.closed) {
-        if (app.view.animates) glfwPollEvents();
+        if (wants_frames(app)) glfwPollEvents();
         else glfwWaitEvents();
         // What happens while these frames are drawn wants frames of its own: a button let go in the last of them, say.
         int seen = events_of(window).count, drawn = 0, with_request = 0;
@@ -267,6 +269,7 @@ void run_loop(Screen& screen, Fonts& fonts, GLFWwindow* window, Followers& follo
             WindowSize framebuffer;
             glfwGetFramebufferSize(window, &framebuffer.width, &framebuffer.height);
             with_request = app.view.take.wants_screen ? with_request + 1 : 0;
+            if (with_request > 0) finish_hole_table(app);
             draw_frame(screen, std::nullopt, framebuffer);
             // The question that asked for the picture is gone from it by then.
             if (app.view.take.wants_screen && with_request >= frames_to_settle) {

@@ -12,10 +12,10 @@
 #include "gui/compare_state.h"
 #include "gui/curve_state.h"
 #include "gui/cut_state.h"
-#include "gui/hole_curves.h"
 #include "gui/file_view.h"
 #include "gui/yard.h"
 #include "gui/finding_state.h"
+#include "gui/frame_work_state.h"
 #include "gui/input_state.h"
 #include "gui/palette.h"
 #include "gui/picture_state.h"
@@ -119,7 +119,7 @@ struct ViewState {
     float scale = 1.0F;  ///< of everything, on top of the screen's own density
     SideRoom side_room = SideRoom::findings;
     LowerRoom lower_room = LowerRoom::lift;
-    bool animates = false;  ///< frames go on without an event; whoever sets it takes it back
+    FrameWork work;
     std::optional<double> ball_height;  ///< of the picture, m; none: the working height, else the lowest
     SideCamera camera;
     PlacedPicture picture;
@@ -133,7 +133,6 @@ struct ViewState {
     CurveState curves;
     CompareState compare;
     CutState cut;
-    HoleCurves hole_curves;
     std::map<std::string, FieldText> fields;  ///< by key of the value
     InputState inputs;
     FindingState findings;

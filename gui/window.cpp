@@ -2,7 +2,7 @@
 // right, cautions at the bottom.
 #include <algorithm>
 
-#include "gui/finding_search.h"
+#include "gui/frame_work.h"
 #include "gui/palette.h"
 #include "gui/panels.h"
 #include "gui/rooms.h"
@@ -100,7 +100,7 @@ void show_window(Screen& screen) {
     AppState& app = screen.app;
     use_theme(screen);
     app.view.focus.clear();
-    begin_search_frame(app);
+    begin_frame_work(app);
     if (const Shortcut* pressed = find_pressed()) do_shortcut(app, *pressed);
     constexpr ImGuiWindowFlags flags = ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove |
                                        ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoBringToFrontOnFocus;
@@ -122,7 +122,7 @@ void show_window(Screen& screen) {
     show_export_question(screen);
     show_keys(screen);
     show_file_questions(screen);
-    end_search_frame(app);
+    end_frame_work(app);
 }
 
 }  // namespace hitchwright

@@ -78,6 +78,36 @@ TEST_CASE("hole study: every combination once, the set-up's own marked, and judg
     }
 }
 
+TEST_CASE("hole study: one combination at a time gives the same study", "[analytic]") {
+    Setup s = make_holes();
+    s.choices.upper_link_length = known(0.6);
+    HoleSearch search(s, millimetre_mark, HoleWish::tail_high);
+    REQUIRE(search.total() == 6);
+    for (std::size_t done = 0; done < 6; ++done) {
+        CHECK(search.done() == done);
+        CHECK_FALSE(search.finished());
+        CHECK(search.step());
+    }
+    CHECK(search.finished());
+    CHECK_FALSE(search.step());
+    const HoleStudy steps = search.take(), whole = study(s, HoleWish::tail_high);
+    CHECK(steps.wish == whole.wish);
+    CHECK(steps.judged_by == whole.judged_by);
+    CHECK(steps.combinations == whole.combinations);
+    CHECK(steps.typed_link_ignored == whole.typed_link_ignored);
+    REQUIRE(steps.results.size() == whole.results.size());
+    for (std::size_t i = 0; i < whole.results.size(); ++i) {
+        CHECK(steps.results[i].numbers.holes == whole.results[i].numbers.holes);
+        CHECK(steps.results[i].place == whole.results[i].place);
+        CHECK(steps.results[i].decided_by == whole.results[i].decided_by);
+        CHECK(steps.results[i].analysis.findings.size() == whole.results[i].analysis.findings.size());
+    }
+    HoleSearch none(Setup{}, millimetre_mark, HoleWish::general);
+    CHECK(none.finished());
+    CHECK_FALSE(none.step());
+    CHECK_FALSE(none.take().findings.empty());
+}
+
 TEST_CASE("hole study: each wish puts first what it asks for", "[analytic]") {
     const Setup s = make_holes();
     CHECK(is_best(study(s, HoleWish::level_carry), HoleMeasure::pitch_change));

@@ -21,7 +21,7 @@ SideViewScene scene_of(const AppState& app) {
 }
 
 HoleResult other_hole(const AppState& app) {
-    for (const HoleResult& r : app.results.holes.results) {
+    for (const HoleResult& r : app.hole_table.study.results) {
         if (!is_chosen(app.now.setup, r.numbers.holes)) return r;
     }
     FAIL("the set-up has only one pair of holes");
@@ -209,11 +209,11 @@ TEST_CASE("holes: every row has its pitch over the travel, on one scale", "[gui]
     AppState& app = window.app();
     app.view.side_room = SideRoom::holes;
     window.settle();
-    const HoleCurves& all = app.view.hole_curves;
-    REQUIRE(all.curves.size() == app.results.holes.results.size());
+    const HoleCurves& all = app.hole_table.curves;
+    REQUIRE(all.curves.size() == app.hole_table.study.results.size());
     REQUIRE_FALSE(all.curves.empty());
     for (std::size_t i = 0; i < all.curves.size(); ++i) {
-        const HoleResult& r = app.results.holes.results[i];
+        const HoleResult& r = app.hole_table.study.results[i];
         CHECK(window.is_shown("pitch curve " + r.numbers.tractor_pin + "/" + r.numbers.mast_pin));
         REQUIRE_FALSE(all.curves[i].empty());
         CHECK(all.curves[i].back().pitch == Approx(r.numbers.pitch_top).margin(1e-9).epsilon(0));
@@ -227,7 +227,7 @@ TEST_CASE("holes: every row has its pitch over the travel, on one scale", "[gui]
             CHECK(p.ball_height <= all.height_high);
         }
     }
-    CHECK(all.revision == app.results.revision);
+    CHECK(is_compared(app));
     const ScreenRect room = app.view.places.at("holes");
     const ScreenRect curve = app.view.places.at("pitch curve 1/1");
     CHECK(curve.right <= room.right + 1.0F);

@@ -3,6 +3,7 @@
 
 #include "gui/field_edits.h"
 #include "gui/finding_search.h"
+#include "gui/frame_work.h"
 #include "report/explain_text.h"
 #include "tests/gui/headless.h"
 #include "tests/gui/screen_text.h"
@@ -111,7 +112,7 @@ TEST_CASE("findings: how far is looked for without standing still, and agrees wi
     CHECK(is_searching(app, finding));
     CHECK_FALSE(say_progress(app).empty());
     window.settle(1);
-    CHECK(app.view.animates);
+    CHECK(wants_frames(app));
     int frames = 0;
     while (is_searching(app, finding)) {
         window.settle(1);
@@ -121,7 +122,7 @@ TEST_CASE("findings: how far is looked for without standing still, and agrees wi
     REQUIRE(rooms != nullptr);
     CHECK(rooms->size() == explain_finding(finding, app.now.setup, app.view.units).readings.size());
     window.settle(2);
-    CHECK_FALSE(app.view.animates);
+    CHECK_FALSE(wants_frames(app));
     int changes = 0;
     for (const ReadingRoom& room : *rooms) {
         const auto check = [&](const RoomSide& side, int sign, bool of_finding) {

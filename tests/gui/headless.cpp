@@ -25,11 +25,17 @@ Headless::~Headless() { ImGui::DestroyContext(); }
 
 void Headless::settle(int frames) {
     for (int i = 0; i < frames; ++i) {
-        ImGui::NewFrame();
-        Screen screen{app_, fonts_};
-        show_window(screen);
-        ImGui::Render();
+        // How many frames it takes in the window hangs on the machine.
+        if (app_.hole_table.wanted) finish_hole_table(app_);
+        draw_frame();
     }
+}
+
+void Headless::draw_frame() {
+    ImGui::NewFrame();
+    Screen screen{app_, fonts_};
+    show_window(screen);
+    ImGui::Render();
 }
 
 void Headless::resize(float width, float height) {

@@ -19,8 +19,10 @@ public:
 
     AppState& app() { return app_; }
     const AppState& app() const { return app_; }
-    /// Draws frames as the window does after an event.
+    /// Draws frames as the window does after an event; the table of holes is whole before each.
     void settle(int frames = 3);
+    /// One frame as it comes: with as much of the work (frame_work.h) done as there was time for.
+    void draw_frame();
     void resize(float width, float height);
     bool is_shown(const std::string& place) const { return app_.view.places.count(place) > 0; }
     /// Middle of a control; fails the test when it was never shown.

@@ -8,6 +8,7 @@
 #include "gui/changes.h"
 #include "gui/ditch_march.h"
 #include "gui/ditch_place.h"
+#include "gui/frame_work.h"
 #include "gui/field_edits.h"
 #include "gui/picture_canvas.h"
 #include "gui/picture_drag.h"
@@ -597,17 +598,17 @@ TEST_CASE("picture: the march drives on with time, is stopped and started by spa
     Headless window("utility-drawn-cutter-fits");
     AppState& app = window.app();
     window.click("In the ditch");
-    CHECK_FALSE(app.view.animates);
+    CHECK_FALSE(wants_frames(app));
     window.click("Play");
     CHECK(app.view.act.march.plays);
-    CHECK(app.view.animates);
+    CHECK(wants_frames(app));
     const double first = *app.view.ditch_place;
     window.settle(60);
     // 60 frames of 1/60 s at 0.5 m/s.
     CHECK(first - *app.view.ditch_place == Approx(0.5).margin(1e-3).epsilon(0));
     window.move_to(window.point_of("drawn picture", 0.5F, 0.3F));
     window.type(" ");
-    CHECK_FALSE(app.view.animates);
+    CHECK_FALSE(wants_frames(app));
     const double stopped = *app.view.ditch_place;
     window.settle(30);
     CHECK(*app.view.ditch_place == stopped);
@@ -616,10 +617,10 @@ TEST_CASE("picture: the march drives on with time, is stopped and started by spa
     CHECK(find_shown_place(app) < stopped);
     window.move_to(window.point_of("drawn picture", 0.5F, 0.3F));
     window.type(" ");
-    REQUIRE(app.view.animates);
+    REQUIRE(wants_frames(app));
     advance_march(app, 1000.0);
     window.settle(2);
-    CHECK_FALSE(app.view.animates);
+    CHECK_FALSE(wants_frames(app));
     const DitchWay& way = app.results.analysis.drawn->ditch->study->ways.front();
     CHECK(*app.view.ditch_place == std::min(way.stations.front().pose.place, way.stations.back().pose.place));
     CHECK_FALSE(can_undo(app));

@@ -19,7 +19,7 @@ constexpr double inch = 0.0254;
 
 /// A row of the hole table whose holes are not those in use.
 HoleResult other_hole(const AppState& app) {
-    for (const HoleResult& r : app.results.holes.results) {
+    for (const HoleResult& r : app.hole_table.study.results) {
         if (!is_chosen(app.now.setup, r.numbers.holes)) return r;
     }
     FAIL("the set-up has only one pair of holes");
@@ -464,12 +464,12 @@ TEST_CASE("window: a listed hole of the lift rods is chosen by name, and has its
     Headless window("utility-cutter-fits", {{"tractor.use=row-crop", "implement.use=rotary-cutter-10", "choices.upper_link_pin=2"}, ""}, {1280.0F, 1000.0F});
     const AppState& app = window.app();
     REQUIRE(app.results.bands);
-    REQUIRE(app.results.holes.results.size() == 6);
+    REQUIRE(app.hole_table.study.results.size() == 6);
     const double top = app.results.bands->travel.high;
-    const auto rear = std::find_if(app.results.holes.results.begin(), app.results.holes.results.end(), [](const HoleResult& r) {
+    const auto rear = std::find_if(app.hole_table.study.results.begin(), app.hole_table.study.results.end(), [](const HoleResult& r) {
         return r.numbers.tractor_pin == "2" && r.numbers.rod_hole == "rear";
     });
-    REQUIRE(rear != app.results.holes.results.end());
+    REQUIRE(rear != app.hole_table.study.results.end());
     const double expected = rear->numbers.travel.high;
     window.click("hole 2/1, rod rear");
     CHECK(app.now.setup.choices.lift_rod_hole == "rear");
