@@ -15,7 +15,7 @@ namespace hitchwright {
 namespace {
 
 constexpr std::size_t rows_in_view = 6;
-constexpr std::size_t columns = 8, curve_column = 7;
+constexpr std::size_t columns = 8, stands_column = 3, link_column = 4, curve_column = 7;
 constexpr const char* titles[columns] = {"tractor", "mast", "rank", "stands", "link", "at top", "joint", "pitch over travel"};
 /// Which columns give way where there is no room, the first one first; a row's hint has them all.
 constexpr std::size_t less_needed[] = {6, 5, 4, 7, 2};
@@ -72,8 +72,11 @@ using ShownColumns = std::array<bool, columns>;
 
 std::string row_start(bool present) { return present ? "> " : "   "; }
 
+/// Below how a pair stands, where rows are tall and the link's length has no column of its own.
+std::string second_line(const Cells& cells) { return cells[link_column] == "-" ? "" : "link " + cells[link_column]; }
+
 /// The columns for which there is room.
-ShownColumns choose_columns(const std::vector<Cells>& rows, float room, float curve_width) {
+ShownColumns choose_columns(const std::vector<Cells>& rows, float room, float curve_width, bool tall) {
     std::array<float, columns> width{};
     float sum = ImGui::GetStyle().ScrollbarSize;
     for (std::size_t i = 0; i < columns; ++i) {
@@ -81,6 +84,9 @@ ShownColumns choose_columns(const std::vector<Cells>& rows, float room, float cu
         for (const Cells& cells : rows)
             width[i] = std::max(width[i], ImGui::CalcTextSize((i == 0 ? row_start(false) + cells[i] : cells[i]).c_str()).x);
         if (i == curve_column) width[i] = std::max(width[i], curve_width);
+        if (i == stands_column && tall) {
+            for (const Cells& cells : rows) width[i] = std::max(width[i], ImGui::CalcTextSize(second_line(cells).c_str()).x);
+        }
         width[i] += 2.0F * ImGui::GetStyle().CellPadding.x;
         sum += width[i];
     }
@@ -97,6 +103,7 @@ ShownColumns choose_columns(const std::vector<Cells>& rows, float room, float cu
 /// How rows are drawn.
 struct RowForm {
     ShownColumns shown{};
+    bool tall = false;  ///< with room for a second line, and for a curve that says more
     float height = 0.0F, curve_width = 0.0F;
 };
 
@@ -154,6 +161,7 @@ bool show_row(Screen& screen, const HoleResult& result, std::size_t index, const
         if (!form.shown[i]) continue;
         ImGui::TableNextColumn();
         ImGui::TextUnformatted(cells[i].c_str());
+        if (i == stands_column && form.tall && !form.shown[link_column]) ImGui::TextUnformatted(second_line(cells).c_str());
     }
     if (form.shown[curve_column]) show_curve(screen, result, index, cells, form);
     return clicked;
@@ -177,10 +185,11 @@ RowForm choose_form(const Screen& screen, const std::vector<Cells>& cells) {
     const float padding = 2.0F * ImGui::GetStyle().CellPadding.y, tall = tall_row_ems * screen.em();
     RowForm form;
     form.curve_width = curve_ems * screen.em();
-    form.shown = choose_columns(cells, room.x, form.curve_width);
     const float header = ImGui::GetTextLineHeight() + padding;
-    const bool roomy = form.shown[curve_column] && header + static_cast<float>(cells.size()) * (tall + padding) <= room.y;
-    form.height = roomy ? tall : ImGui::GetTextLineHeight();
+    const bool high = header + static_cast<float>(cells.size()) * (tall + padding) <= room.y;
+    form.shown = choose_columns(cells, room.x, form.curve_width, high);
+    form.tall = high && (form.shown[curve_column] || !form.shown[link_column]);
+    form.height = form.tall ? tall : ImGui::GetTextLineHeight();
     return form;
 }
 

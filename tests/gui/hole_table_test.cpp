@@ -5,7 +5,9 @@
 
 #include "gui/compare.h"
 #include "gui/frame_work.h"
+#include "report/format_length.h"
 #include "tests/gui/headless.h"
+#include "tests/gui/screen_text.h"
 
 using namespace hitchwright;
 using hitchwright::test::Headless;
@@ -101,4 +103,16 @@ TEST_CASE("hole table: rows of other holes do not stay", "[gui]") {
     CHECK(is_compared(app));
     for (const HoleResult& r : app.hole_table.study.results) CHECK(r.numbers.tractor_pin != name);
     CHECK_FALSE(app.hole_table.study.results.empty());
+}
+
+TEST_CASE("hole table: in a room of its own every row says the length of the link, wide or narrow", "[gui]") {
+    for (const float width : {800.0F, 1280.0F, 2560.0F}) {
+        Headless window(setup, {}, {width, 900.0F});
+        window.app().view.side_room = SideRoom::holes;
+        window.settle();
+        for (const HoleResult& r : window.app().hole_table.study.results) {
+            INFO(width << ", " << place_of(r));
+            CHECK(test::screen_says(format_length(r.numbers.upper_length, UnitSystem::inch)));
+        }
+    }
 }
