@@ -74,13 +74,19 @@ logged() {
     fi
 }
 
-# Writes stdin to the log $1; on a terminal the step number of the build is shown meanwhile.
+# Writes stdin to the log $1; meanwhile a terminal shows the step number of the build, anything else a line each tenth.
 follow() {
-    local line
+    local line tenth=0
     while IFS= read -r line; do
         printf '%s\n' "$line" >&3
-        if [[ -t 1 && $line =~ ^\[[0-9]+/[0-9]+\] ]]; then
+        if [[ ! $line =~ ^\[([0-9]+)/([0-9]+)\] ]]; then
+            continue
+        fi
+        if [[ -t 1 ]]; then
             printf '\r  %s ' "${BASH_REMATCH[0]}"
+        elif ((BASH_REMATCH[1] * 10 / BASH_REMATCH[2] > tenth)); then
+            tenth=$((BASH_REMATCH[1] * 10 / BASH_REMATCH[2]))
+            say "  ${BASH_REMATCH[0]} after $SECONDS s"
         fi
     done 3>>"$1"
     if [[ -t 1 ]]; then
