@@ -1,9 +1,11 @@
 // Visits every numeric reading of a whole set-up with its dotted key and field facts, built on setup_fields.h.
 //
 // Keys are those of files and `--set`: tractor.pto.stub_x, tractor.upper_link_pin[2].z, choices.cut_tractor_half.
-// Used for naming missing readings and for carrying tolerances to margins.
+// Used for naming missing readings and for carrying tolerances to margins. The long way through the fields is compiled
+// once, in visit_readings.cpp.
 #pragma once
 
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -13,40 +15,7 @@ namespace hitchwright {
 
 namespace detail {
 
-template <class F>
-struct ReadingVisitor {
-    F& use;  ///< called as use(key, Reading&, const FieldSpec&)
-    std::string prefix;
-
-    std::string key(const char* name) const { return prefix.empty() ? name : prefix + "." + name; }
-
-    void reading(const char* name, Reading& r, const FieldSpec& spec) { use(key(name), r, spec); }
-    template <class E, std::size_t N>
-    void choice(const char*, E&, const ChoiceName<E> (&)[N], const char*) {}
-    void text(const char*, std::string&, const char*) {}
-    void whole(const char*, int&, int, int, const char*) {}
-    void whole_list(const char*, std::vector<int>&, int, int, const char*) {}
-    void flag(const char*, bool&, const char*) {}
-    template <class M>
-    void table(const char* name, M&& members) {
-        ReadingVisitor inner{use, key(name)};
-        members(inner);
-    }
-    template <class M>
-    void optional_table(const char* name, bool& present, M&& members) {
-        if (present) table(name, members);
-    }
-    template <class T, class M>
-    void list(const char* name, std::vector<T>& items, M&& item, const char*) {
-        for (std::size_t i = 0; i < items.size(); ++i) {
-            const std::string id = items[i].name.empty() ? std::to_string(i + 1) : items[i].name;
-            ReadingVisitor inner{use, key(name) + "[" + id + "]"};
-            item(items[i], inner);
-        }
-    }
-};
-
-/// The same without keys, which cost more than the looking.
+/// Looks at readings without their keys, which cost more than the looking.
 template <class P>
 struct ReadingLooker {
     P& wanted;  ///< called as wanted(const Reading&, const FieldSpec&)
@@ -73,27 +42,20 @@ struct ReadingLooker {
     }
 };
 
-template <class T, class F>
-void visit_part(T& part, const char* prefix, F& use) {
-    ReadingVisitor<F> visitor{use, prefix};
-    visit_fields(part, visitor);
-}
-
 }  // namespace detail
 
-/// Calls `use(const std::string& key, Reading&, const FieldSpec&)` for every reading of the set-up, in file order. A part
-/// that is switched off has none.
-template <class F>
-void visit_readings(Setup& setup, F&& use) {
-    detail::visit_part(setup.tractor, "tractor", use);
-    detail::visit_part(setup.implement, "implement", use);
-    if (setup.has_driveline) detail::visit_part(setup.driveline, "driveline", use);
-    visit_parts(setup.parts, [&use](const char* key, auto& part) {
-        if (part.fitted) detail::visit_part(part, key, use);
-    });
-    detail::visit_part(setup.choices, "choices", use);
-    detail::ReadingVisitor<F> own{use, {}};
-    visit_setup_own(setup.job, setup.direct_readings, own);
+/// What visit_readings calls for each reading: its key, itself, its facts.
+using ReadingUse = std::function<void(const std::string& key, Reading&, const FieldSpec&)>;
+
+/// Calls `use` for every reading of the set-up, in file order. A part that is switched off has none.
+void visit_readings(Setup& setup, const ReadingUse& use);
+
+/// True when `wanted(const Reading&, const FieldSpec&)` is for any reading of one part (tractor, implement, shaft).
+template <class T, class P>
+bool any_part_reading(T& part, P&& wanted) {
+    detail::ReadingLooker<P> looker{wanted};
+    visit_fields(part, looker);
+    return looker.found;
 }
 
 /// True when `wanted(const Reading&, const FieldSpec&)` is for any reading that visit_readings visits; keys are not made.

@@ -188,12 +188,9 @@ std::string say_verdict(const Analysis& a, const FindingContext& context) {
 
 /// "(example preset)" when any of the part's readings came from a built-in file.
 template <class Part>
-std::string mark_preset(Part part, const char* prefix) {
-    bool preset = false;
-    const auto look = [&preset](const std::string&, const Reading& r, const FieldSpec&) {
-        preset = preset || (r.known && r.origin == Origin::preset);
-    };
-    detail::visit_part(part, prefix, look);
+std::string mark_preset(Part part) {
+    const bool preset = any_part_reading(
+        part, [](const Reading& r, const FieldSpec&) { return r.known && r.origin == Origin::preset; });
     return preset ? " (example preset: measure yours)" : "";
 }
 
@@ -324,10 +321,10 @@ std::string format_grades(const TextStyle& style) {
 std::string format_machines(const Setup& s, const TextStyle& style) {
     std::string text = format_paragraph(name_or_key(s.name, s.key), style.width, 0, 0);
     const auto add = [&](const char* what, const std::string& name) { text += format_part(what, name, style); };
-    add("tractor", name_or_key(s.tractor.name, s.tractor.key) + mark_preset(s.tractor, "tractor"));
-    add("implement", name_or_key(s.implement.name, s.implement.key) + mark_preset(s.implement, "implement"));
+    add("tractor", name_or_key(s.tractor.name, s.tractor.key) + mark_preset(s.tractor));
+    add("implement", name_or_key(s.implement.name, s.implement.key) + mark_preset(s.implement));
     if (s.has_driveline)
-        add("shaft", name_or_key(s.driveline.name, s.driveline.key) + mark_preset(s.driveline, "driveline"));
+        add("shaft", name_or_key(s.driveline.name, s.driveline.key) + mark_preset(s.driveline));
     add("rules", name_or_key(s.rules.name, s.rules.key));
     if (const std::string parts = list_fitted_parts(s.parts); !parts.empty()) add("fitted", parts);
     return text;

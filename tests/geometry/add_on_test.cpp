@@ -3,6 +3,8 @@
 
 #include <catch2/catch.hpp>
 
+#include <cmath>
+
 #include "find_finding.h"
 #include "geometry/analysis.h"
 #include "sample_setup.h"

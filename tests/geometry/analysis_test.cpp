@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "geometry/analysis.h"
+#include "geometry/angle.h"
 #include "geometry/visit_readings.h"
 #include "tests/geometry/sample_setup.h"
 

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/angle.h"
 #include "geometry/hole_ranking.h"
 #include "geometry/hole_study.h"
 #include "tests/geometry/sample_setup.h"

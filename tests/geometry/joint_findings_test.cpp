@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "geometry/angle.h"
 #include "geometry/joint_findings.h"
 #include "tests/geometry/find_finding.h"
 #include "tests/geometry/sample_setup.h"

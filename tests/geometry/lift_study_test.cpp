@@ -5,9 +5,11 @@
 #include <catch2/catch.hpp>
 
 #include <algorithm>
+#include <cmath>
 #include <numbers>
 #include <random>
 
+#include "geometry/angle.h"
 #include "geometry/lift_holes.h"
 #include "geometry/linkage_quantities.h"
 #include "geometry/load_findings.h"

@@ -3,6 +3,7 @@
 
 #include <cmath>
 
+#include "geometry/angle.h"
 #include "geometry/mounted_findings.h"
 #include "tests/geometry/find_finding.h"
 #include "tests/geometry/sample_setup.h"

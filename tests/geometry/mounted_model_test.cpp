@@ -6,6 +6,7 @@
 #include <cmath>
 #include <functional>
 
+#include "geometry/angle.h"
 #include "geometry/closable_heights.h"
 #include "geometry/mounted_model.h"
 #include "tests/geometry/linkage_a.h"

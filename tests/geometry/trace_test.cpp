@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/angle.h"
 #include "geometry/mounted_extremes.h"
 #include "geometry/trace_study.h"
 #include "geometry/visit_readings.h"

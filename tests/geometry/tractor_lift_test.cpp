@@ -6,6 +6,7 @@
 #include <random>
 
 #include "find_finding.h"
+#include "geometry/angle.h"
 #include "geometry/hole_study.h"
 #include "geometry/lift_travel.h"
 #include "sample_setup.h"

@@ -3,8 +3,10 @@
 
 #include <catch2/catch.hpp>
 
+#include <cmath>
 #include <set>
 
+#include "geometry/angle.h"
 #include "geometry/mounted_model.h"
 #include "geometry/pose_report.h"
 #include "sample_drawn.h"

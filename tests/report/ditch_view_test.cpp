@@ -1,4 +1,5 @@
 // The picture of a drawn machine in a ditch, measured: wheels on the line of the ground, shaft as long as computed.
+#include "geometry/angle.h"
 #include "report/ditch_view.h"
 
 #include <catch2/catch.hpp>

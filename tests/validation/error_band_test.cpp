@@ -10,6 +10,7 @@
 #include <random>
 #include <vector>
 
+#include "geometry/angle.h"
 #include "geometry/error_band.h"
 #include "geometry/visit_readings.h"
 #include "tests/geometry/sample_setup.h"
