@@ -130,6 +130,11 @@ void add_circle(Obstacles& obstacles, const PageCircle& circle, double weight) {
 }  // namespace
 
 bool line_touches_rect(PagePoint a, PagePoint b, const PageRect& rect) {
+    // Nearly all lines of a picture lie beyond one side of the box, and are asked about most of the time of a frame.
+    if (std::max(a.x, b.x) < rect.left || std::min(a.x, b.x) > rect.right || std::max(a.y, b.y) < rect.top ||
+        std::min(a.y, b.y) > rect.bottom) {
+        return false;
+    }
     // Liang and Barsky's clipping: the piece is cut by each side; what is left decides.
     const double dx = b.x - a.x, dy = b.y - a.y;
     const std::array<double, 4> step = {-dx, dx, -dy, dy};

@@ -34,6 +34,33 @@ TEST_CASE("line and rectangle: touching is found, passing by is not", "[report][
     CHECK_FALSE(line_touches_rect({0, 25}, {30, 25}, r));
     CHECK_FALSE(line_touches_rect({0, 12}, {12, 0}, r));
     CHECK_FALSE(line_touches_rect({25, 0}, {25, 40}, r));
+    CHECK_FALSE(line_touches_rect({5, 0}, {5, 40}, r));
+    CHECK_FALSE(line_touches_rect({0, 5}, {30, 5}, r));
+    CHECK(line_touches_rect({0, 10}, {30, 10}, r));
+    CHECK(line_touches_rect({0, 20}, {30, 20}, r));
+    CHECK(line_touches_rect({10, 30}, {10, 0}, r));
+    CHECK(line_touches_rect({20, 30}, {20, 0}, r));
+}
+
+TEST_CASE("line and rectangle: random pieces touch where an end lies inside or a side is crossed", "[report][random]") {
+    const unsigned seed = 20261126;
+    CAPTURE(seed);
+    std::mt19937 random(seed);
+    std::uniform_real_distribution<double> place(0, 30);
+    const PageRect r{10, 12, 20, 17};
+    const auto inside = [&r](PagePoint p) { return p.x > r.left && p.x < r.right && p.y > r.top && p.y < r.bottom; };
+    const PagePoint corners[] = {{r.left, r.top}, {r.right, r.top}, {r.right, r.bottom}, {r.left, r.bottom}};
+    int touching = 0;
+    for (int round = 0; round < 5000; ++round) {
+        const PagePoint a{place(random), place(random)}, b{place(random), place(random)};
+        bool touches = inside(a) || inside(b);
+        for (std::size_t i = 0; i < 4; ++i) touches = touches || lines_cross(a, b, corners[i], corners[(i + 1) % 4]);
+        CAPTURE(a.x, a.y, b.x, b.y);
+        REQUIRE(line_touches_rect(a, b, r) == touches);
+        touching += touches ? 1 : 0;
+    }
+    CHECK(touching > 500);
+    CHECK(touching < 4500);
 }
 
 TEST_CASE("lines: crossing is found, touching ends and parallels are not crossings", "[report][analytic]") {
