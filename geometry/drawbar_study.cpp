@@ -5,7 +5,9 @@
 #include <cmath>
 
 #include "geometry/angle.h"
+#include "geometry/drawbar_positions.h"
 #include "geometry/joint_findings.h"
+#include "geometry/length_over_box.h"
 #include "geometry/rising_length.h"
 #include "geometry/ways_out.h"
 
@@ -78,10 +80,25 @@ void judge(const Setup& s, PinStudy& p) {
                  judge_band(PinReasonKind::drop, p.model.pto_above_drawbar, f.drop_low, f.drop_high)};
 }
 
-void study_shaft(const Setup& s, const Mark& mark, PinStudy& p) {
+/// Extremes that a position is judged by; with `complete` all that there are.
+void find_extremes(PinStudy& p, bool complete) {
     const DrawnModel& m = p.model;
-    p.whole = find_drawn_extremes(m, m.box);
-    p.turn = find_drawn_extremes(m, make_turn_box(m));
+    const AttitudeBox turn = make_turn_box(m);
+    if (complete) {
+        p.whole = find_drawn_extremes(m, m.box);
+        p.turn = find_drawn_extremes(m, turn);
+        return;
+    }
+    p.whole.shortest = find_shortest(m, m.box);
+    p.whole.longest = find_longest(m, m.box);
+    p.turn.longest = find_longest(m, turn);
+    p.turn.tractor_angle = find_greatest_joint_angle(m, turn, JointEnd::tractor);
+    p.turn.implement_angle = find_greatest_joint_angle(m, turn, JointEnd::implement);
+}
+
+void study_shaft(const Setup& s, const Mark& mark, bool complete, PinStudy& p) {
+    const DrawnModel& m = p.model;
+    find_extremes(p, complete);
     p.distances = find_pin_distances(m);
     p.turn_for_split = -m.box.yaw.low > m.box.yaw.high ? m.box.yaw.low : m.box.yaw.high;
     p.at_turn = find_driveline_state(m, {m.level_pitch, 0.0, p.turn_for_split});
@@ -109,6 +126,42 @@ std::array<double, 5> rank_key(const PinStudy& p) {
             broken(PinReasonKind::figure), off};
 }
 
+/// Whether drawbars keep the overlap over the whole box.
+///
+/// Moving the pin by some length changes the distance of two joints by no more than that, so that with plain joints the bound
+/// found for one drawbar covers longer ones up to what it has in hand. Near the end, where each answer takes a whole search,
+/// a few of them serve for all.
+class OverlapLimit {
+public:
+    OverlapLimit(const DrawnModel& model, double most, int& evaluations) : model_(model), most_(most), evaluations_(evaluations) {}
+
+    bool keeps(double length) {
+        if (length >= kept_from_ && length <= kept_to_) return true;
+        const bool end_near = std::fabs(length - last_) < near;
+        last_ = length;
+        const DrawnModel moved = with_drawbar_length(model_, length);
+        if (!end_near || moved.driveline.ends.wide_angle != WideAngleEnd::none) {
+            return stays_shorter_than(moved, moved.box, most_, worst_, evaluations_);
+        }
+        const std::optional<double> bound = find_longest_within(moved, moved.box, most_, worst_, evaluations_);
+        if (bound) {
+            kept_from_ = length;
+            kept_to_ = length + (most_ - *bound) - rounding;
+        }
+        return bound.has_value();
+    }
+
+private:
+    static constexpr double near = 0.02;  // m
+
+    const DrawnModel& model_;
+    double most_;
+    int& evaluations_;
+    WorstAttitude worst_;
+    double last_ = 0.0;                      ///< drawbar length asked about last, m
+    double kept_from_ = 1.0, kept_to_ = 0.0;  ///< drawbar lengths covered by the last bound, m; at first none
+};
+
 /// The length nearest to `bad` that `works`, found from `good`, on the good side.
 template <class F>
 double find_last_working(double good, double bad, const F& works) {
@@ -128,16 +181,12 @@ DrawbarInterval find_drawbar_interval(const DrawnModel& m, const CutLimits& limi
     const double least = m.halves.closed_length + limits.gap_required;
     const double tube = std::max(m.halves.tube_a, m.halves.tube_b);
     const double most = find_overlap(m.halves, 0.0) - std::max(limits.overlap_least, limits.overlap_fraction * tube);
+    WorstAttitude shortest;
+    OverlapLimit overlap_limit(m, most, r.evaluations);
     const auto keeps_gap = [&](double length) {
-        const AttitudeExtreme e = find_shortest(with_drawbar_length(m, length), m.box);
-        r.evaluations += e.evaluations;
-        return e.bound >= least;
+        return stays_longer_than(with_drawbar_length(m, length), m.box, least, shortest, r.evaluations);
     };
-    const auto keeps_overlap = [&](double length) {
-        const AttitudeExtreme e = find_longest(with_drawbar_length(m, length), m.box);
-        r.evaluations += e.evaluations;
-        return e.bound <= most;
-    };
+    const auto keeps_overlap = [&](double length) { return overlap_limit.keeps(length); };
     r.low_open = keeps_gap(shortest_drawbar);
     r.high_open = keeps_overlap(longest_drawbar);
     const bool gap = r.low_open || keeps_gap(longest_drawbar), overlap = r.high_open || keeps_overlap(shortest_drawbar);
@@ -153,16 +202,18 @@ bool is_overloaded(const PinStudy& p) {
     return load.known && !load.good;
 }
 
-DrawbarStudy study_drawbar(const Setup& setup, const Mark& mark) {
-    DrawbarStudy study;
+namespace {
+
+DrawbarStudy study(const Setup& setup, const Mark& mark, bool complete) {
+    DrawbarStudy all;
     for (std::size_t i = 0; i < setup.tractor.drawbar_pins.size(); ++i) {
         Setup moved = setup;
         moved.choices.drawn.drawbar_pin = setup.tractor.drawbar_pins[i].name;
         // Two positions of one name: only the first can be meant, and the reader refuses the second.
         DrawnModelResult built = make_drawn_model(moved);
-        if (study.obstacles.empty()) {
-            study.obstacles = built.hitch_obstacles;
-            study.obstacles.insert(study.obstacles.end(), built.shaft_obstacles.begin(), built.shaft_obstacles.end());
+        if (all.obstacles.empty()) {
+            all.obstacles = built.hitch_obstacles;
+            all.obstacles.insert(all.obstacles.end(), built.shaft_obstacles.begin(), built.shaft_obstacles.end());
         }
         if (!built.hitch_ok) continue;
         PinStudy p;
@@ -170,13 +221,19 @@ DrawbarStudy study_drawbar(const Setup& setup, const Mark& mark) {
         p.name = setup.tractor.drawbar_pins[p.pin].name;
         p.model = built.model;
         p.length = built.model.drawbar_length;
-        if (p.model.has_shaft) study_shaft(moved, mark, p);
+        if (p.model.has_shaft) study_shaft(moved, mark, complete, p);
         judge(moved, p);
-        study.pins.push_back(std::move(p));
+        all.pins.push_back(std::move(p));
     }
-    std::stable_sort(study.pins.begin(), study.pins.end(), [](const PinStudy& a, const PinStudy& b) { return rank_key(a) < rank_key(b); });
-    if (!study.pins.empty()) study.lengths = find_drawbar_interval(study.pins.front().model, make_cut_limits(setup.rules));
-    return study;
+    std::stable_sort(all.pins.begin(), all.pins.end(), [](const PinStudy& a, const PinStudy& b) { return rank_key(a) < rank_key(b); });
+    if (!all.pins.empty()) all.lengths = find_drawbar_interval(all.pins.front().model, make_cut_limits(setup.rules));
+    return all;
 }
+
+}  // namespace
+
+DrawbarStudy study_drawbar(const Setup& setup, const Mark& mark) { return study(setup, mark, true); }
+
+DrawbarStudy judge_positions(const Setup& setup, const Mark& mark) { return study(setup, mark, false); }
 
 }  // namespace hitchwright

@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/drawbar_positions.h"
+#include "geometry/length_over_box.h"
 #include "geometry/visit_readings.h"
 #include "geometry/ways_out.h"
 
@@ -16,8 +18,8 @@ using Values = std::array<double, quantities>;
 /// Gap, overlap, greatest joint angles, each at the attitude of its extreme; joint angles straight and level.
 std::optional<Values> evaluate(const DrawnModel& m, const DrawnExtremes& e) {
     if (!m.has_shaft || !m.has_halves) return std::nullopt;
-    const auto at = [&](const AttitudeExtreme& x) { return find_driveline_state(m, x.at); };
-    const DrivelineState straight = find_driveline_state(m, {m.level_pitch, 0.0, 0.0});
+    const auto at = [&](const AttitudeExtreme& x) { return find_limited_state(m, x.at); };
+    const DrivelineState straight = find_limited_state(m, {m.level_pitch, 0.0, 0.0});
     return Values{find_gap(m.halves, at(e.shortest).length), find_overlap(m.halves, at(e.longest).length),
                   at(e.tractor_angle).tractor_angle, at(e.implement_angle).implement_angle,
                   straight.tractor_angle, straight.implement_angle};
@@ -31,19 +33,21 @@ struct StopMargins {
     std::array<double, 2> yaw{}, slope{};  ///< rad; m or rad in each rad
 };
 
-std::optional<double> find_margin(const Setup& s, const DrawnModel& m, const StopMargins& stops, std::size_t i, double yaw) {
-    return find_turn_margin(s, m, make_turn_limits(s, m, JointHold::pto_off), stops.side[i], stops.kind[i], yaw);
+std::optional<double> find_margin(const Setup& s, const DrawnModel& m, const TurnLimits& limits, const StopMargins& stops, std::size_t i, double yaw) {
+    return find_turn_margin(s, m, limits, stops.side[i], stops.kind[i], yaw);
 }
 
 StopMargins find_stop_margins(const Setup& s, const DrawnModel& m, const std::array<TurnResult, 2>& turns) {
     constexpr double step = 1.0e-4;  // rad: far above rounding, far below what margins bend over
+    const TurnLimits limits = make_turn_limits(s, m, JointHold::pto_off);
     StopMargins stops;
     for (std::size_t i = 0; i < turns.size(); ++i) {
         if (turns[i].stops.empty() || !turns[i].stops.front().reached || turns[i].stops.front().from_straight) continue;
         stops.side[i] = turns[i].side;
         stops.kind[i] = turns[i].stops.front().kind;
         stops.yaw[i] = turns[i].stops.front().yaw;
-        const auto before = find_margin(s, m, stops, i, stops.yaw[i] - step), after = find_margin(s, m, stops, i, stops.yaw[i] + step);
+        const auto before = find_margin(s, m, limits, stops, i, stops.yaw[i] - step),
+                   after = find_margin(s, m, limits, stops, i, stops.yaw[i] + step);
         stops.asked[i] = before && after && *before != *after;
         if (stops.asked[i]) stops.slope[i] = std::fabs(*after - *before) / (2.0 * step);
     }
@@ -61,8 +65,10 @@ Moved evaluate_all(const Setup& s, const DrawnExtremes& extremes, const StopMarg
     Moved r;
     if (!built.hitch_ok) return r;
     r.shaft = evaluate(built.model, extremes);
+    if (!stops.asked[0] && !stops.asked[1]) return r;
+    const TurnLimits limits = make_turn_limits(s, built.model, JointHold::pto_off);
     for (std::size_t i = 0; i < stops.asked.size(); ++i) {
-        if (stops.asked[i]) r.margins[i] = find_margin(s, built.model, stops, i, stops.yaw[i]);
+        if (stops.asked[i]) r.margins[i] = find_margin(s, built.model, limits, stops, i, stops.yaw[i]);
     }
     return r;
 }
@@ -136,9 +142,20 @@ DitchAnalysis analyze_ditch(const Setup& s, const DrawnModel& m) {
     return d;
 }
 
-/// The admissible drawbar lengths of this position; those of the study where it is the one they are for.
+bool is_same(const Vec3<double>& a, const Vec3<double>& b) { return a.x == b.x && a.y == b.y && a.z == b.z; }
+
+/// True when the admissible drawbar lengths of two positions are the same: they differ in the length of the drawbar alone.
+bool has_same_lengths(const DrawnModel& a, const DrawnModel& b) {
+    const DrivelineEnds &e = a.driveline.ends, &f = b.driveline.ends;
+    return a.pto_end_x == b.pto_end_x && a.driveline.pin.y == b.driveline.pin.y && a.driveline.pin.z == b.driveline.pin.z &&
+           is_same(e.tractor_joint, f.tractor_joint) && is_same(e.stub_axis, f.stub_axis) && is_same(e.implement_joint, f.implement_joint) &&
+           is_same(e.input_axis, f.input_axis) && e.wide_angle == f.wide_angle && e.spacing == f.spacing && a.box == b.box &&
+           a.has_shaft == b.has_shaft && a.has_halves == b.has_halves && a.halves == b.halves;
+}
+
+/// The admissible drawbar lengths of this position; those of the study where they are the same.
 DrawbarInterval find_lengths(const DrawnModel& m, const DrawbarStudy& positions, const CutLimits& limits) {
-    const bool same = !positions.pins.empty() && positions.pins.front().pin == m.pin;
+    const bool same = !positions.pins.empty() && has_same_lengths(positions.pins.front().model, m);
     return same ? positions.lengths : find_drawbar_interval(m, limits);
 }
 
@@ -182,12 +199,15 @@ Crossing make_crossing(const DitchReadings& ditch) {
 
 namespace {
 
-/// Extremes of this position, which the study of all positions has found already.
+/// Extremes of this position; what the study of all positions has found already is not looked for again.
 void take_extremes(DrawnAnalysis& a) {
     const auto same = std::find_if(a.positions.pins.begin(), a.positions.pins.end(), [&](const PinStudy& p) { return p.pin == a.model.pin; });
-    const bool found = same != a.positions.pins.end() && same->model.has_shaft;
-    a.whole = found ? same->whole : find_drawn_extremes(a.model, a.model.box);
-    a.turn = found ? same->turn : find_drawn_extremes(a.model, make_turn_box(a.model));
+    if (same != a.positions.pins.end() && same->model.has_shaft) {
+        a.whole = same->whole;
+        a.turn = same->turn;
+    }
+    complete_extremes(a.model, a.model.box, a.whole);
+    complete_extremes(a.model, make_turn_box(a.model), a.turn);
 }
 
 void study_shaft(const Setup& s, const Mark& mark, DrawnAnalysis& a) {
@@ -206,7 +226,7 @@ void study_shaft(const Setup& s, const Mark& mark, DrawnAnalysis& a) {
 DrawnAnalysis analyze_drawn(const Setup& s, const DrawnModel& m, const Mark& mark) {
     DrawnAnalysis a;
     a.model = m;
-    a.positions = study_drawbar(s, mark);
+    a.positions = judge_positions(s, mark);
     a.turns = find_turn_stops(s, m, make_turn_limits(s, m, JointHold::pto_off));
     const double tongue = find_tongue(s.implement);
     if (s.tractor.steering.least_radius.known && m.driveline.pin.x > 0.0 && tongue > 0.0)

@@ -50,12 +50,12 @@ struct DitchAnalysis {
 
 struct DrawnAnalysis {
     DrawnModel model;
-    DrawnExtremes whole, turn;  ///< with model.has_shaft
+    DrawnExtremes whole, turn;  ///< with model.has_shaft; out_of_plane is not searched
     DrivelineState straight;    ///< straight and level: where the machine works most
     bool has_plan = false;
     CutLimits limits;
     CutPlan plan;
-    DrawbarStudy positions;
+    DrawbarStudy positions;  ///< as drawbar_positions.h judges them
     DrawnBands bands;
     std::array<TurnResult, 2> turns;    ///< left, right; held to where the PTO must be off
     std::array<DrawnBand, 2> turn_bands;  ///< of the first stop of each side, rad; 0: none, or stopped from straight on

@@ -4,9 +4,11 @@
 #include <cmath>
 #include <utility>
 
+#include "geometry/attitude_functions.h"
 #include "geometry/bounded_extreme.h"
 #include "geometry/closeness.h"
 #include "geometry/driveline_geometry.h"
+#include "geometry/length_over_box.h"
 #include "geometry/longest_reach.h"
 #include "geometry/two_joint.h"
 
@@ -60,26 +62,86 @@ AttitudeBox make_turn_box(const DrawnModel& m) {
     return {m.box.yaw, {m.level_pitch, m.level_pitch}, {0.0, 0.0}};
 }
 
+namespace {
+
+AttitudeExtreme as_attitude_extreme(const BoundedExtreme<3>& e) {
+    return {e.value, e.bound, Attitude{e.at[1], e.at[2], e.at[0]}, e.evaluations, e.converged};
+}
+
+/// Greatest length until `close`; no attitude whatever reaches beyond `reach`.
+template <class Close>
+AttitudeExtreme search_longest(const DrawnModel& m, const AttitudeBox& box, double reach, const Close& close) {
+    const auto near_reach = [&](double value, double bound) { return close(value, std::min(bound, reach)); };
+    AttitudeExtreme e = as_attitude_extreme(find_maximum<3>(LengthOverBox(m.driveline), to_sides(box), near_reach));
+    e.bound = std::max(e.value, std::min(e.bound, reach));
+    return e;
+}
+
+}  // namespace
+
 AttitudeExtreme find_shortest(const DrawnModel& m, const AttitudeBox& box) {
-    return find_least(m, box, [](const auto& s) { return s.shaft.length; }, PlainCloseness{length_closeness});
+    return as_attitude_extreme(find_minimum<3>(LengthOverBox(m.driveline), to_sides(box), PlainCloseness{length_closeness}));
 }
 
 AttitudeExtreme find_longest(const DrawnModel& m, const AttitudeBox& box) {
     int reach_evaluations = 0;
     const double reach = find_longest_reach(m, reach_evaluations);
-    const PlainCloseness near{length_closeness};
-    const auto close = [&](double value, double bound) { return near(value, std::min(bound, reach)); };
-    AttitudeExtreme e = find_greatest(m, box, [](const auto& s) { return s.shaft.length; }, close);
-    e.bound = std::max(e.value, std::min(e.bound, reach));
+    AttitudeExtreme e = search_longest(m, box, reach, PlainCloseness{length_closeness});
     e.evaluations += reach_evaluations;
     return e;
 }
 
+namespace {
+
+/// All lengths that rounding leaves possible at one attitude.
+Interval enclose_length(const DrawnModel& m, const Attitude& a, int& evaluations) {
+    ++evaluations;
+    return LengthOverBox(m.driveline)(std::array<IntervalJet<0>, 3>{a.yaw, a.pitch, a.roll}).v;
+}
+
+}  // namespace
+
+bool stays_longer_than(const DrawnModel& m, const AttitudeBox& box, double least, WorstAttitude& worst, int& evaluations) {
+    if (worst && enclose_length(m, *worst, evaluations).hi < least) return false;
+    const PlainCloseness near{length_closeness};
+    const auto certain = [&](double value, double bound) { return value < least || bound >= least || near(value, bound); };
+    const AttitudeExtreme e = as_attitude_extreme(find_minimum<3>(LengthOverBox(m.driveline), to_sides(box), certain));
+    worst = e.at;
+    evaluations += e.evaluations;
+    return e.bound >= least;
+}
+
+namespace {
+
+/// Upper bound of the length from a search that ends with `close` or beyond `most`; nothing when it is above `most`.
+template <class Close>
+std::optional<double> search_within(const DrawnModel& m, const AttitudeBox& box, double most, WorstAttitude& worst, int& evaluations,
+                                    const Close& close) {
+    if (worst && enclose_length(m, *worst, evaluations).lo > most) return std::nullopt;
+    const auto certain = [&](double value, double bound) { return value > most || close(value, bound); };
+    const AttitudeExtreme e = search_longest(m, box, find_longest_reach(m, evaluations), certain);
+    worst = e.at;
+    evaluations += e.evaluations;
+    return e.bound <= most ? std::optional<double>(e.bound) : std::nullopt;
+}
+
+}  // namespace
+
+bool stays_shorter_than(const DrawnModel& m, const AttitudeBox& box, double most, WorstAttitude& worst, int& evaluations) {
+    const PlainCloseness near{length_closeness};
+    const auto close = [&](double value, double bound) { return bound <= most || near(value, bound); };
+    return search_within(m, box, most, worst, evaluations, close).has_value();
+}
+
+std::optional<double> find_longest_within(const DrawnModel& m, const AttitudeBox& box, double most, WorstAttitude& worst,
+                                          int& evaluations) {
+    return search_within(m, box, most, worst, evaluations, PlainCloseness{length_closeness});
+}
+
 AttitudeExtreme find_greatest_joint_angle(const DrawnModel& m, const AttitudeBox& box, JointEnd joint) {
     const auto close = close_in(angle_from_versine, angle_closeness);
-    const auto versine = [&](const auto& x) { return find_joint_versine(m.driveline, x[0], x[1], x[2], joint); };
-    const BoundedExtreme<3> e = find_maximum<3>(versine, to_sides(box), close);
-    return convert_extreme(AttitudeExtreme{e.value, e.bound, Attitude{e.at[1], e.at[2], e.at[0]}, e.evaluations, e.converged}, angle_from_versine);
+    const VersineOverBox versine(m.driveline, joint);
+    return convert_extreme(as_attitude_extreme(find_maximum<3>(versine, to_sides(box), close)), angle_from_versine);
 }
 
 namespace {
@@ -94,21 +156,25 @@ AttitudeExtreme find_ripple(const DrawnModel& m, const AttitudeBox& box, const D
     if (wide != WideAngleEnd::none && !m.driveline.fixed.fitted) {
         return find_ripple_of_partner(wide == WideAngleEnd::tractor ? e.implement_angle : e.tractor_angle);
     }
-    const auto ripple = [&m](const auto& s) { return find_non_uniformity_squared(m.driveline, s); };
-    return convert_extreme(find_greatest(m, box, ripple, close_in(root_of_square, ratio_closeness)), root_of_square);
+    const auto close = close_in(root_of_square, ratio_closeness);
+    return convert_extreme(as_attitude_extreme(find_maximum<3>(RippleOverBox(m.driveline), to_sides(box), close)), root_of_square);
 }
 
 }  // namespace
 
+void complete_extremes(const DrawnModel& m, const AttitudeBox& box, DrawnExtremes& r) {
+    if (r.shortest.evaluations == 0) r.shortest = find_shortest(m, box);
+    if (r.longest.evaluations == 0) r.longest = find_longest(m, box);
+    if (r.tractor_angle.evaluations == 0) r.tractor_angle = find_greatest_joint_angle(m, box, JointEnd::tractor);
+    if (r.implement_angle.evaluations == 0) r.implement_angle = find_greatest_joint_angle(m, box, JointEnd::implement);
+    r.turns = r.tractor_angle.bound < no_turning && r.implement_angle.bound < no_turning && m.last_joint_angle < no_turning;
+    if (r.turns && r.non_uniformity.evaluations == 0) r.non_uniformity = find_ripple(m, box, r);
+}
+
 DrawnExtremes find_drawn_extremes(const DrawnModel& m, const AttitudeBox& box) {
     DrawnExtremes r;
-    r.shortest = find_shortest(m, box);
-    r.longest = find_longest(m, box);
-    r.tractor_angle = find_greatest_joint_angle(m, box, JointEnd::tractor);
-    r.implement_angle = find_greatest_joint_angle(m, box, JointEnd::implement);
+    complete_extremes(m, box, r);
     if (m.driveline.ends.wide_angle == WideAngleEnd::none) r.out_of_plane = find_greatest_out_of_plane(m, box);
-    r.turns = r.tractor_angle.bound < no_turning && r.implement_angle.bound < no_turning && m.last_joint_angle < no_turning;
-    if (r.turns) r.non_uniformity = find_ripple(m, box, r);
     return r;
 }
 
@@ -120,17 +186,38 @@ int count_evaluations(const DrawnExtremes& e) {
     return n;
 }
 
-DrivelineState find_driveline_state(const DrawnModel& m, const Attitude& attitude) {
-    const DrawnState<double> s = find_drawn_state(m, attitude);
+namespace {
+
+/// The three shaft axes of a state.
+struct ShaftAxes {
+    Eigen::Vector3d stub, along, input;
+};
+ShaftAxes find_axes(const DrawnState<double>& s) {
+    return {to_eigen(s.shaft.stub_axis), to_eigen(find_shaft_direction(s.shaft)), to_eigen(s.shaft.input_axis)};
+}
+
+DrivelineState make_limited_state(const DrawnModel& m, const DrawnState<double>& s, const ShaftAxes& axes) {
     DrivelineState r;
     r.length = s.shaft.length;
     const WideAngleEnd wide = m.driveline.ends.wide_angle;
-    const Eigen::Vector3d stub = to_eigen(s.shaft.stub_axis), along = to_eigen(find_shaft_direction(s.shaft)),
-                          input = to_eigen(s.shaft.input_axis);
-    r.tractor_angle = wide == WideAngleEnd::tractor ? angle_from_cosine(s.shaft.cos_tractor_joint) : find_angle_between(stub, along);
-    r.implement_angle = wide == WideAngleEnd::implement ? angle_from_cosine(s.shaft.cos_implement_joint) : find_angle_between(along, input);
+    r.tractor_angle = wide == WideAngleEnd::tractor ? angle_from_cosine(s.shaft.cos_tractor_joint) : find_angle_between(axes.stub, axes.along);
+    r.implement_angle = wide == WideAngleEnd::implement ? angle_from_cosine(s.shaft.cos_implement_joint) : find_angle_between(axes.along, axes.input);
+    return r;
+}
+
+}  // namespace
+
+DrivelineState find_limited_state(const DrawnModel& m, const Attitude& attitude) {
+    const DrawnState<double> s = find_drawn_state(m, attitude);
+    return make_limited_state(m, s, find_axes(s));
+}
+
+DrivelineState find_driveline_state(const DrawnModel& m, const Attitude& attitude) {
+    const DrawnState<double> s = find_drawn_state(m, attitude);
+    const ShaftAxes axes = find_axes(s);
+    DrivelineState r = make_limited_state(m, s, axes);
     r.last_angle = m.last_joint_angle;
-    r.bending_plane_angle = find_bending_plane_angle(stub, along, input);
+    r.bending_plane_angle = find_bending_plane_angle(axes.stub, axes.along, axes.input);
     r.turns = r.tractor_angle < no_turning && r.implement_angle < no_turning && r.last_angle < no_turning;
     if (r.turns) r.non_uniformity = root_of_square(find_non_uniformity_squared(m.driveline, s));
     return r;
