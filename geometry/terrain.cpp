@@ -1,4 +1,4 @@
-#include "geometry/terrain.h"
+#include "geometry/terrain_solver.h"
 
 #include <algorithm>
 #include <array>
@@ -20,37 +20,67 @@ constexpr double run_up = 0.25;
 
 Vector3d find_across(const Crossing& c) { return {std::sin(c.angle), -std::cos(c.angle), 0.0}; }
 
-WheelCircle make_wheel(const Vector3d& centre, const Matrix3d& body, double radius) {
-    return {centre, body.col(0), body.col(2), radius};
-}
+/// Columns of make_rotation with yaw 0, for the rolls of a body and of what rocks in it on the same axis.
+struct Axes {
+    Vector3d along, beside, up;
+};
+struct Pitched {
+    double cosine, sine;
 
-/// Turn about x with the right side up.
-Matrix3d make_roll(double angle) { return make_rotation({0.0, angle, 0.0}); }
+    explicit Pitched(double pitch) : cosine(std::cos(pitch)), sine(std::sin(pitch)) {}
+    Axes roll(double roll) const {
+        const double c = std::cos(roll), s = std::sin(roll);
+        return {{cosine, 0.0, sine}, {-sine * s, c, cosine * s}, {-sine * c, -s, cosine * c}};
+    }
+    /// How a gap with this contact changes by pitch and by roll: about the y axis, rear up, and about the body's own x axis.
+    double slope_by_pitch(const WheelContact& w, const Vector3d& arm) const { return w.normal.z() * arm.x() - w.normal.x() * arm.z(); }
+    double slope_by_roll(const WheelContact& w, const Vector3d& arm) const {
+        return -w.normal.x() * sine * arm.y() + w.normal.y() * (sine * arm.x() - cosine * arm.z()) + w.normal.z() * cosine * arm.y();
+    }
+};
+
+/// Gaps and their slopes by the unknowns.
+template <int n>
+struct Gaps {
+    Eigen::Matrix<double, n, 1> gap;
+    Eigen::Matrix<double, n, n> slopes;
+
+    double size() const { return gap.template lpNorm<Eigen::Infinity>(); }
+};
 
 class TractorSolver {
 public:
-    TractorSolver(const TerrainRig& rig, const Crossing& crossing) : rig_(rig), crossing_(crossing), across_(find_across(crossing)) {}
+    TractorSolver(const TerrainRig& rig, const WheelGround& ground) : rig_(rig), ground_(ground) {}
+
+    static constexpr int unknowns = 4;  ///< height, pitch, roll, rock
+    using Vector = Eigen::Vector4d;
 
     /// left rear, right rear, left front, right front
     std::array<WheelCircle, 4> wheels(const TerrainPose& p) const {
-        const Matrix3d body = make_rotation(p.tractor);
-        const Vector3d middle(p.place, 0.0, p.height);
-        const Matrix3d front = body * make_roll(p.front_rock);
-        const Vector3d pivot = middle + body * Vector3d(-rig_.wheelbase, 0.0, rig_.front_pivot_height - rig_.rear_radius);
+        const Pitched pitched(p.tractor.pitch);
+        const Axes body = pitched.roll(p.tractor.roll), front = pitched.roll(p.tractor.roll + p.front_rock);
+        const Vector3d middle(p.place, 0.0, p.height), pivot = find_pivot(p, body);
         const double down = rig_.front_radius - rig_.front_pivot_height;
-        const Vector3d side = rig_.rear_half_track * body.col(1), front_side = rig_.front_half_track * front.col(1);
-        const Vector3d front_middle = pivot + down * front.col(2);
+        const Vector3d side = rig_.rear_half_track * body.beside, front_side = rig_.front_half_track * front.beside;
+        const Vector3d front_middle = pivot + down * front.up;
         return {make_wheel(middle - side, body, rig_.rear_radius), make_wheel(middle + side, body, rig_.rear_radius),
                 make_wheel(front_middle - front_side, front, rig_.front_radius),
                 make_wheel(front_middle + front_side, front, rig_.front_radius)};
     }
 
-    using Vector = Eigen::Vector4d;
-
-    Vector gaps(const TerrainPose& p) const {
+    Gaps<4> gaps(const TerrainPose& p) const {
         const std::array<WheelCircle, 4> w = wheels(p);
-        Vector g;
-        for (std::size_t i = 0; i < 4; ++i) g[static_cast<Eigen::Index>(i)] = find_wheel_gap(crossing_.profile, w[i], across_).gap;
+        const Pitched pitched(p.tractor.pitch);
+        const Vector3d middle(p.place, 0.0, p.height), pivot = find_pivot(p, {w[0].along, Vector3d::Zero(), w[0].up});
+        Gaps<4> g;
+        for (std::size_t i = 0; i < 4; ++i) {
+            const WheelContact c = ground_.find(w[i]);
+            const Vector3d at = w[i].centre + c.arm, arm = at - middle, on_pivot = at - pivot;
+            const auto row = static_cast<Eigen::Index>(i);
+            g.gap[row] = c.gap;
+            g.slopes.row(row) << c.normal.z(), pitched.slope_by_pitch(c, arm), pitched.slope_by_roll(c, arm),
+                i < 2 ? 0.0 : pitched.slope_by_roll(c, on_pivot);
+        }
         return g;
     }
 
@@ -72,28 +102,44 @@ public:
     }
 
 private:
+    static WheelCircle make_wheel(const Vector3d& centre, const Axes& body, double radius) { return {centre, body.along, body.up, radius}; }
+
+    Vector3d find_pivot(const TerrainPose& p, const Axes& body) const {
+        return Vector3d(p.place, 0.0, p.height) - rig_.wheelbase * body.along + (rig_.front_pivot_height - rig_.rear_radius) * body.up;
+    }
+
     const TerrainRig& rig_;
-    const Crossing& crossing_;
-    Vector3d across_;
+    const WheelGround& ground_;
 };
 
 class ImplementSolver {
 public:
-    ImplementSolver(const TerrainRig& rig, const Crossing& crossing) : rig_(rig), crossing_(crossing), across_(find_across(crossing)) {}
+    ImplementSolver(const TerrainRig& rig, const WheelGround& ground) : rig_(rig), ground_(ground) {}
 
-    WheelCircle wheel(const TerrainPose& p, const ImplementAxle& a, double side) const {
-        const Matrix3d body = make_rotation(p.implement);
-        return make_wheel(p.pin + body * Vector3d(a.x, side * a.half_track, a.z), body, a.radius);
-    }
-
+    static constexpr int unknowns = 2;  ///< pitch, roll
     using Vector = Eigen::Vector2d;
 
+    static WheelCircle wheel(const TerrainPose& p, const Axes& body, const ImplementAxle& a, double side) {
+        return {p.pin + a.x * body.along + side * a.half_track * body.beside + a.z * body.up, body.along, body.up, a.radius};
+    }
+
     /// Of the wheels that carry: left, right.
-    Vector gaps(const TerrainPose& p) const { return {find_carrier(p, -1.0).gap, find_carrier(p, 1.0).gap}; }
+    Gaps<2> gaps(const TerrainPose& p) const {
+        const Pitched pitched(p.implement.pitch);
+        const Axes body = pitched.roll(p.implement.roll);
+        Gaps<2> g;
+        for (Eigen::Index i = 0; i < 2; ++i) {
+            const Carrier c = find_carrier(p, body, i == 0 ? -1.0 : 1.0);
+            g.gap[i] = c.contact.gap;
+            g.slopes.row(i) << pitched.slope_by_pitch(c.contact, c.arm), pitched.slope_by_roll(c.contact, c.arm);
+        }
+        return g;
+    }
 
     /// Pitch and roll that would close the gaps if wheels only rose.
     Vector find_lift(const TerrainPose& p, const Vector& g) const {
-        const ImplementAxle &left = *find_carrier(p, -1.0).axle, &right = *find_carrier(p, 1.0).axle;
+        const Axes body = Pitched(p.implement.pitch).roll(p.implement.roll);
+        const ImplementAxle &left = *find_carrier(p, body, -1.0).axle, &right = *find_carrier(p, body, 1.0).axle;
         const double tip_left = -g[0] / left.x, tip_right = -g[1] / right.x;
         const double half = 0.5 * (left.half_track + right.half_track), level = std::cos(p.implement.pitch);
         const double apart = 0.25 * (tip_right - tip_left) * (left.x + right.x);
@@ -110,49 +156,43 @@ private:
     /// The wheel of a side that the least tip closes or the most opens: the one that carries.
     struct Carrier {
         const ImplementAxle* axle = nullptr;
-        double gap = 0.0;
+        WheelContact contact;
+        Vector3d arm = Vector3d::Zero();  ///< from the pin to the place of contact
     };
-    Carrier find_carrier(const TerrainPose& p, double side) const {
+    Carrier find_carrier(const TerrainPose& p, const Axes& body, double side) const {
         Carrier least;
         for (const ImplementAxle& a : rig_.axles) {
-            const double gap = find_wheel_gap(crossing_.profile, wheel(p, a, side), across_).gap;
-            if (!least.axle || gap / a.x < least.gap / least.axle->x) least = {&a, gap};
+            const WheelCircle w = wheel(p, body, a, side);
+            const WheelContact c = ground_.find(w);
+            if (!least.axle || c.gap / a.x < least.contact.gap / least.axle->x) least = {&a, c, w.centre + c.arm - p.pin};
         }
         return least;
     }
 
     const TerrainRig& rig_;
-    const Crossing& crossing_;
-    Vector3d across_;
+    const WheelGround& ground_;
 };
 
-double size_of(const auto& gaps) { return gaps.template lpNorm<Eigen::Infinity>(); }
-
-/// Newton's step with the slopes of the gaps by differences; the lift alone where they have no inverse.
+/// Newton's step; the lift alone where the slopes have no inverse (a single wheel in the middle, a wheel off its corner).
 template <class Solver>
-typename Solver::Vector find_newton_step(const Solver& solver, const TerrainPose& p, const typename Solver::Vector& g) {
-    using Vector = typename Solver::Vector;
-    constexpr int n = Vector::RowsAtCompileTime;
-    constexpr double step = 1.0e-7;  // m and rad: far below the room between kinks, far above rounding
-    Eigen::Matrix<double, n, n> slopes;
-    for (int i = 0; i < n; ++i) {
-        const Vector by = step * Vector::Unit(i);
-        slopes.col(i) = (solver.gaps(Solver::moved(p, by)) - solver.gaps(Solver::moved(p, -by))) / (2.0 * step);
-    }
-    const Eigen::FullPivLU<Eigen::Matrix<double, n, n>> lu(slopes);
-    if (!lu.isInvertible()) return solver.find_lift(p, g);
-    const Vector by = lu.solve(-g);
+typename Solver::Vector find_newton_step(const Solver& solver, const TerrainPose& p, const Gaps<Solver::unknowns>& g) {
+    constexpr double least_determinant = 1.0e-6;  // of slopes of 1 and arms of a metre
+    Eigen::Matrix<double, Solver::unknowns, Solver::unknowns> inverse;
+    bool invertible = false;
+    g.slopes.computeInverseWithCheck(inverse, invertible, least_determinant);
+    if (!invertible) return solver.find_lift(p, g.gap);
+    const typename Solver::Vector by = inverse * -g.gap;
     return by;
 }
 
 /// Takes `by`, halved until the greatest gap falls; false, and the pose as it was, when it does not.
 template <class Solver>
-bool take_step(const Solver& solver, TerrainPose& pose, typename Solver::Vector& g, typename Solver::Vector by) {
+bool take_step(const Solver& solver, TerrainPose& pose, Gaps<Solver::unknowns>& g, typename Solver::Vector by) {
     for (int halved = 0; halved < 12; ++halved, by *= 0.5) {
         const TerrainPose next = Solver::moved(pose, by);
-        const typename Solver::Vector left = solver.gaps(next);
+        const Gaps<Solver::unknowns> left = solver.gaps(next);
         ++pose.steps;
-        if (!(size_of(left) < size_of(g))) continue;
+        if (!(left.size() < g.size())) continue;
         const int steps = pose.steps;
         pose = next;
         pose.steps = steps;
@@ -162,21 +202,21 @@ bool take_step(const Solver& solver, TerrainPose& pose, typename Solver::Vector&
     return false;
 }
 
-/// Lifts while that closes the gaps well, else Newton's steps; where neither helps (a kink) a part of the lift, come what may.
+/// Newton's steps; where one closes little (a kink) a lift as well, and where neither helps a part of the lift, come what may.
 template <class Solver>
 bool settle(const Solver& solver, TerrainPose& pose) {
-    typename Solver::Vector g = solver.gaps(pose);
-    while (size_of(g) > contact_tolerance && pose.steps < most_steps) {
-        const double before = size_of(g);
-        bool closer = take_step(solver, pose, g, solver.find_lift(pose, g));
-        if (size_of(g) > 0.2 * before) closer = take_step(solver, pose, g, find_newton_step(solver, pose, g)) || closer;
+    Gaps<Solver::unknowns> g = solver.gaps(pose);
+    while (g.size() > contact_tolerance && pose.steps < most_steps) {
+        const double before = g.size();
+        bool closer = take_step(solver, pose, g, find_newton_step(solver, pose, g));
+        if (g.size() > 0.5 * before) closer = take_step(solver, pose, g, solver.find_lift(pose, g.gap)) || closer;
         if (closer) continue;
         const int steps = pose.steps;
-        pose = Solver::moved(pose, 0.3 * solver.find_lift(pose, g));
+        pose = Solver::moved(pose, 0.3 * solver.find_lift(pose, g.gap));
         pose.steps = steps + 1;
         g = solver.gaps(pose);
     }
-    pose.worst_contact = size_of(g);
+    pose.worst_contact = g.size();
     return pose.worst_contact <= contact_tolerance;
 }
 
@@ -210,34 +250,46 @@ TerrainRigResult make_terrain_rig(const Setup& s, const DrawnModel& m) {
     return r;
 }
 
-TerrainPose solve_terrain_pose(const TerrainRig& rig, const Crossing& crossing, double place, const TerrainPose* start) {
+TerrainSolver::TerrainSolver(const TerrainRig& rig, const Crossing& crossing)
+    : rig_(rig), crossing_(crossing), ground_(crossing.profile, find_across(crossing)) {}
+
+TerrainPose TerrainSolver::solve(double place, const TerrainPose* start) const {
     TerrainPose p;
-    p.height = rig.rear_radius + find_ground_height(crossing.profile, place * std::sin(crossing.angle));
-    p.implement.pitch = rig.level_pitch;
-    if (start && start->stands) p = *start;
+    if (start && start->stands) {
+        p = *start;
+    } else {
+        p.height = rig_.rear_radius + find_ground_height(crossing_.profile, place * std::sin(crossing_.angle));
+        p.implement.pitch = rig_.level_pitch;
+    }
     p.stands = false;
     p.place = place;
     p.steps = 0;
-    if (!settle(TractorSolver(rig, crossing), p)) return p;
+    if (!settle(TractorSolver(rig_, ground_), p)) return p;
     const double tractor_contact = p.worst_contact;
     p.steps = 0;
-    const Vector3d from_axle = rig.pin - Vector3d(0.0, 0.0, rig.rear_radius);
-    p.pin = Vector3d(p.place, 0.0, p.height) + make_rotation(p.tractor) * from_axle;
-    p.stands = settle(ImplementSolver(rig, crossing), p);
+    const Axes tractor = Pitched(p.tractor.pitch).roll(p.tractor.roll);
+    p.pin = Vector3d(p.place, 0.0, p.height) + rig_.pin.x() * tractor.along + rig_.pin.y() * tractor.beside +
+            (rig_.pin.z() - rig_.rear_radius) * tractor.up;
+    p.stands = settle(ImplementSolver(rig_, ground_), p);
     p.worst_contact = std::max(p.worst_contact, tractor_contact);
     p.relative = find_relative_attitude(p.tractor, p.implement);
     return p;
 }
 
+TerrainPose solve_terrain_pose(const TerrainRig& rig, const Crossing& crossing, double place, const TerrainPose* start) {
+    return TerrainSolver(rig, crossing).solve(place, start);
+}
+
 std::vector<StandingWheel> list_wheels(const TerrainRig& rig, const Crossing& crossing, const TerrainPose& pose) {
     static constexpr const char* names[] = {"left rear wheel", "right rear wheel", "left front wheel", "right front wheel"};
     std::vector<StandingWheel> all;
-    const std::array<WheelCircle, 4> tractor = TractorSolver(rig, crossing).wheels(pose);
+    const WheelGround ground(crossing.profile, find_across(crossing));
+    const std::array<WheelCircle, 4> tractor = TractorSolver(rig, ground).wheels(pose);
     for (std::size_t i = 0; i < 4; ++i) all.push_back({names[i], tractor[i], Vector3d::Zero(), 0.0});
+    const Axes implement = Pitched(pose.implement.pitch).roll(pose.implement.roll);
     for (const ImplementAxle& a : rig.axles) {
-        const ImplementSolver implement(rig, crossing);
-        all.push_back({"left implement wheel", implement.wheel(pose, a, -1.0), Vector3d::Zero(), 0.0});
-        all.push_back({"right implement wheel", implement.wheel(pose, a, 1.0), Vector3d::Zero(), 0.0});
+        all.push_back({"left implement wheel", ImplementSolver::wheel(pose, implement, a, -1.0), Vector3d::Zero(), 0.0});
+        all.push_back({"right implement wheel", ImplementSolver::wheel(pose, implement, a, 1.0), Vector3d::Zero(), 0.0});
     }
     for (StandingWheel& w : all) {
         const WheelGap g = find_wheel_gap(crossing.profile, w.circle, find_across(crossing));

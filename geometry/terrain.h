@@ -4,8 +4,8 @@
 // 90 deg). Tractor: both rear wheels touch; the front axle rocks on its centre pin until both front wheels touch: four wheels,
 // four unknowns (height, pitch, roll, rock). Implement: the pin where the tractor holds it, the same plan heading, resting on
 // its wheels: pitch and roll; with several axles on whichever come first. Wheels are rigid circles (ground_profile.h).
-// Method: the gap under each wheel is exact; the pose is raised, tipped and rolled by the gaps, with Newton's steps (slopes
-// by differences) where the ground is steep, each step halved until the greatest gap falls. Gaps end below 1e-10 m.
+// Method: the gap under each wheel is exact, and so are its slopes (wheel_contact.h): Newton's steps, each halved until the
+// greatest gap falls; where one closes little the pose is raised, tipped and rolled by the gaps too. Gaps end below 1e-10 m.
 // Relative attitude: R = R_T^T R_I, taken apart in the order of attitude.h.
 // A station is a place, whichever way the rig came there: driving forward over a ditch and backing over it pass the same ones.
 // World frame: X along the way rearward, Y right, Z up; s = X sin a - Y cos a across the ditch, a: crossing angle (below

@@ -1,0 +1,63 @@
+// Contact of a wheel with the ground: the gap of ground_profile, and its slopes against differences of that gap.
+#include <catch2/catch.hpp>
+
+#include <cmath>
+#include <random>
+
+#include <Eigen/Geometry>
+
+#include "geometry/angle.h"
+#include "geometry/attitude.h"
+#include "geometry/wheel_contact.h"
+
+using namespace hitchwright;
+using Eigen::Vector3d;
+
+namespace {
+
+WheelCircle turn_about(const WheelCircle& w, const Vector3d& centre, const Vector3d& axis, double angle) {
+    const Eigen::AngleAxisd turn(angle, axis);
+    return {centre + turn * (w.centre - centre), turn * w.along, turn * w.up, w.radius};
+}
+
+}  // namespace
+
+TEST_CASE("wheel contact: the gap is that of the profile, and its slopes are the differences of it",
+          "[oracle][random]") {
+    std::mt19937 random(20261128);
+    const auto between = [&](double low, double high) {
+        return std::uniform_real_distribution<double>(low, high)(random);
+    };
+    const GroundProfile grounds[] = {{},
+                                     *make_ditch_profile(0.4, 0.5, to_radians(40.0)),
+                                     *make_ditch_profile(-0.5, 0.0, to_radians(30.0)),
+                                     {{Point(-1.0, 0.2), Point(-0.3, -0.3), Point(0.1, 0.0), Point(0.8, -0.6)}}};
+    int smooth = 0, kinks = 0;
+    for (int i = 0; i < 3000; ++i) {
+        const GroundProfile& ground = grounds[i % 4];
+        const double angle = between(0.3, 2.8);
+        const Vector3d across(std::sin(angle), -std::cos(angle), 0.0);
+        const Eigen::Matrix3d body = make_rotation({between(-0.4, 0.4), between(-0.3, 0.3), between(-0.3, 0.3)});
+        const WheelCircle w{
+            {between(-2.0, 2.0), between(-1.0, 1.0), between(0.2, 0.9)}, body.col(0), body.col(2), between(0.3, 0.8)};
+        const WheelContact c = WheelGround(ground, across).find(w);
+        const auto gap = [&](const WheelCircle& moved) { return find_wheel_gap(ground, moved, across).gap; };
+        CAPTURE(i, c.gap);
+        CHECK(std::fabs(c.gap - gap(w)) < 1e-13);
+        const Vector3d hinge(between(-1.0, 1.0), between(-1.0, 1.0), between(0.0, 1.0));
+        const Vector3d axis = Vector3d(between(-1.0, 1.0), between(-1.0, 1.0), between(-1.0, 1.0)).normalized();
+        const Vector3d arm = w.centre + c.arm - hinge;
+        constexpr double step = 1.0e-6;
+        const double slope = c.normal.dot(axis.cross(arm));
+        const double ahead = (gap(turn_about(w, hinge, axis, step)) - gap(w)) / step,
+                     back = (gap(w) - gap(turn_about(w, hinge, axis, -step))) / step;
+        if (std::fabs(ahead - back) >
+            1e-3) {  // between two contacts: the gap has a kink, and the slope is that of one of them
+            ++kinks;
+            continue;
+        }
+        ++smooth;
+        CHECK(std::fabs(slope - 0.5 * (ahead + back)) < 2e-4);
+    }
+    CHECK((smooth > 2900 && kinks < 100));
+}
