@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "geometry/angle.h"
+#include "geometry/ditch_way.h"
 
 namespace hitchwright {
 namespace {
@@ -14,88 +15,16 @@ constexpr double flattest_crossing = to_radians(15.0);
 constexpr int depth_row = 12, angle_row = 15;
 /// Ends of the searches: share of the depth, and rad (0.1 deg).
 constexpr double depth_closeness = 1.0e-3, angle_step_closeness = 1.7e-3;
-constexpr int most_stations = 20000;
-
-constexpr std::array quantities{DitchQuantity::shortest, DitchQuantity::longest, DitchQuantity::tractor_angle,
-                                DitchQuantity::implement_angle, DitchQuantity::pitch_up, DitchQuantity::pitch_down,
-                                DitchQuantity::roll};
-
-bool needs_shaft(DitchQuantity q) { return static_cast<int>(q) <= static_cast<int>(DitchQuantity::implement_angle); }
-
-double value_of(const DitchStation& s, DitchQuantity q) {
-    switch (q) {
-        case DitchQuantity::shortest:
-        case DitchQuantity::longest: return s.shaft.length;
-        case DitchQuantity::tractor_angle: return s.shaft.tractor_angle;
-        case DitchQuantity::implement_angle: return s.shaft.implement_angle;
-        case DitchQuantity::pitch_up:
-        case DitchQuantity::pitch_down: return s.pose.relative.pitch;
-        case DitchQuantity::roll: return std::fabs(s.pose.relative.roll);
-    }
-    return 0.0;
-}
-
-/// Greater is worse.
-double badness(const DitchStation& s, DitchQuantity q) {
-    const bool least = q == DitchQuantity::shortest || q == DitchQuantity::pitch_down;
-    return least ? -value_of(s, q) : value_of(s, q);
-}
-
-class Way {
-public:
-    Way(const DrawnModel& model, const TerrainRig& rig, const Crossing& crossing, Heading heading)
-        : model_(model), rig_(rig), crossing_(crossing) {
-        if (heading == Heading::other_way) crossing_.profile = mirror(crossing.profile);
-    }
-    DitchStation at(double place, const TerrainPose* near) const {
-        DitchStation s{solve_terrain_pose(rig_, crossing_, place, near), {}};
-        if (s.pose.stands && model_.has_shaft) s.shaft = find_driveline_state(model_, s.pose.relative);
-        return s;
-    }
-    WayRange range() const { return find_way(rig_, crossing_); }
-
-private:
-    const DrawnModel& model_;
-    const TerrainRig& rig_;
-    Crossing crossing_;
-};
-
-/// From the run-up to the run-out, `step` apart at most.
-std::vector<double> list_places(const WayRange& range, double step) {
-    const int count = static_cast<int>(std::min<double>(std::ceil((range.first - range.last) / step), most_stations));
-    std::vector<double> places;
-    for (int i = 0; i <= count; ++i) places.push_back(range.first + (range.last - range.first) * i / count);
-    return places;
-}
 
 double find_difference(const Attitude& a, const Attitude& b) {
     return std::max({std::fabs(a.pitch - b.pitch), std::fabs(a.roll - b.roll), std::fabs(a.yaw - b.yaw)});
 }
 
-/// Worst state between the neighbours of a worst station, by the golden section: one new place in each step.
-DitchStation refine(const Way& way, const DitchWay& marched, std::size_t index, DitchQuantity q) {
-    constexpr double golden = 0.6180339887498949;
+/// Between the neighbours of a worst station.
+DitchStation refine(const DitchMarch& way, const DitchWay& marched, std::size_t index, DitchQuantity q) {
     const std::vector<DitchStation>& s = marched.stations;
-    DitchStation best = s[index];
-    double from = s[index == 0 ? 0 : index - 1].pose.place, to = s[std::min(index + 1, s.size() - 1)].pose.place;
-    const auto look = [&](double place) {
-        const DitchStation found = way.at(place, &best.pose);
-        if (found.pose.stands && badness(found, q) > badness(best, q)) best = found;
-        return found;
-    };
-    DitchStation a = look(to - golden * (to - from)), b = look(from + golden * (to - from));
-    while (std::fabs(to - from) > place_closeness && a.pose.stands && b.pose.stands) {
-        if (badness(a, q) > badness(b, q)) {
-            to = b.pose.place;
-            b = a;
-            a = look(to - golden * (to - from));
-        } else {
-            from = a.pose.place;
-            a = b;
-            b = look(from + golden * (to - from));
-        }
-    }
-    return best;
+    const double from = s[index == 0 ? 0 : index - 1].pose.place, to = s[std::min(index + 1, s.size() - 1)].pose.place;
+    return find_peak(way, s[index], from, to, q);
 }
 
 /// Local worst stations are refined when they come this near to the worst of all, or to a limit (m or rad), or as near as the
@@ -114,7 +43,7 @@ bool is_peak(const std::vector<DitchStation>& s, std::size_t i, DitchQuantity q)
     return (i == 0 || here >= badness(s[i - 1], q)) && (i + 1 == s.size() || here > badness(s[i + 1], q));
 }
 
-DitchWorst find_worst(const Way& way, const DitchWay& marched, DitchQuantity q) {
+DitchWorst find_worst(const DitchMarch& way, const DitchWay& marched, DitchQuantity q) {
     const std::vector<DitchStation>& s = marched.stations;
     const auto worst_station = std::max_element(s.begin(), s.end(), [&](const DitchStation& a, const DitchStation& b) { return badness(a, q) < badness(b, q); });
     DitchWorst worst{q, 0.0, marched.heading, *worst_station};
@@ -127,8 +56,8 @@ DitchWorst find_worst(const Way& way, const DitchWay& marched, DitchQuantity q) 
     return worst;
 }
 
-void add_worst(const DrawnModel& m, const Way& way, const DitchWay& marched, std::vector<DitchWorst>& worst) {
-    for (const DitchQuantity q : quantities) {
+void add_worst(const DrawnModel& m, const DitchMarch& way, const DitchWay& marched, std::vector<DitchWorst>& worst) {
+    for (const DitchQuantity q : ditch_quantities) {
         if (needs_shaft(q) && !m.has_shaft) continue;
         const DitchWorst w = find_worst(way, marched, q);
         const auto same = std::find_if(worst.begin(), worst.end(), [&](const DitchWorst& o) { return o.quantity == q; });
@@ -137,19 +66,13 @@ void add_worst(const DrawnModel& m, const Way& way, const DitchWay& marched, std
     }
 }
 
-/// With the same ground from both sides the second heading is the first over again.
-std::vector<Heading> list_headings(const Crossing& crossing) {
-    if (mirror(crossing.profile) == crossing.profile) return {Heading::as_given};
-    return {Heading::as_given, Heading::other_way};
-}
-
 DitchStudy study_once(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits) {
     DitchStudy study;
     bool complete = true;
     for (const Heading heading : list_headings(crossing)) {
         study.ways.push_back(march(m, rig, crossing, heading, station_step));
         complete = complete && study.ways.back().complete;
-        if (study.ways.back().complete) add_worst(m, Way(m, rig, crossing, heading), study.ways.back(), study.worst);
+        if (study.ways.back().complete) add_worst(m, DitchMarch(m, rig, crossing, heading), study.ways.back(), study.worst);
     }
     if (study.ways.size() == 1) {
         study.ways.push_back(study.ways.front());
@@ -159,38 +82,6 @@ DitchStudy study_once(const DrawnModel& m, const TerrainRig& rig, const Crossing
         return keeps_limits(m, w.station, limits);
     });
     return study;
-}
-
-/// Between the stations of a way that keeps the limits at each of them.
-bool passes_between(const DrawnModel& m, const Way& way, const DitchWay& marched, const DitchLimits& limits) {
-    const std::vector<DitchStation>& s = marched.stations;
-    for (const DitchQuantity q : quantities) {
-        if (needs_shaft(q) && !m.has_shaft) continue;
-        for (std::size_t i = 0; i < s.size(); ++i) {
-            if (!is_peak(s, i, q) || find_room(m, s[i], limits, q) > find_reach(s, i, q)) continue;
-            if (!keeps_limits(m, refine(way, marched, i, q), limits)) return false;
-        }
-    }
-    return true;
-}
-
-bool passes_way(const DrawnModel& m, const Way& way, const DitchLimits& limits) {
-    DitchWay marched{Heading::as_given, true, 0.0, {}};
-    const std::vector<double> places = list_places(way.range(), station_step);
-    constexpr std::size_t stride = 12;  // a look ahead: most that fail do so over a good length of the way
-    const TerrainPose* near = nullptr;
-    DitchStation ahead;
-    for (std::size_t i = 0; i < places.size(); i += stride) {
-        ahead = way.at(places[i], near);
-        near = &ahead.pose;
-        if (ahead.pose.stands && !keeps_limits(m, ahead, limits)) return false;
-    }
-    marched.stations.reserve(places.size());
-    for (const double place : places) {
-        marched.stations.push_back(way.at(place, marched.stations.empty() ? nullptr : &marched.stations.back().pose));
-        if (!keeps_limits(m, marched.stations.back(), limits)) return false;
-    }
-    return passes_between(m, way, marched, limits);
 }
 
 /// Values from `good_end` to `bad_end`; the one nearest to `bad_end` that passes.
@@ -259,9 +150,11 @@ bool keeps_limits(const DrawnModel& m, const DitchStation& s, const DitchLimits&
 }
 
 DitchWay march(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, Heading heading, double step) {
-    const Way way(m, rig, crossing, heading);
+    const DitchMarch way(m, rig, crossing, heading);
     DitchWay r{heading, true, 0.0, {}};
-    for (const double place : list_places(way.range(), step)) {
+    const std::vector<double> places = way.list_places(step);
+    r.stations.reserve(places.size());
+    for (const double place : places) {
         r.stations.push_back(way.at(place, r.stations.empty() ? nullptr : &r.stations.back().pose));
         r.complete = r.complete && r.stations.back().pose.stands;
     }
@@ -274,11 +167,6 @@ DitchWay march(const DrawnModel& m, const TerrainRig& rig, const Crossing& cross
         r.return_difference = std::max(r.return_difference, find_difference(back.pose.relative, there.pose.relative));
     }
     return r;
-}
-
-bool passes_ditch(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits) {
-    const std::vector<Heading> headings = list_headings(crossing);
-    return std::all_of(headings.begin(), headings.end(), [&](Heading heading) { return passes_way(m, Way(m, rig, crossing, heading), limits); });
 }
 
 DitchStudy study_ditch(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits,

@@ -75,8 +75,8 @@ struct DitchStudy {
 DitchStudy study_ditch(const DrawnModel& model, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits,
                        bool search);
 
-/// `passes` of the study, without the study: ends at the first station that breaks a limit, and looks between stations only
-/// where one is near.
+/// `passes` of the study, without the study: ends at the first station that breaks a limit, and leaves out those that no
+/// quantity could bring to its limit at three times the fastest change seen on the way (a rule tried, not a proof).
 bool passes_ditch(const DrawnModel& model, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits);
 
 /// The march alone. `step`: greatest distance of stations, m, above 0.

@@ -3,6 +3,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
+#include <random>
 
 #include "geometry/angle.h"
 #include "geometry/ditch_study.h"
@@ -161,4 +163,33 @@ TEST_CASE("ditch study: the short answer whether it passes is that of the whole 
         }
     }
     CHECK((passing > 2 && failing > 2));
+}
+
+TEST_CASE("ditch study: with limits set beside the worst state the short answer is still that of the whole study", "[oracle][random]") {
+    std::mt19937 random(20261129);
+    const auto between = [&](double low, double high) { return std::uniform_real_distribution<double>(low, high)(random); };
+    const Rig r(make_drawn_setup());
+    int passing = 0, failing = 0;
+    for (int i = 0; i < 140; ++i) {
+        const double depth = (i % 3 == 0 ? -1.0 : 1.0) * between(0.1, 0.8);
+        const GroundProfile ground = *make_ditch_profile(depth, i % 4 == 0 ? 0.0 : between(0.0, 1.2), to_radians(between(15.0, 60.0)));
+        const Crossing crossing{ground, i % 2 == 0 ? 0.5 * pi : to_radians(between(20.0, 160.0))};
+        const DitchStudy study = study_ditch(r.model, r.rig, crossing, {}, false);
+        const DitchWorst& w = study.worst.at(static_cast<std::size_t>(i) % study.worst.size());
+        const double off = between(-0.005, 0.005);  // m or rad
+        DitchLimits limits{-10.0, -10.0, std::nullopt, std::nullopt, std::nullopt, std::nullopt};
+        switch (w.quantity) {
+            case DitchQuantity::shortest: limits.gap = find_gap(r.model.halves, w.value) - off; break;
+            case DitchQuantity::longest: limits.overlap = find_overlap(r.model.halves, w.value) - off; break;
+            case DitchQuantity::tractor_angle: limits.tractor_angle = w.value + off; break;
+            case DitchQuantity::implement_angle: limits.implement_angle = w.value + off; break;
+            case DitchQuantity::roll: limits.roll_play = w.value + off; break;
+            default: limits.pitch_play = std::fabs(w.value) + off;
+        }
+        CAPTURE(i, depth, crossing.angle, static_cast<int>(w.quantity), off);
+        const bool passes = study_ditch(r.model, r.rig, crossing, limits, false).passes;
+        CHECK(passes_ditch(r.model, r.rig, crossing, limits) == passes);
+        ++(passes ? passing : failing);
+    }
+    CHECK((passing > 40 && failing > 40));
 }

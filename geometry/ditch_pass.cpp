@@ -1,0 +1,118 @@
+// Whether a crossing passes, without its study: passes_ditch of ditch_study.h.
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <vector>
+
+#include "geometry/ditch_way.h"
+
+namespace hitchwright {
+namespace {
+
+/// Whether a way keeps the limits, with as few stations as are needed to say so.
+///
+/// Every eighth station first. Between two of them a quantity is taken to change no faster than `rate_margin` times the
+/// fastest seen between any two stations of the way so far; where it could not come to its limit at that rate nothing
+/// is looked at, elsewhere the stretch is halved down to the stations, and between stations a peak is looked for.
+class PassCheck {
+public:
+    PassCheck(const DrawnModel& m, const DitchMarch& way, const DitchLimits& limits)
+        : m_(m), way_(way), limits_(limits) {}
+
+    bool run() {
+        const std::vector<double> places = way_.list_places(station_step);
+        std::vector<DitchStation> marched;
+        std::vector<std::size_t> index;
+        for (std::size_t i = 0;; i = std::min(i + stride, places.size() - 1)) {
+            marched.push_back(marched.empty() ? way_.limited_at(places[i], nullptr) : walk(marched.back(), places[i]));
+            index.push_back(i);
+            if (!keeps_limits(m_, marched.back(), limits_)) return false;
+            if (marched.size() > 1) learn_rates(marched[marched.size() - 2], marched.back());
+            if (i + 1 == places.size()) break;
+        }
+        for (std::size_t i = 1; i < marched.size(); ++i) {
+            if (!passes_between(marched[i - 1], marched[i], index[i] - index[i - 1])) return false;
+        }
+        return true;
+    }
+
+private:
+    static constexpr std::size_t stride = 8;
+    static constexpr double rate_margin = 3.0;
+
+    /// The station at a place, from one that stands: at a leap, and where that finds no pose station by station.
+    DitchStation walk(const DitchStation& from, double place) const {
+        DitchStation there = way_.limited_at(place, &from.pose);
+        if (there.pose.stands) return there;
+        const double way = place - from.pose.place;
+        const int steps = static_cast<int>(std::ceil(std::fabs(way) / station_step));
+        there = from;
+        for (int i = 1; i <= steps && there.pose.stands; ++i)
+            there = way_.limited_at(from.pose.place + way * i / steps, &there.pose);
+        return there;
+    }
+
+    /// Fastest change of each quantity by the way so far, m/m or rad/m.
+    void learn_rates(const DitchStation& a, const DitchStation& b) {
+        const double way = std::fabs(b.pose.place - a.pose.place);
+        for (std::size_t i = 0; way > 0.0 && i < ditch_quantities.size(); ++i) {
+            rates_[i] =
+                std::max(rates_[i], std::fabs(badness(a, ditch_quantities[i]) - badness(b, ditch_quantities[i])) / way);
+        }
+    }
+
+    /// Quantities that could come to their limit between two stations.
+    bool may_break(const DitchStation& a, const DitchStation& b, std::size_t i) const {
+        if (needs_shaft(ditch_quantities[i]) && !m_.has_shaft) return false;
+        const double room =
+            find_room(m_, a, limits_, ditch_quantities[i]) + find_room(m_, b, limits_, ditch_quantities[i]);
+        return room <= rate_margin * rates_[i] * std::fabs(b.pose.place - a.pose.place);
+    }
+
+    bool passes_between(const DitchStation& a, const DitchStation& b, std::size_t steps) {
+        std::array<bool, ditch_quantities.size()> open{};
+        for (std::size_t i = 0; i < ditch_quantities.size(); ++i) open[i] = may_break(a, b, i);
+        if (std::none_of(open.begin(), open.end(), [](bool o) { return o; })) return true;
+        if (steps <= 1) {
+            for (std::size_t i = 0; i < ditch_quantities.size(); ++i) {
+                if (open[i] && !keeps_at_peak(a, b, ditch_quantities[i])) return false;
+            }
+            return true;
+        }
+        const std::size_t first = steps / 2;
+        const double share = static_cast<double>(first) / static_cast<double>(steps);
+        const DitchStation middle = walk(a, a.pose.place + share * (b.pose.place - a.pose.place));
+        if (!keeps_limits(m_, middle, limits_)) return false;
+        learn_rates(a, middle);
+        learn_rates(middle, b);
+        return passes_between(a, middle, first) && passes_between(middle, b, steps - first);
+    }
+
+    /// Between two stations: where the quantity rises from both into the stretch there is a peak.
+    bool keeps_at_peak(const DitchStation& a, const DitchStation& b, DitchQuantity q) const {
+        constexpr double beside = 0.01;  // of the stretch
+        const double from = a.pose.place, to = b.pose.place;
+        const DitchStation after = way_.limited_at(from + beside * (to - from), &a.pose),
+                           before = way_.limited_at(to - beside * (to - from), &b.pose);
+        if (!keeps_limits(m_, after, limits_) || !keeps_limits(m_, before, limits_)) return false;
+        if (badness(after, q) <= badness(a, q) || badness(before, q) <= badness(b, q)) return true;
+        return keeps_limits(m_, find_peak(way_, after, from, to, q), limits_);
+    }
+
+    const DrawnModel& m_;
+    const DitchMarch& way_;
+    const DitchLimits& limits_;
+    std::array<double, ditch_quantities.size()> rates_{};
+};
+
+}  // namespace
+
+bool passes_ditch(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits) {
+    const std::vector<Heading> headings = list_headings(crossing);
+    return std::all_of(headings.begin(), headings.end(), [&](Heading heading) {
+        const DitchMarch way(m, rig, crossing, heading);
+        return PassCheck(m, way, limits).run();
+    });
+}
+
+}  // namespace hitchwright
