@@ -236,15 +236,16 @@ AxleStudy study_drawn(const Setup& s, const DrawnModel& m) {
 /// Bands of the front load and of its share. `loads`: of moved readings, with the tractor's part set.
 template <class F>
 void set_bands(const Setup& s, AxleStudy& r, const F& loads) {
-    const auto find = [&](const Setup& moved, bool share) -> std::optional<double> {
+    const auto find = [&](const Setup& moved) -> std::optional<std::array<double, 2>> {
         AxleStudy one;
         if (!set_tractor(moved, one)) return std::nullopt;
         const std::optional<AxleLoads> found = loads(moved, one);
         if (!found) return std::nullopt;
-        return share ? find_axle_share(*found, {Axle::front, r.binding, 0.0, one.tractor_empty}) : found->front;
+        return std::array{found->front, find_axle_share(*found, {Axle::front, r.binding, 0.0, one.tractor_empty})};
     };
-    r.front_band = find_load_band(s, [&](const Setup& moved) { return find(moved, false); });
-    r.share_band = find_load_band(s, [&](const Setup& moved) { return find(moved, true); });
+    const std::array<ErrorBand, 2> bands = find_load_bands<2>(s, find);
+    r.front_band = bands[0];
+    r.share_band = bands[1];
 }
 
 }  // namespace

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/clearance_pair.h"
 #include "geometry/height_bands.h"
 #include "geometry/mounted_extremes.h"
 #include "geometry/pose_report.h"
@@ -230,6 +231,11 @@ double find_height_above_ground(const MountedModel& m, double ball_height, doubl
 
 std::vector<Clearance> find_clearances(const Setup& setup, const MountedModel& model, const TravelBox& box) {
     return ClearanceSearch(setup, model, box, nullptr).run();
+}
+
+std::optional<Clearance> find_pair_clearance(const Setup& setup, const MountedModel& model, const TravelBox& box, const Clearance& like) {
+    const std::vector<Clearance> found = ClearanceSearch(setup, model, box, &like).run();
+    return found.empty() ? std::nullopt : std::optional<Clearance>(found.front());
 }
 
 std::vector<Clearance> find_deck_edge_clearances(const Setup& setup, const MountedModel& model, const TravelBox& box) {

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/clearance_pair.h"
 #include "geometry/mounted_findings.h"
 
 namespace hitchwright {
@@ -51,10 +52,8 @@ Finding make_clearance(const Setup& s, const Clearance& c, const ErrorBand& band
 bool keeps_room(const Setup& s, const MountedModel& m, const Clearance& like, double room, const HeightRange& heights) {
     TravelBox box = make_travel_box(m);
     box.heights = heights;
-    for (const Clearance& c : find_clearances(s, m, box)) {
-        if (c.kind == like.kind && c.part == like.part) return c.least.bound > 0.0 && c.least.bound >= room;
-    }
-    return false;
+    const std::optional<Clearance> c = find_pair_clearance(s, m, box, like);
+    return c && c->least.bound > 0.0 && c->least.bound >= room;
 }
 
 /// Where a stop of the lift, or of the lowering, would keep the two apart; nothing when they touch in work.
