@@ -4,6 +4,7 @@
 #include <imgui_stdlib.h>
 
 #include "gui/compare.h"
+#include "gui/drawn_ghost.h"
 #include "gui/palette.h"
 #include "gui/panels.h"
 #include "report/caution_text.h"
@@ -107,6 +108,7 @@ void show_compare(Screen& screen) {
     if (d == nullptr)
         return show_quiet_text("Nothing is kept as A. B is the set-up in the window; A is drawn as a ghost beside it.");
     show_verdicts(screen, *d);
+    if (const std::string why = say_why_no_ghost(app); !why.empty()) show_quiet_text(why);
     show_findings_of_both(screen, *d);
     show_values(screen, *d);
     for (const Caution caution : list_cautions({&d->old_judgement, &d->new_judgement}))

@@ -7,6 +7,7 @@
 #include "gui/ditch_handle_panel.h"
 #include "gui/ditch_march.h"
 #include "gui/ditch_place.h"
+#include "gui/drawn_ghost.h"
 #include "gui/page_canvas.h"
 #include "gui/palette.h"
 #include "gui/panels.h"
@@ -24,26 +25,26 @@ namespace {
 
 constexpr double least_panel_mm = 15.0, chart_margin_mm = 3.0;
 
-Attitude shown_attitude(const AppState& app) {
-    if (app.view.attitude) return *app.view.attitude;
-    return {app.results.analysis.drawn->model.level_pitch, 0.0, 0.0};
-}
-
 Drawing draw_attitude(const AppState& app, const Attitude& a) {
     const DrawnAnalysis& d = *app.results.analysis.drawn;
-    return app.view.drawn_picture == DrawnPicture::plan ? draw_plan_view(app.now.setup, d, a, app.view.units) : draw_drawn_side_view(app.now.setup, d, a, app.view.units);
+    const std::optional<DrawnGhost> ghost = find_drawn_ghost(app, a);
+    const DrawnGhost* const other = ghost ? &*ghost : nullptr;
+    return app.view.drawn_picture == DrawnPicture::plan ? draw_plan_view(app.now.setup, d, a, app.view.units, other)
+                                                        : draw_drawn_side_view(app.now.setup, d, a, app.view.units, other);
 }
 
 Drawing make_drawing(const AppState& app) {
-    if (app.view.drawn_picture != DrawnPicture::ditch) return draw_attitude(app, shown_attitude(app));
+    if (app.view.drawn_picture != DrawnPicture::ditch) return draw_attitude(app, find_shown_attitude(app));
     const DitchStation* station = find_shown_station(app);
-    return station ? draw_ditch_view(app.now.setup, *app.results.analysis.drawn, *station, find_shown_heading(app), app.view.units) : Drawing{};
+    if (!station) return {};
+    const std::optional<DitchGhost> ghost = find_ditch_ghost(app, *station);
+    return draw_ditch_view(app.now.setup, *app.results.analysis.drawn, *station, find_shown_heading(app), app.view.units, ghost ? &*ghost : nullptr);
 }
 
 std::vector<PicturePoint> list_points(const AppState& app) {
     const DrawnAnalysis& d = *app.results.analysis.drawn;
-    if (app.view.drawn_picture == DrawnPicture::plan) return list_drawn_points(app.now.setup, d, shown_attitude(app), PictureFrame::plan);
-    if (app.view.drawn_picture == DrawnPicture::side) return list_drawn_points(app.now.setup, d, shown_attitude(app), PictureFrame::side);
+    if (app.view.drawn_picture == DrawnPicture::plan) return list_drawn_points(app.now.setup, d, find_shown_attitude(app), PictureFrame::plan);
+    if (app.view.drawn_picture == DrawnPicture::side) return list_drawn_points(app.now.setup, d, find_shown_attitude(app), PictureFrame::side);
     const DitchStation* station = find_shown_station(app);
     return station ? list_ditch_points(app.now.setup, d, *station) : std::vector<PicturePoint>{};
 }
@@ -70,8 +71,8 @@ std::vector<Drawing> draw_ends(const AppState& app) {
 const std::optional<DrawingBox>& find_box(AppState& app) {
     FittedBox& f = app.view.fitted_box;
     const double place = app.view.drawn_picture == DrawnPicture::ditch ? find_shown_place(app) : 0.0;
-    if (f.revision == app.results.revision && f.kind == app.view.drawn_picture && f.units == app.view.units && f.ditch_place == place) return f.box;
-    f = {app.results.revision, app.view.drawn_picture, place, app.view.units, std::nullopt};
+    if (f.revision == app.results.revision && f.kind == app.view.drawn_picture && f.units == app.view.units && f.ditch_place == place && f.ghost == find_ghost_key(app)) return f.box;
+    f = {app.results.revision, app.view.drawn_picture, place, app.view.units, find_ghost_key(app), std::nullopt};
     for (const Drawing& d : draw_ends(app)) {
         const std::optional<DrawingBox> box = find_bounding_box(d);
         if (!box) continue;
@@ -95,16 +96,16 @@ std::vector<DrawingPoint> measured_places(const AppState& app) {
 /// The chart does not move with the attitude: only its mark is drawn anew.
 bool is_same(const PlacedDrawn& p, const AppState& app, const PageRect& area) {
     const bool chart = app.view.drawn_picture == DrawnPicture::chart;
-    return p.revision == app.results.revision && p.kind == app.view.drawn_picture && (chart || p.attitude == shown_attitude(app)) &&
+    return p.revision == app.results.revision && p.kind == app.view.drawn_picture && (chart || p.attitude == find_shown_attitude(app)) &&
            (p.kind != DrawnPicture::ditch || p.ditch_place == find_shown_place(app)) &&
-           p.camera == app.view.camera && p.area == area && p.units == app.view.units && p.measured == measured_places(app);
+           p.camera == app.view.camera && p.area == area && p.units == app.view.units && p.measured == measured_places(app) && p.ghost == find_ghost_key(app);
 }
 
 const PlacedDrawn& place(Screen& screen, const PictureCanvas& canvas, double strip) {
     AppState& app = screen.app;
     PlacedDrawn& p = app.view.placed_drawn;
     if (is_same(p, app, canvas.area)) return p;
-    p = {app.results.revision, app.view.drawn_picture, shown_attitude(app), find_shown_place(app), app.view.camera, canvas.area, app.view.units, measured_places(app), {}, {}, {}};
+    p = {app.results.revision, app.view.drawn_picture, find_shown_attitude(app), find_shown_place(app), app.view.camera, canvas.area, app.view.units, measured_places(app), find_ghost_key(app), {}, {}, {}};
     const ScreenTextMeasure measure(screen.fonts);
     if (p.kind == DrawnPicture::chart) {
         const DrawnAnalysis& d = *app.results.analysis.drawn;
@@ -137,7 +138,7 @@ void use_chart(AppState& app, const PictureCanvas& canvas, double strip, bool pr
     const ImGuiIO& io = ImGui::GetIO();
     if (pressed)
         app.view.attitude = axes.to_attitude({static_cast<double>((io.MousePos.x - corner.x) / ppm), static_cast<double>((io.MousePos.y - corner.y) / ppm)});
-    const Attitude a = shown_attitude(app);
+    const Attitude a = find_shown_attitude(app);
     const PagePoint p = axes.to_page(a.yaw, a.pitch);
     const ImVec2 at{corner.x + static_cast<float>(p.x) * ppm, corner.y + static_cast<float>(p.y) * ppm};
     ImDrawList& list = *ImGui::GetWindowDrawList();

@@ -92,6 +92,7 @@ struct FittedBox {
     int revision = -1;
     DrawnPicture kind = DrawnPicture::plan;
     double ditch_place = 0.0;
+    std::string ghost = {};  ///< key of the set-up drawn as a ghost (compare.h)
     UnitSystem units = UnitSystem::inch;
     std::optional<DrawingBox> box;
 };
@@ -103,6 +104,7 @@ struct SaveQuestion {
     std::string by;                  ///< who took the values; may be empty
     std::vector<std::string> lines;  ///< what would change
     std::string message;             ///< why it was not written
+    std::string ghost = {};  ///< as in PlacedDrawn
 };
 
 /// What stands on the right (rooms.h).

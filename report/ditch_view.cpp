@@ -55,18 +55,22 @@ void add_wheels(const std::vector<StandingWheel>& wheels, bool square, Drawing& 
     }
 }
 
+void add_bars(const Setup& s, const Standing& at, Role role, Drawing& d) {
+    for (const PlanBar& b : s.implement.drawn.bars) {
+        if (!b.front_x.known || !b.rear_x.known) continue;
+        add_shape(d, role,
+                  make_strip(from_left(at.on_implement(b.front_x.value, 0, 0)), from_left(at.on_implement(b.rear_x.value, 0, 0)), 0.0,
+                             b.rear_x.value - b.front_x.value, bar_depth),
+                  b.name);
+    }
+}
+
 void add_machines(const Setup& s, const DrawnModel& m, const Standing& at, Drawing& d) {
     const double front = s.tractor.mass.wheelbase.known ? -s.tractor.mass.wheelbase.value : -1.5, stub = m.pto_above_drawbar + m.drawbar_top;
     add_shape(d, Role::tractor_outline, Polyline{{from_left(at.on_tractor(front, 0, stub)), from_left(at.on_tractor(0.2, 0, stub))}});
     add_shape(d, Role::pto_stub, Polyline{{from_left(at.on_tractor(0.2, 0, stub)), from_left(at.on_tractor(m.pto_end_x, 0, stub))}});
     add_shape(d, Role::drawbar, Polyline{{from_left(at.on_tractor(0.2, 0, m.drawbar_top)), from_left(at.on_tractor(m.driveline.pin.x, 0, m.drawbar_top))}});
-    for (const PlanBar& b : s.implement.drawn.bars) {
-        if (!b.front_x.known || !b.rear_x.known) continue;
-        add_shape(d, Role::implement_outline,
-                  make_strip(from_left(at.on_implement(b.front_x.value, 0, 0)), from_left(at.on_implement(b.rear_x.value, 0, 0)), 0.0,
-                             b.rear_x.value - b.front_x.value, bar_depth),
-                  b.name);
-    }
+    add_bars(s, at, Role::implement_outline, d);
 }
 
 void add_shaft(const DrawnModel& m, const DitchStation& station, const Standing& at, const SafeWords& w, Drawing& d) {
@@ -89,6 +93,23 @@ std::string say_attitude(const Attitude& a) {
     return text;
 }
 
+void add_other(const DitchGhost& other, const Crossing& crossing, Drawing& d) {
+    const DrawnModel& m = other.drawn.model;
+    const TerrainRig rig = make_terrain_rig(other.setup, m).rig;
+    const TerrainPose& pose = other.station.pose;
+    const Standing at(rig, pose);
+    const std::vector<StandingWheel> wheels = list_wheels(rig, crossing, pose);
+    for (std::size_t i = 0; i < wheels.size(); i += 2) add_shape(d, Role::ghost, Circle{from_left(wheels[i].circle.centre), wheels[i].circle.radius}, "wheel, compared");
+    add_bars(other.setup, at, Role::ghost, d);
+    add_shape(d, Role::ghost, Marker{from_left(pose.pin), MarkerForm::cross, 2.4}, "pin, compared");
+    if (m.has_shaft) {
+        const DrawnState<double> s = find_drawn_state(m, pose.relative);
+        add_shape(d, Role::ghost, Polyline{{from_left(at.on_tractor(s.shaft.from.x, s.shaft.from.y, s.shaft.from.z)),
+                                            from_left(at.on_tractor(s.shaft.to.x, s.shaft.to.y, s.shaft.to.z))}}, "shaft, compared");
+    }
+    d.labels.push_back({from_left(pose.pin), other.words + ", dashed: " + say_attitude(pose.relative), 2, false});
+}
+
 std::string say_worst(const DitchWorst& w, bool passes) {
     std::string_view what;
     switch (w.quantity) {
@@ -105,7 +126,8 @@ std::string say_worst(const DitchWorst& w, bool passes) {
 
 }  // namespace
 
-Drawing draw_ditch_view(const Setup& s, const DrawnAnalysis& drawn, const DitchStation& station, Heading heading, UnitSystem units) {
+Drawing draw_ditch_view(const Setup& s, const DrawnAnalysis& drawn, const DitchStation& station, Heading heading, UnitSystem units,
+                        const DitchGhost* other) {
     const SafeWords w{units};
     const DrawnModel& m = drawn.model;
     const TerrainRig rig = make_terrain_rig(s, m).rig;
@@ -114,6 +136,7 @@ Drawing draw_ditch_view(const Setup& s, const DrawnAnalysis& drawn, const DitchS
     const Standing at(rig, station.pose);
     const bool square = std::fabs(std::cos(crossing.angle)) < 1e-9;
     Drawing d;
+    if (other) add_other(*other, crossing, d);
     add_wheels(list_wheels(rig, crossing, station.pose), square, d);
     add_machines(s, m, at, d);
     add_shaft(m, station, at, w, d);

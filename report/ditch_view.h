@@ -6,14 +6,25 @@
 // ditch, z: up from the level ground, m.
 #pragma once
 
+#include <string>
+
 #include "geometry/analysis.h"
 #include "report/drawing.h"
 #include "report/side_view.h"
 
 namespace hitchwright {
 
+/// Another drawn set-up on the same ground, ghosted with words for it: what stands on the left, its bars, hitch and shaft.
+struct DitchGhost {
+    const Setup& setup;
+    const DrawnAnalysis& drawn;
+    const DitchStation& station;
+    std::string words;
+};
+
 /// One place on the way. `heading`: over the ground as given, or the other way. Needs drawn.ditch with a study.
-Drawing draw_ditch_view(const Setup& setup, const DrawnAnalysis& drawn, const DitchStation& station, Heading heading, UnitSystem units);
+Drawing draw_ditch_view(const Setup& setup, const DrawnAnalysis& drawn, const DitchStation& station, Heading heading, UnitSystem units,
+                        const DitchGhost* other = nullptr);
 
 /// The page with the worst place on the way.
 PagePicture compose_ditch_view(const SideViewScene& scene, const Setup& setup, const Analysis& analysis, const PageSetup& page,

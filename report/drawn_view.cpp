@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "geometry/attitude.h"
 #include "report/finding_sentences.h"
@@ -61,14 +62,49 @@ void add_bars(const Setup& s, const DrawnModel& m, double yaw, Role role, Drawin
         const DrawingPoint to = from_above(place.at(b.rear_x.value, b.rear_y.value_or(0.0), 0.0));
         add_shape(d, role, make_strip(from, to, 0.0, std::hypot(to.x - from.x, to.z - from.z), b.width.value), b.name);
     }
+}
+
+void add_wheels_from_above(const Setup& s, const DrawnModel& m, double yaw, Role role, Drawing& d) {
+    const Placing place(m, {0.0, 0.0, yaw});
     for (const GroundContact& c : s.implement.ground_contacts) {
-        if (!c.x.known || !c.radius.known || !c.half_track.known || role == Role::ghost) continue;
+        if (!c.x.known || !c.radius.known || !c.half_track.known) continue;
         for (const double side : {-1.0, 1.0}) {
             const DrawingPoint a = from_above(place.at(c.x.value - c.radius.value, side * c.half_track.value, 0.0));
             const DrawingPoint b = from_above(place.at(c.x.value + c.radius.value, side * c.half_track.value, 0.0));
-            add_shape(d, Role::ground_contact, make_strip(a, b, 0.0, 2.0 * c.radius.value, 0.22), c.name.empty() ? "wheel" : c.name);
+            add_shape(d, role, make_strip(a, b, 0.0, 2.0 * c.radius.value, 0.22), c.name.empty() ? "wheel" : c.name);
         }
     }
+}
+
+/// Bars and wheels from the left.
+void add_implement(const Setup& s, const DrawnModel& m, const Attitude& a, Role bars, std::optional<Role> wheels, Drawing& d) {
+    const Placing place(m, a);
+    for (const PlanBar& b : s.implement.drawn.bars) {
+        if (!b.front_x.known || !b.rear_x.known) continue;
+        add_shape(d, bars, make_strip(from_left(place.at(b.front_x.value, 0, 0)), from_left(place.at(b.rear_x.value, 0, 0)), 0.0,
+                                      b.rear_x.value - b.front_x.value, 0.12), b.name);
+    }
+    for (const GroundContact& c : s.implement.ground_contacts) {
+        if (wheels && c.x.known && c.z.known) add_shape(d, *wheels, Circle{from_left(place.at(c.x.value, 0, c.z.value)), c.radius.value_or(0.02)}, c.name.empty() ? "wheel" : c.name);
+    }
+}
+
+/// Drawbar, pin and shaft of another set-up, and the words for it at the pin, which lies inside every picture.
+void add_other_hitch(const DrawnGhost& other, bool above, const SafeWords& w, Drawing& d) {
+    const DrawnModel& m = other.drawn.model;
+    const auto flat = [above](const Vec3<double>& p) { return above ? DrawingPoint{p.x, p.y} : DrawingPoint{p.x, p.z}; };
+    const DrawingPoint pin = flat(m.driveline.pin);
+    add_shape(d, Role::ghost, Polyline{{{0.2, above ? 0.0 : m.drawbar_top}, {pin.x, above ? 0.0 : m.drawbar_top}}}, "drawbar, compared");
+    add_shape(d, Role::ghost, Marker{pin, MarkerForm::cross, 2.4}, "pin, compared");
+    if (m.has_shaft) {
+        const DrawnState<double> state = find_drawn_state(m, other.attitude);
+        add_shape(d, Role::ghost, Polyline{{flat(state.shaft.from), flat(state.shaft.to)}}, "shaft, compared");
+    }
+    std::string text = fmt::format("{}, dashed: drawbar {}", other.words, w.place(m.drawbar_length));
+    const double turn = other.attitude.yaw, pitch = other.attitude.pitch;
+    if (above && std::fabs(to_degrees(turn)) >= 0.05) text += fmt::format(", turned {} {}", format_angle(std::fabs(turn)), turn > 0.0 ? "right" : "left");
+    if (!above && std::fabs(to_degrees(pitch)) >= 0.05) text += fmt::format(", {} rear {}", format_angle(std::fabs(pitch)), pitch < 0.0 ? "down" : "up");
+    d.labels.push_back({pin, std::move(text), 2, false});
 }
 
 void add_shaft(const DrawnModel& m, const Attitude& a, bool above, const SafeWords& w, Drawing& d) {
@@ -102,14 +138,21 @@ void add_turn_stops(const Setup& s, const DrawnAnalysis& drawn, Drawing& d) {
 
 }  // namespace
 
-Drawing draw_plan_view(const Setup& s, const DrawnAnalysis& drawn, const Attitude& a, UnitSystem units) {
+Drawing draw_plan_view(const Setup& s, const DrawnAnalysis& drawn, const Attitude& a, UnitSystem units, const DrawnGhost* other) {
     const SafeWords w{units};
     const DrawnModel& m = drawn.model;
     Drawing d;
     add_body(s, m, d);
     add_tyres(s, d);
-    add_turn_stops(s, drawn, d);
+    if (other) {
+        add_bars(other->setup, other->drawn.model, other->attitude.yaw, Role::ghost, d);
+        add_wheels_from_above(other->setup, other->drawn.model, other->attitude.yaw, Role::ghost, d);
+        add_other_hitch(*other, true, w, d);
+    } else {
+        add_turn_stops(s, drawn, d);
+    }
     add_bars(s, m, a.yaw, Role::implement_outline, d);
+    add_wheels_from_above(s, m, a.yaw, Role::ground_contact, d);
     add_shaft(m, a, true, w, d);
     const DrawingPoint pin{m.driveline.pin.x, m.driveline.pin.y}, end{m.pto_end_x, 0.0};
     add_shape(d, Role::pin_chosen, Marker{pin, MarkerForm::circle, 2.4});
@@ -117,7 +160,7 @@ Drawing draw_plan_view(const Setup& s, const DrawnAnalysis& drawn, const Attitud
     return d;
 }
 
-Drawing draw_drawn_side_view(const Setup& s, const DrawnAnalysis& drawn, const Attitude& a, UnitSystem units) {
+Drawing draw_drawn_side_view(const Setup& s, const DrawnAnalysis& drawn, const Attitude& a, UnitSystem units, const DrawnGhost* other) {
     const SafeWords w{units};
     const DrawnModel& m = drawn.model;
     Drawing d;
@@ -129,19 +172,13 @@ Drawing draw_drawn_side_view(const Setup& s, const DrawnAnalysis& drawn, const A
     add_shape(d, Role::pto_stub, Polyline{{{0.2, stub}, {m.pto_end_x, stub}}}, "PTO stub");
     add_shape(d, Role::drawbar, Polygon{{{0.2, m.drawbar_top - 0.04}, {m.driveline.pin.x + 0.06, m.drawbar_top - 0.04},
                                          {m.driveline.pin.x + 0.06, m.drawbar_top}, {0.2, m.drawbar_top}}}, "drawbar");
-    const auto add_implement = [&](const Attitude& attitude, Role role, bool wheels) {
-        const Placing place(m, attitude);
-        for (const PlanBar& b : s.implement.drawn.bars) {
-            if (!b.front_x.known || !b.rear_x.known) continue;
-            add_shape(d, role, make_strip(from_left(place.at(b.front_x.value, 0, 0)), from_left(place.at(b.rear_x.value, 0, 0)), 0.0,
-                                          b.rear_x.value - b.front_x.value, 0.12), b.name);
-        }
-        for (const GroundContact& c : s.implement.ground_contacts) {
-            if (wheels && c.x.known && c.z.known) add_shape(d, Role::ground_contact, Circle{from_left(place.at(c.x.value, 0, c.z.value)), c.radius.value_or(0.02)}, c.name.empty() ? "wheel" : c.name);
-        }
-    };
-    for (const double pitch : {m.box.pitch.low, m.box.pitch.high}) add_implement({pitch, 0.0, 0.0}, Role::ghost, false);
-    add_implement(a, Role::implement_outline, true);
+    if (other) {
+        add_implement(other->setup, other->drawn.model, other->attitude, Role::ghost, Role::ghost, d);
+        add_other_hitch(*other, false, w, d);
+    } else {
+        for (const double pitch : {m.box.pitch.low, m.box.pitch.high}) add_implement(s, m, {pitch, 0.0, 0.0}, Role::ghost, std::nullopt, d);
+    }
+    add_implement(s, m, a, Role::implement_outline, Role::ground_contact, d);
     add_shaft(m, a, false, w, d);
     const std::optional<DrawingBox> box = find_bounding_box(d);
     if (box) add_shape(d, Role::ground, Polyline{{{box->least.x - 0.2, 0.0}, {box->most.x + 0.2, 0.0}}});

@@ -4,17 +4,29 @@
 // implements. Tyres, bars, pin, joint centres and shaft are the readings; other lines are sketched. Frame T, m.
 #pragma once
 
+#include <string>
+
 #include "geometry/analysis.h"
 #include "report/drawing.h"
 #include "report/side_view.h"
 
 namespace hitchwright {
 
-/// From above at an attitude; the turns at which something stops it first are ghosted. Needs analysis.drawn.
-Drawing draw_plan_view(const Setup& setup, const DrawnAnalysis& drawn, const Attitude& attitude, UnitSystem units);
+/// Another drawn set-up at an attitude of its own: its implement, wheels, drawbar, pin and shaft are ghosted in place of what
+/// is ghosted else, with words for it.
+struct DrawnGhost {
+    const Setup& setup;
+    const DrawnAnalysis& drawn;
+    Attitude attitude;
+    std::string words;
+};
 
-/// From the left at an attitude, level ground; the box's pitches are ghosted. Needs analysis.drawn.
-Drawing draw_drawn_side_view(const Setup& setup, const DrawnAnalysis& drawn, const Attitude& attitude, UnitSystem units);
+/// From above at an attitude; the turns at which something stops it first are ghosted, or `other`. Needs analysis.drawn.
+Drawing draw_plan_view(const Setup& setup, const DrawnAnalysis& drawn, const Attitude& attitude, UnitSystem units, const DrawnGhost* other = nullptr);
+
+/// From the left at an attitude, level ground; the box's pitches are ghosted, or `other`. Needs analysis.drawn.
+Drawing draw_drawn_side_view(const Setup& setup, const DrawnAnalysis& drawn, const Attitude& attitude, UnitSystem units,
+                             const DrawnGhost* other = nullptr);
 
 /// The whole page with one of the two.
 enum class DrawnView { plan, side };

@@ -2,15 +2,18 @@
 #include <catch2/catch.hpp>
 
 #include <algorithm>
+#include <cmath>
 
 #include "gui/compare.h"
 #include "presets/load_setup.h"
 #include "report/side_view_scene.h"
 #include "tests/gui/headless.h"
+#include "tests/gui/screen_text.h"
 #include "tests/gui/work_folder.h"
 
 using namespace hitchwright;
 using hitchwright::test::Headless;
+using hitchwright::test::screen_says;
 
 namespace {
 
@@ -232,4 +235,107 @@ TEST_CASE("holes: every row has its pitch over the travel, on one scale", "[gui]
     const ScreenRect curve = app.view.places.at("pitch curve 1/1");
     CHECK(curve.right <= room.right + 1.0F);
     CHECK(curve.bottom - curve.top > 20.0F);
+}
+
+namespace {
+
+/// What is drawn of A, by the names its parts have.
+std::vector<std::string> list_ghosts(const Drawing& d) {
+    std::vector<std::string> names;
+    for (const Shape& s : d.shapes) {
+        if (s.role == Role::ghost) names.push_back(s.name);
+    }
+    return names;
+}
+
+const Shape* find_ghost_named(const Drawing& d, std::string_view name) {
+    const auto found = std::find_if(d.shapes.begin(), d.shapes.end(), [&](const Shape& s) { return s.role == Role::ghost && s.name == name; });
+    return found == d.shapes.end() ? nullptr : &*found;
+}
+
+bool has_label(const Drawing& d, std::string_view start) {
+    return std::any_of(d.labels.begin(), d.labels.end(), [&](const Label& l) { return l.text.starts_with(start); });
+}
+
+}  // namespace
+
+TEST_CASE("compare: A of a drawn implement is dashed from above and from the side, with its own pin and words", "[gui]") {
+    Headless window("utility-drawn-cutter-fits");
+    AppState& app = window.app();
+    remember_as_a(app);
+    const DrawnModel before = app.results.analysis.drawn->model;
+    REQUIRE(change_value(app, "choices.drawbar_pin", "short").empty());
+    const DrawnModel now = app.results.analysis.drawn->model;
+    REQUIRE(now.driveline.pin.x < before.driveline.pin.x - 0.05);
+    app.view.attitude = Attitude{now.level_pitch + 0.05, 0.0, 0.3};
+    for (const DrawnPicture kind : {DrawnPicture::plan, DrawnPicture::side}) {
+        app.view.drawn_picture = kind;
+        window.settle();
+        const bool above = kind == DrawnPicture::plan;
+        INFO((above ? "from above" : "from the side"));
+        const Drawing& d = app.view.placed_drawn.drawing;
+        const Shape* pin = find_ghost_named(d, "pin, compared");
+        REQUIRE(pin);
+        CHECK(std::get<Marker>(pin->form).at == DrawingPoint{before.driveline.pin.x, above ? before.driveline.pin.y : before.driveline.pin.z});
+        // Its shaft stands at A's own pin, turned and dipped as B's.
+        const Shape* shaft = find_ghost_named(d, "shaft, compared");
+        REQUIRE(shaft);
+        const DrawnState<double> state = find_drawn_state(before, {before.level_pitch + 0.05, 0.0, 0.3});
+        const std::vector<DrawingPoint>& line = std::get<Polyline>(shaft->form).points;
+        CHECK(line.back().x == Approx(state.shaft.to.x).margin(1e-9).epsilon(0));
+        CHECK(line.back().z == Approx(above ? state.shaft.to.y : state.shaft.to.z).margin(1e-9).epsilon(0));
+        // One bar for each of the implement's, and the wheels: nothing else is dashed.
+        std::size_t bars = 0;
+        for (const PlanBar& b : app.now.setup.implement.drawn.bars) bars += find_ghost_named(d, b.name) != nullptr ? 1 : 0;
+        CHECK(bars == app.now.setup.implement.drawn.bars.size());
+        CHECK(list_ghosts(d).size() == bars + (above ? 2 : 1) * app.now.setup.implement.ground_contacts.size() + 3);
+        CHECK(has_label(d, "A: "));
+        CHECK(screen_says("A: "));
+        CHECK(app.view.placed_drawn.ghost == find_ghost_key(app));
+        const std::optional<DrawingBox>& box = app.view.fitted_box.box;
+        REQUIRE(box);
+        CHECK(box->most.x >= std::get<Marker>(pin->form).at.x);
+    }
+    forget_a(app);
+    window.settle();
+    CHECK(find_ghost_named(app.view.placed_drawn.drawing, "pin, compared") == nullptr);
+    CHECK_FALSE(has_label(app.view.placed_drawn.drawing, "A: "));
+    CHECK_FALSE(list_ghosts(app.view.placed_drawn.drawing).empty());  // the pitches judged are dashed again
+}
+
+TEST_CASE("compare: A crosses the same ditch dashed, at the same place, and another ditch not at all", "[gui]") {
+    Headless window("utility-drawn-cutter-fits");
+    AppState& app = window.app();
+    remember_as_a(app);
+    REQUIRE(change_value(app, "choices.drawbar_pin", "short").empty());
+    app.view.side_room = SideRoom::compare;
+    app.view.drawn_picture = DrawnPicture::ditch;
+    app.view.ditch_place = 0.5;
+    window.settle();
+    const Shape* pin = find_ghost_named(app.view.placed_drawn.drawing, "pin, compared");
+    REQUIRE(pin);
+    const auto& stations = app.view.compare.a->analysis.drawn->ditch->study->ways.front().stations;
+    const auto near = std::min_element(stations.begin(), stations.end(), [](const DitchStation& a, const DitchStation& b) {
+        return std::fabs(a.pose.place - 0.5) < std::fabs(b.pose.place - 0.5);
+    });
+    CHECK(std::get<Marker>(pin->form).at == DrawingPoint{near->pose.pin.x(), near->pose.pin.z()});
+    CHECK(has_label(app.view.placed_drawn.drawing, "A: "));
+    CHECK_FALSE(screen_says("it does not cross this ground here"));
+    REQUIRE(change_value(app, "choices.ditch.depth", "10 in").empty());
+    window.settle();
+    CHECK(find_ghost_named(app.view.placed_drawn.drawing, "pin, compared") == nullptr);
+    CHECK(screen_says("A is not drawn in the ditch: it does not cross this ground here."));
+    app.view.drawn_picture = DrawnPicture::chart;
+    window.settle();
+    CHECK(screen_says("Turn and dip shows B alone; A is drawn from above and from the side."));
+}
+
+TEST_CASE("compare: a mounted A beside a drawn B is not drawn, and the room says so", "[gui]") {
+    Headless window("utility-drawn-cutter-fits");
+    AppState& app = window.app();
+    REQUIRE(remember_named_as_a(app, "utility-cutter-fits").empty());
+    app.view.side_room = SideRoom::compare;
+    window.settle();
+    CHECK(screen_says("A is not drawn: one of the two is mounted on the linkage and the other drawn on the drawbar."));
+    CHECK(find_ghost_named(app.view.placed_drawn.drawing, "pin, compared") == nullptr);
 }
