@@ -181,6 +181,9 @@ void show_dialog(Screen& screen) {
     }
     show_quiet_text("In " + escape_text(dialog.folder, most_path) + ":");
     show_message(dialog.message, screen.fonts.bold);
+    const std::vector<std::string> left_out = opens ? std::vector<std::string>{} : list_refused_texts(app);
+    if (!left_out.empty()) show_text("Typed and not taken, so not among what is written:");
+    for (const std::string& line : left_out) show_text(line, screen.fonts.bold, palette().alarm);
     const float buttons =
         (dialog.over.empty() ? 1.0F : 2.0F) * ImGui::GetFrameHeightWithSpacing() + ImGui::GetStyle().ItemSpacing.y;
     show_dialog_lists(screen, std::max(ImGui::GetContentRegionAvail().y - buttons, 3.0F * screen.em()));

@@ -10,6 +10,7 @@
 #include "gui/origin_marks.h"
 #include "gui/palette.h"
 #include "gui/panels.h"
+#include "gui/typing.h"
 #include "presets/rule_fields.h"
 #include "report/card_words.h"
 #include "report/field_words.h"
@@ -118,8 +119,8 @@ void show_new_item(Screen& screen, const EntryList& list) {
     const auto keep = [&](const std::string& key, const char* hint) {
         FieldText& field = app.view.fields[key];
         if (const auto typed = show_text_control(screen, key, field.text, hint)) field.text = *typed;
-        // Kept until the item is added, whatever else is computed anew.
-        if (field.message.empty() && !field.text.empty()) field.message = " ";
+        // Kept until the item is added, whatever else is computed anew, and named before it would be lost.
+        field.message = field.text.find_first_not_of(' ') == std::string::npos ? "" : not_added;
         return field.text;
     };
     const std::string id = keep(name, "name or number");

@@ -7,6 +7,7 @@
 
 #include "gui/palette.h"
 #include "gui/save_changes.h"
+#include "gui/typing.h"
 
 namespace hitchwright {
 namespace {
@@ -74,6 +75,9 @@ void show_save_question(Screen& screen) {
     if (app.view.save.possible)
         show_field(screen, "Taken by, for the log beside the file (may stay empty)", "name", "save by",
                    app.view.save.by);
+    const std::vector<std::string> left_out = list_refused_texts(app);
+    if (!left_out.empty()) show_text("Typed and not taken, so not among what is written:");
+    for (const std::string& line : left_out) show_text(line, screen.fonts.bold, palette().alarm);
     show_message(screen, app.view.save.message);
     ImGui::Spacing();
     if (show_answer(screen, "Write", app.view.save.possible)) save_changes(app);

@@ -17,13 +17,7 @@ constexpr std::size_t most_shown = 80;
 
 void save(AppState& app) {
     const std::vector<std::string> refused = list_refused_texts(app);
-    const std::string message = refused.empty() ? std::string{} : "Not among what is written, since it was refused: " + refused.front();
-    if (app.drafted || app.now.edits != Edits{}) {
-        ask_to_save(app);
-        app.view.save.message += (app.view.save.message.empty() || message.empty() ? "" : "\n") + message;
-    } else if (!message.empty()) {
-        app.view.notice = message;
-    }
+    if (!refused.empty()) app.view.notice = "There is nothing to write. Typed and not taken: " + refused.front();
 }
 
 void perform(AppState& app, AfterTyping wish) {

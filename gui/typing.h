@@ -12,10 +12,14 @@ namespace hitchwright {
 /// True while the keyboard is in a field of a value.
 bool is_typing(const AppState& app);
 
-/// What stands in fields and was not taken, a line each: field, text, why.
+/// Why a text in the fields for a further item of a list is not taken: only "Add" takes it.
+inline constexpr const char* not_added = "typed for another one, and not added";
+
+/// What stands in fields and was not taken, a line each: field, text, why. What was typed for a further item of a list and not
+/// added is among it.
 std::vector<std::string> list_refused_texts(const AppState& app);
 
-/// True when closing, or opening another set-up, loses something: changes, or a text that was refused.
+/// True when closing, or opening another set-up, loses something: changes, or a text that was not taken.
 bool would_lose(const AppState& app);
 
 /// Does it now, or, while somebody is typing, once the text is taken.

@@ -27,6 +27,7 @@ using namespace hitchwright;
 using hitchwright::test::has;
 using hitchwright::test::Headless;
 using hitchwright::test::read;
+using hitchwright::test::screen_says;
 using hitchwright::test::WorkFolder;
 using hitchwright::test::write;
 
@@ -553,6 +554,83 @@ TEST_CASE("typing: a text that was refused stays, and is asked about before it w
 }
 
 TEST_CASE("window state: it comes back as written, and whatever else stands in the file is no more than a quiet word",
+TEST_CASE("files: a file dropped on the window is opened, over changes only after a question, and of several the first", "[gui]") {
+    const WorkFolder folder;
+    write("a.toml", mine);
+    write("b.toml", mine + "# b\n");
+    Headless window("a.toml");
+    AppState& app = window.app();
+    const std::string b = folder.at("b.toml"), a = folder.at("a.toml"), none = folder.at("none.toml");
+    const char* const one[] = {b.c_str()};
+    const char* const two[] = {a.c_str(), b.c_str()};
+    const char* const missing[] = {none.c_str()};
+    drop_files(app, {});
+    CHECK(app.name == "a.toml");
+    drop_files(app, one);
+    window.settle();
+    CHECK(app.name == b);
+    CHECK(app.view.notice.empty());
+    REQUIRE(change_value(app, "choices.lift_stop", "25 in").empty());
+    drop_files(app, two);
+    window.settle();
+    CHECK(app.name == b);
+    CHECK(app.view.notice == "Of 2 files dropped only the first counts: " + a + ".");
+    window.click("open anyway");
+    CHECK(app.name == a);
+    drop_files(app, missing);
+    window.settle();
+    CHECK(app.name == a);
+    REQUIRE(app.view.files.refused);
+    CHECK(app.view.files.refused->name == none);
+}
+
+TEST_CASE("typing: what was typed for another item of a list and not added is named before it would be lost", "[gui]") {
+    const WorkFolder folder;
+    write("a.toml", mine);
+    write("b.toml", mine + "# b\n");
+    Headless window("a.toml", {}, {1280.0F, 2400.0F});
+    AppState& app = window.app();
+    go_to_input(app, "tractor.upper_link_pin");
+    window.settle(6);
+    REQUIRE(window.is_shown("tractor.upper_link_pin[+].x"));
+    window.type_into("tractor.upper_link_pin[+].x", "8 in");
+    CHECK_FALSE(has_changes(app));
+    const std::string line = "tractor.upper_link_pin[+].x: \"8 in\" (typed for another one, and not added)";
+    CHECK(list_refused_texts(app) == std::vector<std::string>{line});
+    // Closing and opening ask.
+    window.press_key('Q', true);
+    CHECK_FALSE(app.view.closed);
+    REQUIRE(app.view.asks_to_close);
+    CHECK(screen_says(line));
+    window.click("Keep the window open");
+    ask_to_open(app, "b.toml");
+    window.settle();
+    CHECK(app.name == "a.toml");
+    CHECK(screen_says(line));
+    window.click("keep open");
+    // Writing something else says what is not among it, and leaves it in its field.
+    window.press_key('S', true);
+    CHECK(app.view.notice == "There is nothing to write. Typed and not taken: " + line);
+    REQUIRE(change_value(app, "choices.lift_stop", "25 in").empty());
+    window.settle();
+    window.click("Write into a file");
+    window.settle();
+    REQUIRE(app.view.save.possible);
+    CHECK(screen_says("Typed and not taken, so not among what is written:"));
+    CHECK(screen_says(line));
+    window.click("Write");
+    CHECK_FALSE(has_changes(app));
+    CHECK(app.view.fields["tractor.upper_link_pin[+].x"].text == "8 in");
+    window.press_key('Q', true);
+    CHECK_FALSE(app.view.closed);
+    window.click("Keep the window open");
+    // Blanks are nothing.
+    app.view.fields["tractor.upper_link_pin[+].x"].text = "  ";
+    window.settle();
+    window.press_key('Q', true);
+    CHECK(app.view.closed);
+}
+
           "[gui]") {
     WindowState state;
     state.size = WindowSize{1024, 700};
