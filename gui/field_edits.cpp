@@ -62,6 +62,23 @@ std::string show_reading(const AppState& app, const SetupEntry& entry) {
     return text;
 }
 
+/// A number whose text reads as the very same: in the units of the screen, of the other system, else all digits in SI.
+std::string exact_text(const AppState& app, const SetupEntry& entry, double value) {
+    const Dimension dimension = entry.spec.dimension;
+    const UnitSystem other = app.view.units == UnitSystem::inch ? UnitSystem::millimetre : UnitSystem::inch;
+    for (const UnitSystem units : {app.view.units, other}) {
+        std::string text = show_quantity(value, dimension, units);
+        const Quantity q = parse_quantity(text, dimension);
+        if (q.ok() && q.value == value) return text;
+    }
+    for (const std::string_view unit : {"", " m", " rad", " kg", " N", " N m", " W", " Pa", " rad/s"}) {
+        std::string text = fmt::format("{}{}", value, unit);
+        const Quantity q = parse_quantity(text, dimension);
+        if (q.ok() && q.value == value) return text;
+    }
+    return show_quantity(value, dimension, app.view.units);
+}
+
 void refresh(AppState& app) {
     InputState& state = app.view.inputs;
     if (state.revision == app.results.revision) return;
@@ -153,10 +170,8 @@ std::string change_origin(AppState& app, const SetupEntry& entry, std::string_vi
     if (!entry.reading.known) return "A value that is not there comes from nowhere.";
     std::string text = find_value(app.now.edits, entry.key + ".value").value_or(find_value(app.now.edits, entry.key).value_or(""));
     if (text.empty()) {
-        // All digits, so that nothing moves.
-        const char* unit = entry.spec.dimension == Dimension::length ? " m" : "";
-        text = *unit != '\0' ? fmt::format("{}{}", entry.reading.value, unit) : show_entry_value(app, entry);
-        if (*unit != '\0' && entry.reading.tolerance > 0.0) text += fmt::format(" +- {:.9g} m", entry.reading.tolerance);
+        text = exact_text(app, entry, entry.reading.value);
+        if (entry.reading.tolerance > 0.0) text += " +- " + exact_text(app, entry, entry.reading.tolerance);
     }
     return say_problem(change_edits(app, with_field(app.now.edits, entry.key, text, word)));
 }

@@ -10,6 +10,7 @@
 #include "cli/preset_copy.h"
 #include "cli/record_file.h"
 #include "cli/today.h"
+#include "geometry/setup_entries.h"
 #include "gui/open_setup.h"
 #include "gui/window_state.h"
 #include "presets/file_text.h"
@@ -76,6 +77,14 @@ std::string describe(const RecordedValue& value) {
         value.typed.empty() ? "taken away, its line becomes a comment" : escape_text(value.typed, most_shown));
 }
 
+std::string describe(const RecordedOrigin& origin) {
+    return fmt::format("{}: the value as it is, {} -> {}", escape_text(origin.key, most_shown), origin_word(origin.before), origin_word(origin.after));
+}
+
+bool is_recorded(const RecordedValues& values, const std::string& key) {
+    return std::any_of(values.values.begin(), values.values.end(), [&](const RecordedValue& v) { return v.key == key; });
+}
+
 std::string say_origin_of(const Edits& edits, const std::string& key) {
     const std::optional<std::string> word = find_value(edits, key + ".origin");
     return word ? " (" + escape_text(trim(*word), most_shown) + ")" : std::string{};
@@ -85,12 +94,17 @@ std::string say_origin_of(const Edits& edits, const std::string& key) {
 bool changes_nothing(const RecordedValue& value) { return value.typed.empty() && value.edit.old_literal.empty(); }
 
 std::string say_written(const RecordedValues& values, const std::string& file, std::size_t entries, bool new_file) {
-    if (values.values.empty()) return fmt::format("Written: {}, as the set-up is. Undo begins anew.", show_path(file));
+    if (values.values.empty() && values.origins.empty()) return fmt::format("Written: {}, as the set-up is. Undo begins anew.", show_path(file));
     std::string keys;
     std::size_t count = 0;
     for (const RecordedValue& value : values.values) {
         if (changes_nothing(value)) continue;
         keys += (keys.empty() ? "" : ", ") + escape_text(value.key, most_shown);
+        ++count;
+    }
+    for (const RecordedOrigin& origin : values.origins) {
+        if (is_recorded(values, origin.key)) continue;
+        keys += (keys.empty() ? "" : ", ") + escape_text(origin.key, most_shown) + ".origin";
         ++count;
     }
     const std::string log = std::filesystem::path(find_log_file(file)).filename().string();
@@ -123,44 +137,39 @@ std::vector<std::pair<std::string, std::string>> list_said_origins(const Edits& 
     return said;
 }
 
-// Where a value comes from is written where the value stands alone behind its key, as a table in its place; a table that
-// is there already is left to a person. The file read anew says whether it has come out as meant.
-void put_origin(const AppState& app, const PresetText& text, const std::string& key, const std::string& word,
-                RecordedValues& values) {
-    const auto has_it = [&] {
-        const auto note = values.after.notes.find(key);
-        return note != values.after.notes.end() && origin_word(note->second.origin) == word;
-    };
-    const auto value = std::find_if(values.values.begin(), values.values.end(), [&](const RecordedValue& v) { return v.key == key; });
-    if (value == values.values.end() || value->typed.empty() || has_it()) return;
-    PresetText after = text;
-    after.text = values.text;
-    std::size_t begin = 0;
-    for (int line = 1; line < value->edit.line && begin != std::string::npos; ++line) begin = values.text.find('\n', begin) + 1;
-    const std::string leaf = key.substr(key.rfind('.') + 1), bare = leaf + " = " + value->edit.new_literal;
-    const std::size_t at = values.text.find(bare, begin), end = values.text.find('\n', begin);
-    if (at != std::string::npos && at < end) {
-        after.text.replace(at, bare.size(), fmt::format("{} = {{ value = {}, origin = \"{}\" }}", leaf, value->edit.new_literal, word));
-        LoadedSetup read = load_setup(after, app.library);
-        const bool whole = read.problems.size() == values.after.problems.size();
-        if (whole) values.after = std::move(read), values.text = after.text;
+bool is_near(double a, double b) {
+    constexpr double rounding = 1e-9;  // of a text of nine digits, relative
+    return std::fabs(a - b) <= rounding * std::max(std::fabs(a), std::fabs(b));
+}
+
+const SetupEntry* find_in(const SetupEntries& all, const std::string& key) {
+    const auto found = std::find_if(all.entries.begin(), all.entries.end(), [&](const SetupEntry& e) { return e.key == key; });
+    return found == all.entries.end() ? nullptr : &*found;
+}
+
+// Keys with an origin said whose value and error are those that the file itself has: its text is not touched.
+std::vector<std::string> list_kept(const AppState& app, const PresetText& text) {
+    const LoadedSetup file = load_setup(text, app.library);
+    const SetupEntries before = list_setup_entries(file.setup), now = list_setup_entries(app.now.setup);
+    std::vector<std::string> kept;
+    for (const auto& [key, word] : list_said_origins(app.now.edits)) {
+        const auto note = file.notes.find(key);
+        const SetupEntry *was = find_in(before, key), *is = find_in(now, key);
+        const bool own = note != file.notes.end() && note->second.file == text.file;
+        if (own && was && is && was->reading.known && is->reading.known && is_near(was->reading.value, is->reading.value) &&
+            is_near(was->reading.tolerance, is->reading.tolerance))
+            kept.push_back(key);
     }
-    if (has_it()) return;
-    const auto note = values.after.notes.find(key);
-    values.problems.push_back({text.file, 0, 0, key,
-                               fmt::format("the window says \"{}\", but in the file this value would count as \"{}\"", word,
-                                           note == values.after.notes.end() ? "unknown" : origin_word(note->second.origin)),
-                               {}, "the value and its origin typed into the file by hand, or the change taken back", {}});
+    return kept;
 }
 
 // The values in the text of a file.
 RecordedValues put_in(const AppState& app, const PresetText& text) {
-    RecordedValues values = record_values(text, app.library, list_recordings(app.now.edits), EmptyValue::taken_away,
-                                          MachineChange::where_no_reading_stands);
+    std::vector<std::string> origins;
+    for (const auto& [key, word] : list_said_origins(app.now.edits)) origins.push_back(key + ".origin=" + word);
+    RecordedValues values = record_values(text, app.library, list_recordings(app.now.edits, list_kept(app, text)), EmptyValue::taken_away,
+                                          MachineChange::where_no_reading_stands, origins);
     if (values.ok()) values.problems = values.after.problems;
-    for (const auto& [key, word] : list_said_origins(app.now.edits)) {
-        if (values.ok()) put_origin(app, text, key, word, values);
-    }
     if (values.ok()) check_shown(app.now.setup, values, text.file);
     return values;
 }
@@ -262,11 +271,12 @@ SaveOutcome check_target(const AppState& app, const std::string& path, Existing 
 
 bool has_own_file(const AppState& app) { return !app.source.embedded && !app.drafted; }
 
-std::vector<std::string> list_recordings(const Edits& edits) {
+std::vector<std::string> list_recordings(const Edits& edits, const std::vector<std::string>& kept) {
     std::vector<std::string> typed;
     // As on the command line --rules goes before a --set of the same.
     for (const std::string& set : edits.sets) {
         const std::string key(key_of(set)), field(field_of(key));
+        if (std::find(kept.begin(), kept.end(), field) != kept.end()) continue;
         // A value with an origin said for it: the origin is put beside it once the value is in the text.
         if (key == field + ".value") typed.push_back(field + "=" + *find_value(edits, key));
         else if (key != field + ".origin" && (edits.rules.empty() || key != "rules")) typed.push_back(set);
@@ -286,6 +296,9 @@ void ask_to_save(AppState& app) {
     question.possible = values.ok();
     for (const RecordedValue& value : values.values) {
         if (!changes_nothing(value)) question.lines.push_back(describe(value) + say_origin_of(app.now.edits, value.key));
+    }
+    for (const RecordedOrigin& origin : values.origins) {
+        if (!is_recorded(values, origin.key)) question.lines.push_back(describe(origin));
     }
     if (!values.ok()) question.message = "This cannot be written:\n" + join_problems(values.problems);
     app.view.save = std::move(question);

@@ -11,8 +11,9 @@ namespace hitchwright {
 /// True when the set-up stands in a file of one's own; one that is built in, or has no file yet, goes into a new file.
 bool has_own_file(const AppState& app);
 
-/// The changes as KEY=VALUE for `record_values`: the edits without origins said, and the rule set.
-std::vector<std::string> list_recordings(const Edits& edits);
+/// The changes as KEY=VALUE for `record_values`: the edits without origins said, and the rule set. `kept`: keys of fields whose
+/// value stands in the file as it is shown, so that only what is said beside it changes.
+std::vector<std::string> list_recordings(const Edits& edits, const std::vector<std::string>& kept = {});
 
 /// Opens the question where and whether to write: what would change in the file, or why it cannot be written.
 void ask_to_save(AppState& app);
@@ -32,7 +33,8 @@ struct SaveOutcome {
 /// one that has a log of its own readings beside it, nor the set-up's own file (that is `save_changes`).
 SaveOutcome save_as(AppState& app, const std::string& path, Existing existing);
 
-/// An origin said in the window is written beside its value; what is said not to be measured gets no entry in the log.
+/// An origin said in the window is written beside its value, whose own text stays where only the origin changed; what is said not
+/// to be measured gets no entry in the log, nor an origin alone.
 /// Writes the changes into the set-up's file, or a built-in set-up with them into the new file that the question names,
 /// and their entries into the log. Then the file is what the window shows, and undo begins anew; the window's notice
 /// says what was written and where. Refused, with a sentence in the question: a file that was changed since it was

@@ -1,10 +1,12 @@
 #include "presets/record_values.h"
 
 #include <algorithm>
+#include <iterator>
 #include <set>
 
 #include <fmt/format.h>
 
+#include "presets/field_values.h"
 #include "presets/file_text.h"
 #include "presets/toml_reader.h"
 
@@ -155,6 +157,49 @@ void check_removals(const RecordedValues& result, const std::vector<KeyValue>& v
     }
 }
 
+/// The key of the value that an origin stands beside.
+std::string origin_owner(const KeyValue& origin) { return origin.key.substr(0, origin.key.rfind('.')); }
+
+std::string_view word_of(Origin origin) {
+    for (const ChoiceName<Origin>& name : origins) {
+        if (name.value == origin) return name.word;
+    }
+    return "computed";
+}
+
+std::vector<KeyValue> split_origins(const std::vector<std::string>& typed, std::vector<Problem>& problems) {
+    std::vector<KeyValue> said;
+    for (const std::string& one : typed) {
+        std::optional<KeyValue> value = split_key_value(one);
+        if (value && is_origin_key(value->parts)) said.push_back(std::move(*value));
+        else problems.push_back(refuse(one, "no origin of a value", {}, "KEY.origin=WORD"));
+    }
+    return said;
+}
+
+LoadedSetup read_edited(const PresetText& text, const Library& library, const EditedText& edited) {
+    PresetText after = text;
+    after.text = edited.text;
+    return load_setup(after, library);
+}
+
+// A value that nobody gave has no origin that a file could say.
+bool gives_origin(const LoadedSetup& loaded, const KeyValue& said) {
+    const FieldNote note = find_note(loaded, origin_owner(said));
+    return !note.file.empty() && !note.by_default && word_of(note.origin) == said.value;
+}
+
+// The file read anew says whether it has come out as meant.
+void check_origins(const LoadedSetup& after, const std::vector<KeyValue>& said, std::vector<Problem>& problems) {
+    for (const KeyValue& origin : said) {
+        if (!problems.empty() || gives_origin(after, origin)) continue;
+        const FieldNote note = find_note(after, origin_owner(origin));
+        problems.push_back(refuse(origin_owner(origin),
+                                  fmt::format("in the file this value would count as \"{}\", not as \"{}\"",
+                                              note.file.empty() ? "unknown" : word_of(note.origin), origin.value)));
+    }
+}
+
 }  // namespace
 
 bool names_machine(std::string_view key) {
@@ -182,25 +227,37 @@ CheckedValues check_values(const PresetText& text, const Library& library, const
 }
 
 RecordedValues record_values(const PresetText& text, const Library& library, const std::vector<std::string>& typed,
-                             EmptyValue empty, MachineChange machines) {
+                             EmptyValue empty, MachineChange machines, const std::vector<std::string>& beside) {
     RecordedValues result;
     CheckedValues checked = check_values(text, library, typed, empty, machines);
     result.before = std::move(checked.before);
     result.problems = std::move(checked.problems);
+    const std::vector<KeyValue> said = split_origins(beside, result.problems);
     if (!result.ok()) return result;
-    const std::vector<KeyValue>& values = checked.values;
+    std::vector<KeyValue> values = checked.values;
     EditedText edited = edit_values(text.text, text.file, values);
     result.problems = std::move(edited.problems);
     if (!result.ok()) return result;
+    result.after = read_edited(text, library, edited);
+    const std::size_t plain = values.size();
+    std::copy_if(said.begin(), said.end(), std::back_inserter(values), [&](const KeyValue& o) { return !gives_origin(result.after, o); });
+    if (values.size() > plain) {
+        edited = edit_values(text.text, text.file, values);
+        result.problems = std::move(edited.problems);
+        if (!result.ok()) return result;
+        result.after = read_edited(text, library, edited);
+    }
+    result.problems = find_new_problems(result.before.problems, result.after.problems);
     PresetText after = text;
     after.text = edited.text;
-    result.after = load_setup(after, library);
-    result.problems = find_new_problems(result.before.problems, result.after.problems);
     check_size(after, result.problems);
-    check_removals(result, values, result.problems);
+    check_removals(result, checked.values, result.problems);
+    check_origins(result.after, said, result.problems);
     for (std::size_t i = 0; i < values.size(); ++i) {
-        result.values.push_back({values[i].key, values[i].value, edited.edits[i],
-                                 find_note(result.before, values[i].key), find_note(result.after, values[i].key)});
+        const std::string key = i < plain ? values[i].key : origin_owner(values[i]);
+        const FieldNote before = find_note(result.before, key), now = find_note(result.after, key);
+        if (i < plain) result.values.push_back({key, values[i].value, edited.edits[i], before, now});
+        else result.origins.push_back({key, edited.edits[i], before.origin, now.origin});
     }
     result.lines = std::move(edited.lines);
     result.text = std::move(edited.text);

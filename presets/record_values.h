@@ -45,10 +45,18 @@ struct RecordedValue {
     FieldNote before, after;  ///< of the value in effect; `file` empty: nobody gave one
 };
 
+/// What is said beside a value: where it comes from.
+struct RecordedOrigin {
+    std::string key;  ///< of the value
+    ValueEdit edit;
+    Origin before{}, after{};
+};
+
 /// The file afterwards, or all problems.
 struct RecordedValues {
     std::string text;  ///< without byte order mark
     std::vector<RecordedValue> values;
+    std::vector<RecordedOrigin> origins;  ///< those that the file did not give already
     std::vector<LineChange> lines;
     LoadedSetup before, after;
     std::vector<Problem> problems;
@@ -60,9 +68,11 @@ struct RecordedValues {
 /// that is not in the file, anything with which the file would have a problem that it does not have already, and what
 /// would make it larger than a file that is read. A value that is taken away becomes a comment; where a file
 /// the set-up uses has one as well, that would count again, and it is refused.
+/// `beside`: each "KEY.origin=WORD", put beside its value once the values are in, where the file would not give it by itself.
 RecordedValues record_values(const PresetText& text, const Library& library, const std::vector<std::string>& typed,
                              EmptyValue empty = EmptyValue::refused,
-                             MachineChange machines = MachineChange::refused);
+                             MachineChange machines = MachineChange::refused,
+                             const std::vector<std::string>& beside = {});
 
 /// True for "tractor.use", "implement.use" and "driveline.use": which machine it is, no reading.
 bool names_machine(std::string_view key);

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <string>
+#include <utility>
 
 #include "presets/toml_reader.h"
 
@@ -27,10 +28,20 @@ SourceNode* find_item(SourceNode& list, const std::string& name) {
     return nullptr;
 }
 
+// What is said beside a value that stands alone makes a table of it.
+void make_value_table(SourceNode& node) {
+    SourceNode table;
+    table.key = node.key;
+    SourceNode& value = table.members.emplace_back(std::move(node));
+    value.key = "value";
+    node = std::move(table);
+}
+
 // False when there is no such item.
 bool put_in(SourceNode& root, const KeyValue& value, const std::string& literal) {
     SourceNode* node = &root;
     for (const KeyPart& part : value.parts) {
+        if (&part == &value.parts.back() && is_origin_key(value.parts) && node->kind != SourceKind::table) make_value_table(*node);
         node = &open_member(*node, part.name);
         if (part.item) node = find_item(*node, *part.item);
         if (node == nullptr) return false;

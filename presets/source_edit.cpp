@@ -136,7 +136,9 @@ public:
         const std::optional<SourceMap> map = map_source(text_.text());
         if (!map) return refuse(value, "this file cannot be followed byte by byte, so that nothing in it is changed");
         if (value.value.empty()) return remove(value, *map);
-        form_ = setup_field_forms().at(find_key_pattern(value.parts));
+        const bool origin = is_origin_key(value.parts);
+        form_ = origin ? FieldForm::word : setup_field_forms().at(find_key_pattern(value.parts));
+        if (origin && !has_table(value, *map)) return wrap(value, find_place(*map, table_of(value), text_.text()).node);
         KeyPlace place = find_place(*map, value.parts, text_.text());
         if (place.node != nullptr && place.node->find("value") != nullptr) place.node = place.node->find("value");
         if (place.node != nullptr) return replace(value, *place.node);
@@ -165,6 +167,22 @@ private:
         const std::string literal = format_literal(form_, value.value, old);
         text_.replace(node.span, literal);
         keep(EditKind::replaced, old, literal);
+    }
+
+    bool has_table(const KeyValue& origin, const SourceMap& map) const {
+        const SpanNode* const field = find_place(map, table_of(origin), text_.text()).node;
+        return field != nullptr && field->find("value") != nullptr;
+    }
+
+    // The literal stays as it is typed, and what stands before and behind it.
+    void wrap(const KeyValue& origin, const SpanNode* field) {
+        if (field == nullptr)
+            return refuse(origin, "the value is not in this file, so that nothing can be said beside it", "the value with it");
+        if (field->kind != SpanKind::value) return refuse(origin, "no single value stands here, so that nothing can be said beside it");
+        const std::string literal = format_literal(form_, origin.value, {});
+        text_.replace({field->span.end, field->span.end}, fmt::format(", origin = {} }}", literal));
+        text_.replace({field->span.begin, field->span.begin}, "{ value = ");
+        keep(EditKind::added, {}, literal);
     }
 
     // A whole statement alone becomes a comment; what stands in braces or has a header of its own is left to a person.
@@ -265,6 +283,11 @@ void find_lines(const TrackedText& text, const std::vector<KeyValue>& values, st
 }  // namespace
 
 std::string find_key_pattern(const std::vector<KeyPart>& parts) { return join_names(parts); }
+
+bool is_origin_key(const std::vector<KeyPart>& parts) {
+    if (parts.size() < 2 || parts.back().name != "origin" || parts.back().item) return false;
+    return setup_field_forms().contains(find_key_pattern({parts.begin(), parts.end() - 1}));
+}
 
 EditedText edit_values(std::string_view text, const std::string& file, const std::vector<KeyValue>& values) {
     Editor editor(text, file);

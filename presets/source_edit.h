@@ -3,7 +3,8 @@
 // A value that is there is replaced where it stands. A key that stands as a comment with nothing behind its = (as "new"
 // writes it) gets its # taken away there. Any other key goes to the end of its table, dotted where the table has no
 // header of its own; a table that is not there goes to the end of the file. A value that is taken away (nothing typed)
-// gets a # before its lines.
+// gets a # before its lines. The origin of a value that stands alone behind its key makes a table of it, with its literal as
+// it is typed: { value = 12.5, origin = "manual" }; where a table stands already it is replaced or added in there.
 // How a doubtful edit is caught: the meaning of the text before, with the new values put in, must be the meaning of the
 // text afterwards, both as the TOML library reads them.
 #pragma once
@@ -51,8 +52,11 @@ struct EditedText {
     bool ok() const { return problems.empty(); }
 };
 
+/// True for "KEY.origin" of a known field: where its value comes from, said beside it.
+bool is_origin_key(const std::vector<KeyPart>& parts);
+
 /// Puts the values into a text that can be read as TOML. `file` stands in problems. Keys are known fields
-/// (setup_field_forms), each once.
+/// (setup_field_forms), each once, and origins of fields that stand in the text by then.
 EditedText edit_values(std::string_view text, const std::string& file, const std::vector<KeyValue>& values);
 
 /// "tractor.upper_link_pin.z": the key without its items.

@@ -4,6 +4,7 @@
 #include <filesystem>
 #include <string>
 
+#include "gui/field_edits.h"
 #include "gui/save_changes.h"
 #include "presets/load_setup.h"
 #include "presets/reading_log.h"
@@ -194,15 +195,63 @@ TEST_CASE("save: an origin said goes beside its value, and what nobody measured 
     CHECK(app.now.setup.tractor.pto.stub_x.origin == Origin::manual);
     CHECK(app.now.edits == Edits{});
     CHECK_FALSE(std::filesystem::exists("a.log.toml"));
-    // A table that says something else is left to a person, in words.
+    // A table that says something else gets the new word in its place.
     REQUIRE(change_edits(app, with_field(app.now.edits, "choices.lift_stop", "24 in", "preset")).empty());
-    const std::string before = read("a.toml");
     ask_to_save(app);
     window.settle();
-    CHECK_FALSE(app.view.save.possible);
-    CHECK(has(app.view.save.message, "the window says \"preset\", but in the file this value would count as \"assumed\""));
+    REQUIRE(app.view.save.possible);
     window.click("Write");
-    CHECK(read("a.toml") == before);
+    CHECK(has(read("a.toml"), "lift_stop = { value = \"24 in\", origin = \"preset\" } # fixed\n"));
+    CHECK(app.now.setup.choices.lift_stop.origin == Origin::preset);
+}
+
+TEST_CASE("save: an origin alone changes no character of its value, wherever it stands", "[gui]") {
+    const Folder folder;
+    const std::string before = mine + "upper_link_length = 23.50 # taped\nworking_pitch = { value = \"1.5 deg\", tolerance = \"0.5 deg\", origin = \"preset\" }\n";
+    write("a.toml", before);
+    Headless window("a.toml");
+    AppState& app = window.app();
+    const auto say = [&](const char* key, const char* word) {
+        const SetupEntry e = *find_entry(app, key);
+        REQUIRE(change_origin(app, e, word).empty());
+    };
+    say("choices.upper_link_length", "manual");
+    say("choices.lift_stop", "assumed");
+    say("choices.working_pitch", "manual");
+    const Setup shown = app.now.setup;
+    window.settle();
+    window.click("Write into a file");
+    window.settle();
+    CAPTURE(app.view.save.message);
+    REQUIRE(app.view.save.possible);
+    REQUIRE(app.view.save.lines.size() == 3);
+    CHECK(app.view.save.lines[0] == "choices.upper_link_length: the value as it is, measured -> manual");
+    window.click("Write");
+    std::string wanted = before;
+    const auto put = [&](const std::string& from, const std::string& to) { wanted.replace(wanted.find(from), from.size(), to); };
+    put("23.50 #", "{ value = 23.50, origin = \"manual\" } #");
+    put("27 #", "{ value = 27, origin = \"assumed\" } #");
+    put("\"preset\"", "\"manual\"");
+    CHECK(read("a.toml") == wanted);
+    CHECK(app.now.edits == Edits{});
+    CHECK(app.now.setup.choices.upper_link_length.origin == Origin::manual);
+    CHECK(app.now.setup.choices.lift_stop.origin == Origin::assumed);
+    CHECK(app.now.setup.choices.working_pitch.origin == Origin::manual);
+    CHECK(app.now.setup.choices.working_pitch.tolerance == Approx(shown.choices.working_pitch.tolerance).epsilon(1e-12));
+    CHECK(app.now.setup.choices.upper_link_length.value == shown.choices.upper_link_length.value);
+    CHECK(has(app.view.notice, "Written: 3 values into"));
+    CHECK_FALSE(std::filesystem::exists("a.log.toml"));
+    // What the tractor's own file has goes into the set-up with its value, in the units it was typed in.
+    say("tractor.pto.stub_x", "manual");
+    const double stub = app.now.setup.tractor.pto.stub_x.value;
+    window.settle();
+    window.click("Write into a file");
+    window.settle();
+    REQUIRE(app.view.save.possible);
+    window.click("Write");
+    CHECK(has(read("a.toml"), "pto.stub_x = { value = \"11 in +- "));
+    CHECK(app.now.setup.tractor.pto.stub_x.origin == Origin::manual);
+    CHECK(app.now.setup.tractor.pto.stub_x.value == stub);
 }
 
 TEST_CASE("save: another shaft goes into the file where no value of the one before stands there, and not into the log", "[gui]") {

@@ -349,3 +349,49 @@ TEST_CASE("source edit: a damaged text is edited as its meaning wants, or refuse
     }
     CHECK(edited_texts >= 500);
 }
+
+TEST_CASE("source edit: an origin makes a table of a value that stands alone, whose own text stays as typed", "[oracle]") {
+    const std::string text = head + "tractor.pto.stub_x = 12.50 # from the axle\n[choices]\n  lift_stop\t= \"3'2 1/2\\\"\"   # fixed\r\n"
+                                    "[implement]\npic = { x = 1_2, z = 9 }\nmast_pin = [ { name = \"a\", height = '18 in' }, { name = 2, height = 20 } ]\n";
+    std::string wanted = text;
+    const auto wrap = [&](const std::string& literal, const std::string& word) {
+        const std::size_t at = wanted.find(literal);
+        REQUIRE(at != std::string::npos);
+        wanted.replace(at, literal.size(), "{ value = " + literal + ", origin = \"" + word + "\" }");
+    };
+    wrap("12.50", "manual");
+    wrap("\"3'2 1/2\\\"\"", "assumed");
+    wrap("1_2", "preset");
+    wrap("'18 in'", "manual");
+    CHECK(edited(text, {"tractor.pto.stub_x.origin=manual", "choices.lift_stop.origin=assumed", "implement.pic.x.origin=preset",
+                        "implement.mast_pin[a].height.origin=manual"}) == wanted);
+    // Said again, only the word changes; a value put in later goes into its table.
+    const std::string again = edited(wanted, {"tractor.pto.stub_x.origin=measured"});
+    wanted.replace(wanted.find("\"manual\""), 8, "\"measured\"");
+    CHECK(again == wanted);
+    wanted.replace(wanted.find("12.50"), 5, "13");
+    CHECK(edited(again, {"tractor.pto.stub_x=13"}) == wanted);
+}
+
+TEST_CASE("source edit: an origin goes into the table that a value has, in every form", "[oracle]") {
+    CHECK(edited(head + "[choices]\nlift_stop = { value = 27, note = \"bent\" } # x\n", {"choices.lift_stop.origin=manual"}) ==
+          head + "[choices]\nlift_stop = { value = 27, note = \"bent\", origin = \"manual\" } # x\n");
+    CHECK(edited(head + "[choices]\nlift_stop = { origin = 'preset', value = 27 }\n", {"choices.lift_stop.origin=manual"}) ==
+          head + "[choices]\nlift_stop = { origin = 'manual', value = 27 }\n");
+    CHECK(edited(head + "[choices]\nlift_stop.value = 27 # x\nmast_pin = 1\n", {"choices.lift_stop.origin=manual"}) ==
+          head + "[choices]\nlift_stop.value = 27 # x\nmast_pin = 1\nlift_stop.origin = \"manual\"\n");
+    CHECK(edited(head + "[choices.lift_stop]\nvalue = 27 # x\n\n[tractor]\nuse = \"compact\"\n", {"choices.lift_stop.origin=manual"}) ==
+          head + "[choices.lift_stop]\nvalue = 27 # x\norigin = \"manual\"\n\n[tractor]\nuse = \"compact\"\n");
+    // Value and origin at once.
+    CHECK(edited(head + "[choices]\nlift_stop = 27 # x\n", {"choices.lift_stop=25 in", "choices.lift_stop.origin=manual"}) ==
+          head + "[choices]\nlift_stop = { value = \"25 in\", origin = \"manual\" } # x\n");
+}
+
+TEST_CASE("source edit: an origin of a value that is not in the text, or is no single value, is refused", "[oracle]") {
+    const EditedText none = edit(head + "[choices]\n# lift_stop = 27\n", {"choices.lift_stop.origin=manual"});
+    REQUIRE(none.problems.size() == 1);
+    CHECK(none.problems.front().message == "the value is not in this file, so that nothing can be said beside it");
+    const EditedText list = edit(head + "[choices]\nlift_stop = [27]\n", {"choices.lift_stop.origin=manual"});
+    REQUIRE(list.problems.size() == 1);
+    CHECK(list.problems.front().message == "no single value stands here, so that nothing can be said beside it");
+}
