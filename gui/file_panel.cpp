@@ -237,14 +237,14 @@ void show_open_question(Screen& screen) {
     show_text("To be opened: " + escape_text(files.waiting, most_path));
     ImGui::Spacing();
     if (show_answer(screen, "Keep this one open", "keep open", "nothing is opened, nothing is lost"))
-        files.waiting.clear();
+        forget_waiting(app);
     if (changed && show_answer(screen, "Write the changes first", "save and open",
                     "asks where, writes them, then opens the other one")) {
         files.waits_for_save = true;
         ask_to_save(app);
     }
     if (show_answer(screen, changed ? "Open it, drop the changes" : "Open it", "open anyway", changed ? "the changes are lost" : "what was typed is lost"))
-        open_setup(app, std::exchange(files.waiting, {}));
+        open_what_waits(app);
     ImGui::NewLine();
     ImGui::EndPopup();
 }

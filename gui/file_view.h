@@ -54,6 +54,7 @@ struct FileView {
     FileDialog dialog;
     std::optional<RefusedSetup> refused;
     std::string waiting;               ///< to be opened once it is decided about unsaved changes
+    std::string waiting_text;          ///< ... of a set-up that is in no file; `waiting` is what it is called then
     bool waits_for_save = false;       ///< ... when they are written
     bool waits_for_typing = false;     ///< ... when a text that is being typed has been taken
     std::vector<LeftChanges> left;     ///< asked about one after the other

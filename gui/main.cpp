@@ -76,6 +76,12 @@ struct WindowEvents {
 
 WindowEvents& events_of(GLFWwindow* window) { return *static_cast<WindowEvents*>(glfwGetWindowUserPointer(window)); }
 
+/// The same, with one more that wants frames of its own.
+WindowEvents& next_event(GLFWwindow* window) {
+    ++events_of(window).count;
+    return events_of(window);
+}
+
 /// Hands a key or letter of a window on to Dear ImGui.
 auto hand_on_to(GLFWwindow* window) {
     return [window](const KeyEvent& e) {
@@ -85,8 +91,7 @@ auto hand_on_to(GLFWwindow* window) {
 }
 
 void take_event(GLFWwindow* window, const KeyEvent& event) {
-    ++events_of(window).count;
-    events_of(window).keys.take(event, hand_on_to(window));
+    next_event(window).keys.take(event, hand_on_to(window));
 }
 
 void take_key(GLFWwindow* window, int key, int scancode, int action, int held) {
@@ -97,18 +102,12 @@ void take_key(GLFWwindow* window, int key, int scancode, int action, int held) {
 
 void take_letter(GLFWwindow* window, unsigned letter) { take_event(window, {KeyEvent::Kind::letter, 0, letter, 0, 0}); }
 
-/// A file dropped on the window; of several the first.
-void take_dropped_file(GLFWwindow* window, int count, const char** paths) {
-    ++events_of(window).count;
-    if (count > 0) ask_to_open(*events_of(window).app, paths[0]);
-}
-
 /// Dear ImGui's backend calls these before its own.
 void count_events(GLFWwindow* window) {
-    glfwSetMouseButtonCallback(window, [](GLFWwindow* w, int, int, int) { ++events_of(w).count; });
-    glfwSetCursorPosCallback(window, [](GLFWwindow* w, double, double) { ++events_of(w).count; });
-    glfwSetScrollCallback(window, [](GLFWwindow* w, double, double) { ++events_of(w).count; });
-    glfwSetDropCallback(window, take_dropped_file);
+    glfwSetMouseButtonCallback(window, [](GLFWwindow* w, int, int, int) { next_event(w); });
+    glfwSetCursorPosCallback(window, [](GLFWwindow* w, double, double) { next_event(w); });
+    glfwSetScrollCallback(window, [](GLFWwindow* w, double, double) { next_event(w); });
+    glfwSetDropCallback(window, [](GLFWwindow* w, int count, const char** paths) { drop_files(*next_event(w).app, {paths, static_cast<std::size_t>(count)}); });
 }
 
 /// Dear ImGui with both of its backends, for as long as the window lives.

@@ -1,6 +1,7 @@
 // Another set-up into the same window. Nothing here draws.
 #pragma once
 
+#include <span>
 #include <string>
 
 #include "gui/app_state.h"
@@ -22,6 +23,18 @@ bool open_setup(AppState& app, const std::string& name);
 
 /// The same, unless changes are not saved: then the window asks first.
 void ask_to_open(AppState& app, const std::string& name);
+
+/// Files dropped on the window, as the window system names them: the first is opened as above; of several the notice says so.
+void drop_files(AppState& app, std::span<const char* const> paths);
+
+/// The same for a set-up that is in no file yet, from its text; `title` is what to call it.
+void ask_to_open_text(AppState& app, const std::string& text, const std::string& title);
+
+/// Opens what waits, now, and drops the changes.
+void open_what_waits(AppState& app);
+
+/// Nothing waits any longer.
+void forget_waiting(AppState& app);
 
 /// Opens what waited for the changes to be written, once they are.
 void open_waiting(AppState& app);

@@ -16,6 +16,7 @@ namespace {
 constexpr std::size_t most_shown = 80;
 
 void save(AppState& app) {
+    if (app.drafted || app.now.edits != Edits{}) return ask_to_save(app);
     const std::vector<std::string> refused = list_refused_texts(app);
     if (!refused.empty()) app.view.notice = "There is nothing to write. Typed and not taken: " + refused.front();
 }
@@ -66,9 +67,7 @@ void end_typing(AppState& app) {
 void do_waiting(AppState& app) {
     perform(app, std::exchange(app.view.after_typing, AfterTyping::none));
     if (!std::exchange(app.view.files.waits_for_typing, false)) return;
-    const std::string name = std::exchange(app.view.files.waiting, {});
-    if (would_lose(app)) app.view.files.waiting = name;
-    else open_setup(app, name);
+    if (!would_lose(app)) open_what_waits(app);
 }
 
 }  // namespace hitchwright

@@ -202,20 +202,7 @@ YardAnswer try_pairing(const Library& library, const YardChoice& choice, const M
     return answer;
 }
 
-void open_pairing(AppState& app, const YardAnswer& answer) {
-    if (has_changes(app)) {
-        app.view.yard.message =
-            "The changes to this set-up are in no file yet: write them, or take them back, then open the pair.";
-        return;
-    }
-    AppState opened = open_draft(app.library, answer.text, "pair", app.view.units, app.mark);
-    if (!opened.problems.empty()) {
-        app.view.files.refused = {answer.title, std::move(opened.problems)};
-        return;
-    }
-    show_opened(app, std::move(opened));
-    app.view.notice = "This pair is in no file yet: \"Write into a file\" keeps it as a set-up.";
-}
+void open_pairing(AppState& app, const YardAnswer& answer) { ask_to_open_text(app, answer.text, answer.title); }
 
 std::string propose_yard_key(const AppState& app, FileKind kind) {
     std::string key = with_machine(app.now.setup, kind, [](const auto& machine) { return machine.key; });

@@ -59,7 +59,7 @@ YardLists list_yard(const Library& library);
 /// Pairs one of each: the set-up as `hitchwright new` would begin it, with the holes that stand first.
 YardAnswer try_pairing(const Library& library, const YardChoice& choice, const Mark& mark, UnitSystem units);
 
-/// Opens the pairing as a set-up that has no file yet, unless changes are not saved: then the message says so.
+/// Opens the pairing as a set-up that has no file yet, unless changes are not saved: then the window asks first.
 void open_pairing(AppState& app, const YardAnswer& answer);
 
 /// Puts tractor, implement or driveline of the set-up shown, as it now is, into the user's folder under that name.

@@ -21,13 +21,14 @@
 #include "presets/load_setup.h"
 #include "presets/reading_log.h"
 #include "tests/gui/headless.h"
+#include "tests/gui/screen_text.h"
 #include "tests/gui/work_folder.h"
 
 using namespace hitchwright;
 using hitchwright::test::has;
 using hitchwright::test::Headless;
-using hitchwright::test::read;
 using hitchwright::test::screen_says;
+using hitchwright::test::read;
 using hitchwright::test::WorkFolder;
 using hitchwright::test::write;
 
@@ -553,7 +554,6 @@ TEST_CASE("typing: a text that was refused stays, and is asked about before it w
     CHECK(app.view.closed);
 }
 
-TEST_CASE("window state: it comes back as written, and whatever else stands in the file is no more than a quiet word",
 TEST_CASE("files: a file dropped on the window is opened, over changes only after a question, and of several the first", "[gui]") {
     const WorkFolder folder;
     write("a.toml", mine);
@@ -631,6 +631,7 @@ TEST_CASE("typing: what was typed for another item of a list and not added is na
     CHECK(app.view.closed);
 }
 
+TEST_CASE("window state: it comes back as written, and whatever else stands in the file is no more than a quiet word",
           "[gui]") {
     WindowState state;
     state.size = WindowSize{1024, 700};

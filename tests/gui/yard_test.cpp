@@ -11,6 +11,7 @@
 #include "gui/changes.h"
 #include "gui/field_edits.h"
 #include "gui/save_changes.h"
+#include "gui/open_setup.h"
 #include "gui/yard.h"
 #include "presets/load_machine.h"
 #include "presets/load_setup.h"
@@ -18,11 +19,13 @@
 #include "presets/setup_values.h"
 #include "report/fit_report.h"
 #include "tests/gui/headless.h"
+#include "tests/gui/screen_text.h"
 #include "tests/gui/work_folder.h"
 
 using namespace hitchwright;
 using hitchwright::test::has;
 using hitchwright::test::Headless;
+using hitchwright::test::screen_says;
 using hitchwright::test::read;
 using hitchwright::test::WorkFolder;
 using hitchwright::test::write;
@@ -160,15 +163,64 @@ TEST_CASE("yard: a pair is chosen by clicks, opened, and kept as a set-up file",
     CHECK(read("pair.toml") == text);
 }
 
-TEST_CASE("yard: over changes that are not saved no pair is opened", "[gui]") {
+TEST_CASE("yard: over changes that are not saved the window asks: stay, write them first, or open and drop them", "[gui]") {
+    const WorkFolder folder;
+    write("a.toml", mine);
+    Headless window("a.toml");
+    AppState& app = window.app();
+    app.view.side_room = SideRoom::yard;
+    window.resize(1280.0F, 1400.0F);
+    window.click("Tractors sub-compact");
+    window.click("Implements chipper");
+    window.settle();
+    REQUIRE(change_value(app, "choices.lift_stop", "25 in").empty());
+    window.settle();
+    window.click("open pair");
+    CHECK_FALSE(app.drafted);
+    CHECK(screen_says("The changes to " + setup_title(app) + " are in no file yet."));
+    CHECK(screen_says("To be opened: " + app.view.yard.answer->title));
+    window.click("keep open");
+    CHECK_FALSE(app.drafted);
+    CHECK(app.now.edits.sets.size() == 1);
+    // Written first: then the pair is there by itself.
+    window.click("open pair");
+    window.click("save and open");
+    window.settle();
+    window.click("Write");
+    window.settle();
+    CHECK(has(read("a.toml"), "25 in"));
+    REQUIRE(app.drafted);
+    CHECK(app.now.setup.tractor.key == "sub-compact");
+    CHECK(app.view.files.waiting.empty());
+    CHECK(app.view.files.waiting_text.empty());
+    CHECK(has(app.view.notice, "This pair is in no file yet"));
+    // The pair itself is in no file: the next one asks as well, and is opened over it.
+    app.view.yard.choice.implement = "tiller-5";  // its line may be scrolled out of sight
+    window.settle();
+    window.click("open pair");
+    CHECK(app.now.setup.implement.key == "chipper");
+    window.click("open anyway");
+    CHECK(app.now.setup.implement.key == "tiller-5");
+    CHECK(app.drafted);
+    // A path asked for later is no text.
+    ask_to_open(app, "a.toml");
+    window.settle();
+    window.click("open anyway");
+    CHECK_FALSE(app.drafted);
+    CHECK(app.now.setup.tractor.key == "compact");
+}
+
+TEST_CASE("yard: a text that was refused is named before a pair takes its place", "[gui]") {
     Headless window("compact-tiller-bottoms-out");
     AppState& app = window.app();
-    REQUIRE(change_value(app, "choices.lift_stop", "25 in").empty());
+    window.type_into("choices.lift_stop", "rubbish");
     const YardAnswer answer = try_pairing(app.library, {"compact", "tiller-5", "shaft-28"}, app.mark, app.view.units);
     open_pairing(app, answer);
+    window.settle();
     CHECK_FALSE(app.drafted);
-    CHECK(has(app.view.yard.message, "in no file yet"));
-    CHECK(app.now.edits.sets.size() == 1);
+    CHECK(screen_says("choices.lift_stop: \"rubbish\""));
+    window.click("keep open");
+    CHECK(app.view.files.waiting_text.empty());
 }
 
 TEST_CASE("yard: a machine of the set-up goes there as it now is, is found again, and nothing is written over",
