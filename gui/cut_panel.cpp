@@ -98,14 +98,10 @@ void forget_drag(CutState& c) {
     c.reason.clear();
 }
 
-/// Kept by the panel: the results that are dragged over, and the frame in which the scale was shown last.
-int& drag_revision() { return *ImGui::GetStateStorage()->GetIntRef(ImGui::GetID("cut drag revision"), -1); }
-int& scale_frame() { return *ImGui::GetStateStorage()->GetIntRef(ImGui::GetID("cut scale frame"), -1); }
-
 /// A drag belongs to the set-up and the scale it was begun on; Escape takes it back.
 void end_stale_drag(const AppState& app, CutState& c) {
-    const int frame = ImGui::GetFrameCount(), before = std::exchange(scale_frame(), frame);
-    if (c.dragged && (before + 1 < frame || drag_revision() != app.results.revision || is_struck(ImGuiKey_Escape)))
+    const int frame = ImGui::GetFrameCount(), before = std::exchange(c.scale_frame, frame);
+    if (c.dragged && (before + 1 < frame || c.drag_revision != app.results.revision || is_struck(ImGuiKey_Escape)))
         forget_drag(c);
 }
 
@@ -115,7 +111,7 @@ void use_drag(Screen& screen, const CutRoom& room, const CutScale& s) {
     CutState& c = app.view.cut;
     const bool begun = ImGui::IsItemActivated() && ImGui::IsMouseDown(ImGuiMouseButton_Left);
     if (begun || (c.dragged && ImGui::IsItemActive() && ImGui::IsMouseDown(ImGuiMouseButton_Left))) {
-        drag_revision() = app.results.revision;
+        c.drag_revision = app.results.revision;
         c.dragged = bring_inside(app, room, s.to_cut(ImGui::GetIO().MousePos.x), c.reason);
     } else if (c.dragged) {
         const double to = *c.dragged;

@@ -14,6 +14,9 @@ namespace hitchwright {
 struct CutState {
     std::optional<double>
         dragged;                ///< m off the half that loses more, while the mark is dragged; not yet in the set-up
+    int drag_revision = -1;     ///< of the results that are dragged over
+    int scale_frame = -1;       ///< in which the scale was shown last
+    int keyed_frame = -1;       ///< in which the mark had the keyboard last, by a click or by Tab: the arrow keys are its own
     std::string reason;         ///< why the mark goes no further; empty: it does
     int picture_revision = -1;  ///< of what `page` was made from
     CutPair picture_cut;
