@@ -149,6 +149,7 @@ void show_scale(Screen& screen, const CutRoom& room) {
                find_end(room)};
     ImGui::InvisibleButton("cut mark", {std::max(width, 4.0F), height});
     remember_place(screen, "cut mark");
+    if (ImGui::IsItemFocused()) app.view.cut.keyed_frame = ImGui::GetFrameCount();
     if (ImGui::IsItemHovered() && !ImGui::IsItemActive())
         ImGui::SetTooltip(
             "Drag, or arrow keys: how much comes off. The mark keeps to cuts that leave gap and overlap; letting go "

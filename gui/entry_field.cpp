@@ -23,8 +23,14 @@ bool takes_enter() {
 
 /// Hint of the field just shown: at the cursor, or kept open below it by F1.
 void offer_hint(Screen& screen, const SetupEntry& entry, bool typing) {
-    std::string& hint = screen.app.view.inputs.hint;
+    InputState& inputs = screen.app.view.inputs;
+    std::string& hint = inputs.hint;
     if (typing && ImGui::IsKeyPressed(find_key_index(key_f1), false)) hint = hint == entry.key ? std::string{} : entry.key;
+    // Where nobody types, F1 is a key of the window, which asks for the field in the next frame (shortcuts.cpp).
+    if (!typing && ImGui::IsItemFocused()) {
+        inputs.keyed = entry.key;
+        inputs.keyed_frame = ImGui::GetFrameCount();
+    }
     if (!typing && hint != entry.key && ImGui::IsItemHovered()) show_measure_tooltip(screen, entry);
 }
 

@@ -16,6 +16,8 @@ struct InputState {
     std::string find;              ///< words somebody looks for
     std::set<std::string> open;    ///< parts and lists that are unfolded
     std::string hint;              ///< key of the field whose hint stays open
+    std::string keyed;             ///< key of the field that has the keyboard without being typed into: a choice, a switch
+    int keyed_frame = -1;          ///< in which it had it last
     std::string go_to;             ///< key of the field to be shown and typed into; a list's key, too
     int tries = 0;                 ///< frames in which it was looked for
     std::set<std::string> shown;   ///< keys shown in this frame

@@ -37,7 +37,7 @@ const Shortcut own_table[] = {
     {Action::at_work, {'W', true}, "the lift back to the working height; a drawn implement straight and level"},
     {Action::next_picture, {key_f1 + 5}, "the next picture of a drawn implement: from above, from the side, turn and dip, in the ditch"},
     {Action::next_answer, {key_f1 + 6}, "the next of the answers"},
-    {Action::go_to_inputs, {key_f1 + 1}, "to the inputs: type a word to find a reading; F1 in a field says how to measure it"},
+    {Action::go_to_inputs, {key_f1 + 1}, "to the inputs: type a word to find a reading; F1 on a field says how to measure it"},
     {Action::go_to_picture, {key_f1 + 2}, "to the picture"},
     {Action::go_to_findings, {key_f1 + 3}, "to the findings; Enter folds one out"},
     {Action::close, {'Q', true}, "close the window: asks first when changes are not saved"},
@@ -102,6 +102,14 @@ bool can_do(const AppState& app, const Shortcut& shortcut) {
 
 namespace {
 
+/// The hint of the choice or switch that has the keyboard, as F1 does while somebody types; false: none has.
+bool toggle_hint(AppState& app) {
+    InputState& inputs = app.view.inputs;
+    if (inputs.keyed.empty() || inputs.keyed_frame + 1 < ImGui::GetFrameCount()) return false;
+    inputs.hint = inputs.hint == inputs.keyed ? std::string{} : inputs.keyed;
+    return true;
+}
+
 void show_next_picture(AppState& app) {
     constexpr DrawnPicture order[] = {DrawnPicture::plan, DrawnPicture::side, DrawnPicture::chart, DrawnPicture::ditch};
     const auto now = static_cast<std::size_t>(std::find(std::begin(order), std::end(order), app.view.drawn_picture) - std::begin(order));
@@ -126,7 +134,9 @@ void do_shortcut(AppState& app, const Shortcut& shortcut) {
     // What is being typed may be the first change.
     if (!can_do(app, shortcut) && !(shortcut.action == Action::save && (is_typing(app) || would_lose(app)))) return;
     switch (shortcut.action) {
-        case Action::keys: app.view.shows_keys = true; break;
+        case Action::keys:
+            if (!toggle_hint(app)) app.view.shows_keys = true;
+            break;
         case Action::undo: undo(app); break;
         case Action::redo: redo(app); break;
         case Action::read_again: {

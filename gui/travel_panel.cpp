@@ -153,6 +153,8 @@ TrackLayout find_layout(const Screen& screen, ImVec2 corner, std::size_t rows, T
 void move_with_keys(AppState& app, const HeightRange& travel, double height) {
     // While the keyboard walks from control to control, arrows belong to that.
     if (ImGui::GetIO().WantTextInput || ImGui::GetIO().NavVisible) return;
+    // The mark of the cut has arrow keys of its own, and is drawn later in a frame.
+    if (app.view.cut.keyed_frame + 1 >= ImGui::GetFrameCount()) return;
     const double step = step_share * (travel.high - travel.low);
     const auto pressed = [](ImGuiKey key) { return ImGui::IsKeyPressed(ImGui::GetKeyIndex(key)); };
     if (pressed(ImGuiKey_LeftArrow)) app.view.ball_height = std::max(travel.low, height - step);

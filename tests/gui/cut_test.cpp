@@ -290,3 +290,23 @@ TEST_CASE("cut: while nothing is cut the recommended cut stands beside the whole
     window.click("recommended cut");
     CHECK(find_compared_cut(app, *find_cut_room(app)).name == "cut");
 }
+
+TEST_CASE("cut: arrow keys on a mark that was clicked leave the lift where it stands", "[gui]") {
+    Headless window("compact-tiller-bottoms-out", {}, {1280.0F, 1000.0F});
+    AppState& app = window.app();
+    show_room(window);
+    window.click("recommended cut");
+    window.settle();
+    const double height = shown_ball_height(app);
+    window.tap(ImGuiKey_LeftArrow);
+    const double moved = shown_ball_height(app);
+    CHECK(moved < height);  // nothing else has the keyboard
+    window.click("cut mark");
+    const double start = app.now.setup.choices.cut_tractor_half.value;
+    for (int i = 0; i < 3; ++i) window.tap(ImGuiKey_RightArrow);
+    CHECK(app.now.setup.choices.cut_tractor_half.value > start);
+    CHECK(shown_ball_height(app) == moved);
+    window.tap(ImGuiKey_Home);
+    window.tap(ImGuiKey_End);
+    CHECK(shown_ball_height(app) == moved);
+}

@@ -263,3 +263,32 @@ TEST_CASE("inputs: the origin of a value is changed by its word and moves no num
     CHECK(find_entry(app, "tractor.pto.stub_x")->reading.value == Approx(13 * inch).epsilon(1e-12));
     CHECK(find_entry(app, "tractor.pto.stub_x")->reading.origin == Origin::manual);
 }
+
+TEST_CASE("inputs: F1 on a choice or a switch opens its hint, and only elsewhere the list of keys", "[gui]") {
+    Headless window("utility-cutter-fits");
+    AppState& app = window.app();
+    const auto find = [&](CardForm form) {
+        for (const SetupEntry& e : list_entries(app).entries) {
+            if (e.form == form && e.list.empty()) return e.key;
+        }
+        FAIL("no such field");
+        return std::string{};
+    };
+    for (const std::string& key : {find(CardForm::word), find(CardForm::flag)}) {
+        CAPTURE(key);
+        go_to_input(app, key);
+        window.settle(6);
+        REQUIRE(app.view.focus == key);
+        window.press_key(key_f1);
+        CHECK(app.view.inputs.hint == key);
+        CHECK_FALSE(app.view.shows_keys);
+        window.press_key(key_f1);
+        CHECK(app.view.inputs.hint.empty());
+        CHECK_FALSE(app.view.shows_keys);
+    }
+    window.press_key(key_f1 + 2);  // to the picture
+    window.settle();
+    window.press_key(key_f1);
+    CHECK(app.view.inputs.hint.empty());
+    CHECK(app.view.shows_keys);
+}
