@@ -44,10 +44,15 @@ std::vector<std::string> list_standing_cautions(const AppState& app) {
     return cautions;
 }
 
-/// The caution block with its upper edge.
-double compose_cautions(const Screen& screen, PagePicture& page, double width_mm) {
-    const ScreenTextMeasure measure(screen.fonts);
-    return add_cautions(page, list_standing_cautions(screen.app), {0.0, 0.0, width_mm, far_below_mm}, measure);
+/// The caution block, composed anew when its words or its room are others.
+const PlacedCautions& place_cautions(const Screen& screen) {
+    PlacedCautions& p = screen.app.view.cautions;
+    const double width = screen.room_mm();
+    std::vector<std::string> words = list_standing_cautions(screen.app);
+    if (p.width == width && p.em == screen.em() && p.words == words) return p;
+    p = {width, screen.em(), std::move(words), {}, 0.0, p.composed + 1};
+    p.top = add_cautions(p.page, p.words, {0.0, 0.0, width, far_below_mm}, ScreenTextMeasure(screen.fonts));
+    return p;
 }
 
 }  // namespace
@@ -69,15 +74,12 @@ void show_verdict(Screen& screen) {
 }
 
 float find_caution_height(const Screen& screen) {
-    PagePicture page;
-    const double top = compose_cautions(screen, page, screen.room_mm());
-    return static_cast<float>(far_below_mm - top) * screen.fonts.pixels_per_mm;
+    return static_cast<float>(far_below_mm - place_cautions(screen).top) * screen.fonts.pixels_per_mm;
 }
 
 void show_cautions(Screen& screen) {
-    PagePicture page;
-    const double top = compose_cautions(screen, page, screen.room_mm());
-    show_page(screen, page, top, far_below_mm);
+    const PlacedCautions& p = place_cautions(screen);
+    show_page(screen, p.page, p.top, far_below_mm);
     remember_place(screen, "cautions");
 }
 

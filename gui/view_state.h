@@ -38,6 +38,16 @@ struct FieldText {
     bool active = false;  ///< somebody is typing
 };
 
+/// The block of cautions at the bottom, with what it was composed for.
+struct PlacedCautions {
+    double width = -1.0;  ///< mm
+    float em = 0.0F;      ///< pixels
+    std::vector<std::string> words;
+    PagePicture page;
+    double top = 0.0;   ///< its upper edge on the page, mm
+    int composed = 0;   ///< counts up each time
+};
+
 /// Which part of the side view is shown, and how large.
 struct SideCamera {
     bool fitted = true;              ///< the whole travel fills the panel, whatever its size
@@ -82,6 +92,7 @@ struct PlacedDrawn {
     PageRect area;
     UnitSystem units = UnitSystem::inch;
     std::vector<DrawingPoint> measured;
+    std::string ghost = {};  ///< key of the set-up drawn as a ghost (compare.h)
     PagePicture page;
     Drawing drawing;                   ///< what the page was made from; empty for the chart
     std::vector<PicturePoint> points;  ///< in it
@@ -92,8 +103,8 @@ struct FittedBox {
     int revision = -1;
     DrawnPicture kind = DrawnPicture::plan;
     double ditch_place = 0.0;
-    std::string ghost = {};  ///< key of the set-up drawn as a ghost (compare.h)
     UnitSystem units = UnitSystem::inch;
+    std::string ghost = {};  ///< as in PlacedDrawn
     std::optional<DrawingBox> box;
 };
 
@@ -104,7 +115,6 @@ struct SaveQuestion {
     std::string by;                  ///< who took the values; may be empty
     std::vector<std::string> lines;  ///< what would change
     std::string message;             ///< why it was not written
-    std::string ghost = {};  ///< as in PlacedDrawn
 };
 
 /// What stands on the right (rooms.h).
@@ -132,6 +142,7 @@ struct ViewState {
     std::optional<double> ditch_place;  ///< rear axle behind the middle of the ditch, m; none: the worst place on the way
     PlacedDrawn placed_drawn;
     FittedBox fitted_box;
+    PlacedCautions cautions;
     CurveState curves;
     CompareState compare;
     CutState cut;

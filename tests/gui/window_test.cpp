@@ -481,3 +481,16 @@ TEST_CASE("window: a listed hole of the lift rods is chosen by name, and has its
     CHECK(change_value(window.app(), "choices.lift_rod_hole", "rear").empty());
     CHECK(app.results.bands->travel.high == expected);
 }
+
+TEST_CASE("window: the block of cautions is composed once, and anew only when its room or its letters are others", "[gui]") {
+    Headless window("compact-tiller-bottoms-out");
+    const int composed = window.app().view.cautions.composed;
+    CHECK(composed == 1);
+    window.settle(5);
+    CHECK(window.app().view.cautions.composed == composed);
+    window.resize(900.0F, 700.0F);
+    CHECK(window.app().view.cautions.composed == composed + 1);
+    REQUIRE(change_value(window.app(), "choices.lift_stop", "25 in").empty());
+    window.settle();
+    CHECK(window.app().view.cautions.composed == composed + 1);
+}
