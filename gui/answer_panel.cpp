@@ -22,10 +22,10 @@ constexpr float least_zoom = 0.4F, most_zoom = 6.0F, zoom_step = 1.25F;
 
 void show_questions(Screen& screen) {
     AppState& app = screen.app;
-    const AnswerKind shown = shown_answer(app).kind;
+    const AnswerKind shown = shown_answer(app).choice;
     for (const AnswerEntry& entry : answer_entries()) {
         if (!is_there(app, entry)) continue;
-        if (show_choice(screen, entry.word, entry.kind == shown, std::string("answer ") + entry.name)) app.view.answers.kind = entry.kind;
+        if (show_choice(screen, entry.word, entry.choice == shown, std::string("answer ") + entry.name)) app.view.answers.kind = entry.choice;
         if (ImGui::IsItemHovered()) show_hint(entry.hint);
     }
     end_choices();
@@ -110,7 +110,7 @@ void show_seen_list(Screen& screen) {
 /// The answer; while something is held and dragged the one before stands, since some take longer than a frame.
 void show_answer_blocks(Screen& screen) {
     AppState& app = screen.app;
-    const bool held = ImGui::IsMouseDown(ImGuiMouseButton_Left) && app.view.answers.made.kind == shown_answer(app).kind &&
+    const bool held = ImGui::IsMouseDown(ImGuiMouseButton_Left) && app.view.answers.made.kind == shown_answer(app).choice &&
                       !app.view.answers.made.blocks.empty() && is_stale(app);
     if (held) show_warning("This is the answer before the change; let go for the new one.");
     const std::vector<AnswerBlock>& blocks = held ? app.view.answers.made.blocks : make_answer(app);
@@ -197,7 +197,7 @@ void show_paper(Screen& screen) {
 
 void show_answers(Screen& screen) {
     show_questions(screen);
-    const AnswerKind kind = shown_answer(screen.app).kind;
+    const AnswerKind kind = shown_answer(screen.app).choice;
     if (is_paper(kind)) return show_paper(screen);
     if (kind == AnswerKind::wrong) show_seen_list(screen);
     show_answer_blocks(screen);

@@ -29,16 +29,18 @@ namespace {
 
 constexpr int load_heights = 9;
 
+bool is_drawn(const AppState& app) { return app.now.setup.implement.attachment == Attachment::drawn; }
+
 constexpr AnswerEntry entries[] = {
-    {AnswerKind::loads, "Loads", "loads", "Does the tractor lift it, and what do its axles carry?", true, true},
-    {AnswerKind::shafts, "Which shaft", "shafts", "Which of the listed shafts would serve here? A press tries one", true, true},
-    {AnswerKind::wrong, "What is wrong", "wrong", "Something is seen at the machine: which single change gives it?", true, true},
-    {AnswerKind::lines, "Specification", "lines", "What was measured against what was asked for", true, true},
-    {AnswerKind::drawbar, "Drawbar", "drawbar", "Which position of the drawbar's pin, and why?", false, true},
-    {AnswerKind::ditch, "Ditch", "ditch", "What is worst on the way across, and what still passes?", false, true},
-    {AnswerKind::turns, "Turns and dips", "turns", "What is left at every turn and dip?", false, true},
-    {AnswerKind::sheet, "Sheet", "sheet", "The set-up sheet as it is printed", true, true},
-    {AnswerKind::card, "Card", "card", "The measuring card as it is printed", true, true},
+    {AnswerKind::loads, "Loads", "loads", "Does the tractor lift it, and what do its axles carry?"},
+    {AnswerKind::shafts, "Which shaft", "shafts", "Which of the listed shafts would serve here? A press tries one"},
+    {AnswerKind::wrong, "What is wrong", "wrong", "Something is seen at the machine: which single change gives it?"},
+    {AnswerKind::lines, "Specification", "lines", "What was measured against what was asked for"},
+    {AnswerKind::drawbar, "Drawbar", "drawbar", "Which position of the drawbar's pin, and why?", is_drawn},
+    {AnswerKind::ditch, "Ditch", "ditch", "What is worst on the way across, and what still passes?", is_drawn},
+    {AnswerKind::turns, "Turns and dips", "turns", "What is left at every turn and dip?", is_drawn},
+    {AnswerKind::sheet, "Sheet", "sheet", "The set-up sheet as it is printed"},
+    {AnswerKind::card, "Card", "card", "The measuring card as it is printed"},
 };
 
 std::vector<AnswerBlock> say(const TextStyle& style, std::string words) {
@@ -137,23 +139,9 @@ std::string find_asked(AppState& app, const std::vector<std::string>& seen) {
 
 std::span<const AnswerEntry> answer_entries() { return entries; }
 
-bool is_there(const AppState& app, const AnswerEntry& entry) {
-    return app.now.setup.implement.attachment == Attachment::drawn ? entry.drawn : entry.mounted;
-}
+const AnswerEntry& shown_answer(const AppState& app) { return find_shown(answer_entries(), app.view.answers.kind, app); }
 
-const AnswerEntry& shown_answer(const AppState& app) {
-    for (const AnswerEntry& entry : entries) {
-        if (entry.kind == app.view.answers.kind && is_there(app, entry)) return entry;
-    }
-    return entries[0];
-}
-
-std::optional<AnswerKind> find_answer(std::string_view name) {
-    for (const AnswerEntry& entry : entries) {
-        if (name == entry.name) return entry.kind;
-    }
-    return std::nullopt;
-}
+std::optional<AnswerKind> find_answer(std::string_view name) { return find_named(answer_entries(), name); }
 
 bool is_paper(AnswerKind kind) { return kind == AnswerKind::sheet || kind == AnswerKind::card; }
 
@@ -179,7 +167,7 @@ std::vector<std::string> list_seen(AppState& app) {
 
 bool is_stale(AppState& app) {
     const MadeAnswer& m = app.view.answers.made;
-    const AnswerKind kind = shown_answer(app).kind;
+    const AnswerKind kind = shown_answer(app).choice;
     const bool same = m.revision == app.results.revision && m.kind == kind && m.units == app.view.units;
     return !same || (kind == AnswerKind::wrong && m.asked != find_asked(app, list_seen(app)));
 }
@@ -187,7 +175,7 @@ bool is_stale(AppState& app) {
 const std::vector<AnswerBlock>& make_answer(AppState& app) {
     MadeAnswer& m = app.view.answers.made;
     if (!is_stale(app)) return m.blocks;
-    const AnswerKind kind = shown_answer(app).kind;
+    const AnswerKind kind = shown_answer(app).choice;
     const std::vector<std::string> seen = kind == AnswerKind::wrong ? list_seen(app) : std::vector<std::string>{};
     m = {app.results.revision, kind, app.view.units, find_asked(app, seen), make_blocks(app, kind, seen)};
     return m.blocks;
@@ -195,7 +183,7 @@ const std::vector<AnswerBlock>& make_answer(AppState& app) {
 
 const PagePreview& make_preview(AppState& app) {
     PagePreview& p = app.view.answers.preview;
-    const AnswerKind kind = shown_answer(app).kind;
+    const AnswerKind kind = shown_answer(app).choice;
     if (p.revision == app.results.revision && p.kind == kind && p.units == app.view.units && p.made_a4 == p.a4) return p;
     if (p.kind != kind) p.page = 0;
     p.revision = app.results.revision;

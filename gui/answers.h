@@ -9,19 +9,13 @@
 #include <vector>
 
 #include "gui/app_state.h"
+#include "gui/entry_table.h"
 
 namespace hitchwright {
 
-/// An answer with its button.
-struct AnswerEntry {
-    AnswerKind kind;
-    const char* word;     ///< on the button
-    const char* name;     ///< on the command line
-    const char* hint;     ///< the question it answers
-    bool mounted, drawn;  ///< set-ups it is there for
-};
+/// An answer with its button; the hint is the question it answers.
+using AnswerEntry = TableEntry<AnswerKind>;
 std::span<const AnswerEntry> answer_entries();
-bool is_there(const AppState& app, const AnswerEntry& entry);
 
 /// The one chosen, or the first where that one is not there for this set-up.
 const AnswerEntry& shown_answer(const AppState& app);

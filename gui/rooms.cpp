@@ -10,40 +10,19 @@ namespace {
 bool has_hole_table(const AppState& app) { return !app.results.analysis.drawn; }
 
 constexpr RoomEntry<SideRoom> side_table[] = {
-    {SideRoom::findings, "Findings", "findings", "What to do, and every finding, worst first", show_findings_and_holes, nullptr, true},
-    {SideRoom::holes, "Holes", "holes", "Every pair of upper-link holes with its pitch over the travel", show_holes, has_hole_table},
-    {SideRoom::cut, "Cut", "cut", "How much comes off the shaft, and what that leaves", show_cut, nullptr},
-    {SideRoom::compare, "Compare", "compare", "Another set-up beside this one, and what differs", show_compare, nullptr},
-    {SideRoom::answers, "Answers", "answers", "Loads, shafts, what could be wrong, specification, sheet and card", show_answers, nullptr},
-    {SideRoom::changes, "Changes", "changes", "Each value that is not as in the file, the verdict before and after, and the way back", show_changes, nullptr},
-    {SideRoom::yard, "Yard", "yard", "Your tractors, implements and shafts: pair one of each, or put one of this set-up there", show_yard, nullptr},
+    {{SideRoom::findings, "Findings", "findings", "What to do, and every finding, worst first", nullptr}, show_findings_and_holes, true},
+    {{SideRoom::holes, "Holes", "holes", "Every pair of upper-link holes with its pitch over the travel", has_hole_table}, show_holes},
+    {{SideRoom::cut, "Cut", "cut", "How much comes off the shaft, and what that leaves", nullptr}, show_cut},
+    {{SideRoom::compare, "Compare", "compare", "Another set-up beside this one, and what differs", nullptr}, show_compare},
+    {{SideRoom::answers, "Answers", "answers", "Loads, shafts, what could be wrong, specification, sheet and card", nullptr}, show_answers},
+    {{SideRoom::changes, "Changes", "changes", "Each value that is not as in the file, the verdict before and after, and the way back", nullptr}, show_changes},
+    {{SideRoom::yard, "Yard", "yard", "Your tractors, implements and shafts: pair one of each, or put one of this set-up there", nullptr}, show_yard},
 };
 
 constexpr RoomEntry<LowerRoom> lower_table[] = {
-    {LowerRoom::lift, "Lift", "lift", "Move the lift, or the implement, and see where something is wrong", show_lift, nullptr},
-    {LowerRoom::curves, "Curves", "curves", "Lines over the whole travel, or the whole turn, with one cursor", show_curves, has_curves},
+    {{LowerRoom::lift, "Lift", "lift", "Move the lift, or the implement, and see where something is wrong", nullptr}, show_lift},
+    {{LowerRoom::curves, "Curves", "curves", "Lines over the whole travel, or the whole turn, with one cursor", has_curves}, show_curves},
 };
-
-template <class Room>
-bool is_there(const RoomEntry<Room>& entry, const AppState& app) {
-    return entry.is_there == nullptr || entry.is_there(app);
-}
-
-template <class Room>
-std::optional<Room> find_room(std::span<const RoomEntry<Room>> table, std::string_view name) {
-    for (const RoomEntry<Room>& entry : table) {
-        if (name == entry.name) return entry.room;
-    }
-    return std::nullopt;
-}
-
-template <class Room>
-const RoomEntry<Room>& shown_room(std::span<const RoomEntry<Room>> table, Room room, const AppState& app) {
-    for (const RoomEntry<Room>& entry : table) {
-        if (entry.room == room && is_there(entry, app)) return entry;
-    }
-    return table.front();
-}
 
 /// A button that is down for the room shown; the chosen one has a thick lower edge, so that the shade alone says nothing.
 bool show_room_button(Screen& screen, const char* word, const char* hint, bool chosen) {
@@ -64,8 +43,8 @@ template <class Room>
 void show_buttons(Screen& screen, std::span<const RoomEntry<Room>> table, Room& room, Room shown) {
     if (table.size() < 2) return;
     for (const RoomEntry<Room>& entry : table) {
-        if (!is_there(entry, screen.app)) continue;
-        if (show_room_button(screen, entry.word, entry.hint, entry.room == shown)) room = entry.room;
+        if (!is_there(screen.app, entry)) continue;
+        if (show_room_button(screen, entry.word, entry.hint, entry.choice == shown)) room = entry.choice;
     }
     ImGui::NewLine();
 }
@@ -75,18 +54,18 @@ void show_buttons(Screen& screen, std::span<const RoomEntry<Room>> table, Room& 
 std::span<const RoomEntry<SideRoom>> side_rooms() { return side_table; }
 std::span<const RoomEntry<LowerRoom>> lower_rooms() { return lower_table; }
 
-std::optional<SideRoom> find_side_room(std::string_view name) { return find_room(side_rooms(), name); }
-std::optional<LowerRoom> find_lower_room(std::string_view name) { return find_room(lower_rooms(), name); }
+std::optional<SideRoom> find_side_room(std::string_view name) { return find_named(side_rooms(), name); }
+std::optional<LowerRoom> find_lower_room(std::string_view name) { return find_named(lower_rooms(), name); }
 
-const RoomEntry<SideRoom>& shown_side_room(const AppState& app) { return shown_room(side_rooms(), app.view.side_room, app); }
-const RoomEntry<LowerRoom>& shown_lower_room(const AppState& app) { return shown_room(lower_rooms(), app.view.lower_room, app); }
+const RoomEntry<SideRoom>& shown_side_room(const AppState& app) { return find_shown(side_rooms(), app.view.side_room, app); }
+const RoomEntry<LowerRoom>& shown_lower_room(const AppState& app) { return find_shown(lower_rooms(), app.view.lower_room, app); }
 
 void show_side_room_buttons(Screen& screen) {
-    show_buttons(screen, side_rooms(), screen.app.view.side_room, shown_side_room(screen.app).room);
+    show_buttons(screen, side_rooms(), screen.app.view.side_room, shown_side_room(screen.app).choice);
 }
 
 void show_lower_room_buttons(Screen& screen) {
-    show_buttons(screen, lower_rooms(), screen.app.view.lower_room, shown_lower_room(screen.app).room);
+    show_buttons(screen, lower_rooms(), screen.app.view.lower_room, shown_lower_room(screen.app).choice);
 }
 
 }  // namespace hitchwright

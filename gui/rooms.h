@@ -5,19 +5,15 @@
 #include <span>
 #include <string_view>
 
+#include "gui/entry_table.h"
 #include "gui/screen.h"
 
 namespace hitchwright {
 
-/// A room with its button.
+/// A room with what it shows.
 template <class Room>
-struct RoomEntry {
-    Room room;
-    const char* word;     ///< on the button
-    const char* name;     ///< on the command line and in kept state
-    const char* hint;     ///< what one finds there, in a sentence
+struct RoomEntry : TableEntry<Room> {
     void (*show)(Screen& screen);
-    bool (*is_there)(const AppState& app);  ///< nullptr: always
     bool own_panels = false;  ///< it draws its own frames; else it gets one panel that fills the room
 };
 

@@ -20,7 +20,7 @@ constexpr const char* light_word = "light";
 template <class Room>
 std::string name_of(std::span<const RoomEntry<Room>> rooms, Room room) {
     for (const RoomEntry<Room>& entry : rooms) {
-        if (entry.room == room) return entry.name;
+        if (entry.choice == room) return entry.name;
     }
     return {};
 }

@@ -59,7 +59,7 @@ std::vector<Shortcut> make_table() {
 
 template <class Room>
 bool has_room(const AppState& app, std::span<const RoomEntry<Room>> rooms, std::size_t place) {
-    return place < rooms.size() && (rooms[place].is_there == nullptr || rooms[place].is_there(app));
+    return place < rooms.size() && is_there(app, rooms[place]);
 }
 
 }  // namespace
@@ -125,7 +125,7 @@ void show_next_answer(AppState& app) {
         while (!is_there(app, all[at]));
     }
     app.view.side_room = SideRoom::answers;
-    app.view.answers.kind = all[at].kind;
+    app.view.answers.kind = all[at].choice;
 }
 
 }  // namespace
@@ -169,8 +169,8 @@ void do_shortcut(AppState& app, const Shortcut& shortcut) {
             app.view.go_to_area = "findings";
             break;
         case Action::close: ask_to_close(app); break;
-        case Action::show_side_room: app.view.side_room = side_rooms()[shortcut.place].room; break;
-        case Action::show_lower_room: app.view.lower_room = lower_rooms()[shortcut.place].room; break;
+        case Action::show_side_room: app.view.side_room = side_rooms()[shortcut.place].choice; break;
+        case Action::show_lower_room: app.view.lower_room = lower_rooms()[shortcut.place].choice; break;
     }
 }
 

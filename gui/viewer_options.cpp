@@ -168,8 +168,8 @@ template <class Room>
 std::optional<Room> read_room(OptionReader& reader, const Arguments& arguments, const char* option, std::span<const RoomEntry<Room>> rooms) {
     if (!arguments.has(option)) return std::nullopt;
     std::vector<std::pair<std::string_view, Room>> words;
-    for (const RoomEntry<Room>& room : rooms) words.emplace_back(room.name, room.room);
-    return reader.choice<Room>(option, words, rooms.front().room);
+    for (const RoomEntry<Room>& room : rooms) words.emplace_back(room.name, room.choice);
+    return reader.choice<Room>(option, words, rooms.front().choice);
 }
 
 void check_state_file(const Arguments& arguments, std::vector<UsageProblem>& problems) {
@@ -211,7 +211,7 @@ ViewerCommand read_viewer_options(const std::vector<std::string>& args) {
     viewer.lower_room = read_room(reader, arguments, "--lower", lower_rooms());
     if (arguments.has("--answer")) {
         std::vector<std::pair<std::string_view, AnswerKind>> words;
-        for (const AnswerEntry& entry : answer_entries()) words.emplace_back(entry.name, entry.kind);
+        for (const AnswerEntry& entry : answer_entries()) words.emplace_back(entry.name, entry.choice);
         viewer.answer = reader.choice<AnswerKind>("--answer", words, AnswerKind::loads);
         if (!viewer.side_room) viewer.side_room = SideRoom::answers;
     }

@@ -30,7 +30,7 @@ bool shows_drawn(const AppState& app) { return app.results.analysis.drawn.has_va
 /// Height the room below the picture wants, pixels.
 float find_lower_height(const Screen& screen) {
     const float buttons = lower_rooms().size() < 2 ? 0.0F : ImGui::GetFrameHeightWithSpacing();
-    if (shown_lower_room(screen.app).room == LowerRoom::curves) return buttons + find_curve_height(screen);
+    if (shown_lower_room(screen.app).choice == LowerRoom::curves) return buttons + find_curve_height(screen);
     return buttons + (shows_drawn(screen.app) ? find_attitude_height(screen) : find_travel_height(screen));
 }
 

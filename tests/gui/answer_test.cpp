@@ -75,7 +75,7 @@ TEST_CASE("answers: the blocks shown are those the command prints, with the wind
             for (const auto& [kind, command] : answers) {
                 INFO(setup << " " << command);
                 choose(window, kind);
-                REQUIRE(shown_answer(app).kind == kind);
+                REQUIRE(shown_answer(app).choice == kind);
                 // Cuts are rounded to the mark of the start.
                 std::vector<std::string> words{command, setup, "--set", edit, "--units", units == UnitSystem::inch ? "in" : "mm"};
                 if (units == UnitSystem::millimetre && kind != AnswerKind::lines && kind != AnswerKind::turns) words.insert(words.end(), {"--mark", "1/16 in"});
@@ -92,9 +92,9 @@ TEST_CASE("answers: every sentence and caution of every answer can be read on th
         for (const ImVec2 size : {ImVec2{800.0F, 600.0F}, ImVec2{1280.0F, 800.0F}}) {
             Headless window(setup, {}, size);
             for (const AnswerEntry& entry : answer_entries()) {
-                if (!is_there(window.app(), entry) || is_paper(entry.kind) || entry.kind == AnswerKind::wrong) continue;
+                if (!is_there(window.app(), entry) || is_paper(entry.choice) || entry.choice == AnswerKind::wrong) continue;
                 INFO(setup << " " << entry.name << " " << size.x);
-                choose(window, entry.kind);
+                choose(window, entry.choice);
                 CHECK(find_text_faults(window.app().view).empty());
                 check_all_is_said(window);
             }
@@ -253,11 +253,11 @@ TEST_CASE("answers: a set-up without what a question needs gets a sentence, not 
     {
         Headless drawn("utility-drawn-cutter-short", {{"choices.ditch.depth="}, ""});
         choose(drawn, AnswerKind::ditch);
-        CHECK(shown_answer(drawn.app()).kind == AnswerKind::ditch);
+        CHECK(shown_answer(drawn.app()).choice == AnswerKind::ditch);
         CHECK_FALSE(make_answer(drawn.app()).empty());
     }
     // A question for drawn implements is not there; the first one stands in its place.
     Headless mounted("compact-tiller-bottoms-out");
     choose(mounted, AnswerKind::ditch);
-    CHECK(shown_answer(mounted.app()).kind == AnswerKind::loads);
+    CHECK(shown_answer(mounted.app()).choice == AnswerKind::loads);
 }

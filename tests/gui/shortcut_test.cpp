@@ -33,8 +33,8 @@ void prepare(Headless& window, const Shortcut& shortcut) {
     if (action == Action::redo) undo(app);
     if (action == Action::fit_picture) app.view.camera.fitted = false;
     if (action == Action::at_work) app.view.ball_height = app.results.bands->travel.high;
-    if (action == Action::show_side_room) app.view.side_room = side_rooms()[shortcut.place == 0 ? 1 : 0].room;
-    if (action == Action::show_lower_room) app.view.lower_room = lower_rooms()[shortcut.place == 0 ? 1 : 0].room;
+    if (action == Action::show_side_room) app.view.side_room = side_rooms()[shortcut.place == 0 ? 1 : 0].choice;
+    if (action == Action::show_lower_room) app.view.lower_room = lower_rooms()[shortcut.place == 0 ? 1 : 0].choice;
     if (action == Action::next_answer) app.view.side_room = SideRoom::answers;
     if (action == Action::copy_options) ImGui::SetClipboardText("");
     window.settle();
@@ -64,8 +64,8 @@ bool is_done(Headless& window, const Shortcut& shortcut) {
         case Action::change_theme: return app.view.theme == Theme::dark;
         case Action::larger: return app.view.scale > 1.0F;
         case Action::smaller: return app.view.scale < 1.0F;
-        case Action::show_side_room: return app.view.side_room == side_rooms()[shortcut.place].room;
-        case Action::show_lower_room: return app.view.lower_room == lower_rooms()[shortcut.place].room;
+        case Action::show_side_room: return app.view.side_room == side_rooms()[shortcut.place].choice;
+        case Action::show_lower_room: return app.view.lower_room == lower_rooms()[shortcut.place].choice;
         case Action::fit_picture: return app.view.camera.fitted;
         case Action::at_work: return !app.view.ball_height;
         case Action::next_picture: return app.view.drawn_picture == DrawnPicture::side;

@@ -102,14 +102,14 @@ TEST_CASE("screen: no text is cut off or lies on another, from 800x600 to 2560x1
             window.app().view.units = units;
             for (const ImVec2 size : sizes) {
                 for (const RoomEntry<SideRoom>& room : side_rooms()) {
-                    window.app().view.side_room = room.room;
+                    window.app().view.side_room = room.choice;
                     window.resize(size.x, size.y);
                     for (const std::string& fault : find_text_faults(window.app().view))
                         FAIL_CHECK(demo << (units == UnitSystem::inch ? ", in, " : ", mm, ") << size.x << "x" << size.y << ", " << room.name << ": " << fault);
                 }
                 window.app().view.side_room = SideRoom::findings;
                 for (const RoomEntry<LowerRoom>& room : lower_rooms()) {
-                    window.app().view.lower_room = room.room;
+                    window.app().view.lower_room = room.choice;
                     window.resize(size.x, size.y);
                     for (const std::string& fault : find_text_faults(window.app().view))
                         FAIL_CHECK(demo << (units == UnitSystem::inch ? ", in, " : ", mm, ") << size.x << "x" << size.y << ", " << room.name << ": " << fault);
@@ -118,4 +118,102 @@ TEST_CASE("screen: no text is cut off or lies on another, from 800x600 to 2560x1
             }
         }
     }
+}
+
+TEST_CASE("screen: no text is cut off or lies on another when every finding is folded out", "[gui][demo]") {
+    for (const std::string& demo : list_demos()) {
+        Headless window(demo);
+        AppState& app = window.app();
+        for (const Finding& f : app.results.analysis.findings) app.view.findings.open.insert(finding_id(f));
+        for (const UnitSystem units : {UnitSystem::inch, UnitSystem::millimetre}) {
+            app.view.units = units;
+            for (const ImVec2 size : small_and_usual) {
+                window.resize(size.x, size.y);
+                for (const std::string& fault : find_faults_through(window, "findings")) FAIL_CHECK(say_case(demo, size, units) << ": " << fault);
+                REQUIRE(screen_says("Formula: "));
+            }
+        }
+    }
+}
+
+TEST_CASE("screen: no text is cut off or lies on another when all readings and their lists are folded out", "[gui][demo]") {
+    for (const std::string& demo : list_demos()) {
+        Headless window(demo);
+        AppState& app = window.app();
+        unfold_readings(app);
+        const UnitSystem all_units[] = {UnitSystem::inch, UnitSystem::millimetre};
+        for (std::size_t i = 0; i < 2; ++i) {
+            const UnitSystem units = all_units[i];
+            app.view.units = units;
+            window.resize(small_and_usual[i].x, small_and_usual[i].y);
+            for (const std::string& fault : find_faults_through(window, "inputs")) FAIL_CHECK(say_case(demo, small_and_usual[i], units) << ": " << fault);
+        }
+        // Every place that has readings was open, and the last of them was on the screen.
+        const SetupEntry& last = *std::find_if(list_entries(app).entries.begin(), list_entries(app).entries.end(), [](const SetupEntry& e) { return e.place == EntryPlace{}; });
+        CHECK(window.is_shown(last.key));
+    }
+}
+
+TEST_CASE("screen: no text is cut off or lies on another in any answer of any demo, with everything ticked", "[gui][demo]") {
+    for (const std::string& demo : list_demos()) {
+        Headless window(demo);
+        AppState& app = window.app();
+        app.view.side_room = SideRoom::answers;
+        tick_everything(app);
+        for (const AnswerEntry& entry : answer_entries()) {
+            if (!is_there(app, entry)) continue;
+            app.view.answers.kind = entry.choice;
+            for (const UnitSystem units : {UnitSystem::inch, UnitSystem::millimetre}) {
+                app.view.units = units;
+                for (const ImVec2 size : small_and_usual) {
+                    window.resize(size.x, size.y);
+                    for (const std::string& fault : find_faults_through(window, "answers"))
+                        FAIL_CHECK(say_case(demo, size, units) << ", " << entry.name << ": " << fault);
+                }
+            }
+            CHECK(window.is_shown(std::string("answer ") + entry.name));
+        }
+    }
+}
+
+namespace {
+
+/// The hint under the cursor; null: there is none.
+const ImGuiWindow* find_hint() {
+    for (const ImGuiWindow* w : GImGui->Windows) {
+        if (w->Active && !w->Hidden && (w->Flags & ImGuiWindowFlags_Tooltip) != 0) return w;
+    }
+    return nullptr;
+}
+
+}  // namespace
+
+TEST_CASE("screen: no hint is wider than its limit or reaches past a window of 800x600, over any control of any room", "[gui]") {
+    int hints = 0;
+    for (const char* const demo : {"compact-tiller-bottoms-out", "utility-drawn-cutter-short", "utility-cutter-wrong-hole"}) {
+        Headless window(demo, {{"choices.lift_stop=25 in"}, ""}, {800.0F, 600.0F});
+        AppState& app = window.app();
+        for (const Finding& f : app.results.analysis.findings) app.view.findings.open.insert(finding_id(f));
+        unfold_readings(app);
+        for (const RoomEntry<SideRoom>& room : side_rooms()) {
+            app.view.side_room = room.choice;
+            app.view.answers.kind = AnswerKind::shafts;
+            window.settle();
+            const std::map<std::string, ScreenRect> places = app.view.places;
+            for (const auto& [name, place] : places) {
+                if (place.frame != ImGui::GetFrameCount() || place.top > 600.0F || place.bottom < 0.0F) continue;
+                window.move_to({0.5F * (place.left + place.right), std::clamp(0.5F * (place.top + place.bottom), 1.0F, 599.0F)});
+                window.settle(2);
+                const ImGuiWindow* const hint = find_hint();
+                if (hint == nullptr) continue;
+                ++hints;
+                INFO(demo << ", " << room.name << ": over \"" << name << "\"");
+                // A hint with a sketch has a limit of its own.
+                CHECK(hint->Size.x <= std::max(find_hint_width(), 0.6F * 800.0F) + 2.0F * hint->WindowPadding.x + 1.0F);
+                CHECK(hint->Pos.x >= 0.0F);
+                CHECK(hint->Pos.x + hint->Size.x <= 800.0F);
+            }
+        }
+    }
+    CHECK(hints > 200);
 }
