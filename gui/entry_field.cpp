@@ -73,10 +73,11 @@ void show_origin(Screen& screen, const SetupEntry& e) {
         ImGui::Dummy({em + gap + size.x, size.y});
     }
     remember_place(screen, "origin " + e.key);
-    ImDrawList& list = *ImGui::GetWindowDrawList();
-    draw_origin_mark(list, at, line, origin);
-    const ImFont* font = ImGui::GetFont();
-    list.AddText(font, ImGui::GetFontSize(), {at.x + em + gap, at.y}, palette().quiet, words.c_str(), nullptr, wrap);
+    if (ImGui::IsItemVisible()) {
+        ImDrawList& list = *ImGui::GetWindowDrawList();
+        draw_origin_mark(list, at, line, origin);
+        list.AddText(ImGui::GetFont(), ImGui::GetFontSize(), {at.x + em + gap, at.y}, palette().quiet, words.c_str(), nullptr, wrap);
+    }
     show_origin_menu(screen, e);
     ImGui::PopID();
 }
@@ -134,6 +135,9 @@ bool show_link(Screen& screen, const std::string& name, std::optional<Origin> or
     const ImVec2 at = ImGui::GetCursorScreenPos(), size = ImGui::CalcTextSize(text.c_str(), nullptr, false, wrap);
     const bool pressed = ImGui::InvisibleButton(name.c_str(), {em + gap + size.x, size.y}) || takes_enter();
     remember_place(screen, name);
+    // What is scrolled out of sight adds nothing: text that wraps is drawn above a panel's edge all the same, and a panel of many
+    // such lines would hold more corners than OpenGL 3.0 can count in one list.
+    if (!ImGui::IsItemVisible()) return pressed;
     ImDrawList& list = *ImGui::GetWindowDrawList();
     const bool marked = ImGui::IsItemHovered() || (ImGui::IsItemFocused() && ImGui::GetIO().NavVisible);
     if (marked) list.AddRectFilled(at, {at.x + em + gap + size.x, at.y + size.y}, palette().pale_blue);
@@ -216,6 +220,7 @@ bool show_fold(Screen& screen, const std::string& name, std::string_view words, 
     const ImVec2 most{at.x + width, at.y + size.y + 2.0F * pad};
     if (ImGui::InvisibleButton(name.c_str(), {width, size.y + 2.0F * pad}) || takes_enter()) open = !open;
     remember_place(screen, name);
+    if (!ImGui::IsItemVisible()) return open;
     ImDrawList& list = *ImGui::GetWindowDrawList();
     if (ImGui::IsItemHovered()) list.AddRectFilled(at, most, palette().pale_blue);
     list.AddRect(at, most, ImGui::IsItemFocused() ? palette().blue : palette().line);
