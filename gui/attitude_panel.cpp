@@ -178,7 +178,7 @@ bool show_position(Screen& screen, const PinStudy& pin, const PositionCells& cel
     const bool clicked = ImGui::Selectable(fmt::format("{}##{}", cells[0], pin.pin).c_str(), present, ImGuiSelectableFlags_SpanAllColumns);
     remember_place(screen, "position " + escape_text(pin.name, 20));
     if (ImGui::IsItemHovered())
-        ImGui::SetTooltip("Length %s; shaft: %s; joint angles differ by %s in the sharpest turn.", cells[1].c_str(), cells[2].c_str(), cells[3].c_str());
+        show_hint(fmt::format("Length {}; shaft: {}; joint angles differ by {} in the sharpest turn.", cells[1], cells[2], cells[3]));
     for (std::size_t i = 1; i < columns; ++i) {
         ImGui::TableNextColumn();
         ImGui::TextUnformatted(cells[i].c_str());

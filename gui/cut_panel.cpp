@@ -151,7 +151,7 @@ void show_scale(Screen& screen, const CutRoom& room) {
     remember_place(screen, "cut mark");
     if (ImGui::IsItemFocused()) app.view.cut.keyed_frame = ImGui::GetFrameCount();
     if (ImGui::IsItemHovered() && !ImGui::IsItemActive())
-        ImGui::SetTooltip(
+        show_hint(
             "Drag, or arrow keys: how much comes off. The mark keeps to cuts that leave gap and overlap; letting go "
             "writes it into the set-up");
     use_scale(screen, room, s);

@@ -86,7 +86,7 @@ void show_it_button(Screen& screen, const Finding& f, const std::string& id) {
     if (show_button("Show it")) show_where(screen.app, f);
     remember_place(screen, "show " + id);
     if (!ImGui::IsItemHovered()) return;
-    if (f.has_height && !f.has_attitude) ImGui::SetTooltip("Brings the lift to ball height %s", format_length(f.height, screen.app.view.units).c_str());
+    if (f.has_height && !f.has_attitude) show_hint("Brings the lift to ball height " + format_length(f.height, screen.app.view.units));
     else show_hint("Brings the picture to where it happens");
 }
 
@@ -97,7 +97,7 @@ void show_reading(Screen& screen, const ExplainedReading& r, const std::string& 
     std::string label = e == nullptr ? r.key : field_label(e->pattern, drawn);
     if (e != nullptr && !e->list.empty()) label = fmt::format("{} {}: {}", list_label(e->list), escape_text(e->item, 40), label);
     if (show_link(screen, "input " + id + "/" + r.key, r.origin, fmt::format("{} = {}, {}", label, r.value, say_origin(r.origin)))) go_to_input(screen.app, r.key);
-    if (ImGui::IsItemHovered()) ImGui::SetTooltip("Go to this input: %s", r.key.c_str());
+    if (ImGui::IsItemHovered()) show_hint("Go to this input: " + r.key);
 }
 
 void show_room(Screen& screen, const ReadingRoom& room) {

@@ -138,9 +138,8 @@ void show_curve(Screen& screen, const HoleResult& result, std::size_t index, con
 }
 
 void show_row_hint(const HoleResult& result, const Cells& cells) {
-    ImGui::SetTooltip("%s.\nHole %s on the tractor, %s on the mast; rank %s.\nUpper link %s, pitch fully raised %s, greatest joint angle %s.",
-                      words_of(result.standing).full, cells[0].c_str(), cells[1].c_str(), cells[2].c_str(), cells[4].c_str(),
-                      cells[5].c_str(), cells[6].c_str());
+    show_hint(fmt::format("{}.\nHole {} on the tractor, {} on the mast; rank {}.\nUpper link {}, pitch fully raised {}, greatest joint angle {}.",
+                          words_of(result.standing).full, cells[0], cells[1], cells[2], cells[4], cells[5], cells[6]));
 }
 
 /// One row; true when it was clicked.

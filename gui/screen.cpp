@@ -60,12 +60,19 @@ void show_warning(std::string_view text) {
     ImGui::PopStyleColor();
 }
 
-void show_hint(std::string_view text) {
+float find_hint_width() {
     constexpr float width_ems = 36.0F, most_share = 0.9F;
-    const std::string clean = clean_text(text);
+    return std::min(width_ems * ImGui::GetFontSize(), most_share * ImGui::GetIO().DisplaySize.x);
+}
+
+void show_hint(std::string_view text) {
     ImGui::BeginTooltip();
-    ImGui::PushTextWrapPos(std::min(width_ems * ImGui::GetFontSize(), most_share * ImGui::GetIO().DisplaySize.x));
-    ImGui::TextUnformatted(clean.data(), clean.data() + clean.size());
+    ImGui::PushTextWrapPos(find_hint_width());
+    while (!text.empty()) {
+        const std::string line = clean_text(text.substr(0, text.find('\n')));
+        ImGui::TextUnformatted(line.data(), line.data() + line.size());
+        text.remove_prefix(std::min(text.find('\n'), text.size() - 1) + 1);
+    }
     ImGui::PopTextWrapPos();
     ImGui::EndTooltip();
 }

@@ -37,8 +37,10 @@ void show_text(std::string_view text, const ScreenFont& font, ImU32 colour);
 void show_quiet_text(std::string_view text);
 /// A sentence that wants attention, with its mark "!".
 void show_warning(std::string_view text);
-/// Words under the cursor, wrapped so that they find room in any window.
+/// Words under the cursor, in lines as given, wrapped so that they find room in any window. Every hint goes through here.
 void show_hint(std::string_view text);
+/// The widest line of a hint, pixels.
+float find_hint_width();
 /// Heading of a panel.
 void show_heading(Screen& screen, std::string_view text);
 

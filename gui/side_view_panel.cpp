@@ -27,15 +27,6 @@ constexpr int last_rank_of_numbers = 4, last_rank_of_travel = 5;  // ranks of si
 
 bool inside(const PageRect& r, PagePoint p) { return p.x >= r.left && p.x <= r.right && p.y >= r.top && p.y <= r.bottom; }
 
-/// A hint of many words, wrapped.
-void show_long_hint(const std::string& text) {
-    ImGui::BeginTooltip();
-    ImGui::PushTextWrapPos(30.0F * ImGui::GetFontSize());
-    ImGui::TextUnformatted(text.c_str());
-    ImGui::PopTextWrapPos();
-    ImGui::EndTooltip();
-}
-
 bool is_above(const AppState& app) { return app.view.act.switches.above; }
 
 PictureFrame frame_of(const AppState& app) { return is_above(app) ? PictureFrame::plan : PictureFrame::side; }
@@ -185,7 +176,7 @@ void show_unplaced(const PlacedPicture& picture, ImVec2 corner, ImVec2 room) {
     ImGui::GetWindowDrawList()->AddRectFilled(at, {corner.x + room.x, corner.y + room.y}, palette().paper);
     ImGui::SetCursorScreenPos(at);
     show_quiet_text(text);
-    if (too_long && ImGui::IsItemHovered()) show_long_hint(all);
+    if (too_long && ImGui::IsItemHovered()) show_hint(all);
 }
 
 void show_no_picture(Screen& screen, ImVec2 corner) {

@@ -125,7 +125,7 @@ void show_row_words(const TrackLayout& layout, float left, float top, const std:
 /// In full, where the panel has no room for it: under the cursor.
 void show_track_hint(const TravelTrack& track, ImVec2 least, ImVec2 most) {
     if (!ImGui::IsWindowHovered(ImGuiHoveredFlags_AllowWhenBlockedByActiveItem) || !ImGui::IsMouseHoveringRect(least, most)) return;
-    ImGui::SetTooltip("%s: %s%s%s", track.label, say_track(track, TrackWords::all).c_str(), track.about.empty() ? "" : "\n", track.about.c_str());
+    show_hint(fmt::format("{}: {}\n{}", track.label, say_track(track, TrackWords::all), track.about));
 }
 
 /// As much of the words as leaves the tracks their share.

@@ -26,8 +26,7 @@ void show_list(Screen& screen, const char* title, const std::vector<YardMachine>
             if (ImGui::Selectable(label.c_str(), machine.key == chosen)) chosen = machine.key;
             remember_place(screen, std::string(title) + " " + machine.key);
             if (ImGui::IsItemHovered())
-                ImGui::SetTooltip("%s%s", machine.title.c_str(),
-                                  machine.own ? "" : "; an invented example, measure yours");
+                show_hint(machine.title + (machine.own ? "" : "; an invented example, measure yours"));
         }
     }
     ImGui::EndChild();
@@ -66,7 +65,7 @@ void show_answer(Screen& screen) {
     ImGui::EndDisabled();
     remember_place(screen, "open pair");
     if (ImGui::IsItemHovered())
-        ImGui::SetTooltip("as a set-up that is in no file yet; \"Write into a file\" then keeps it");
+        show_hint("as a set-up that is in no file yet; \"Write into a file\" then keeps it");
     for (const std::string& line : answer->words) show_text(line);
     if (pressed) open_pairing(app, *answer);
 }
