@@ -484,6 +484,19 @@ TEST_CASE("picture: what is swept says through how many heights it was drawn", "
     CHECK(says(whole, "swept by the implement, drawn through " + std::to_string(swept_poses) + " heights"));
 }
 
+TEST_CASE("picture: where the linkage closes at none of its heights, nothing is swept, and the drawing says why", "[gui]") {
+    const Headless window("utility-cutter-fits");
+    const Setup& setup = window.app().now.setup;
+    Analysis analysis = window.app().results.analysis;
+    REQUIRE(analysis.linkage);
+    analysis.linkage->high.pose.closes = false;  // as where the links do not reach at the top
+    const Drawing swept = draw_swept(setup, analysis, UnitSystem::inch);
+    CHECK(swept.shapes.empty());
+    CHECK(swept.dimensions.empty());
+    REQUIRE(swept.labels.size() == 1);
+    CHECK(swept.labels.front().text == "nothing swept to draw: the linkage closes at none of its heights");
+}
+
 TEST_CASE("picture: from above it shows the width", "[gui]") {
     Headless window("utility-cutter-fits");
     AppState& app = window.app();
