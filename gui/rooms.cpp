@@ -20,7 +20,7 @@ constexpr RoomEntry<SideRoom> side_table[] = {
 };
 
 constexpr RoomEntry<LowerRoom> lower_table[] = {
-    {{LowerRoom::lift, "Lift", "lift", "Move the lift, or the implement, and see where something is wrong", nullptr}, show_lift},
+    {{LowerRoom::lift, "Lift", "lift", "Move the lift, or the implement, and see where something is wrong", nullptr}, show_lift, false, "Turn"},
     {{LowerRoom::curves, "Curves", "curves", "Lines over the whole travel, or the whole turn, with one cursor", has_curves}, show_curves},
 };
 
@@ -44,7 +44,8 @@ void show_buttons(Screen& screen, std::span<const RoomEntry<Room>> table, Room& 
     if (table.size() < 2) return;
     for (const RoomEntry<Room>& entry : table) {
         if (!is_there(screen.app, entry)) continue;
-        if (show_room_button(screen, entry.word, entry.hint, entry.choice == shown)) room = entry.choice;
+        const bool other_word = entry.drawn_word != nullptr && screen.app.results.analysis.drawn;
+        if (show_room_button(screen, other_word ? entry.drawn_word : entry.word, entry.hint, entry.choice == shown)) room = entry.choice;
     }
     ImGui::NewLine();
 }

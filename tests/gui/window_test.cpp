@@ -286,6 +286,9 @@ TEST_CASE("window: a height outside the travel is brought inside, and said", "[g
 
 TEST_CASE("window: a drawn set-up shows its pictures, a position clicked turns the verdict", "[gui]") {
     Headless window("utility-drawn-cutter-short", {}, {1280.0F, 900.0F});
+    // It has no lift: the room with its sliders is called after what they do.
+    CHECK(window.is_shown("Turn"));
+    CHECK_FALSE(window.is_shown("Lift"));
     REQUIRE(window.app().results.analysis.drawn);
     REQUIRE(window.app().results.analysis.verdict == Verdict::fits_after_change);
     for (const char* place : {"drawn picture", "From above", "From the side", "Turn and dip", "turn", "dip", "position middle"}) {
