@@ -106,7 +106,7 @@ public:
     IntervalJet<3> operator()(const std::array<IntervalJet<3>, 3>& x) const {
         if (!plain_) return find_joint_versine(d_, x[0], x[1], x[2], joint_);
         const IntervalBox<3> box = get_sides(x);
-        const AttitudeJets turned(box);
+        const AttitudeJets turned = boxes_.make(box);
         Plain<IntervalJet<3>> p = find_plain<IntervalJet<3>>(turned);
         const Plain<Interval>& middle = find_at(find_middle(box));
         detail::narrow_by_mean(p.length, middle.length, box);

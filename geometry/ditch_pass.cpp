@@ -11,34 +11,48 @@ namespace {
 
 /// Whether a way keeps the limits, with as few stations as are needed to say so.
 ///
-/// Every eighth station first. Between two of them a quantity is taken to change no faster than `rate_margin` times the
-/// fastest seen between any two stations of the way so far; where it could not come to its limit at that rate nothing
-/// is looked at, elsewhere the stretch is halved down to the stations, and between stations a peak is looked for.
+/// Every few stations first, at least two on each straight piece of the ground and every eighth at the most. Between two of
+/// them a quantity is taken to change no faster than `rate_margin` times the fastest seen between any two stations of the
+/// way; where it could not come to its limit at that rate nothing is looked at, elsewhere the stretch is halved down to the
+/// stations, and between stations a peak is looked for. Stretches are gone through again until no faster change is seen.
 class PassCheck {
 public:
-    PassCheck(const DrawnModel& m, const DitchMarch& way, const DitchLimits& limits)
-        : m_(m), way_(way), limits_(limits) {}
+    PassCheck(const DrawnModel& m, const DitchMarch& way, const Crossing& crossing, const DitchLimits& limits)
+        : m_(m), way_(way), limits_(limits), stride_(find_stride(crossing)) {}
 
     bool run() {
         const std::vector<double> places = way_.list_places(station_step);
         std::vector<DitchStation> marched;
         std::vector<std::size_t> index;
-        for (std::size_t i = 0;; i = std::min(i + stride, places.size() - 1)) {
+        for (std::size_t i = 0;; i = std::min(i + stride_, places.size() - 1)) {
             marched.push_back(marched.empty() ? way_.limited_at(places[i], nullptr) : walk(marched.back(), places[i]));
             index.push_back(i);
             if (!keeps_limits(m_, marched.back(), limits_)) return false;
             if (marched.size() > 1) learn_rates(marched[marched.size() - 2], marched.back());
             if (i + 1 == places.size()) break;
         }
-        for (std::size_t i = 1; i < marched.size(); ++i) {
-            if (!passes_between(marched[i - 1], marched[i], index[i] - index[i - 1])) return false;
+        for (Rates before{}; before != rates_;) {
+            before = rates_;
+            for (std::size_t i = 1; i < marched.size(); ++i) {
+                if (!passes_between(marched[i - 1], marched[i], index[i] - index[i - 1])) return false;
+            }
         }
         return true;
     }
 
 private:
-    static constexpr std::size_t stride = 8;
     static constexpr double rate_margin = 3.0;
+    using Rates = std::array<double, ditch_quantities.size()>;
+
+    /// Stations from one look to the next, so that a narrow piece of ground, or a steep one, is not stepped over.
+    static std::size_t find_stride(const Crossing& crossing) {
+        constexpr double most = 8.0;
+        double narrowest = 2.0 * most * station_step;
+        const std::vector<Point>& corners = crossing.profile.corners;
+        for (std::size_t i = 1; i < corners.size(); ++i)
+            narrowest = std::min(narrowest, (corners[i].x() - corners[i - 1].x()) / std::sin(crossing.angle));
+        return static_cast<std::size_t>(std::clamp(narrowest / (2.0 * station_step), 1.0, most));
+    }
 
     /// The station at a place, from one that stands: at a leap, and where that finds no pose station by station.
     DitchStation walk(const DitchStation& from, double place) const {
@@ -52,13 +66,16 @@ private:
         return there;
     }
 
+    /// Roll goes through level from one side to the other.
+    static double signed_value(const DitchStation& station, DitchQuantity q) {
+        return q == DitchQuantity::roll ? station.pose.relative.roll : value_of(station, q);
+    }
+
     /// Fastest change of each quantity by the way so far, m/m or rad/m.
     void learn_rates(const DitchStation& a, const DitchStation& b) {
         const double way = std::fabs(b.pose.place - a.pose.place);
-        for (std::size_t i = 0; way > 0.0 && i < ditch_quantities.size(); ++i) {
-            rates_[i] =
-                std::max(rates_[i], std::fabs(badness(a, ditch_quantities[i]) - badness(b, ditch_quantities[i])) / way);
-        }
+        for (std::size_t i = 0; way > 0.0 && i < ditch_quantities.size(); ++i)
+            rates_[i] = std::max(rates_[i], std::fabs(signed_value(a, ditch_quantities[i]) - signed_value(b, ditch_quantities[i])) / way);
     }
 
     /// Quantities that could come to their limit between two stations.
@@ -102,7 +119,8 @@ private:
     const DrawnModel& m_;
     const DitchMarch& way_;
     const DitchLimits& limits_;
-    std::array<double, ditch_quantities.size()> rates_{};
+    std::size_t stride_;
+    Rates rates_{};
 };
 
 }  // namespace
@@ -111,7 +129,7 @@ bool passes_ditch(const DrawnModel& m, const TerrainRig& rig, const Crossing& cr
     const std::vector<Heading> headings = list_headings(crossing);
     return std::all_of(headings.begin(), headings.end(), [&](Heading heading) {
         const DitchMarch way(m, rig, crossing, heading);
-        return PassCheck(m, way, limits).run();
+        return PassCheck(m, way, crossing, limits).run();
     });
 }
 

@@ -76,7 +76,8 @@ DitchStudy study_ditch(const DrawnModel& model, const TerrainRig& rig, const Cro
                        bool search);
 
 /// `passes` of the study, without the study: ends at the first station that breaks a limit, and leaves out those that no
-/// quantity could bring to its limit at three times the fastest change seen on the way (a rule tried, not a proof).
+/// quantity could bring to its limit at three times the fastest change seen on the way (a rule tried, not a proof). Each
+/// straight piece of the ground is looked at twice at least; a station left out is taken to stand.
 bool passes_ditch(const DrawnModel& model, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits);
 
 /// The march alone. `step`: greatest distance of stations, m, above 0.

@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "gui/open_setup.h"
+#include "gui/typing.h"
 #include "presets/setup_values.h"
 #include "report/fit_report.h"
 #include "report/safe_words.h"
@@ -32,8 +33,10 @@ void keep(AppState& app, KeptSetup kept) {
     c.message.clear();
 }
 
+std::string draft_of(const AppState& app) { return app.drafted ? app.source.text : std::string(); }
+
 KeptSetup keep_present(const AppState& app) {
-    return {app.name, make_title(setup_title(app), app.now.edits), app.now.edits, app.now.setup, app.results.analysis};
+    return {app.name, draft_of(app), make_title(setup_title(app), app.now.edits), app.now.edits, app.now.setup, app.results.analysis};
 }
 
 Judgement judge_again(const Setup& setup, const Analysis& analysis, UnitSystem units) {
@@ -67,9 +70,10 @@ bool shows_a(const AppState& app) { return app.view.compare.a && !(app.view.comp
 /// What A's file gives now with A's changes; a problem where that is no longer A: it cannot be brought back.
 std::vector<Problem> check_kept(const AppState& app, const KeptSetup& a) {
     const LoadOptions options{a.edits.sets, a.edits.rules};
-    const bool draft = a.name == app.name && app.drafted;
-    const LoadedSetup loaded =
-        draft ? load_setup(app.source, app.library, options) : load_setup(a.name, app.library, options);
+    PresetText draft;
+    draft.text = a.draft;
+    draft.file = draft.key = a.name;
+    const LoadedSetup loaded = a.draft.empty() ? load_setup(a.name, app.library, options) : load_setup(draft, app.library, options);
     if (!loaded.ok()) return loaded.problems;
     if (loaded.setup == a.setup) return {};
     Problem changed;
@@ -79,7 +83,8 @@ std::vector<Problem> check_kept(const AppState& app, const KeptSetup& a) {
 
 /// Opens A's file in the window with A's changes; what belongs to the window stays.
 std::vector<Problem> open_kept(AppState& app, const KeptSetup& a) {
-    AppState opened = open_app(app.library, a.name, {}, app.view.units, app.mark);
+    AppState opened = a.draft.empty() ? open_app(app.library, a.name, {}, app.view.units, app.mark)
+                                      : open_draft(app.library, a.draft, a.name, app.view.units, app.mark);
     if (!opened.problems.empty()) return opened.problems;
     std::vector<Problem> problems = change_edits(opened, a.edits);
     if (!problems.empty()) return problems;
@@ -93,7 +98,7 @@ void remember_as_a(AppState& app) { keep(app, keep_present(app)); }
 
 void remember_opened_as_a(AppState& app) {
     const std::string title = app.first_setup.name.empty() ? app.name : app.first_setup.name;
-    keep(app, {app.name, make_title(title, app.first) + ", as opened", app.first, app.first_setup,
+    keep(app, {app.name, draft_of(app), make_title(title, app.first) + ", as opened", app.first, app.first_setup,
                analyze(app.first_setup, app.mark)});
 }
 
@@ -102,7 +107,7 @@ std::vector<Problem> remember_named_as_a(AppState& app, const std::string& name)
     if (!loaded.ok()) return loaded.problems;
     const std::string title = loaded.setup.name.empty() ? name : loaded.setup.name;
     Analysis analysis = analyze(loaded.setup, app.mark);
-    keep(app, {name, make_title(title, {}), {}, std::move(loaded.setup), std::move(analysis)});
+    keep(app, {name, {}, make_title(title, {}), {}, std::move(loaded.setup), std::move(analysis)});
     return {};
 }
 
@@ -118,7 +123,12 @@ std::vector<Problem> swap_a_and_b(AppState& app) {
     if (!app.view.compare.a) return {};
     const KeptSetup a = *app.view.compare.a;
     KeptSetup b = keep_present(app);
-    const bool same_file = a.name == app.name;
+    const bool same_file = a.name == app.name && a.draft == draft_of(app);
+    if (!same_file && would_lose(app)) {
+        Problem unsaved;
+        unsaved.message = "A is another file, and what is changed or typed in this window is in none yet: write it, or take it back, first";
+        return {unsaved};
+    }
     std::vector<Problem> problems = check_kept(app, a);
     if (!problems.empty()) return problems;
     problems = same_file ? change_edits(app, a.edits) : open_kept(app, a);

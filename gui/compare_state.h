@@ -18,6 +18,7 @@ struct SetupDifference;
 /// A set-up with its answer, kept apart from the one in the window.
 struct KeptSetup {
     std::string name;   ///< as opened: preset or path
+    std::string draft;  ///< text of a set-up that is in no file; `name` is what it is called then
     std::string title;  ///< what to call it
     Edits edits;        ///< over the file
     Setup setup;

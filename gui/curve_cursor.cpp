@@ -6,12 +6,10 @@
 
 #include <fmt/format.h>
 
+#include "gui/drawn_ghost.h"
+
 namespace hitchwright {
 namespace {
-
-Attitude shown_attitude(const AppState& app) {
-    return app.view.attitude.value_or(Attitude{app.results.analysis.drawn->model.level_pitch, 0.0, 0.0});
-}
 
 PoseReport shown_pose(const AppState& app) {
     return make_pose_report(app.now.setup, app.results.analysis.linkage->model, shown_ball_height(app));
@@ -31,7 +29,7 @@ std::optional<CurveRange> find_curve_range(const AppState& app) {
 }
 
 double find_curve_cursor(const AppState& app) {
-    return app.results.analysis.drawn ? shown_attitude(app).yaw : shown_ball_height(app);
+    return app.results.analysis.drawn ? find_shown_attitude(app).yaw : shown_ball_height(app);
 }
 
 void move_curve_cursor(AppState& app, double to) {
@@ -42,7 +40,7 @@ void move_curve_cursor(AppState& app, double to) {
         app.view.ball_height = inside;
         return;
     }
-    Attitude a = shown_attitude(app);
+    Attitude a = find_shown_attitude(app);
     a.yaw = inside;
     app.view.attitude = a;
 }
@@ -50,7 +48,7 @@ void move_curve_cursor(AppState& app, double to) {
 const std::vector<CurvePanel>& list_curves(AppState& app) {
     const Analysis& analysis = app.results.analysis;
     CurveState& c = app.view.curves;
-    const Attitude a = analysis.drawn ? shown_attitude(app) : Attitude{};
+    const Attitude a = analysis.drawn ? find_shown_attitude(app) : Attitude{};
     if (is_current(c, app, a.pitch, a.roll)) return c.panels;
     c.revision = app.results.revision;
     c.units = app.view.units;
@@ -65,13 +63,13 @@ const std::vector<CurvePanel>& list_curves(AppState& app) {
 CurveWords say_at_cursor(const AppState& app, CurveKind kind) {
     const Analysis& analysis = app.results.analysis;
     if (analysis.drawn)
-        return say_turn_curve(kind, app.now.setup, *analysis.drawn, shown_attitude(app), app.view.units);
+        return say_turn_curve(kind, app.now.setup, *analysis.drawn, find_shown_attitude(app), app.view.units);
     return say_curve(kind, app.now.setup, analysis, shown_pose(app), app.view.units, app.results.bands ? &*app.results.bands : nullptr);
 }
 
 std::optional<double> find_value_at_cursor(const AppState& app, TravelQuantity quantity) {
     const Analysis& analysis = app.results.analysis;
-    if (analysis.drawn) return find_turn_quantity(*analysis.drawn, shown_attitude(app), quantity);
+    if (analysis.drawn) return find_turn_quantity(*analysis.drawn, find_shown_attitude(app), quantity);
     return find_travel_quantity(app.now.setup, analysis, shown_pose(app), quantity);
 }
 

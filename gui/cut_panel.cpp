@@ -155,7 +155,7 @@ void show_scale(Screen& screen, const CutRoom& room) {
             "Drag, or arrow keys: how much comes off. The mark keeps to cuts that leave gap and overlap; letting go "
             "writes it into the set-up");
     use_scale(screen, room, s);
-    show_focus(0.3F * screen.fonts.pixels_per_mm);
+    show_focus(0.3F * screen.fonts.pixels_per_mm, true);
     draw_scale(screen, room, s, find_shortening(find_shown_cut(app, room)));
 }
 

@@ -66,9 +66,10 @@ std::string say_why_no_ghost(const AppState& app) {
     if (!drawn) {
         if (app.view.act.switches.above) return "From above shows B alone; A is drawn in the side view.";
         const bool closes = a.linkage && a.linkage->low.pose.closes && a.linkage->high.pose.closes;
-        return closes ? std::string() : "A is not drawn: its linkage does not close, or a reading is missing.";
+        if (!closes) return "A is not drawn: its linkage does not close, or a reading is missing.";
+        return app.results.analysis.linkage ? std::string() : "A is not drawn: B has no picture, since a reading is missing or its linkage does not close.";
     }
-    if (!app.results.analysis.drawn) return {};
+    if (!app.results.analysis.drawn) return "A is not drawn: B has no picture, since a reading of its hitch is missing.";
     if (!a.drawn) return "A is not drawn: a reading of its hitch is missing.";
     if (app.view.drawn_picture == DrawnPicture::chart) return "Turn and dip shows B alone; A is drawn from above and from the side.";
     const DitchStation* station = app.view.drawn_picture == DrawnPicture::ditch ? find_shown_station(app) : nullptr;

@@ -14,6 +14,7 @@
 #include "gui/picture_buttons.h"
 #include "gui/picture_drag.h"
 #include "gui/picture_hover.h"
+#include "gui/word_room.h"
 #include "report/ditch_view.h"
 #include "report/drawn_view.h"
 #include "report/envelope_chart.h"
@@ -105,9 +106,9 @@ const PlacedDrawn& place(Screen& screen, const PictureCanvas& canvas, double str
     AppState& app = screen.app;
     PlacedDrawn& p = app.view.placed_drawn;
     if (is_same(p, app, canvas.area)) return p;
-    p = {app.results.revision, app.view.drawn_picture, find_shown_attitude(app), find_shown_place(app), app.view.camera, canvas.area, app.view.units, measured_places(app), find_ghost_key(app), {}, {}, {}};
-    const ScreenTextMeasure measure(screen.fonts);
+    p = {app.results.revision, app.view.drawn_picture, find_shown_attitude(app), find_shown_place(app), app.view.camera, canvas.area, app.view.units, measured_places(app), find_ghost_key(app), {}, {}, {}, {}};
     if (p.kind == DrawnPicture::chart) {
+        const ScreenTextMeasure measure(screen.fonts);
         const DrawnAnalysis& d = *app.results.analysis.drawn;
         if (d.model.has_shaft) add_envelope(p.page, app.now.setup, d, chart_area(canvas, strip), measure);
         return p;
@@ -121,10 +122,7 @@ const PlacedDrawn& place(Screen& screen, const PictureCanvas& canvas, double str
         const std::vector<DimensionMark> marks = measure_between(p.measured[0], p.measured[1], app.view.units);
         drawing.dimensions.insert(drawing.dimensions.begin(), marks.begin(), marks.end());
     }
-    const PageRect& area = canvas.panel;
-    const PageRect bar = add_scale_bar(p.page, canvas.placement.scale_denominator, app.view.units, {area.right - 2.0, area.bottom - 1.5}, measure);
-    const PageRect buttons{area.left, area.top, area.right, area.top + strip};
-    add_drawing(p.page, drawing, canvas.placement, area, {grown(bar, 0.5), buttons}, measure);
+    place_words(screen, canvas, drawing, strip, p.page, p.unplaced);
     return p;
 }
 
@@ -262,6 +260,7 @@ void show_drawn_picture(Screen& screen) {
     list.PopClipRect();
     list.ChannelsMerge();
     if (app.view.drawn_picture == DrawnPicture::chart) return;
+    show_unplaced(picture.unplaced, canvas.corner, canvas.size);
     if (app.view.drawn_picture == DrawnPicture::ditch) show_ditch_handles(screen, canvas);
     show_picture_words(screen, canvas, {picture.drawing, picture.points, frame_of(app)}, hovered);
     show_point_field(screen, canvas);

@@ -22,12 +22,15 @@ bool takes_enter() {
 }
 
 /// Hint of the field just shown: at the cursor, or kept open below it by F1.
-void offer_hint(Screen& screen, const SetupEntry& entry, bool typing) {
+enum class FieldForm { text, choice };
+void offer_hint(Screen& screen, const SetupEntry& entry, FieldForm form, bool typing = false) {
     InputState& inputs = screen.app.view.inputs;
     std::string& hint = inputs.hint;
     if (typing && ImGui::IsKeyPressed(find_key_index(key_f1), false)) hint = hint == entry.key ? std::string{} : entry.key;
     // Where nobody types, F1 is a key of the window, which asks for the field in the next frame (shortcuts.cpp).
-    if (!typing && ImGui::IsItemFocused()) {
+    // A text field left by Enter is focused still, and may be out of sight: then it is not meant.
+    const bool meant = form == FieldForm::choice || ImGui::GetIO().NavVisible;
+    if (!typing && meant && ImGui::IsItemFocused()) {
         inputs.keyed = entry.key;
         inputs.keyed_frame = ImGui::GetFrameCount();
     }
@@ -106,21 +109,21 @@ std::optional<std::string> show_control(Screen& screen, const SetupEntry& e, con
         std::vector<NamedPreset> words;
         for (const std::string& word : e.words) words.push_back({word, word});
         typed = show_choice(screen, e.key.c_str(), shown, words);
-        offer_hint(screen, e, false);
+        offer_hint(screen, e, FieldForm::choice);
     } else if (e.form == CardForm::flag) {
         bool on = e.text == "true";
         ImGui::PushID(e.key.c_str());
         if (ImGui::Checkbox("yes", &on)) typed = on ? "true" : "false";
         ImGui::PopID();
         remember_place(screen, e.key);
-        offer_hint(screen, e, false);
+        offer_hint(screen, e, FieldForm::choice);
     } else {
         const float room = ImGui::GetContentRegionAvail().x - 2.0F * ImGui::GetStyle().FramePadding.x;
         const std::string printed = escape_text(shown, 400);
         // What the field would cut off stands in full above it.
         if (ImGui::CalcTextSize(printed.c_str()).x > room) show_text(printed);
         typed = show_text_control(screen, e.key, shown, when_empty);
-        offer_hint(screen, e, screen.app.view.fields[e.key].active);
+        offer_hint(screen, e, FieldForm::text, screen.app.view.fields[e.key].active);
     }
     return typed;
 }

@@ -169,10 +169,11 @@ std::string enter_entry(AppState& app, const SetupEntry& entry, std::string_view
 std::string change_origin(AppState& app, const SetupEntry& entry, std::string_view word) {
     if (!entry.reading.known) return "A value that is not there comes from nowhere.";
     std::string text = find_value(app.now.edits, entry.key + ".value").value_or(find_value(app.now.edits, entry.key).value_or(""));
-    if (text.empty()) {
-        text = exact_text(app, entry, entry.reading.value);
-        if (entry.reading.tolerance > 0.0) text += " +- " + exact_text(app, entry, entry.reading.tolerance);
-    }
+    const bool typed = !text.empty(), own_error = find_value(app.now.edits, entry.key + ".tolerance").has_value();
+    if (!typed) text = exact_text(app, entry, entry.reading.value);
+    // An error that stands apart from the text would go with the value before.
+    if (entry.reading.tolerance > 0.0 && (!typed || (own_error && text.find("+-") == std::string::npos)))
+        text += " +- " + exact_text(app, entry, entry.reading.tolerance);
     return say_problem(change_edits(app, with_field(app.now.edits, entry.key, text, word)));
 }
 

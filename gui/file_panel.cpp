@@ -285,6 +285,10 @@ void show_left_changes(Screen& screen) {
         if (show_answer(screen, "Write the changes first", "write before kept",
                         "asks where to write what this window changed; then this question comes again"))
             ask_to_save(app);
+    } else if (would_lose(app)) {
+        show_text("Typed in this window and not taken: these cannot be taken now. Mend or empty the fields first.",
+                  screen.fonts.bold, palette().alarm);
+        for (const std::string& line : list_refused_texts(app)) show_text(line);
     } else {
         if (first.readable && show_answer(screen, "Take them", "take kept",
                                           "opens that set-up with the changes over it; nothing is written into it"))
@@ -305,6 +309,8 @@ void show_left_changes(Screen& screen) {
 void show_file_questions(Screen& screen) {
     do_waiting(screen.app);
     open_waiting(screen.app);
+    // What was to be lost may have been written meanwhile.
+    if (find_question(screen.app) == FileQuestion::over_changes && !would_lose(screen.app)) open_what_waits(screen.app);
     show_dialog(screen);
     show_open_question(screen);
     show_left_changes(screen);

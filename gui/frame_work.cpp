@@ -1,6 +1,7 @@
 // See frame_work.h.
 #include "gui/frame_work.h"
 
+#include "gui/ditch_march.h"
 #include "gui/finding_search.h"
 
 namespace hitchwright {
@@ -39,6 +40,6 @@ void end_frame_work(AppState& app) {
     work.more = worked || is_comparing(app) || app.view.findings.search.has_value();
 }
 
-bool wants_frames(const AppState& app) { return app.view.act.march.plays || app.view.work.more; }
+bool wants_frames(const AppState& app) { return (app.view.act.march.plays && can_march(app)) || app.view.work.more; }
 
 }  // namespace hitchwright

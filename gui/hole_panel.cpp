@@ -118,15 +118,16 @@ void draw_curve(Screen& screen, const HoleResult& result, const std::vector<Pitc
                       corner.y + size.y - margin - share(pitch, all.pitch_low, all.pitch_high) * (size.y - 2.0F * margin)};
     };
     ImDrawList& list = *ImGui::GetWindowDrawList();
+    const ImU32 ink = ImGui::GetColorU32(ImGuiCol_Text);  // of the row: quiet while it is old
     constexpr std::array<double, 2> dashes{1.1, 0.9};
     draw_dashed(list, {place(all.height_low, 0.0), place(all.height_high, 0.0)}, false, dashes, screen.fonts.pixels_per_mm, palette().quiet, 1.0F);
     std::vector<ImVec2> points;
     for (const PitchPoint& p : curve) points.push_back(place(p.ball_height, p.pitch));
-    list.AddPolyline(points.data(), static_cast<int>(points.size()), palette().ink, ImDrawFlags_None, 0.13F * screen.em());
+    list.AddPolyline(points.data(), static_cast<int>(points.size()), ink, ImDrawFlags_None, 0.13F * screen.em());
     if (!result.numbers.pitch_working) return;
     const ImVec2 at = place(result.analysis.linkage->model.working_height, *result.numbers.pitch_working);
     list.AddCircleFilled(at, 0.22F * screen.em(), palette().paper);
-    list.AddCircle(at, 0.22F * screen.em(), palette().ink, 0, 0.1F * screen.em());
+    list.AddCircle(at, 0.22F * screen.em(), ink, 0, 0.1F * screen.em());
 }
 
 void show_curve(Screen& screen, const HoleResult& result, std::size_t index, const Cells& cells, const RowForm& form) {
@@ -142,6 +143,13 @@ void show_row_hint(const HoleResult& result, const Cells& cells) {
                           words_of(result.standing).full, cells[0], cells[1], cells[2], cells[4], cells[5], cells[6]));
 }
 
+/// The heading keeps its words, so that no row moves under the cursor.
+std::string say_progress(const HoleTable& table) {
+    if (!table.search) return "Being compared.";
+    const std::string rows = table.study.results.empty() ? "" : " The rows are from before the change.";
+    return fmt::format("Being compared: {} of {}.{}", std::min(table.search->done() + 1, table.search->total()), table.search->total(), rows);
+}
+
 /// One row; true when it was clicked.
 bool show_row(Screen& screen, const HoleResult& result, std::size_t index, const Cells& cells, const RowForm& form) {
     const HoleCombination& holes = result.numbers.holes;
@@ -155,7 +163,7 @@ bool show_row(Screen& screen, const HoleResult& result, std::size_t index, const
     if (present && ImGui::IsWindowAppearing()) ImGui::SetScrollHereY();
     const bool focused = ImGui::IsItemFocused() && ImGui::GetIO().NavVisible;
     if (ImGui::IsItemHovered() || focused) screen.app.view.compare.hovered = holes;
-    if (ImGui::IsItemHovered() && is_compared(screen.app)) show_row_hint(result, cells);
+    if (ImGui::IsItemHovered()) is_compared(screen.app) ? show_row_hint(result, cells) : show_hint(say_progress(screen.app.hole_table));
     for (std::size_t i = 1; i < curve_column; ++i) {
         if (!form.shown[i]) continue;
         ImGui::TableNextColumn();
@@ -198,13 +206,6 @@ std::string say_no_rows(const HoleStudy& study) {
     return "No holes can be compared: the findings say what is missing.";
 }
 
-/// Rows of the inputs before stand there, quiet, until they are compared anew.
-std::string say_heading(const AppState& app) {
-    const std::optional<HoleSearch>& search = app.hole_table.search;
-    if (!search) return "Upper-link holes: a click switches";
-    return fmt::format("Upper-link holes: comparing {} of {}", std::min(search->done() + 1, search->total()), search->total());
-}
-
 }  // namespace
 
 float find_hole_height(const Screen& screen) {
@@ -218,8 +219,8 @@ void show_holes(Screen& screen) {
     AppState& app = screen.app;
     want_hole_table(app);
     const HoleStudy& study = app.hole_table.study;
-    show_heading(screen, say_heading(app));
-    if (study.results.empty()) return show_quiet_text(is_compared(app) ? say_no_rows(study) : "");
+    show_heading(screen, "Upper-link holes: a click switches");
+    if (study.results.empty()) return show_quiet_text(is_compared(app) ? say_no_rows(study) : say_progress(app.hole_table));
     if (study.typed_link_ignored) show_quiet_text("Compared with the link set for the working pitch, not as typed.");
     const std::vector<std::size_t> rows = list_rows(study);
     std::vector<Cells> cells;

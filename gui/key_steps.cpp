@@ -45,8 +45,8 @@ double step_value(double value, const KeySteps& steps, const StepSizes& sizes) {
     return std::clamp(value + steps.small * sizes.small + steps.large * sizes.large, sizes.low, sizes.high);
 }
 
-void show_focus(float thickness) {
-    if (!ImGui::IsItemFocused() || !ImGui::GetIO().NavVisible) return;
+void show_focus(float thickness, bool after_click) {
+    if (!ImGui::IsItemFocused() || !(after_click || ImGui::GetIO().NavVisible)) return;
     ImGui::GetWindowDrawList()->AddRect(ImGui::GetItemRectMin(), ImGui::GetItemRectMax(), palette().blue, 0.0F, 0,
                                         thickness);
 }

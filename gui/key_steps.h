@@ -30,7 +30,8 @@ KeySteps take_focused_key_steps();
 /// A value after the steps, inside the range.
 double step_value(double value, const KeySteps& steps, const StepSizes& sizes);
 
-/// A frame round the last control while it has the keyboard's focus.
-void show_focus(float thickness);
+/// A frame round the last control while it has the keyboard's focus. `after_click`: also where a click gave it, for a control
+/// whose arrow keys change the set-up.
+void show_focus(float thickness, bool after_click = false);
 
 }  // namespace hitchwright

@@ -9,6 +9,7 @@
 
 #include "gui/app_state.h"
 #include "gui/open_setup.h"
+#include "gui/typing.h"
 #include "gui/state_folder.h"
 #include "presets/file_text.h"
 #include "presets/setup_draft.h"
@@ -149,8 +150,8 @@ std::vector<LeftChanges> find_left_changes(const std::string& folder) {
 bool take_left_changes(AppState& app, const LeftChanges& left) {
     const KeptChanges& c = left.changes;
     const std::string what = "changes that were kept: " + c.title;
-    if (has_changes(app)) {
-        app.view.files.refused = {what, {{left.file, 0, 0, {}, "the changes to the set-up shown are in no file yet", {}, "write them, or take them back, first", {}}}};
+    if (would_lose(app)) {
+        app.view.files.refused = {what, {{left.file, 0, 0, {}, "the changes to the set-up shown are in no file yet, or a text was not taken", {}, "write them, or take them back, first", {}}}};
         return false;
     }
     AppState opened = c.draft.empty() ? open_app(app.library, c.setup, {}, app.view.units, app.mark)

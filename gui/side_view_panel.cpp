@@ -10,6 +10,7 @@
 #include "gui/picture_buttons.h"
 #include "gui/picture_drag.h"
 #include "gui/picture_hover.h"
+#include "gui/word_room.h"
 #include "report/mounted_plan_view.h"
 #include "report/page_blocks.h"
 #include "report/picture_sizes.h"
@@ -22,7 +23,6 @@ namespace hitchwright {
 namespace {
 
 constexpr double least_panel_mm = 15.0, narrow_panel_mm = 110.0;
-constexpr float unplaced_lines = 2.2F;  // of text at the lower edge
 constexpr int last_rank_of_numbers = 4, last_rank_of_travel = 5;  // ranks of side_view_drawing.cpp: names of parts come after
 
 bool inside(const PageRect& r, PagePoint p) { return p.x >= r.left && p.x <= r.right && p.y >= r.top && p.y <= r.bottom; }
@@ -84,25 +84,6 @@ std::vector<DrawingPoint> measured_places(const AppState& app) {
     return places;
 }
 
-/// Words and shapes on the page. Where not all words find room, those left get lines of their own at the lower edge.
-void place_words(Screen& screen, const PictureCanvas& canvas, const Drawing& drawing, double strip, PlacedPicture& p) {
-    const ScreenTextMeasure measure(screen.fonts);
-    const PageRect& area = canvas.panel;
-    const PageRect buttons{area.left, area.top, area.right, area.top + strip};
-    const std::vector<std::string> not_known = p.unplaced;
-    for (const bool with_lines : {!not_known.empty(), true}) {
-        p.page = {};
-        p.unplaced = not_known;
-        const double lines = with_lines ? static_cast<double>(unplaced_lines * ImGui::GetTextLineHeight() / canvas.ppm) : 0.0;
-        PageRect free = area;
-        free.bottom -= lines;
-        const PageRect bar = add_scale_bar(p.page, canvas.placement.scale_denominator, screen.app.view.units, {free.right - 2.0, free.bottom - 1.5}, measure);
-        const std::vector<std::string> left = add_drawing(p.page, drawing, canvas.placement, free, {grown(bar, 0.5), buttons}, measure);
-        for (const std::string& words : left) p.unplaced.push_back("No room in the picture for: " + words + ".");
-        if (p.unplaced.empty() || with_lines) return;
-    }
-}
-
 /// Places the picture anew when something it depends on has changed. `strip`: height of the buttons, kept free of words.
 const PlacedPicture& place_picture(Screen& screen, const PictureCanvas& canvas, double strip) {
     AppState& app = screen.app;
@@ -131,7 +112,7 @@ const PlacedPicture& place_picture(Screen& screen, const PictureCanvas& canvas, 
         const std::vector<DimensionMark> marks = measure_between(p.measured[0], p.measured[1], app.view.units);
         drawing.dimensions.insert(drawing.dimensions.begin(), marks.begin(), marks.end());
     }
-    place_words(screen, canvas, drawing, strip, p);
+    place_words(screen, canvas, drawing, strip, p.page, p.unplaced);
     return p;
 }
 
@@ -159,24 +140,6 @@ float show_view_buttons(Screen& screen, ImVec2 corner, float width) {
     rows.toggle("Measure", "Click two points: their distance, straight, level and plumb. Escape ends it", view.act.measures);
     if (!view.act.measures) view.act.measured.clear();
     return rows.bottom();
-}
-
-/// Words for which the picture has no room go under it; more than two lines of them under the cursor on a short sentence:
-/// nothing that was to be said is dropped.
-void show_unplaced(const PlacedPicture& picture, ImVec2 corner, ImVec2 room) {
-    if (picture.unplaced.empty()) return;
-    std::string text;
-    for (const std::string& words : picture.unplaced) text += (text.empty() ? "" : " ") + words;
-    const std::string all = text;
-    const float width = room.x - 4.0F, height = ImGui::CalcTextSize(text.c_str(), nullptr, false, width).y;
-    const bool too_long = height > 2.1F * ImGui::GetTextLineHeight();
-    if (too_long) text = "No room for " + format_count(picture.unplaced.size(), "sentence") + ": cursor here, or larger (+).";
-    const float used = ImGui::CalcTextSize(text.c_str(), nullptr, false, width).y;
-    const ImVec2 at{corner.x + 2.0F, corner.y + room.y - used};
-    ImGui::GetWindowDrawList()->AddRectFilled(at, {corner.x + room.x, corner.y + room.y}, palette().paper);
-    ImGui::SetCursorScreenPos(at);
-    show_quiet_text(text);
-    if (too_long && ImGui::IsItemHovered()) show_hint(all);
 }
 
 void show_no_picture(Screen& screen, ImVec2 corner) {
@@ -259,7 +222,7 @@ void show_side_view(Screen& screen) {
     draw_page(list, picture.page.shapes, {canvas.corner, canvas.ppm}, screen.fonts);
     list.PopClipRect();
     list.ChannelsMerge();
-    show_unplaced(picture, canvas.corner, canvas.size);
+    show_unplaced(picture.unplaced, canvas.corner, canvas.size);
     show_picture_words(screen, canvas, {picture.drawing, picture.points, frame_of(app)}, hovered);
     show_point_field(screen, canvas);
     if (app.results.analysis.linkage) return;

@@ -94,8 +94,9 @@ struct PlacedDrawn {
     std::vector<DrawingPoint> measured;
     std::string ghost = {};  ///< key of the set-up drawn as a ghost (compare.h)
     PagePicture page;
-    Drawing drawing;                   ///< what the page was made from; empty for the chart
-    std::vector<PicturePoint> points;  ///< in it
+    std::vector<std::string> unplaced;  ///< words that found no place
+    Drawing drawing;                    ///< what the page was made from; empty for the chart
+    std::vector<PicturePoint> points;   ///< in it
 };
 
 /// Box that the fitted picture of a drawn set-up shows: of all that it can be moved through.

@@ -46,10 +46,11 @@ Polyline cut_ground(const Crossing& crossing, double aside, double first, double
     return line;
 }
 
-void add_wheels(const std::vector<StandingWheel>& wheels, bool square, Drawing& d) {
+/// `left_only`: those on the right hand would be dashed, which means something else here.
+void add_wheels(const std::vector<StandingWheel>& wheels, bool left_only, Drawing& d) {
     for (std::size_t i = 0; i < wheels.size(); ++i) {
         const bool right = i % 2 == 1, tractor = i < 4;
-        if (right && square) continue;
+        if (right && left_only) continue;
         const WheelCircle& w = wheels[i].circle;
         add_shape(d, right ? Role::ghost : tractor ? Role::tyre : Role::ground_contact, Circle{from_left(w.centre), w.radius});
     }
@@ -137,7 +138,7 @@ Drawing draw_ditch_view(const Setup& s, const DrawnAnalysis& drawn, const DitchS
     const bool square = std::fabs(std::cos(crossing.angle)) < 1e-9;
     Drawing d;
     if (other) add_other(*other, crossing, d);
-    add_wheels(list_wheels(rig, crossing, station.pose), square, d);
+    add_wheels(list_wheels(rig, crossing, station.pose), square || other, d);
     add_machines(s, m, at, d);
     add_shaft(m, station, at, w, d);
     add_shape(d, Role::pin_chosen, Marker{from_left(station.pose.pin), MarkerForm::circle, 2.4});
@@ -150,7 +151,7 @@ Drawing draw_ditch_view(const Setup& s, const DrawnAnalysis& drawn, const DitchS
         last = std::max(last, corner.x() / std::sin(crossing.angle) + ground_margin);
     }
     add_shape(d, Role::ground, cut_ground(crossing, 0.0, first, last));
-    if (!square) {
+    if (!square && !other) {
         for (const double aside : {-rig.rear_half_track, rig.rear_half_track}) add_shape(d, Role::ghost, cut_ground(crossing, aside, first, last));
     }
     return d;

@@ -165,6 +165,48 @@ TEST_CASE("ditch study: the short answer whether it passes is that of the whole 
     CHECK((passing > 2 && failing > 2));
 }
 
+TEST_CASE("ditch study: a slit narrower than the stations looked at first is not stepped over", "[oracle]") {
+    Setup s = make_drawn_setup();
+    for (GroundContact& contact : s.implement.ground_contacts) contact.radius = Reading{};  // skids drop where wheels do not
+    const Rig r(s);
+    int failing = 0;
+    for (int i = 0; i < 10; ++i) {
+        const double at = 0.03 * i;
+        const GroundProfile slit{{{at, 0.0}, {at + 0.01, -0.3}, {at + 0.11, -0.3}, {at + 0.12, 0.0}}};
+        const Crossing crossing{slit, 0.5 * pi};
+        DitchLimits limits{-10.0, -10.0, std::nullopt, std::nullopt, std::nullopt, std::nullopt};
+        limits.pitch_play = 0.05;
+        CAPTURE(i);
+        const bool passes = study_ditch(r.model, r.rig, crossing, limits, false).passes;
+        CHECK(passes_ditch(r.model, r.rig, crossing, limits) == passes);
+        failing += passes ? 0 : 1;
+    }
+    CHECK(failing > 5);
+}
+
+TEST_CASE("ditch study: ground by points that is not the same from both sides gives the short answer too", "[oracle][random]") {
+    std::mt19937 random(20261130);
+    const auto between = [&](double low, double high) { return std::uniform_real_distribution<double>(low, high)(random); };
+    const Rig r(make_drawn_setup());
+    int passing = 0, failing = 0;
+    for (int i = 0; i < 40; ++i) {
+        GroundProfile ground{{{0.0, 0.0}}};
+        for (int k = 0; k < 4; ++k) ground.corners.push_back({ground.corners.back().x() + between(0.05, 0.9), k == 3 ? 0.0 : between(-0.5, 0.1)});
+        const Crossing crossing{ground, i % 2 == 0 ? 0.5 * pi : to_radians(between(30.0, 150.0))};
+        const DitchStudy study = study_ditch(r.model, r.rig, crossing, {}, false);
+        DitchLimits limits{-10.0, -10.0, std::nullopt, std::nullopt, std::nullopt, std::nullopt};
+        const auto worst = std::find_if(study.worst.begin(), study.worst.end(), [](const DitchWorst& w) { return w.quantity == DitchQuantity::pitch_down; });
+        if (worst == study.worst.end()) continue;
+        limits.pitch_play = std::fabs(worst->value) + between(-0.01, 0.03);
+        CAPTURE(i, crossing.angle);
+        const bool passes = study_ditch(r.model, r.rig, crossing, limits, false).passes;
+        CHECK(passes_ditch(r.model, r.rig, crossing, limits) == passes);
+        ++(passes ? passing : failing);
+    }
+    CAPTURE(passing, failing);
+    CHECK((passing > 5 && failing > 5));
+}
+
 TEST_CASE("ditch study: with limits set beside the worst state the short answer is still that of the whole study", "[oracle][random]") {
     std::mt19937 random(20261129);
     const auto between = [&](double low, double high) { return std::uniform_real_distribution<double>(low, high)(random); };

@@ -162,16 +162,47 @@ TEST_CASE("compare: another set-up by name is kept, swapped into the window and 
     REQUIRE(app.view.compare.a);
     CHECK(app.view.compare.a->name == "utility-cutter-fits");
     const Setup changed = app.now.setup;
+    // What is in no file yet would be in none afterwards: nothing is swapped.
+    window.click("Swap A and B");
+    CHECK(app.view.compare.message.find("in none yet") != std::string::npos);
+    CHECK(app.now.setup == changed);
+    CHECK(has_changes(app));
+    undo(app);
+    window.settle();
+    const Setup own = app.now.setup;
     window.click("Swap A and B");
     CHECK(app.name == "utility-cutter-fits");
     CHECK(app.now.setup == load_setup("utility-cutter-fits", Library(), {}).setup);
-    CHECK(app.view.compare.a->setup == changed);
+    CHECK(app.view.compare.a->setup == own);
     CHECK_FALSE(has_changes(app));
     window.settle();
     window.click("Swap A and B");
     CHECK(app.name == "compact-tiller-bottoms-out");
-    CHECK(app.now.setup == changed);
-    CHECK(has_changes(app));
+    CHECK(app.now.setup == own);
+    CHECK_FALSE(has_changes(app));
+}
+
+TEST_CASE("compare: a set-up in no file is not given up for another one, and two of one name are told apart", "[gui]") {
+    Headless window("utility-cutter-fits");
+    AppState& app = window.app();
+    const std::string text = app.source.text;
+    app = open_draft(Library(), text, "pair", UnitSystem::inch, sixteenth_inch_mark);
+    remember_as_a(app);
+    CHECK(app.view.compare.a->draft == text);
+    const KeptSetup first = *app.view.compare.a;
+    REQUIRE(change_value(app, "choices.lift_stop", "25 in").empty());
+    REQUIRE(swap_a_and_b(app).empty());
+    CHECK(app.now.setup == first.setup);
+    CHECK(app.drafted);
+    REQUIRE(remember_named_as_a(app, "compact-tiller-bottoms-out").empty());
+    CHECK(swap_a_and_b(app).size() == 1);
+    CHECK(app.drafted);
+    // Another text under the same name is another set-up.
+    app.view.compare.a = first;
+    app.view.compare.a->draft += "# another pair\n";
+    const std::vector<Problem> problems = swap_a_and_b(app);
+    REQUIRE(problems.size() == 1);
+    CHECK(problems.front().message.find("in none yet") != std::string::npos);
 }
 
 TEST_CASE("compare: as opened is A without the changes made since", "[gui]") {
@@ -286,7 +317,7 @@ TEST_CASE("compare: A of a drawn implement is dashed from above and from the sid
         CHECK(line.back().z == Approx(above ? state.shaft.to.y : state.shaft.to.z).margin(1e-9).epsilon(0));
         // One bar for each of the implement's, and the wheels: nothing else is dashed.
         std::size_t bars = 0;
-        for (const PlanBar& b : app.now.setup.implement.drawn.bars) bars += find_ghost_named(d, b.name) != nullptr ? 1 : 0;
+        for (const PlanBar& b : app.now.setup.implement.drawn.bars) bars += find_ghost_named(d, b.name) != nullptr ? 1U : 0U;
         CHECK(bars == app.now.setup.implement.drawn.bars.size());
         CHECK(list_ghosts(d).size() == bars + (above ? 2 : 1) * app.now.setup.implement.ground_contacts.size() + 3);
         CHECK(has_label(d, "A: "));
@@ -328,6 +359,30 @@ TEST_CASE("compare: A crosses the same ditch dashed, at the same place, and anot
     app.view.drawn_picture = DrawnPicture::chart;
     window.settle();
     CHECK(screen_says("Turn and dip shows B alone; A is drawn from above and from the side."));
+}
+
+TEST_CASE("compare: A's words stand in every drawn picture or under it, and nothing else is dashed in an oblique ditch", "[gui]") {
+    for (const ImVec2 size : {ImVec2{800.0F, 600.0F}, ImVec2{1280.0F, 800.0F}}) {
+        Headless window("utility-drawn-cutter-fits", {{"choices.ditch.crossing_angle=45 deg"}, ""}, size);
+        AppState& app = window.app();
+        app.view.drawn_picture = DrawnPicture::ditch;
+        window.settle();
+        const auto count = [&] {
+            const auto& shapes = app.view.placed_drawn.drawing.shapes;
+            return std::count_if(shapes.begin(), shapes.end(), [](const Shape& s) { return s.role == Role::ghost && s.name.empty(); });
+        };
+        CHECK(count() > 0);
+        remember_as_a(app);
+        REQUIRE(change_value(app, "choices.drawbar_pin", "short").empty());
+        for (const DrawnPicture picture : {DrawnPicture::plan, DrawnPicture::side, DrawnPicture::ditch}) {
+            INFO(size.x << " " << static_cast<int>(picture));
+            app.view.drawn_picture = picture;
+            window.settle();
+            CHECK((screen_says("A: ") || screen_says("No room")));
+        }
+        CHECK(find_ghost_named(app.view.placed_drawn.drawing, "pin, compared"));
+        CHECK(count() == 0);
+    }
 }
 
 TEST_CASE("compare: a mounted A beside a drawn B is not drawn, and the room says so", "[gui]") {

@@ -264,6 +264,18 @@ TEST_CASE("inputs: the origin of a value is changed by its word and moves no num
     CHECK(find_entry(app, "tractor.pto.stub_x")->reading.origin == Origin::manual);
 }
 
+TEST_CASE("inputs: an error said apart from the value stays when the origin is changed", "[gui]") {
+    Headless window("utility-cutter-fits", {{"choices.working_pitch.value=2 deg", "choices.working_pitch.tolerance=1 deg"}, ""});
+    AppState& app = window.app();
+    const Reading before = find_entry(app, "choices.working_pitch")->reading;
+    REQUIRE(before.tolerance == Approx(std::acos(-1.0) / 180.0).epsilon(1e-9));
+    CHECK(change_origin(app, *find_entry(app, "choices.working_pitch"), "manual").empty());
+    const Reading after = find_entry(app, "choices.working_pitch")->reading;
+    CHECK(after.origin == Origin::manual);
+    CHECK(after.value == Approx(before.value).epsilon(1e-12));
+    CHECK(after.tolerance == Approx(before.tolerance).epsilon(1e-9));
+}
+
 TEST_CASE("inputs: F1 on a choice or a switch opens its hint, and only elsewhere the list of keys", "[gui]") {
     Headless window("utility-cutter-fits");
     AppState& app = window.app();

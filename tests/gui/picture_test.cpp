@@ -639,6 +639,18 @@ TEST_CASE("picture: the march drives on with time, is stopped and started by spa
     CHECK_FALSE(can_undo(app));
 }
 
+TEST_CASE("picture: a march whose ditch is gone lets the window rest", "[gui]") {
+    Headless window("utility-drawn-cutter-fits");
+    AppState& app = window.app();
+    window.click("In the ditch");
+    window.click("Play");
+    REQUIRE(wants_frames(app));
+    REQUIRE(change_value(app, "choices.drawbar_pin", "").empty());
+    REQUIRE_FALSE(app.results.analysis.drawn);
+    window.settle();
+    CHECK_FALSE(wants_frames(app));
+}
+
 TEST_CASE("picture: every switch on, nothing is cut off or written over at any usual size", "[gui]") {
     for (const char* setup : {"utility-cutter-fits", "utility-drawn-cutter-fits"}) {
         Headless window(setup);

@@ -187,6 +187,25 @@ TEST_CASE(
     CHECK(app.now.setup.choices.lift_stop.value == Approx(25 * 0.0254).margin(1e-12).epsilon(0));
 }
 
+TEST_CASE("recovery: what is kept is not taken over a text that was not taken", "[gui]") {
+    const WorkFolder folder;
+    write("a.toml", mine);
+    const std::string state = folder.at("state");
+    leave_changes(state, "25 in");
+    Headless window("utility-cutter-fits");
+    AppState& app = window.app();
+    window.type_into("choices.lift_stop", "rubbish");
+    REQUIRE_FALSE(has_changes(app));
+    REQUIRE_FALSE(app.view.fields["choices.lift_stop"].message.empty());
+    app.view.files.left = find_left_changes(state);
+    REQUIRE(app.view.files.left.size() == 1);
+    window.settle();
+    CHECK_FALSE(window.is_shown("take kept"));
+    CHECK_FALSE(take_left_changes(app, app.view.files.left.front()));
+    CHECK(app.name == "utility-cutter-fits");
+    CHECK(app.view.fields["choices.lift_stop"].text == "rubbish");
+}
+
 TEST_CASE("recovery: taking the changes of a second session never costs those of the first", "[gui]") {
     const WorkFolder folder;
     write("a.toml", mine);

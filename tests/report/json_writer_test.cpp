@@ -58,7 +58,7 @@ TEST_CASE("json: every key of lines is documented and every documented key is wr
     l.hole_spacing = make_reading(0.01);
     s.specification = {l};
     SpecificationLine words;
-    words.name = "words", words.specification = "so";
+    words.name = "words", words.specification = std::string("so");
     s.specification.push_back(words);
     check_documented(format_lines_json(s, check_lines(s), UnitSystem::inch), "hitchwright.lines");
 }
