@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
 #include <utility>
 
 namespace hitchwright {
@@ -117,8 +118,9 @@ LabelRequest text_request(const PageDimension& d, const Axis& axis, const Trial&
     return request;
 }
 
-std::optional<Trial> try_offset(const PageDimension& d, const Axis& axis, double offset, const Obstacles& obstacles,
-                                const PageRect& area, const TextMeasure& measure) {
+/// `obstacles` are as they were afterwards. `enough`: a trial that costs as much is of no use.
+std::optional<Trial> try_offset(const PageDimension& d, const Axis& axis, double offset, Obstacles& obstacles,
+                                const PageRect& area, const TextMeasure& measure, double enough) {
     Trial trial = feet_at(d, axis, offset);
     if (!holds(area, trial.line_from) || !holds(area, trial.line_to)) return std::nullopt;
     if (runs_through_text(trial.line_from, trial.line_to, obstacles)) return std::nullopt;
@@ -128,9 +130,10 @@ std::optional<Trial> try_offset(const PageDimension& d, const Axis& axis, double
         cost_per_offset_mm * std::fabs(offset) + (offset == 0.0 ? on_the_part_cost : 0.0) +
         crossing_share * crossing_cost(trial.line_from, trial.line_to, obstacles) +
         extension_share * (crossing_cost(d.from, trial.from, obstacles) + crossing_cost(d.to, trial.to, obstacles));
-    Obstacles with_line = obstacles;
-    with_line.lines.push_back({trial.line_from, trial.line_to, own_line_weight});
-    const auto label = find_label_place(text_request(d, axis, trial, measure), with_line, area, measure);
+    if (trial.cost >= enough) return std::nullopt;
+    obstacles.lines.push_back({trial.line_from, trial.line_to, own_line_weight});
+    const auto label = find_label_place(text_request(d, axis, trial, measure), obstacles, area, measure);
+    obstacles.lines.pop_back();
     if (!label) return std::nullopt;
     trial.label = *label;
     trial.cost += label->cost;
@@ -186,7 +189,8 @@ DimensionLayout place_dimensions(const std::vector<PageDimension>& dimensions, O
         const Axis axis = axis_of(d);
         std::optional<Trial> best;
         for (double offset : offsets_mm) {
-            std::optional<Trial> trial = try_offset(d, axis, offset, obstacles, area, measure);
+            const double enough = best ? best->cost : std::numeric_limits<double>::infinity();
+            std::optional<Trial> trial = try_offset(d, axis, offset, obstacles, area, measure, enough);
             if (trial && (!best || trial->cost < best->cost)) best = std::move(trial);
         }
         if (best)

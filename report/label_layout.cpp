@@ -51,23 +51,42 @@ bool is_taken(const PageRect& box, const Obstacles& obstacles) {
                        [&](const PageRect& other) { return rects_overlap(roomy, other); });
 }
 
-double cost_of_box(const PageRect& box, const Obstacles& obstacles) {
+PageRect find_bounds(PagePoint a, PagePoint b) {
+    return {std::min(a.x, b.x), std::min(a.y, b.y), std::max(a.x, b.x), std::max(a.y, b.y)};
+}
+
+bool lies_apart(const PageRect& a, const PageRect& b) {
+    return a.right < b.left || a.left > b.right || a.bottom < b.top || a.top > b.bottom;
+}
+
+/// A line with the box around it, which answers nearly every question about it.
+struct BoxedLine {
+    PageRect bounds;
+    WeightedLine line;
+};
+
+/// What a box covers, as far as that stays below `enough`.
+double cost_of_box(const PageRect& box, const std::vector<BoxedLine>& lines, double enough) {
     const PageRect roomy = grown(box, room_around_mm);
     double cost = 0.0;
-    for (const WeightedLine& line : obstacles.lines) {
-        if (line.weight > 0.0 && line_touches_rect(line.from, line.to, roomy)) cost += line.weight;
+    for (const BoxedLine& l : lines) {
+        if (lies_apart(l.bounds, roomy) || !line_touches_rect(l.line.from, l.line.to, roomy)) continue;
+        cost += l.line.weight;
+        if (cost >= enough) break;
     }
     return cost;
 }
 
 /// Cost of the leader, infinite when it would run through another text.
-double cost_of_leader(const WeightedLine& leader, const Obstacles& obstacles) {
-    for (const PageRect& box : obstacles.boxes) {
+double cost_of_leader(const WeightedLine& leader, const std::vector<PageRect>& boxes, const std::vector<BoxedLine>& lines) {
+    for (const PageRect& box : boxes) {
         if (line_touches_rect(leader.from, leader.to, box)) return std::numeric_limits<double>::infinity();
     }
     double cost = 0.0;
-    for (const WeightedLine& line : obstacles.lines) {
-        if (lines_cross(leader.from, leader.to, line.from, line.to)) cost += own_line_share * line.weight;
+    const PageRect bounds = find_bounds(leader.from, leader.to);
+    for (const BoxedLine& l : lines) {
+        if (!lies_apart(l.bounds, bounds) && lines_cross(leader.from, leader.to, l.line.from, l.line.to))
+            cost += own_line_share * l.line.weight;
     }
     return cost;
 }
@@ -75,11 +94,14 @@ double cost_of_leader(const WeightedLine& leader, const Obstacles& obstacles) {
 struct Candidate {
     PageRect box;
     bool spot;  // a spot of its own line needs no leader and no distance cost
+    std::size_t ring;  // of those that stand equally far off; all spots are one
 };
 
 std::vector<Candidate> candidates_of(const LabelRequest& request, BoxSize size) {
     std::vector<Candidate> candidates;
-    for (const PagePoint& spot : request.spots) candidates.push_back({box_around(spot, size), true});
+    std::size_t ring = 0;
+    for (const PagePoint& spot : request.spots) candidates.push_back({box_around(spot, size), true, ring});
+    ++ring;
     for (double off : stand_off_mm) {
         for (int i = 0; i < directions; ++i) {
             // Rightward and upward first: equal costs go to the place where the eye looks first.
@@ -87,11 +109,52 @@ std::vector<Candidate> candidates_of(const LabelRequest& request, BoxSize size) 
             const double reach = request.clear_mm + off;
             const PagePoint middle{request.anchor.x + std::cos(angle) * (size.width / 2.0 + reach),
                                    request.anchor.y + std::sin(angle) * (size.height / 2.0 + reach)};
-            candidates.push_back({box_around(middle, size), false});
+            candidates.push_back({box_around(middle, size), false, ring});
         }
+        ++ring;
     }
     return candidates;
 }
+
+/// Around a point and all boxes of a ring, with the room kept free: every leader to one of them lies in it.
+PageRect find_reach(PagePoint anchor, const std::vector<Candidate>& candidates, std::size_t ring) {
+    PageRect reach{anchor.x, anchor.y, anchor.x, anchor.y};
+    for (const Candidate& c : candidates) {
+        if (c.ring != ring) continue;
+        reach = {std::min(reach.left, c.box.left), std::min(reach.top, c.box.top), std::max(reach.right, c.box.right),
+                 std::max(reach.bottom, c.box.bottom)};
+    }
+    return grown(reach, room_around_mm);
+}
+
+/// The lines that a ring of candidates has to do with, in the order of all. Most lines of a picture lie elsewhere, and nearly all
+/// of the time of a layout went into asking each of them about each box.
+class LinesNear {
+public:
+    LinesNear(const std::vector<WeightedLine>& all, PagePoint anchor, const std::vector<Candidate>& candidates)
+        : all_(all), anchor_(anchor), candidates_(candidates) {}
+
+    const std::vector<BoxedLine>& of(std::size_t ring) {
+        if (known_ && ring_ == ring) return near_;
+        known_ = true;
+        ring_ = ring;
+        near_.clear();
+        const PageRect reach = find_reach(anchor_, candidates_, ring);
+        for (const WeightedLine& line : all_) {
+            const PageRect bounds = find_bounds(line.from, line.to);
+            if (line.weight > 0.0 && !lies_apart(bounds, reach)) near_.push_back({bounds, line});
+        }
+        return near_;
+    }
+
+private:
+    const std::vector<WeightedLine>& all_;
+    PagePoint anchor_;
+    const std::vector<Candidate>& candidates_;
+    std::vector<BoxedLine> near_;
+    bool known_ = false;
+    std::size_t ring_ = 0;
+};
 
 std::vector<PageText> texts_in(const PageRect& box, const LabelRequest& request, const TextMeasure& measure) {
     std::vector<PageText> texts;
@@ -130,11 +193,7 @@ void add_circle(Obstacles& obstacles, const PageCircle& circle, double weight) {
 }  // namespace
 
 bool line_touches_rect(PagePoint a, PagePoint b, const PageRect& rect) {
-    // Nearly all lines of a picture lie beyond one side of the box, and are asked about most of the time of a frame.
-    if (std::max(a.x, b.x) < rect.left || std::min(a.x, b.x) > rect.right || std::max(a.y, b.y) < rect.top ||
-        std::min(a.y, b.y) > rect.bottom) {
-        return false;
-    }
+    if (lies_apart(find_bounds(a, b), rect)) return false;
     // Liang and Barsky's clipping: the piece is cut by each side; what is left decides.
     const double dx = b.x - a.x, dy = b.y - a.y;
     const std::array<double, 4> step = {-dx, dx, -dy, dy};
@@ -174,18 +233,23 @@ std::optional<PlacedLabel> find_label_place(const LabelRequest& request, const O
                                             const PageRect& area, const TextMeasure& measure) {
     const BoxSize size = size_of(request, measure);
     std::optional<PlacedLabel> best;
-    for (const Candidate& candidate : candidates_of(request, size)) {
+    const std::vector<Candidate> candidates = candidates_of(request, size);
+    LinesNear near(obstacles.lines, request.anchor, candidates);
+    for (const Candidate& candidate : candidates) {
         if (!rect_inside(candidate.box, area) || is_taken(candidate.box, obstacles)) continue;
         const PagePoint tip = nearest_in(candidate.box, request.anchor);
         const double off = candidate.spot ? 0.0 : distance(tip, request.anchor);
         double cost = cost_per_mm * off;
         if (best && cost >= best->cost) continue;
-        const double covered = cost_of_box(candidate.box, obstacles);
+        const std::vector<BoxedLine>& lines = near.of(candidate.ring);
+        const double covered =
+            cost_of_box(candidate.box, lines, best ? best->cost : std::numeric_limits<double>::infinity());
         cost += covered;
+        if (best && cost >= best->cost) continue;
         std::optional<WeightedLine> leader;
         if (off > leader_from_mm) {
             leader = WeightedLine{request.anchor, tip, leader_weight};
-            cost += cost_of_leader(*leader, obstacles);
+            cost += cost_of_leader(*leader, obstacles.boxes, lines);
         }
         if (!std::isfinite(cost) || (best && cost >= best->cost)) continue;
         best = PlacedLabel{0, candidate.box, texts_in(candidate.box, request, measure), leader, covered > 0.0, cost};
