@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <numbers>
 
 #include <Eigen/LU>
 
@@ -220,6 +221,12 @@ bool settle(const Solver& solver, TerrainPose& pose) {
     return pose.worst_contact <= contact_tolerance;
 }
 
+/// Wheels can touch the ground from a rig that lies on its side or back as well.
+bool is_upright(const Attitude& a) {
+    constexpr double on_its_side = 0.5 * std::numbers::pi;
+    return std::fabs(a.pitch) < on_its_side && std::fabs(a.roll) < on_its_side;
+}
+
 void need(const Reading& r, const char* key, std::vector<std::string>& missing) {
     if (!r.known) missing.emplace_back(key);
 }
@@ -264,13 +271,13 @@ TerrainPose TerrainSolver::solve(double place, const TerrainPose* start) const {
     p.stands = false;
     p.place = place;
     p.steps = 0;
-    if (!settle(TractorSolver(rig_, ground_), p)) return p;
+    if (!settle(TractorSolver(rig_, ground_), p) || !is_upright(p.tractor)) return p;
     const double tractor_contact = p.worst_contact;
     p.steps = 0;
     const Axes tractor = Pitched(p.tractor.pitch).roll(p.tractor.roll);
     p.pin = Vector3d(p.place, 0.0, p.height) + rig_.pin.x() * tractor.along + rig_.pin.y() * tractor.beside +
             (rig_.pin.z() - rig_.rear_radius) * tractor.up;
-    p.stands = settle(ImplementSolver(rig_, ground_), p);
+    p.stands = settle(ImplementSolver(rig_, ground_), p) && is_upright(p.implement);
     p.worst_contact = std::max(p.worst_contact, tractor_contact);
     p.relative = find_relative_attitude(p.tractor, p.implement);
     return p;

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 #include <random>
 
 #include "geometry/angle.h"
@@ -205,6 +206,34 @@ TEST_CASE("terrain: the relative attitude is the one that carries implement axes
     }
     const Attitude square = find_relative_attitude({0.2, 0.0, 0.0}, {-0.1, 0.0, 0.0});
     CHECK((std::fabs(square.pitch + 0.3) < 1e-15 && std::fabs(square.roll) < 1e-15));
+}
+
+TEST_CASE("terrain: nothing stands on its side or back, however wild the rig and the ground", "[random]") {
+    std::mt19937 random(7);
+    const auto between = [&](double low, double high) { return std::uniform_real_distribution<double>(low, high)(random); };
+    const Setup s = make_drawn_setup();
+    const TerrainRig usual = make_terrain_rig(s, make_drawn_model(s).model).rig;
+    int standing = 0;
+    for (int i = 0; i < 4000; ++i) {
+        TerrainRig rig = usual;
+        rig.rear_half_track = between(0.5, 1.1);
+        rig.front_half_track = between(0.4, 1.0);
+        rig.axles.clear();
+        for (int k = static_cast<int>(between(1.0, 4.0)); k > 0; --k)
+            rig.axles.push_back({between(1.0, 5.0), between(-0.4, 0.1), between(0.05, 1.8), between(0.1, 0.6)});
+        GroundProfile ground;
+        double x = -1.0;
+        for (int k = static_cast<int>(between(2.0, 8.0)); k > 0; --k, x += between(0.02, 0.8)) ground.corners.emplace_back(x, between(-0.75, 0.75));
+        const Crossing crossing{ground, i % 2 == 0 ? to_radians(between(20.0, 160.0)) : 0.5 * std::numbers::pi};
+        const WayRange way = find_way(rig, crossing);
+        const TerrainPose pose = solve_terrain_pose(rig, crossing, between(way.last, way.first), nullptr);
+        if (!pose.stands) continue;
+        ++standing;
+        CAPTURE(i);
+        for (const Attitude& a : {pose.tractor, pose.implement})
+            CHECK(std::max(std::fabs(a.pitch), std::fabs(a.roll)) < 0.5 * std::numbers::pi);
+    }
+    CHECK(standing > 3900);
 }
 
 TEST_CASE("terrain: what is missing for the rig is named", "[analytic]") {
