@@ -7,6 +7,7 @@
 #include <imgui_stdlib.h>
 
 #include "gui/file_dialog.h"
+#include "gui/file_words.h"
 #include "gui/open_setup.h"
 #include "gui/palette.h"
 #include "gui/save_changes.h"
@@ -43,14 +44,6 @@ bool show_answer(Screen& screen, const std::string& label, const char* place, co
     if (tip != nullptr && ImGui::IsItemHovered()) show_hint(tip);
     ImGui::SameLine();
     return pressed;
-}
-
-void show_message(std::string_view message, const ScreenFont& font) {
-    while (!message.empty()) {
-        const std::string_view line = message.substr(0, message.find('\n'));
-        show_text(line, font, palette().alarm);
-        message.remove_prefix(std::min(line.size() + 1, message.size()));
-    }
 }
 
 /// A line of a list that wraps nothing: what finds no room is cut by the child and stands whole in the tooltip.
@@ -180,10 +173,8 @@ void show_dialog(Screen& screen) {
         remember_place(screen, "save as by");
     }
     show_quiet_text("In " + escape_text(dialog.folder, most_path) + ":");
-    show_message(dialog.message, screen.fonts.bold);
-    const std::vector<std::string> left_out = opens ? std::vector<std::string>{} : list_refused_texts(app);
-    if (!left_out.empty()) show_text("Typed and not taken, so not among what is written:");
-    for (const std::string& line : left_out) show_text(line, screen.fonts.bold, palette().alarm);
+    show_refusal(screen, dialog.message);
+    if (!opens) show_left_out(screen);
     const float buttons =
         (dialog.over.empty() ? 1.0F : 2.0F) * ImGui::GetFrameHeightWithSpacing() + ImGui::GetStyle().ItemSpacing.y;
     show_dialog_lists(screen, std::max(ImGui::GetContentRegionAvail().y - buttons, 3.0F * screen.em()));

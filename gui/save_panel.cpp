@@ -5,9 +5,9 @@
 
 #include <imgui_stdlib.h>
 
+#include "gui/file_words.h"
 #include "gui/palette.h"
 #include "gui/save_changes.h"
-#include "gui/typing.h"
 
 namespace hitchwright {
 namespace {
@@ -39,15 +39,6 @@ void show_field(Screen& screen, const char* label, const char* hint, const char*
     remember_place(screen, place);
 }
 
-// Line by line: text on the screen knows no line ends.
-void show_message(Screen& screen, std::string_view message) {
-    while (!message.empty()) {
-        const std::string_view line = message.substr(0, message.find('\n'));
-        show_text(line, screen.fonts.bold, palette().alarm);
-        message.remove_prefix(std::min(line.size() + 1, message.size()));
-    }
-}
-
 bool show_answer(Screen& screen, const char* label, bool enabled) {
     ImGui::BeginDisabled(!enabled);
     const bool pressed = ImGui::Button(label);
@@ -75,10 +66,8 @@ void show_save_question(Screen& screen) {
     if (app.view.save.possible)
         show_field(screen, "Taken by, for the log beside the file (may stay empty)", "name", "save by",
                    app.view.save.by);
-    const std::vector<std::string> left_out = list_refused_texts(app);
-    if (!left_out.empty()) show_text("Typed and not taken, so not among what is written:");
-    for (const std::string& line : left_out) show_text(line, screen.fonts.bold, palette().alarm);
-    show_message(screen, app.view.save.message);
+    show_left_out(screen);
+    show_refusal(screen, app.view.save.message);
     ImGui::Spacing();
     if (show_answer(screen, "Write", app.view.save.possible)) save_changes(app);
     if (show_answer(screen, "Do not write", true)) app.view.save.open = false;
