@@ -35,6 +35,24 @@ private:
     std::array<Turn, 3> turns_{Turn(Interval(0.0)), Turn(Interval(0.0)), Turn(Interval(0.0))};
 };
 
+/// What was made at the point asked for last.
+template <class Value>
+class PointMemo {
+public:
+    template <class Make>
+    const Value& get(const IntervalBox<3>& at, const Make& make) {
+        if (known_ && at == at_) return value_;
+        known_ = true;
+        at_ = at;
+        return value_ = make();
+    }
+
+private:
+    bool known_ = false;
+    IntervalBox<3> at_;
+    Value value_;
+};
+
 /// The length of V with its slopes.
 inline IntervalJet<3> find_length(const Vec3<IntervalJet<3>>& v) {
     IntervalJet<3> length(sqrt(square(v.x.v) + square(v.y.v) + square(v.z.v)));
@@ -80,18 +98,13 @@ public:
 
 private:
     const Interval& find_at(const IntervalBox<3>& at) const {
-        if (known_ && at == at_) return length_;
-        known_ = true;
-        at_ = at;
-        return length_ = detail::find_plain_shaft<Interval>(d_, points_.make_kernel(at)).length;
+        return length_.get(at, [&] { return detail::find_plain_shaft<Interval>(d_, points_.make_kernel(at)).length; });
     }
 
     const DrawnDriveline& d_;
     mutable detail::TurnMemo boxes_, points_;
     bool plain_;
-    mutable bool known_ = false;
-    mutable IntervalBox<3> at_;
-    mutable Interval length_;
+    mutable detail::PointMemo<Interval> length_;
 };
 
 /// 1 - cos B of a joint over (yaw, pitch, roll): find_joint_versine. Not to be shared between threads: it remembers.
@@ -146,10 +159,7 @@ private:
     }
 
     const Plain<Interval>& find_at(const IntervalBox<3>& at) const {
-        if (known_ && at == at_) return plain_at_;
-        known_ = true;
-        at_ = at;
-        return plain_at_ = find_plain<Interval>(points_.make_kernel(at));
+        return plain_at_.get(at, [&] { return find_plain<Interval>(points_.make_kernel(at)); });
     }
 
     const DrawnDriveline& d_;
@@ -157,9 +167,7 @@ private:
     JointEnd joint_;
     bool plain_;
     Vec3<double> to_pin_;
-    mutable bool known_ = false;
-    mutable IntervalBox<3> at_;
-    mutable Plain<Interval> plain_at_;
+    mutable detail::PointMemo<Plain<Interval>> plain_at_;
 };
 
 /// The square of the non-uniformity over (yaw, pitch, roll): find_non_uniformity_squared. Not to be shared between
@@ -216,18 +224,13 @@ private:
     }
 
     const Plain<Interval>& find_at(const IntervalBox<3>& at) const {
-        if (known_ && at == at_) return plain_at_;
-        known_ = true;
-        at_ = at;
-        return plain_at_ = find_plain<Interval>(points_.make_kernel(at));
+        return plain_at_.get(at, [&] { return find_plain<Interval>(points_.make_kernel(at)); });
     }
 
     const DrawnDriveline& d_;
     mutable detail::TurnMemo boxes_, points_;
     bool plain_;
-    mutable bool known_ = false;
-    mutable IntervalBox<3> at_;
-    mutable Plain<Interval> plain_at_;
+    mutable detail::PointMemo<Plain<Interval>> plain_at_;
 };
 
 }  // namespace hitchwright
