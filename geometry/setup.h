@@ -39,10 +39,17 @@ struct NamedPoint {
 
 struct LowerLinkReadings {
     Reading pivot_x, pivot_z, length, half_spread_at_pivot, half_spread_at_ball;
+    Reading outer_half_width = {};  ///< its middle line to its outermost part towards the tyre
     bool operator==(const LowerLinkReadings&) const = default;
 };
+/// Which lift rod has the levelling screw.
+enum class LevellingRod { right, left, both };
+
 struct LiftRodReadings {
     Reading length, pin_along_link, pin_off_link, free_rise;
+    Reading length_least = {}, length_most = {};  ///< of the rod with the levelling screw
+    Reading advance_per_turn = {};                ///< of the levelling screw
+    LevellingRod levelling = LevellingRod::right;
     bool operator==(const LiftRodReadings&) const = default;
 };
 /// A hole in the lower link that the foot of the lift rod can be pinned in.
@@ -71,6 +78,18 @@ struct UpperLinkReadings {
     Reading length_least, length_most, advance_per_turn;
     bool operator==(const UpperLinkReadings&) const = default;
 };
+/// What holds the lower links from swaying: how far they were found to go, or chains that come taut. Both sides alike.
+struct SwayReadings {
+    Reading total_at_ball;  ///< from one side to the other
+    bool operator==(const SwayReadings&) const = default;
+};
+/// Check chain, or stabiliser that slides, from the tractor to a lower link.
+struct CheckChainReadings {
+    Reading anchor_x, anchor_half_spread, anchor_z;  ///< its pin on the tractor
+    Reading pin_along_link;  ///< its pin on the lower link's line, from the link's front pin
+    Reading length;          ///< taut, pin centre to pin centre
+    bool operator==(const CheckChainReadings&) const = default;
+};
 struct HitchReadings {
     Category category = Category::none;
     YesNo narrow = YesNo::unknown;
@@ -91,6 +110,12 @@ struct TyreReadings {
     Reading rear_radius, rear_width, rear_track, front_radius;
     Reading front_load_most = {}, rear_load_most = {};  ///< that all tyres of one end carry together, kg
     bool operator==(const TyreReadings&) const = default;
+};
+/// Other tyres the tractor can stand on; its own readings were taken on those of `TyreReadings`.
+struct TyreSet {
+    std::string name;
+    Reading rear_radius, rear_width, rear_track, front_radius;
+    bool operator==(const TyreSet&) const = default;
 };
 struct TractorMassReadings {
     Reading mass, front_share, wheelbase, lift_at_610, lift_at_balls;
@@ -126,12 +151,15 @@ struct Tractor {
     LiftArmReadings lift_arm;
     LiftRodReadings lift_rod;
     std::vector<LiftRodHole> lift_rod_holes;  ///< empty: the rod's only hole is that of lift_rod
+    SwayReadings sway;
+    CheckChainReadings check_chain;
     std::vector<BallReading> ball_readings;
     TravelReadings travel;
     PtoReadings pto;
     DrawbarReadings drawbar;
     std::vector<DrawbarPin> drawbar_pins;
     TyreReadings tyre;
+    std::vector<TyreSet> tyre_sets;
     FrontAxleReadings front_axle;
     SteeringReadings steering;
     TractorMassReadings mass;
@@ -162,6 +190,7 @@ struct ImplementHitchReadings {
     Category category = Category::none;
     YesNo narrow = YesNo::unknown;
     Reading lower_pin_diameter, upper_pin_diameter, shoulder_span;
+    Reading side_play = {};  ///< a ball can slide outwards so far along its pin
     bool operator==(const ImplementHitchReadings&) const = default;
 };
 struct FloatReadings {
@@ -182,6 +211,7 @@ struct ImplementPoint {
     std::string name;
     Reading x, z, half_width;
     bool deck_edge = false;  ///< checked against the guard of the shaft
+    Reading y = {};          ///< middle of it to the right of the middle of the hitch
     bool operator==(const ImplementPoint&) const = default;
 };
 struct WorkReadings {
@@ -257,6 +287,10 @@ struct Choices {
     std::string lift_rod_hole;                 ///< empty: that of the travel, or the only one
     Reading upper_link_length;                 ///< unknown: the length that gives working_pitch
     Reading upper_link_length_now;             ///< what is on the machine, for turns
+    Reading left_lift_rod_length, right_lift_rod_length;  ///< as set; unknown: the tractor's
+    Reading working_roll;                      ///< wanted; unknown: nobody asks for one
+    Reading left_check_chain_length, right_check_chain_length;  ///< as set; unknown: the tractor's
+    std::string tyre_set;                      ///< empty: the tyres the tractor was measured on
     Reading working_ball_height, working_pitch;  ///< unknown: the implement's own
     Reading working_band_low, working_band_high; ///< heights at which the shaft is driven
     Reading lift_stop, lower_stop;             ///< limits set at the lever, ball heights

@@ -32,6 +32,7 @@ inline constexpr ChoiceName<Category> categories[] = {
     {"none", Category::none}, {"0", Category::cat0}, {"1", Category::cat1},
     {"2", Category::cat2},    {"3", Category::cat3}, {"4", Category::cat4}};
 inline constexpr ChoiceName<YesNo> yes_no[] = {{"unknown", YesNo::unknown}, {"yes", YesNo::yes}, {"no", YesNo::no}};
+inline constexpr ChoiceName<LevellingRod> levelling_rods[] = {{"right", LevellingRod::right}, {"left", LevellingRod::left}, {"both", LevellingRod::both}};
 inline constexpr ChoiceName<LoadBase> load_bases[] = {{"tractor_empty", LoadBase::tractor_empty}, {"all_together", LoadBase::all_together}};
 inline constexpr ChoiceName<PtoType> pto_types[] = {{"unknown", PtoType::unknown}, {"1", PtoType::type1},
                                                     {"2", PtoType::type2},         {"3", PtoType::type3},
@@ -80,6 +81,8 @@ void visit_fields(Tractor& t, V&& v) {
         l.reading("length", t.lower_link.length, length(0.2, 2.5, floor_error, Need::linkage, "lower link: front pin centre to ball centre, ends latched"));
         l.reading("half_spread_at_pivot", t.lower_link.half_spread_at_pivot, length(0, 1, floor_error, Need::linkage, "half the distance between the two front pin centres, across the tractor, at the middle of the link eyes"));
         l.reading("half_spread_at_ball", t.lower_link.half_spread_at_ball, length(0.1, 1, pin_error, Need::linkage, "half the distance between the two ball centres"));
+        stand_at(l, Station::lower_links, Asked::if_known);
+        l.reading("outer_half_width", t.lower_link.outer_half_width, length(0, 0.3, pin_error, Need::optional, "middle line of the lower link to its outermost part towards the tyre, chain and pins counted"));
     });
     stand_at(v, Station::upper_link);
     v.list("upper_link_pin", t.upper_link_pins, [](NamedPoint& p, auto& i) {
@@ -106,12 +109,28 @@ void visit_fields(Tractor& t, V&& v) {
         r.reading("pin_along_link", t.lift_rod.pin_along_link, length(0.05, 2.5, floor_error, Need::optional, "front pin centre of the lower link to the lift-rod pin, along the link"));
         r.reading("pin_off_link", t.lift_rod.pin_off_link, length(-0.3, 0.3, floor_error, Need::optional, "lift-rod pin above the line from front pin to ball (below: negative)"));
         r.reading("free_rise", t.lift_rod.free_rise, length(0, 0.5, floor_error, Need::optional, "free rise of the ball in the slot of rod or ball end"));
+        r.reading("length_least", t.lift_rod.length_least, length(0.1, 2, pin_error, Need::optional, "lift rod with the levelling screw screwed right in: pin centre to pin centre"));
+        r.reading("length_most", t.lift_rod.length_most, length(0.1, 2, pin_error, Need::optional, "the same rod at its longest with the least thread still holding (never past the groove)"));
+        r.reading("advance_per_turn", t.lift_rod.advance_per_turn, {Dimension::length_per_turn, 0.0005, 0.05, 0.0002, Need::optional, "change of the rod's length in one turn of the levelling screw's crank"});
+        r.choice("levelling", t.lift_rod.levelling, levelling_rods, "which lift rod has the levelling screw, seen from the seat; absent: the right one");
     });
     stand_at(v, Station::lift, Asked::if_known);
     v.list("lift_rod_hole", t.lift_rod_holes, [](LiftRodHole& h, auto& i) {
         i.text("name", h.name, "name or number on the machine");
         i.reading("pin_along_link", h.pin_along_link, length(0.05, 2.5, floor_error, Need::file, "front pin centre of the lower link to this hole, along the link"));
     }, "each hole in the lower link for the foot of the lift rod, where there are several; takes the place of lift_rod.pin_along_link");
+    v.table("sway", [&](auto& w) {
+        stand_at(w, Station::coupled, Asked::if_known);
+        w.reading("total_at_ball", t.sway.total_at_ball, length(0, 0.5, floor_error, Need::optional, "balls pushed right over to one side and to the other near working height, chains and blocks as set: total travel"));
+    });
+    v.table("check_chain", [&](auto& c) {
+        stand_at(c, Station::lower_links, Asked::if_known);
+        c.reading("anchor_x", t.check_chain.anchor_x, length(-1.5, 2, inch / 4, Need::optional, "check chain or stabiliser: plumb the hub centre and its pin on the tractor to the floor; pin behind the hub mark is positive"));
+        c.reading("anchor_half_spread", t.check_chain.anchor_half_spread, length(0, 1.5, floor_error, Need::optional, "half the distance between its pins on the tractor, left to right"));
+        c.reading("anchor_z", t.check_chain.anchor_z, length(0, 2, floor_error, Need::optional, "floor to its pin on the tractor"));
+        c.reading("pin_along_link", t.check_chain.pin_along_link, length(0, 2.5, floor_error, Need::optional, "front pin centre of the lower link to its pin on the link, along the link"));
+        c.reading("length", t.check_chain.length, length(0.05, 2, pin_error, Need::optional, "pulled taut: pin centre to pin centre, both sides alike"));
+    });
     stand_at(v, Station::lower_links, Asked::hidden_pivot);
     v.list("ball_reading", t.ball_readings, [](BallReading& b, auto& i) {
         i.text("name", b.name, "name or number of the reading");
@@ -162,6 +181,14 @@ void visit_fields(Tractor& t, V&& v) {
         y.reading("front_radius", t.tyre.front_radius, length(0.05, 1.5, floor_error, Need::optional, "floor to front hub centre"));
         visit_front_axle(t.front_axle, y);
     });
+    stand_at(v, Station::none, Asked::other, Hitched::either);
+    v.list("tyre_set", t.tyre_sets, [](TyreSet& y, auto& i) {
+        i.text("name", y.name, "what these tyres are called");
+        i.reading("rear_radius", y.rear_radius, length(0.1, 1.5, floor_error, Need::file, "floor to rear hub centre on these tyres, at working pressure"));
+        i.reading("rear_width", y.rear_width, length(0.05, 1.5, inch / 4, Need::optional, "width of the rear tyre at its widest; absent: as the other tyres"));
+        i.reading("rear_track", y.rear_track, length(0.4, 4, inch / 4, Need::optional, "middle of the left to middle of the right rear tyre; absent: as the other tyres"));
+        i.reading("front_radius", y.front_radius, length(0.05, 1.5, floor_error, Need::optional, "floor to front hub centre; absent: as the other tyres"));
+    }, "other tyres the tractor can stand on; all its heights were read on those of [tyre]");
     visit_steering(t.steering, v);
     v.table("mass", [&](auto& m) {
         stand_at(m, Station::weight, Asked::other);
@@ -225,6 +252,8 @@ void visit_fields(Implement& m, V&& v) {
         h.reading("upper_pin_diameter", m.hitch.upper_pin_diameter, length(0.01, 0.1, 0.0005, Need::optional, "diameter of the pin for the upper link"));
         stand_at(h, Station::implement_pins);
         h.reading("shoulder_span", m.hitch.shoulder_span, length(0.2, 2, pin_error, Need::optional, "shoulder to shoulder of the lower hitch pins"));
+        stand_at(h, Station::implement_pins, Asked::if_known);
+        h.reading("side_play", m.hitch.side_play, length(0, 0.1, floor_error, Need::optional, "how far a ball can slide outwards along its pin, to the linchpin"));
     });
     stand_at(v, Station::mast);
     v.list("mast_pin", m.mast_pins, [](MastPin& p, auto& i) {
@@ -275,6 +304,7 @@ void visit_fields(Implement& m, V&& v) {
         i.reading("x", p.x, length(-2, 8, inch / 4, Need::file, "behind the lower pins"));
         i.reading("z", p.z, length(-2, 4, inch / 4, Need::file, "above the lower pins, frame level"));
         i.reading("half_width", p.half_width, length(0, 6, inch / 4, Need::optional, "half the width of the implement there"));
+        i.reading("y", p.y, FieldSpec{length(-4, 4, inch / 4, Need::optional, "middle of this point's left and right end, to the right of the middle between the lower pins; absent: in the middle")}.when(Asked::if_known));
         i.flag("deck_edge", p.deck_edge, "true: an edge the guard of the shaft could rub on");
     }, "outline points that could touch something");
     visit_drawn_implement(m.drawn, v);
@@ -363,6 +393,16 @@ void visit_fields(Choices& c, V&& v) {
     stand_at(v, Station::upper_link);
     v.reading("upper_link_length", c.upper_link_length, length(0.1, 3, pin_error, Need::optional, "upper link as set, pin centre to pin centre; absent: the length that gives the working pitch").when(Asked::if_known));
     v.reading("upper_link_length_now", c.upper_link_length_now, length(0.1, 3, pin_error, Need::optional, "upper link as it is now, to count the turns from"));
+    stand_at(v, Station::lift, Asked::if_known);
+    v.reading("left_lift_rod_length", c.left_lift_rod_length, length(0.1, 2, pin_error, Need::optional, "left lift rod as set, pin centre to pin centre; absent: as in the tractor's file"));
+    v.reading("right_lift_rod_length", c.right_lift_rod_length, length(0.1, 2, pin_error, Need::optional, "right lift rod as set, pin centre to pin centre; absent: as in the tractor's file"));
+    stand_at(v, Station::lower_links, Asked::if_known);
+    v.reading("left_check_chain_length", c.left_check_chain_length, length(0.05, 2, pin_error, Need::optional, "left check chain as set, pulled taut; absent: as in the tractor's file"));
+    v.reading("right_check_chain_length", c.right_check_chain_length, length(0.05, 2, pin_error, Need::optional, "right check chain as set, pulled taut; absent: as in the tractor's file"));
+    stand_at(v, Station::none, Asked::other);
+    v.reading("working_roll", c.working_roll, angle(-30, 30, Need::optional, "roll wanted when working, right side up positive; 0 is level"));
+    stand_at(v, Station::none, Asked::other, Hitched::either);
+    v.text("tyre_set", c.tyre_set, "name of the tractor's tyre set it stands on; absent: the tyres of its [tyre]");
     stand_at(v, Station::coupled);
     v.reading("working_ball_height", c.working_ball_height, length(-0.5, 2.5, floor_error, Need::optional, "floor to ball centre when working; absent: the implement's own"));
     stand_at(v, Station::coupled, Asked::pitch_not_found, Hitched::either);
