@@ -208,6 +208,8 @@ void analyze_mounted(const Setup& s, const Mark& mark, Analysis& a) {
     a.clearances = find_clearances(s, result.model, a.linkage->box);
     a.ground = find_ground_clearances(s, result.model);
     append(a.findings, check_clearances(s, result.model, a.clearances, a.ground));
+    a.space = study_space(s, result.model);
+    append(a.findings, check_space(s, result.model, *a.space));
     a.lift = study_lift(s, result.model);
     append(a.findings, check_lift(s, *a.lift));
     add_open_lift(a);

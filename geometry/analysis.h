@@ -25,6 +25,7 @@
 #include "geometry/pose_report.h"
 #include "geometry/setup.h"
 #include "geometry/shaft_cut.h"
+#include "geometry/space_study.h"
 #include "geometry/unjudged.h"
 
 namespace hitchwright {
@@ -71,6 +72,7 @@ struct Analysis {
     HiddenPins pins;                       ///< what ball readings say; `asked` is false without any
     std::vector<Clearance> clearances;
     std::vector<GroundClearance> ground;
+    std::optional<SpaceStudy> space;       ///< of a mounted set-up whose linkage is ok
     std::optional<LiftStudy> lift;         ///< of a mounted set-up whose linkage is ok
     std::optional<AxleStudy> axles;        ///< with a linkage, or a drawbar, that is ok
     std::optional<FloatStudy> floating;  ///< for a floating upper link

@@ -88,7 +88,7 @@ public:
         if (!plain_) return find_drawn_state(d_, x[0], x[1], x[2]).shaft.length;
         const IntervalBox<3> box = get_sides(x);
         IntervalJet<3> length = detail::find_plain_shaft<IntervalJet<3>>(d_, boxes_.make(box)).length;
-        detail::narrow_by_mean(length, find_at(find_middle(box)), box);
+        narrow_by_mean(length, find_at(find_middle(box)), box);
         return length;
     }
     IntervalJet<0> operator()(const std::array<IntervalJet<0>, 3>& x) const {
@@ -122,8 +122,8 @@ public:
         const AttitudeJets turned = boxes_.make(box);
         Plain<IntervalJet<3>> p = find_plain<IntervalJet<3>>(turned);
         const Plain<Interval>& middle = find_at(find_middle(box));
-        detail::narrow_by_mean(p.length, middle.length, box);
-        detail::narrow_by_mean(p.cosine, middle.cosine, box);
+        narrow_by_mean(p.length, middle.length, box);
+        narrow_by_mean(p.cosine, middle.cosine, box);
         return finish(p, turned);
     }
     IntervalJet<0> operator()(const std::array<IntervalJet<0>, 3>& x) const {
@@ -182,11 +182,11 @@ public:
         const IntervalBox<3> box = get_sides(x);
         Plain<IntervalJet<3>> p = find_plain<IntervalJet<3>>(boxes_.make(box));
         const Plain<Interval>& middle = find_at(find_middle(box));
-        detail::narrow_by_mean(p.shaft.length, middle.shaft.length, box);
-        detail::narrow_by_mean(p.shaft.along, middle.shaft.along, box);
-        detail::narrow_by_mean(p.input_axis, middle.input_axis, box);
-        detail::narrow_by_mean(p.cos_tractor, middle.cos_tractor, box);
-        detail::narrow_by_mean(p.cos_implement, middle.cos_implement, box);
+        narrow_by_mean(p.shaft.length, middle.shaft.length, box);
+        narrow_by_mean(p.shaft.along, middle.shaft.along, box);
+        narrow_by_mean(p.input_axis, middle.input_axis, box);
+        narrow_by_mean(p.cos_tractor, middle.cos_tractor, box);
+        narrow_by_mean(p.cos_implement, middle.cos_implement, box);
         return finish(p);
     }
     IntervalJet<0> operator()(const std::array<IntervalJet<0>, 3>& x) const {

@@ -12,8 +12,8 @@
 
 #include <cmath>
 
-#include "geometry/bounded_extreme.h"
 #include "geometry/interval_trig.h"
+#include "geometry/mean_value.h"
 #include "geometry/shaft_kernel.h"
 
 namespace hitchwright {
@@ -78,20 +78,6 @@ DrawnState<T> evaluate_drawn_state(const DrawnDriveline& d, const T& yaw, const 
     return s;
 }
 
-/// Narrows a jet over a box by the mean-value form about its value in the middle of the box.
-template <std::size_t N>
-void narrow_by_mean(IntervalJet<N>& f, const Interval& middle, const IntervalBox<N>& box) {
-    const Interval mean = find_mean_value_form(middle, f, box);
-    const Interval both(std::max(f.v.lo, mean.lo), std::min(f.v.hi, mean.hi));
-    if (both.lo <= both.hi) f.v = both;
-}
-template <std::size_t N>
-void narrow_by_mean(Vec3<IntervalJet<N>>& f, const Vec3<Interval>& middle, const IntervalBox<N>& box) {
-    narrow_by_mean(f.x, middle.x, box);
-    narrow_by_mean(f.y, middle.y, box);
-    narrow_by_mean(f.z, middle.z, box);
-}
-
 }  // namespace detail
 
 /// The driveline at an attitude.
@@ -108,13 +94,13 @@ inline DrawnState<IntervalJet<3>> find_drawn_state(const DrawnDriveline& d, cons
     DrawnState<IntervalJet<3>> s = detail::evaluate_drawn_state(d, yaw, pitch, roll);
     const DrawnState<Interval> middle = detail::evaluate_drawn_state(d, Interval(yaw.v.middle()), Interval(pitch.v.middle()),
                                                                      Interval(roll.v.middle()));
-    detail::narrow_by_mean(s.shaft.length, middle.shaft.length, box);
-    detail::narrow_by_mean(s.shaft.cos_tractor_joint, middle.shaft.cos_tractor_joint, box);
-    detail::narrow_by_mean(s.shaft.cos_implement_joint, middle.shaft.cos_implement_joint, box);
-    detail::narrow_by_mean(s.shaft.from, middle.shaft.from, box);
-    detail::narrow_by_mean(s.shaft.to, middle.shaft.to, box);
-    detail::narrow_by_mean(s.shaft.input_axis, middle.shaft.input_axis, box);
-    if (d.fixed.fitted) detail::narrow_by_mean(s.last_axis, middle.last_axis, box);
+    narrow_by_mean(s.shaft.length, middle.shaft.length, box);
+    narrow_by_mean(s.shaft.cos_tractor_joint, middle.shaft.cos_tractor_joint, box);
+    narrow_by_mean(s.shaft.cos_implement_joint, middle.shaft.cos_implement_joint, box);
+    narrow_by_mean(s.shaft.from, middle.shaft.from, box);
+    narrow_by_mean(s.shaft.to, middle.shaft.to, box);
+    narrow_by_mean(s.shaft.input_axis, middle.shaft.input_axis, box);
+    if (d.fixed.fitted) narrow_by_mean(s.last_axis, middle.last_axis, box);
     return s;
 }
 

@@ -25,11 +25,9 @@ std::array<double, 2> find_moved(const Reading& r, const FieldSpec& spec) {
 bool evaluate(const MountedModel& m, const Places& places, Values& out) {
     for (std::size_t i = 0; i < quantities; ++i) {
         const TravelBox at = find_box_at(places[i], m);
-        const double h = at.heights.low;
-        PlanarLinkage k = m.linkage;
-        k.upper_length = at.upper_lengths.low;
-        if (!closes_at(k, h)) return false;
-        const ShaftState<double> s = find_shaft_state(m.ends, solve_kernel<double>(k, h, k.upper_length));
+        const std::optional<ShaftState<double>> found = find_shaft_at(m, at);
+        if (!found) return false;
+        const ShaftState<double>& s = *found;
         const double overlap = find_overlap(m.halves, s.length);
         const double tractor = std::acos(std::clamp(s.cos_tractor_joint, -1.0, 1.0));
         const double implement = std::acos(std::clamp(s.cos_implement_joint, -1.0, 1.0));
@@ -44,14 +42,14 @@ bool evaluate(const MountedModel& m, const Places& places, Values& out) {
 
 ErrorBands find_error_bands(const Setup& setup, const LinkageAnalysis& linkage, const ShaftAnalysis& shaft) {
     const MountedModel& m = linkage.model;
-    const HeightRange& lengths = linkage.box.upper_lengths;
-    const Places places{find_place(shaft.travel.shortest, m.travel, lengths, false),
-                        find_place(shaft.travel.longest, m.travel, lengths, false),
-                        find_place(shaft.work.tractor_angle, m.working_band, lengths, true),
-                        find_place(shaft.work.implement_angle, m.working_band, lengths, true),
-                        find_place(shaft.work.longest, m.working_band, lengths, true),
-                        find_place(shaft.travel.tractor_angle, m.travel, lengths, false),
-                        find_place(shaft.travel.implement_angle, m.travel, lengths, false)};
+    const TravelBox& box = linkage.box;
+    const Places places{find_place(shaft.travel.shortest, m.travel, box, false),
+                        find_place(shaft.travel.longest, m.travel, box, false),
+                        find_place(shaft.work.tractor_angle, m.working_band, box, true),
+                        find_place(shaft.work.implement_angle, m.working_band, box, true),
+                        find_place(shaft.work.longest, m.working_band, box, true),
+                        find_place(shaft.travel.tractor_angle, m.travel, box, false),
+                        find_place(shaft.travel.implement_angle, m.travel, box, false)};
     ErrorBands bands;
     bands.known = true;
     const std::array<ErrorBand*, quantities> all{&bands.gap, &bands.overlap, &bands.tractor_angle_in_work,
@@ -98,7 +96,7 @@ std::vector<ErrorBand> find_clearance_bands(const Setup& setup, const MountedMod
                                             const std::vector<Clearance>& clearances) {
     const std::size_t count = clearances.size();
     std::vector<TravelPlace> places;
-    for (const Clearance& c : clearances) places.push_back(find_place(c.least, model.travel, effective_upper_lengths(model), false));
+    for (const Clearance& c : clearances) places.push_back(find_place(c.least, model.travel, make_travel_box(model), false));
     std::vector<ErrorBand> bands(count);
     std::vector<double> squares(count);
     std::array<std::vector<std::optional<double>>, 2> at{};

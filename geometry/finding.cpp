@@ -60,6 +60,13 @@ std::string_view finding_word(FindingKind k) {
         case FindingKind::coupler_seat: return "coupler_seat";
         case FindingKind::link_extender: return "link_extender";
         case FindingKind::lift_rod_hole: return "lift_rod_hole";
+        case FindingKind::side_level: return "side_level";
+        case FindingKind::levelling_rod: return "levelling_rod";
+        case FindingKind::lift_rods_set: return "lift_rods_set";
+        case FindingKind::sway: return "sway";
+        case FindingKind::check_chain: return "check_chain";
+        case FindingKind::tyre_room: return "tyre_room";
+        case FindingKind::side_motion: return "side_motion";
         case FindingKind::category_match: return "category_match";
         case FindingKind::pin_match: return "pin_match";
         case FindingKind::span_match: return "span_match";
@@ -97,13 +104,13 @@ int find_rank(FindingKind k) {
         FindingKind::separation, FindingKind::overlap_at_longest, FindingKind::gap_at_shortest, FindingKind::no_cut_works,
         FindingKind::cut, FindingKind::overlap_in_work, FindingKind::linkage_cannot_close,
         FindingKind::direct_reading, FindingKind::direct_travel,
-        FindingKind::hidden_pins, FindingKind::coupler_seat, FindingKind::dead_centre_in_travel, FindingKind::joint_angle_in_work, FindingKind::joint_angle_over_travel,
+        FindingKind::hidden_pins, FindingKind::tyre_room, FindingKind::check_chain, FindingKind::side_motion, FindingKind::coupler_seat, FindingKind::dead_centre_in_travel, FindingKind::joint_angle_in_work, FindingKind::joint_angle_over_travel,
         FindingKind::front_axle_share, FindingKind::carried_load, FindingKind::lift_capacity,
         FindingKind::drawbar_load, FindingKind::turn_limit, FindingKind::ditch_crossing, FindingKind::drawbar_length,
         FindingKind::guard_overlap, FindingKind::guard_gap, FindingKind::clearance, FindingKind::pto_speed_match,
         FindingKind::pto_rotation_match, FindingKind::pto_spline_match, FindingKind::pto_type_match,
         FindingKind::driveline_power, FindingKind::missing_reading, FindingKind::upper_link_reach,
-        FindingKind::working_pitch};
+        FindingKind::working_pitch, FindingKind::levelling_rod, FindingKind::side_level};
     const auto at = std::find(std::begin(order), std::end(order), k);
     return static_cast<int>(at - std::begin(order));
 }

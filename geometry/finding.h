@@ -58,6 +58,13 @@ enum class FindingKind {
     coupler_seat,
     link_extender,
     lift_rod_hole,  ///< heights taped with the rod in another hole; subject: the hole, other: the one of the tape
+    side_level,     ///< level from side to side; subject: the part it is measured at, empty: the balls; other: wanted, level
+    levelling_rod,  ///< a wanted roll is out of a rod's range; subject: left, right
+    lift_rods_set,  ///< heights were carried over to rods of another length; value: right less left
+    sway,           ///< subject: the rearmost point, in a term its swing; other: check_chains, as_found
+    check_chain,    ///< chains that stop the lift
+    tyre_room,      ///< lower link beside its tyre; subject: left, right
+    side_motion,    ///< sway and tilt that could not be judged; other: why
     category_match,
     pin_match,
     span_match,
@@ -114,6 +121,7 @@ enum class RemedyKind {
     order_shaft,         ///< value: closed length at most; second: extended length at least
     longer_shaft,        ///< value: extra overlap needed
     set_upper_link,
+    set_lift_rod,          ///< value: length, second: turns of the levelling screw, lengthening positive; subject: left, right
     other_upper_link_pin,  ///< subject: the pin
     other_mast_pin,
     other_rod_hole,  ///< of the lift rods in the lower links; subject: the hole

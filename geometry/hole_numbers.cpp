@@ -111,17 +111,16 @@ private:
     }
 
     void search() {
-        const bool rigid = box_.upper_lengths.low == box_.upper_lengths.high;
         TravelBox raised = box_;
         raised.upper_lengths.low = raised.upper_lengths.high;
-        const bool shaft = rigid && model_.has_shaft;
+        const bool alone = is_height_alone(box_), shaft = alone && model_.has_shaft;
         const MotionExtremes together = find_motion_extremes(model_, raised, row_.lift.at, {shaft, shaft, row_.lift.known});
         row_.lift.rise_least = together.rise_least;
         row_.lift.rise_most = together.rise_most;
         row_.evaluations = together.evaluations;
         if (!model_.has_shaft) return;
-        if (rigid) return set_shaft(together);
-        const MotionExtremes in_box = find_motion_extremes_with_slack(model_, box_);
+        if (alone) return set_shaft(together);
+        const MotionExtremes in_box = find_motion_extremes_in_box(model_, box_);
         row_.evaluations += in_box.evaluations;
         set_shaft(in_box);
     }
@@ -130,7 +129,7 @@ private:
     MotionExtremes search_work() const {
         TravelBox band = box_;
         band.heights = model_.working_band;
-        if (box_.upper_lengths.low != box_.upper_lengths.high) return find_motion_extremes_with_slack(model_, band);
+        if (!is_height_alone(box_)) return find_motion_extremes_in_box(model_, band);
         return find_motion_extremes(model_, band, row_.lift.at, {setup_.rules.overlap_fraction_work.set, true, false});
     }
 

@@ -14,7 +14,7 @@ namespace {
 double to_angle(double cosine) { return std::acos(std::clamp(cosine, -1.0, 1.0)); }
 
 TravelExtreme make_extreme(const BoundedExtreme<1>& e, const TravelBox& box) {
-    return {e.value, e.bound, e.at[0], box.upper_lengths.low, e.evaluations, e.converged};
+    return {e.value, e.bound, e.at[0], box.upper_lengths.low, 0.0, 0.0, e.evaluations, e.converged};
 }
 /// A least value of the negated quantity is a greatest one.
 TravelExtreme negate(TravelExtreme e) {
@@ -88,7 +88,9 @@ MotionExtremes find_motion_extremes(const MountedModel& m, const TravelBox& box,
     return {e[0], negate(e[1]), make_angle(e[2]), make_angle(e[3]), e[4], negate(e[5]), evaluations};
 }
 
-MotionExtremes find_motion_extremes_with_slack(const MountedModel& m, const TravelBox& box) {
+bool is_height_alone(const TravelBox& box) { return box.planar() && box.upper_lengths.low == box.upper_lengths.high; }
+
+MotionExtremes find_motion_extremes_in_box(const MountedModel& m, const TravelBox& box) {
     const LengthExtremes length = find_length_extremes(m, box);
     const AngleExtremes angle = find_angle_extremes(m, box);
     MotionExtremes r;
@@ -106,7 +108,8 @@ std::array<std::vector<HeightRange>, 4> find_heights_inside_angles(const Mounted
                                                                    const AngleMarks& broken) {
     std::array<std::vector<HeightRange>, 4> inside;
     const bool any = std::any_of(broken.begin(), broken.end(), [](bool b) { return b; });
-    if (any && box.upper_lengths.low == box.upper_lengths.high) {
+    const bool alone = is_height_alone(box);
+    if (any && alone) {
         const auto evaluate = [&](const auto& pose, const FunctionMarks<4>&) {
             const auto s = find_shaft_state(m.ends, pose);
             const auto tractor = -s.cos_tractor_joint, implement = -s.cos_implement_joint;
@@ -120,7 +123,7 @@ std::array<std::vector<HeightRange>, 4> find_heights_inside_angles(const Mounted
     for (std::size_t k = 0; k < 4; ++k) {
         const JointEnd joint = k % 2 == 0 ? JointEnd::tractor : JointEnd::implement;
         if (!broken[k]) inside[k] = {box.heights};
-        else if (box.upper_lengths.low != box.upper_lengths.high) inside[k] = find_heights_within_angle(m, box, joint, angles[k]);
+        else if (!alone) inside[k] = find_heights_within_angle(m, box, joint, angles[k]);
     }
     return inside;
 }

@@ -25,14 +25,17 @@ struct MotionQuestions {
 /// lengths and angles model.has_shaft, for the rise has_bounded_rise.
 MotionExtremes find_motion_extremes(const MountedModel& model, const TravelBox& box, const Point& load, const MotionQuestions& wanted);
 
-/// Lengths and angles with slack: two variables, one search each.
-MotionExtremes find_motion_extremes_with_slack(const MountedModel& model, const TravelBox& box);
+/// True where nothing but the height moves: no slack, no sway, no tilt.
+bool is_height_alone(const TravelBox& box);
+
+/// Lengths and angles where more than the height moves: one search each.
+MotionExtremes find_motion_extremes_in_box(const MountedModel& model, const TravelBox& box);
 
 /// Two limits (rad) for each joint, in the order tractor, implement, tractor, implement.
 using AngleLimits = std::array<double, 4>;
 using AngleMarks = std::array<bool, 4>;
 
-/// Heights at which the joints keep the limits, whatever the slack. Where a limit is not `broken` anywhere it is the whole
+/// Heights at which the joints keep the limits, whatever slack, sway and tilt. Where a limit is not `broken` anywhere it is the whole
 /// travel and not searched for.
 std::array<std::vector<HeightRange>, 4> find_heights_inside_angles(const MountedModel& model, const TravelBox& box,
                                                                    const AngleLimits& angles, const AngleMarks& broken);

@@ -25,6 +25,9 @@ std::vector<Finding> check_hidden_pins(const Setup& setup, const HiddenPins& pin
 /// How the mast sits in a coupler, what an extender of the lower links does.
 std::vector<Finding> check_parts(const Setup& setup, const MountedModel& model);
 
+/// Level from side to side, sway, room beside the tyres; only of what the set-up tells.
+std::vector<Finding> check_space(const Setup& setup, const MountedModel& model, const SpaceStudy& study);
+
 /// How far a floating link follows humps and hollows.
 std::vector<Finding> check_float_study(const FloatStudy& study);
 

@@ -26,9 +26,10 @@ using Kind = ModelObstacle::Kind;
 
 class ModelBuilder {
 public:
-    explicit ModelBuilder(const Setup& setup) : setup_(setup) {}
+    ModelBuilder(const Setup& setup, RangeSearch side_search) : setup_(setup), side_search_(side_search) {}
     /// `as_taped`: the tractor with the lift rod where it was when heights were taped; must outlive the builder.
-    ModelBuilder(const Setup& setup, const RodHoles& holes, const Tractor& as_taped) : setup_(setup), as_taped_(&as_taped) {
+    ModelBuilder(const Setup& setup, RangeSearch side_search, const RodHoles& holes, const Tractor& as_taped)
+        : setup_(setup), side_search_(side_search), as_taped_(&as_taped) {
         result_.model.rod_holes = holes;
         if (holes.status == RodHoles::Status::ok) result_.model.rod_hole = setup.tractor.lift_rod_holes[holes.chosen].name;
     }
@@ -140,9 +141,21 @@ private:
         m.linkage.lower_length = m.lower_length_own = lower.length;
         m.linkage.upper_pin = Point(u.x.value, u.z.value);
         if (!set_mast_pin()) return;
+        m.space = make_mounted_space(setup_, m.linkage, find_lower_link_length(setup_));
+        if (!find_rods()) return;
         set_working();
         if (!set_travel() || !set_upper_link()) return;
         close_travel();
+        m.space.linkage.side_view = m.linkage;
+        if (usable_) set_side_ranges(m.space, {m.travel, effective_upper_lengths(m)}, side_search_);
+    }
+
+    /// A rod of its own length means nothing without the arms.
+    bool find_rods() {
+        const Choices& c = setup_.choices;
+        if (result_.model.space.has_rods || (!c.left_lift_rod_length.known && !c.right_lift_rod_length.known)) return true;
+        name_missing_lift();
+        return false;
     }
 
     /// The pin the upper link acts on: that of the mast, or a coupler's own.
@@ -262,11 +275,26 @@ private:
         free_rise *= growth;
     }
 
+    /// Heights, taped or of the arm, hold for the tractor's own rods; the arms stay where they are.
+    void carry_over_to_rods(CombinedTravel& travel) {
+        MountedModel& m = result_.model;
+        if (!m.space.rods_set || !travel.known || travel.empty) return;
+        const double slot = setup_.tractor.lift_rod.free_rise.value_or(0.0);
+        for (TravelEnd* end : {&travel.low, &travel.high}) {
+            const double rise = end == &travel.high ? slot : 0.0;
+            const std::optional<double> height = carry_height_to_rods(m.space, setup_.tractor.lift_rod.length.value, end->height - rise);
+            if (!height) return obstruct({Kind::cannot_close, "", {LinkagePart::lift_rod, Misfit::undefined, 0.0}, end->height, {}});
+            end->height = *height + rise;
+            m.travel_moved_to_rods = true;
+        }
+    }
+
     bool set_travel() {
         MountedModel& m = result_.model;
         const std::optional<HeightRange> arm = find_arm_travel();
         if (!result_.linkage_obstacles.empty()) return false;
         m.travel_bounds = combine(arm);
+        carry_over_to_rods(m.travel_bounds);
         if (!result_.linkage_obstacles.empty()) return false;
         if (!m.travel_bounds.known || m.travel_bounds.empty) {
             obstruct(Kind::empty_travel, "tractor.travel");
@@ -375,6 +403,7 @@ private:
     static double distance_to(const HeightRange& r, double h) { return std::max({0.0, r.low - h, h - r.high}); }
 
     const Setup& setup_;
+    RangeSearch side_search_;
     const Tractor* as_taped_ = nullptr;
     MountedModelResult result_;
     bool usable_ = false;  ///< a part of the travel closes, so that numbers can be given in spite of obstacles
@@ -383,12 +412,13 @@ private:
 }  // namespace
 
 MountedModelResult make_mounted_model(const Setup& setup, const PinDecision* decided) {
+    const RangeSearch side_search = decided ? RangeSearch::at_a_few_heights : RangeSearch::bounded;
     const RodHoles holes = find_rod_holes(setup);
-    if (setup.tractor.ball_readings.empty() && holes.status == RodHoles::Status::none_listed) return ModelBuilder(setup).build();
+    if (setup.tractor.ball_readings.empty() && holes.status == RodHoles::Status::none_listed) return ModelBuilder(setup, side_search).build();
     const ResolvedTractor tractor = resolve_tractor(setup, holes, decided);
     Setup resolved = setup;
     resolved.tractor = tractor.as_set;
-    MountedModelResult result = ModelBuilder(resolved, holes, tractor.as_taped).build();
+    MountedModelResult result = ModelBuilder(resolved, side_search, holes, tractor.as_taped).build();
     result.model.pin_decision = tractor.decision;
     return result;
 }

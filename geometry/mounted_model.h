@@ -16,6 +16,7 @@
 #include "geometry/height_range.h"
 #include "geometry/hidden_pins.h"
 #include "geometry/lift_travel.h"
+#include "geometry/mounted_space.h"
 #include "geometry/planar_linkage.h"
 #include "geometry/setup.h"
 #include "geometry/shaft_kernel.h"
@@ -56,6 +57,9 @@ struct MountedModel {
     bool working_pitch_typed = false;
     HeightRange working_band;     ///< heights at which the shaft is driven; the working height alone when not typed, always in it
     bool working_band_typed = false;
+
+    MountedSpace space;           ///< what leaves the side plane; its ranges are those of the travel
+    bool travel_moved_to_rods = false;  ///< heights taped with the tractor's own rods were carried over to those set
 
     PinDecision pin_decision;     ///< what the ball readings were used for; empty without any
 
@@ -98,7 +102,8 @@ struct MountedModelResult {
 };
 
 /// Builds the model of a mounted set-up. Never throws on readings; errors are obstacles. Pins nobody could tape come from
-/// the ball readings (hidden_pins.h); `decided`: with this use of them, for readings moved by their tolerances.
+/// the ball readings (hidden_pins.h); `decided`: with this use of them, for readings moved by their tolerances, and then with the
+/// ranges of sway and tilt found at a few heights.
 MountedModelResult make_mounted_model(const Setup& setup, const PinDecision* decided = nullptr);
 
 /// The linkage as the upper link sees it: a strap between known stops is taken at its middle, and the link ends at the

@@ -18,6 +18,7 @@
 #include <cmath>
 
 #include "geometry/planar_linkage.h"
+#include "geometry/spatial_linkage.h"
 #include "geometry/vec.h"
 #include "geometry/wide_angle_kernel.h"
 
@@ -126,6 +127,12 @@ template <class T>
 ShaftState<T> find_shaft_state(const DrivelineEnds& ends, const KernelPose<T>& pose) {
     return find_shaft_state(ends, PlacedInput<T>{detail::place_in_space(pose, ends.implement_joint),
                                                  detail::turn_in_space(pose, ends.input_axis)});
+}
+
+/// The driveline of a mounted implement at a pose in space.
+template <class T>
+ShaftState<T> find_shaft_state(const DrivelineEnds& ends, const SpatialPose<T>& pose) {
+    return find_shaft_state(ends, PlacedInput<T>{pose.place(ends.implement_joint), pose.turn(ends.input_axis)});
 }
 
 /// Square of the non-uniformity of two plain joints one after the other: shaft axes u_a, v, u_b (unit vectors), their

@@ -11,12 +11,14 @@ struct TravelPlace {
     double height = 0.0;        ///< ball height when inside, m
     bool in_work = false;       ///< of the working band instead of the travel
     double length_share = 0.0;  ///< effective upper-link length, 0 shortest .. 1 longest
+    double sway_share = 0.0;    ///< 0 farthest left .. 1 farthest right
+    double tilt_share = 0.0;    ///< 0 right side lowest .. 1 highest
 };
 
-/// Place of `extreme`, found over `range` of heights and `lengths` of the upper link.
-TravelPlace find_place(const TravelExtreme& extreme, const HeightRange& range, const HeightRange& lengths, bool in_work);
+/// Place of `extreme`, found over `range` of heights and the rest of `box`.
+TravelPlace find_place(const TravelExtreme& extreme, const HeightRange& range, const TravelBox& box, bool in_work);
 
-/// The same place of another model: a box of one height and one upper-link length.
+/// The same place of another model: a box of one height, one upper-link length, one sway and one tilt.
 TravelBox find_box_at(const TravelPlace& place, const MountedModel& model);
 
 }  // namespace hitchwright

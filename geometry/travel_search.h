@@ -2,7 +2,8 @@
 //
 // The travel is a box of two variables, ball height and effective upper-link length; without slack it is one variable
 // and searched as such. A quantity is a generic callable q(pose) over KernelPose<T>; it is evaluated with interval jets
-// (bounded_extreme.h, inside_intervals.h). Searches assume that every pose of the box closes.
+// (bounded_extreme.h, inside_intervals.h). Searches assume that every pose of the box closes. Sway and tilt of a box are not
+// looked at here: space_search.h.
 #pragma once
 
 #include <vector>
@@ -11,14 +12,9 @@
 #include "geometry/closeness.h"
 #include "geometry/inside_intervals.h"
 #include "geometry/jet_pose.h"
+#include "geometry/travel_box.h"
 
 namespace hitchwright {
-
-/// The box searched: ball heights and effective upper-link lengths, m.
-struct TravelBox {
-    HeightRange heights;
-    HeightRange upper_lengths;  ///< low == high without slack
-};
 
 /// An extreme over the travel. |value - bound| is the proven error over the continuous range.
 struct TravelExtreme {
@@ -26,6 +22,7 @@ struct TravelExtreme {
     double bound = 0.0;  ///< on the far side: nothing in the travel lies beyond it
     double height = 0.0;        ///< ball height where it is attained, m
     double upper_length = 0.0;  ///< effective upper-link length there, m
+    double sway = 0.0, tilt_sine = 0.0;  ///< there; in the side plane 0
     int evaluations = 0;
     bool converged = false;
     bool operator==(const TravelExtreme&) const = default;
@@ -35,7 +32,7 @@ namespace detail {
 
 template <std::size_t N>
 TravelExtreme to_travel_extreme(const BoundedExtreme<N>& e, const TravelBox& box) {
-    TravelExtreme r{e.value, e.bound, e.at[0], box.upper_lengths.low, e.evaluations, e.converged};
+    TravelExtreme r{e.value, e.bound, e.at[0], box.upper_lengths.low, 0.0, 0.0, e.evaluations, e.converged};
     if constexpr (N > 1) r.upper_length = e.at[1];
     return r;
 }

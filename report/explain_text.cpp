@@ -182,6 +182,20 @@ std::string_view finding_formula(FindingKind kind) {
         case FindingKind::lift_rod_hole:
             return "arm angle of the taped height with the rod in its hole, height of that angle in the other; lift at the "
                    "balls by d(arm)/d(height)";
+        case FindingKind::side_level:
+            return "six closures in space at the working height, hitch centred; right less left end of the widest part, less that of the wanted roll";
+        case FindingKind::levelling_rod:
+            return "|E - Q| at the arm angle that the other rod gives, against the screw's range";
+        case FindingKind::lift_rods_set:
+            return "arm angle of each height with the rods alike; mean ball height of that angle with the rods as set";
+        case FindingKind::sway:
+            return "sway at which |B - C| of a chain is its length, or half the total found; tail at its place in frame I";
+        case FindingKind::check_chain:
+            return "sway at which the left chain is taut against that of the right one";
+        case FindingKind::tyre_room:
+            return "least distance of the lower link's outer side to the tyre over heights, sways and tilts";
+        case FindingKind::side_motion:
+            return "closure of the linkage over heights, sways and tilts";
         case FindingKind::category_match:
             return "category of the implement = category of the tractor, narrow hitches likewise";
         case FindingKind::pin_match:
@@ -330,6 +344,17 @@ std::vector<std::string_view> list_input_keys(FindingKind kind) {
             return {"link_extender.", "tractor.lower_link.", "tractor.travel."};
         case FindingKind::lift_rod_hole:
             return {"tractor.lift_rod", "tractor.lift_arm.", "tractor.lower_link.", "tractor.travel."};
+        case FindingKind::side_level:
+        case FindingKind::levelling_rod:
+        case FindingKind::lift_rods_set:
+            return {"tractor.lift_rod", "tractor.lift_arm.", "tractor.lower_link.", "choices.left_lift_rod", "choices.right_lift_rod",
+                    "choices.working_roll"};
+        case FindingKind::sway:
+        case FindingKind::check_chain:
+        case FindingKind::side_motion:
+            return {"tractor.sway.", "tractor.check_chain.", "choices.left_check", "choices.right_check", "tractor.lower_link."};
+        case FindingKind::tyre_room:
+            return {"tractor.tyre.rear_", "tractor.lower_link.", "tractor.sway.", "tractor.check_chain.", "implement.hitch.side_play"};
         case FindingKind::category_match:
             return {};
         case FindingKind::pin_match:

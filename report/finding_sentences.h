@@ -34,6 +34,8 @@ Sentences say_specification(const Finding& finding, const FindingContext& contex
 std::string format_specification_step(const Remedy& remedy, const Finding& finding, UnitSystem units);
 /// Attitude in words: "35.0 deg of turn to the left, 25.0 deg rear down"; "straight and level".
 std::string format_attitude(const Attitude& attitude);
+/// Level from side to side, sway, check chains, room beside the tyres.
+Sentences say_space(const Finding& finding, const FindingContext& context);
 /// Clearance through the travel, room above the ground, kinds that are not computed.
 Sentences say_room(const Finding& finding, const FindingContext& context);
 

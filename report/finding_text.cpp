@@ -45,6 +45,14 @@ Sentences say(const Finding& f, const FindingContext& context) {
         case FindingKind::joint_angle_over_travel:
         case FindingKind::joint_angle_watch:
             return say_joint(f, context);
+        case FindingKind::side_level:
+        case FindingKind::levelling_rod:
+        case FindingKind::lift_rods_set:
+        case FindingKind::sway:
+        case FindingKind::check_chain:
+        case FindingKind::tyre_room:
+        case FindingKind::side_motion:
+            return say_space(f, context);
         case FindingKind::category_match:
         case FindingKind::pin_match:
         case FindingKind::span_match:

@@ -12,6 +12,7 @@
 #include "report/finding_text.h"
 #include "report/float_text.h"
 #include "report/part_effect_text.h"
+#include "report/space_text.h"
 #include "report/drawn_text.h"
 #include "report/travel_table.h"
 
@@ -348,7 +349,7 @@ std::string format_fit_report(const Setup& setup, const Analysis& analysis, cons
                 format_bound_statement(analysis, style);
     }
     if (analysis.drawn) text += '\n' + format_drawn_study(analysis, style);
-    text += '\n' + format_float_study(analysis, style) + format_part_effects(analysis, style) + format_unjudged(analysis, style) + format_origins(setup, style) + format_grades(style);
+    text += '\n' + format_float_study(analysis, style) + format_space_study(analysis, style) + format_part_effects(analysis, style) + format_unjudged(analysis, style) + format_origins(setup, style) + format_grades(style);
     if (!more.empty()) text += '\n' + more;
     return text + '\n' + format_cautions(analysis, style);
 }

@@ -23,6 +23,8 @@ JsonValue make_pose_json(const PoseReport& pose, const SweepContents& contents);
 JsonValue make_hole_json(const Setup& setup, const HoleStudy& study, std::size_t index, UnitSystem units);
 JsonValue make_clearances_json(const Analysis& analysis);
 JsonValue make_floating_json(const Analysis& analysis);
+/// Level, sway and tyre room; null where the set-up says nothing of them.
+JsonValue make_space_json(const Analysis& analysis);
 JsonValue make_part_effects_json(const Analysis& analysis);
 JsonValue make_unjudged_json(const Analysis& analysis);
 JsonValue make_ground_json(const Analysis& analysis);

@@ -3,8 +3,10 @@
 
 #include <cmath>
 
+#include "report/space_text.h"
 #include "report/finding_sentences.h"
 #include "report/measure_hint.h"
+#include "report/space_text.h"
 
 namespace hitchwright {
 namespace {
@@ -130,6 +132,9 @@ std::string format_remedy(const Remedy& r, const Finding& f, const FindingContex
             return fmt::format("Use a shaft with longer tubes: {} more overlap is needed.", w.need(r.value));
         case RemedyKind::set_upper_link:
             return fmt::format("Set the upper link to {}, pin centre to pin centre.", w.place(r.value));
+        case RemedyKind::set_lift_rod:
+            return fmt::format("Set the {} lift rod to {}, pin centre to pin centre{}; never past its groove.", r.subject, w.place(r.value),
+                               r.second == 0.0 ? std::string() : ": " + format_rod_turns(r.second));
         case RemedyKind::other_upper_link_pin:
             return format_hole(r, "on the tractor for the upper link");
         case RemedyKind::other_rod_hole:
@@ -191,6 +196,8 @@ std::string_view remedy_word(RemedyKind kind) {
             return "longer_shaft";
         case RemedyKind::set_upper_link:
             return "set_upper_link";
+        case RemedyKind::set_lift_rod:
+            return "set_lift_rod";
         case RemedyKind::other_upper_link_pin:
             return "other_upper_link_pin";
         case RemedyKind::other_rod_hole:

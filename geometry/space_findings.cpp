@@ -1,0 +1,168 @@
+// Findings about level, sway and tyre room; see mounted_findings.h.
+#include <cmath>
+
+#include "geometry/mounted_findings.h"
+
+namespace hitchwright {
+namespace {
+
+/// A side to side level within this over the whole width is as good as set (docs/references.md, "Levelling": makers' 1/8 to 1/4 in).
+constexpr double level_play = 0.00635;  // m
+
+const Limit level_figure{level_play, true, Grade::B, "levelling figures in use"};
+const Limit arithmetic{0.0, true, Grade::D, "linkage in space"};
+
+Finding make(FindingKind kind, Severity severity, std::string subject) {
+    Finding f;
+    f.kind = kind;
+    f.severity = severity;
+    f.subject = std::move(subject);
+    f.rule = arithmetic;
+    return f;
+}
+
+const char* side_word(TractorSide side) { return side == TractorSide::left ? "left" : "right"; }
+
+/// What to set: every rod with a screw.
+std::vector<Remedy> list_rod_remedies(const WantedRoll& w) {
+    std::vector<Remedy> list;
+    for (const RodLength& r : w.rods) {
+        if (r.screw) list.push_back({RemedyKind::set_lift_rod, r.wanted, r.turns.value_or(0.0), side_word(r.side)});
+    }
+    return list;
+}
+
+Finding check_level(const Levelling& l) {
+    const WantedRoll& w = *l.wanted;
+    Finding f = make(FindingKind::side_level, Severity::good, l.measured_at);
+    f.other = w.typed ? "wanted" : "level";
+    f.value = l.difference;
+    f.band = l.band;
+    f.has_limit = true;
+    f.limit = level_play;
+    f.margin = level_play - std::fabs(l.difference);
+    f.rule = level_figure;
+    f.has_height = true;
+    f.height = l.working.ball_height;
+    f.terms = {{"roll", l.working.attitude.roll, Dimension::angle, "roll now, right side up positive"},
+               {"wanted", w.roll, Dimension::angle, "roll wanted"},
+               {"width", l.measured_width, Dimension::length, "over which the difference is taken"}};
+    if (f.margin >= 0.0) return f;
+    // Nobody asked for a level: a blade may well be set to stand tilted.
+    f.severity = w.typed ? Severity::change : Severity::watch;
+    if (w.reached) f.remedies = list_rod_remedies(w);
+    f.cautions = {Caution::never_under_raised, Caution::nobody_between};
+    return f;
+}
+
+void check_rods(const Levelling& l, std::vector<Finding>& out) {
+    const WantedRoll& w = *l.wanted;
+    if (!w.typed) return;
+    if (!w.reached) {
+        Finding f = make(FindingKind::levelling_rod, Severity::change, "");
+        f.other = "not_reached";
+        f.dimension = Dimension::angle;
+        f.value = w.roll;
+        out.push_back(f);
+        return;
+    }
+    for (const RodLength& r : w.rods) {
+        if (!r.short_by && !r.long_by) continue;
+        Finding f = make(FindingKind::levelling_rod, Severity::change, side_word(r.side));
+        f.other = r.short_by ? "too_short" : "too_long";
+        f.value = r.wanted;
+        f.has_limit = true;
+        f.limit = r.short_by ? r.wanted + *r.short_by : r.wanted - *r.long_by;
+        f.margin = -(r.short_by ? *r.short_by : *r.long_by);
+        f.remedies = {{RemedyKind::match_part, r.wanted, 0.0, "a lift rod with another range"}};
+        f.cautions = {Caution::never_under_raised};
+        out.push_back(f);
+    }
+}
+
+void check_sway(const SwayStudy& s, std::vector<Finding>& out) {
+    if (!s.blocked.empty()) {
+        Finding f = make(FindingKind::check_chain, Severity::forbids, "check chains");
+        f.other = "stop_the_lift";
+        f.value = s.blocked.front().low;
+        f.has_height = true;
+        f.height = s.blocked.front().low;
+        f.heights = s.blocked;
+        f.remedies = {{RemedyKind::match_part, 0.0, 0.0, "longer check chains"}};
+        f.cautions = {Caution::nobody_between, Caution::never_under_raised};
+        out.push_back(f);
+    }
+    if (!s.working.left || !s.working.right) return;
+    Finding f = make(FindingKind::sway, Severity::watch, s.tail ? s.tail->name : "");
+    f.other = s.source == SwaySource::chains ? "check_chains" : "as_found";
+    f.value = *s.working.right - *s.working.left;
+    f.has_height = true;
+    f.height = s.working.ball_height;
+    if (s.tail) f.terms = {{"tail", s.tail->tail, Dimension::length, "swing of the rearmost point from side to side"}};
+    if (f.value <= 0.0) return;
+    out.push_back(f);
+}
+
+/// 95 % band of the least room: tyre, track and link measured each for itself, the pose taken as it is.
+double find_room_band(const Setup& s) {
+    const TyreReadings& t = s.tractor.tyre;
+    const double shares[] = {0.5 * t.rear_track.tolerance, 0.5 * t.rear_width.tolerance, s.tractor.lower_link.outer_half_width.tolerance,
+                             s.implement.hitch.side_play.tolerance, s.tractor.lower_link.half_spread_at_ball.tolerance,
+                             0.5 * s.tractor.sway.total_at_ball.tolerance};
+    double squares = 0.0;
+    for (const double share : shares) squares += share * share;
+    return std::sqrt(squares);
+}
+
+Finding check_tyre(const Setup& s, const SpaceStudy& a) {
+    const TyreRoom& room = *a.tyre;
+    Finding f = make(FindingKind::tyre_room, Severity::good, side_word(room.side));
+    f.value = room.bound;
+    f.bound_error = room.room - room.bound;
+    f.band = find_room_band(s);
+    f.has_height = true;
+    f.height = room.at.height;
+    f.has_limit = s.rules.clearance.set;
+    f.limit = s.rules.clearance.value;
+    f.margin = room.bound - f.limit;
+    if (f.has_limit) f.rule = s.rules.clearance;
+    f.terms = {{"sway", room.at.sway, Dimension::length, "of the balls there, to the right positive"},
+               {"along", room.along, Dimension::ratio, "place on the lower link, 0 front pin, 1 ball"}};
+    if (room.bound <= -f.band) f.severity = Severity::forbids;
+    else if (room.bound < f.band) f.severity = Severity::unknown;  // whether it touches
+    else if (f.margin < 0.0) f.severity = Severity::change;
+    else if (f.margin < f.band) f.severity = Severity::watch;
+    if (f.severity == Severity::good) return f;
+    f.remedies = {{RemedyKind::match_part, 0.0, 0.0, "shorter check chains, or a wider track"}};
+    f.cautions = {Caution::nobody_between};
+    return f;
+}
+
+}  // namespace
+
+std::vector<Finding> check_space(const Setup& s, const MountedModel& m, const SpaceStudy& a) {
+    std::vector<Finding> out;
+    if (!a.side_closes) {
+        Finding f = make(FindingKind::side_motion, Severity::unknown, "lower links");
+        f.other = "does_not_close";
+        out.push_back(f);
+    } else if (!a.side.proven) {
+        Finding f = make(FindingKind::side_motion, Severity::unknown, "lower links");
+        f.other = "not_bounded";
+        out.push_back(f);
+    }
+    if (m.travel_moved_to_rods) {
+        Finding f = make(FindingKind::lift_rods_set, Severity::watch, "lift rods");
+        f.value = m.space.rods.right_length - m.space.rods.left_length;
+        out.push_back(f);
+    }
+    if (a.rods_told && a.levelling && a.levelling->working.closes) {
+        out.push_back(check_level(*a.levelling));
+        check_rods(*a.levelling, out);
+    }
+    if (a.sway) check_sway(*a.sway, out);
+    if (a.tyre) out.push_back(check_tyre(s, a));
+    return out;
+}
+
+}  // namespace hitchwright

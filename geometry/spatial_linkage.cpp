@@ -1,0 +1,80 @@
+// See spatial_linkage.h.
+#include "geometry/spatial_linkage.h"
+
+#include <algorithm>
+
+namespace hitchwright {
+namespace {
+
+constexpr int heading_steps = 50;
+constexpr double heading_step_end = 1e-16;  ///< of sin(chi)
+constexpr double most_heading_sine = 0.99;  ///< steps stay within a quarter turn
+constexpr double closing_error = 1e-10;     ///< m: what may be left of a link's length, a tenth of what is promised
+
+/// The middle of the lower hitch points and the axis through them.
+struct HitchAxis {
+    Vec3<double> hitch{0, 0, 0};
+    detail::PinAxis<double> axis{};
+};
+
+std::optional<HitchAxis> solve_hitch_axis(const SpatialLinkage& k, const HitchPlace<double>& at) {
+    const std::optional<double> u = solve_heading(k, at);
+    if (!u) return std::nullopt;
+    const double run = detail::find_heading_terms(k, at, *u).run;
+    return HitchAxis{{k.side_view.lower_pivot.x() + run, at.sway, at.height}, detail::make_pin_axis(*u, at.tilt_sine)};
+}
+
+}  // namespace
+
+// Newton from the level, centred answer.
+std::optional<double> solve_heading(const SpatialLinkage& k, const HitchPlace<double>& at) {
+    if (!std::isfinite(at.height) || !std::isfinite(at.sway) || !(std::fabs(at.tilt_sine) < 1.0)) return std::nullopt;
+    double u = 0.0;
+    detail::HeadingTerms<double> t = detail::find_heading_terms(k, at, u);
+    for (int i = 0; i < heading_steps; ++i) {
+        if (!(t.run > 0.0) || !std::isfinite(t.slope) || t.slope == 0.0) return std::nullopt;
+        const double next = std::clamp(u - t.error / t.slope, -most_heading_sine, most_heading_sine);
+        const double step = std::fabs(next - u);
+        u = next;
+        t = detail::find_heading_terms(k, at, u);
+        if (step <= heading_step_end) break;
+    }
+    if (!(t.run > 0.0) || !(std::fabs(t.error) <= closing_error * k.lower_length)) return std::nullopt;
+    return u;
+}
+
+Attitude find_attitude(const SpatialPose<double>& p) {
+    // Columns of Rz(yaw) Ry(-pitch) Rx(roll): rearward = (cy cp, sy cp, sp), right.z = cp sr, upward.z = cp cr.
+    return {.pitch = std::atan2(p.rearward.z, std::hypot(p.rearward.x, p.rearward.y)),
+            .roll = std::atan2(p.right.z, p.upward.z),
+            .yaw = std::atan2(p.rearward.y, p.rearward.x)};
+}
+
+SpatialSolution solve_spatial_pose(const SpatialLinkage& k, const HitchPlace<double>& at) {
+    SpatialSolution s;
+    s.at = at;
+    const std::optional<HitchAxis> h = solve_hitch_axis(k, at);
+    if (!h) return s;
+    s.reached = true;
+    const double e = k.side_view.upper_length;
+    const detail::MastTriangle<double> t = detail::make_mast_triangle(k, h->hitch, h->axis, e);
+    const double distance = std::hypot(t.to_pin.x, t.to_pin.z);
+    s.closes = std::fabs(t.beside) < e && find_heron_product(k.side_view.mast_pin.norm(), distance, t.upper) >= 0.0;
+    const detail::MastTurn<double> turn = s.closes ? detail::solve_mast_turn(k.side_view, t) : detail::MastTurn<double>{1.0, 0.0};
+    s.pose = detail::make_spatial_pose(h->hitch, h->axis, turn);
+    s.attitude = find_attitude(s.pose);
+    const Vec3<double> half = k.half_spread_at_ball * s.pose.right;
+    s.left_ball = h->hitch - half;
+    s.right_ball = h->hitch + half;
+    return s;
+}
+
+std::optional<double> find_upper_length(const SpatialLinkage& k, const HitchPlace<double>& at, double turn) {
+    const std::optional<HitchAxis> h = solve_hitch_axis(k, at);
+    if (!h) return std::nullopt;
+    const SpatialPose<double> pose = detail::make_spatial_pose(h->hitch, h->axis, detail::MastTurn<double>{std::cos(turn), std::sin(turn)});
+    const Vec3<double> mast = pose.place({k.side_view.mast_pin.x(), 0.0, k.side_view.mast_pin.y()});
+    return std::hypot(mast.x - k.side_view.upper_pin.x(), mast.y, mast.z - k.side_view.upper_pin.y());
+}
+
+}  // namespace hitchwright

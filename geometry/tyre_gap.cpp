@@ -1,0 +1,102 @@
+// See tyre_gap.h.
+#include "geometry/tyre_gap.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "geometry/closeness.h"
+
+namespace hitchwright {
+namespace {
+
+/// How far a point of the link lies outside the tyre's radius, and inwards of its face.
+template <class T>
+struct Apart {
+    T outside, inwards;
+};
+
+template <class T>
+Apart<T> find_apart(const SpatialLinkage& k, const TyreRoomParts& parts, TractorSide side, const Vec3<T>& ball, const T& along) {
+    using std::sqrt;
+    const double sign = find_side_sign(side);
+    const Vec3<T> pivot{T(k.side_view.lower_pivot.x()), T(sign * k.half_spread_at_pivot), T(k.side_view.lower_pivot.y())};
+    const Vec3<T> p = pivot + along * (ball - pivot);
+    const T r = sqrt(square(p.x) + square(p.z - parts.radius));
+    return {r - parts.radius, (parts.inner_face - parts.outer_half_width) - sign * p.y - parts.side_play * along};
+}
+
+double find_room(const Apart<double>& a) {
+    if (a.outside < 0.0 && a.inwards < 0.0) return std::max(a.outside, a.inwards);
+    return std::hypot(std::max(a.outside, 0.0), std::max(a.inwards, 0.0));
+}
+
+// Never falls with either number; that gives the value's enclosure from the four corners' two that matter.
+Interval find_room(const Apart<Interval>& a) {
+    return widen(find_room(Apart<double>{a.outside.lo, a.inwards.lo}), find_room(Apart<double>{a.outside.hi, a.inwards.hi}));
+}
+
+template <std::size_t N>
+IntervalJet<N> find_room(const Apart<IntervalJet<N>>& a) {
+    IntervalJet<N> room(find_room(Apart<Interval>{a.outside.v, a.inwards.v}));
+    if constexpr (N == 0) return room;
+    // Beside the tyre the room is the way to its face; elsewhere its slopes are shares of both ways', between 0 and 1 of each.
+    const bool beside = a.outside.v.hi < 0.0 && a.inwards.v.lo > 0.0;
+    const bool behind = a.inwards.v.hi < 0.0 && a.outside.v.lo > 0.0;
+    const Interval part(0.0, 1.0);
+    for (std::size_t i = 0; i < N; ++i) {
+        room.d[i] = beside ? a.inwards.d[i] : behind ? a.outside.d[i] : part * a.outside.d[i] + part * a.inwards.d[i];
+    }
+    return room;
+}
+
+/// Room as a function of height, sway, tilt and place along the link.
+class RoomFunction {
+public:
+    RoomFunction(const SpatialLinkage& linkage, const TyreRoomParts& parts, TractorSide side)
+        : linkage_(linkage), parts_(parts), side_(side) {}
+
+    IntervalJet<4> operator()(const std::array<IntervalJet<4>, 4>& x) const {
+        const HitchEnclosure<SpatialJet> h = enclose_hitch(linkage_, {x[0].v, x[1].v, x[2].v, Interval(linkage_.side_view.upper_length)});
+        return find_room(find_apart(linkage_, parts_, side_, find_ball(linkage_, h.hitch, h.axis.along, side_), x[3]));
+    }
+    IntervalJet<0> operator()(const std::array<IntervalJet<0>, 4>& x) const {
+        const HitchEnclosure<Interval> h = enclose_hitch_point(linkage_, {x[0].v, x[1].v, x[2].v, Interval(linkage_.side_view.upper_length)});
+        return IntervalJet<0>(find_room(find_apart(linkage_, parts_, side_, find_ball(linkage_, h.hitch, h.axis.along, side_), x[3].v)));
+    }
+
+private:
+    const SpatialLinkage& linkage_;
+    const TyreRoomParts& parts_;
+    TractorSide side_;
+};
+
+}  // namespace
+
+double find_tyre_room_at(const SpatialLinkage& k, const TyreRoomParts& parts, TractorSide side, const HitchPlace<double>& at, double along) {
+    const SpatialSolution s = solve_spatial_pose(k, at);
+    return find_room(find_apart(k, parts, side, side == TractorSide::right ? s.right_ball : s.left_ball, along));
+}
+
+TyreRoom find_tyre_room(const SpatialLinkage& k, const TyreRoomParts& parts, const SpatialBox& box) {
+    TyreRoom least;
+    least.room = least.bound = std::numeric_limits<double>::infinity();
+    least.converged = true;
+    int evaluations = 0;
+    for (const TractorSide side : {TractorSide::left, TractorSide::right}) {
+        const RoomFunction room(k, parts, side);
+        const BoundedExtreme<4> e = find_minimum<4>(room, IntervalBox<4>{box[0], box[1], box[2], Interval(0.0, 1.0)}, PlainCloseness{length_closeness});
+        evaluations += e.evaluations;
+        least.converged = least.converged && e.converged;
+        least.bound = std::min(least.bound, e.bound);
+        if (e.value >= least.room) continue;
+        least.room = e.value;
+        least.side = side;
+        least.at = {e.at[0], e.at[1], e.at[2]};
+        least.along = e.at[3];
+    }
+    least.evaluations = evaluations;
+    return least;
+}
+
+}  // namespace hitchwright
