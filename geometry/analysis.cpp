@@ -263,7 +263,7 @@ Analysis analyze_alone(const Setup& setup, const Mark& mark) {
 
 std::vector<PoseReport> sweep_travel(const Setup& setup, int count) {
     std::vector<PoseReport> rows;
-    const MountedModelResult result = make_mounted_model(setup);
+    const MountedModelResult result = make_mounted_model(setup, nullptr, RangeSearch::none);
     if (setup.implement.attachment == Attachment::drawn || !result.linkage_ok || count < 2) return rows;
     const HeightRange& t = result.model.travel;
     for (int i = 0; i < count; ++i) {

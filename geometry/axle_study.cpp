@@ -257,7 +257,7 @@ AxleStudy study_axles(const Setup& s, const MountedModel& m) {
     const AxleState lightest = r.states[r.lightest];
     const LoadState state = lightest.state;
     set_bands(s, r, [&](const Setup& moved, const AxleStudy& one) -> std::optional<AxleLoads> {
-        const MountedModelResult result = make_mounted_model(moved, &m.pin_decision);
+        const MountedModelResult result = make_mounted_model(moved, &m.pin_decision, RangeSearch::none);
         if (!result.linkage_ok) return std::nullopt;
         const MountedModel& model = result.model;
         PlanarLinkage k = model.linkage;

@@ -63,13 +63,8 @@ SpatialJet enclose_sway_limit(const SpatialLinkage& k, const CheckChains& chains
         narrow_by_mean(f, find_chain_excess(k, chains, m.hitch, m.axis.along, chain), at);
         return f;
     };
-    const RootEnclosure root =
-        enclose_root(*centre, [&] { return excess(Interval(*centre)).v; }, [&](const Interval& s) { return excess(s).d[1]; });
-    if (!root.proven) return unknown;
-    SpatialJet sway(root.root);
-    const SpatialJet f = excess(root.root);
-    for (const std::size_t i : {std::size_t{0}, std::size_t{2}}) sway.d[i] = -(f.d[i] / f.d[1]);
-    return sway;
+    const JetRoot<SpatialJet> sway = enclose_jet_root(*centre, 1, excess);
+    return sway.proven ? sway.root : unknown;
 }
 
 }  // namespace hitchwright

@@ -13,11 +13,10 @@ namespace hitchwright {
 /// Pieces narrower than this stay undecided and count as outside; ends are found to a hundredth of it. 0.1 micrometre.
 inline constexpr double finest_piece = 1.0e-7;
 
-/// The last inside point before the crossing, to a hundredth of `finest_piece`. `inside(x)`: the limit is certainly kept;
+/// The last inside point before the crossing, to `width`. `inside(x)`: the limit is certainly kept;
 /// `value(x)`: about how far above the limit x lies, 0 where nobody knows.
 template <class Inside, class Value>
-double find_crossing(double in, double out, const Inside& inside, const Value& value) {
-    constexpr double width = 0.01 * finest_piece;
+double find_crossing(double in, double out, const Inside& inside, const Value& value, double width = 0.01 * finest_piece) {
     double f_in = value(in), f_out = value(out);
     bool moved_in = true;
     for (int step = 0; std::fabs(out - in) > width; ++step) {

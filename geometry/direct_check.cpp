@@ -52,7 +52,7 @@ void find_bands(const Setup& setup, const MountedModel& model, DirectComparison&
         std::array<std::vector<std::optional<double>>, 2> at;
         for (std::size_t i = 0; i < 2; ++i) {
             r.value = value + (i == 0 ? -1.0 : 1.0) * r.tolerance;
-            const MountedModelResult result = make_mounted_model(moved, &model.pin_decision);
+            const MountedModelResult result = make_mounted_model(moved, &model.pin_decision, RangeSearch::none);
             if (result.linkage_ok && result.model.has_shaft) at[i] = find_differences(moved, result.model);
         }
         r.value = value;

@@ -65,7 +65,7 @@ ErrorBands find_error_bands(const Setup& setup, const LinkageAnalysis& linkage, 
         std::array<Values, 2> at{};
         for (std::size_t i = 0; i < 2; ++i) {
             r.value = moved_to[i];
-            const MountedModelResult result = make_mounted_model(moved, &m.pin_decision);
+            const MountedModelResult result = make_mounted_model(moved, &m.pin_decision, RangeSearch::at_a_few_heights);
             const bool ok = result.linkage_ok && result.model.has_shaft && result.model.has_halves &&
                             evaluate(result.model, places, at[i]);
             bands.known = bands.known && ok;
@@ -109,7 +109,7 @@ std::vector<ErrorBand> find_clearance_bands(const Setup& setup, const MountedMod
         if (!(moved_to[0] < moved_to[1])) return;
         for (std::size_t i = 0; i < 2; ++i) {
             r.value = moved_to[i];
-            const MountedModelResult result = make_mounted_model(moved, &model.pin_decision);
+            const MountedModelResult result = make_mounted_model(moved, &model.pin_decision, RangeSearch::none);
             for (std::size_t q = 0; q < count; ++q) {
                 at[i][q].reset();
                 if (!result.linkage_ok) continue;  // said elsewhere

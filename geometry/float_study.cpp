@@ -109,7 +109,7 @@ GroundBands find_ground_bands(const Setup& setup) {
         std::optional<GroundFollowing> at[2];
         for (int i = 0; i < 2; ++i) {
             r.value = i == 0 ? low : high;
-            const MountedModelResult result = make_mounted_model(moved);
+            const MountedModelResult result = make_mounted_model(moved, nullptr, RangeSearch::none);
             if (result.linkage_ok) at[i] = study_ground(moved, result.model);
         }
         r.value = value;

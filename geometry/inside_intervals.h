@@ -26,7 +26,7 @@ namespace detail {
 template <std::size_t N, class F>
 class InsideSearch {
 public:
-    InsideSearch(const F& function, double limit) : function_(function), limit_(limit) {}
+    InsideSearch(const F& function, double limit, double finest) : function_(function), limit_(limit), finest_(finest) {}
 
     std::vector<HeightRange> run(const IntervalBox<N>& whole) {
         Rest rest;
@@ -115,13 +115,13 @@ private:
     }
 
     /// Every rest cut in two along each of its sides; empty when all are as fine as they get.
-    static std::vector<Rest> halve(std::vector<Rest> rests) {
+    std::vector<Rest> halve(std::vector<Rest> rests) const {
         bool fine = true;
         for (std::size_t i = 0; i + 1 < N; ++i) {
             const std::size_t count = rests.size();
             for (std::size_t k = 0; k < count; ++k) {
                 const double middle = rests[k][i].middle();
-                if (rests[k][i].width() <= finest_piece) continue;
+                if (rests[k][i].width() <= finest_) continue;
                 fine = false;
                 rests.push_back(rests[k]);
                 rests[k][i].hi = middle;
@@ -160,7 +160,7 @@ private:
             if constexpr (N == 1) return last_at_ == x ? last_ - limit_ : at_middle({Interval(x)}).middle() - limit_;
             return 0.0;
         };
-        return find_crossing(in, out, [&](double x) { return inside(x, rests); }, value);
+        return find_crossing(in, out, [&](double x) { return inside(x, rests); }, value, 0.01 * finest_);
     }
 
     void look_monotone(const Interval& piece, const std::vector<Rest>& rests) {
@@ -176,7 +176,7 @@ private:
         if (left.above) return;
         if (left.rests.empty()) return add(piece.lo, piece.hi);
         if (left.rises || left.falls) return look_monotone(piece, left.rests);
-        if (piece.width() <= finest_piece) return;
+        if (piece.width() <= finest_) return;
         const double middle = piece.middle();
         const std::vector<Rest> finer = halve(left.rests);
         const std::vector<Rest>& next = finer.empty() ? left.rests : finer;
@@ -186,6 +186,7 @@ private:
 
     const F& function_;
     double limit_;
+    double finest_;
     std::vector<HeightRange> found_;
     int evaluations_ = 0;
     double last_at_ = std::numeric_limits<double>::quiet_NaN();  ///< where and what `at_middle` gave last
@@ -195,10 +196,10 @@ private:
 }  // namespace detail
 
 /// All x in the first side of `box` with function(x, e...) <= limit for every e in its other sides, in rising order.
-/// Empty for a limit or a range that is not finite. The function is called as in bounded_extreme.h.
+/// Empty for a limit or a range that is not finite. `finest`: a piece or side as narrow as this is not halved any more. The function is called as in bounded_extreme.h.
 template <std::size_t N, class F>
-std::vector<HeightRange> find_inside(const F& function, const IntervalBox<N>& box, double limit) {
-    return detail::InsideSearch<N, F>(function, limit).run(box);
+std::vector<HeightRange> find_inside(const F& function, const IntervalBox<N>& box, double limit, double finest = finest_piece) {
+    return detail::InsideSearch<N, F>(function, limit, finest).run(box);
 }
 
 }  // namespace hitchwright

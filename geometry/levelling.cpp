@@ -127,7 +127,7 @@ double find_band(const Setup& s, const MountedModel& m) {
         std::optional<double> at[2];
         for (const int i : {0, 1}) {
             r.value = value + (i == 0 ? -r.tolerance : r.tolerance);
-            const MountedModelResult result = make_mounted_model(moved, &m.pin_decision);
+            const MountedModelResult result = make_mounted_model(moved, &m.pin_decision, RangeSearch::none);
             if (result.linkage_ok && result.model.space.has_rods) at[i] = find_difference(moved, result.model);
         }
         r.value = value;

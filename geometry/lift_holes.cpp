@@ -23,7 +23,7 @@ std::vector<LiftHole> study_lift_holes(const Setup& setup) {
         h.mast_pin = chosen.choices.mast_pin;
         h.rod_hole = chosen.choices.lift_rod_hole;
         h.is_present = is_chosen(setup, holes);
-        const MountedModelResult model = make_mounted_model(chosen);
+        const MountedModelResult model = make_mounted_model(chosen, nullptr, RangeSearch::none);
         h.closes = model.linkage_ok;
         if (h.closes) h.lift = study_lift_alone(chosen, model.model);
         all.push_back(std::move(h));

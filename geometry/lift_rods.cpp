@@ -5,11 +5,13 @@
 #include <cmath>
 
 #include "geometry/angle.h"
+#include "geometry/interval_trig.h"
 #include "geometry/scalar_zero.h"
 
 namespace hitchwright {
 namespace {
 
+constexpr double point_error = 1e-8;    ///< of the tilt's sine, where it is solved at one place
 constexpr double probe = 1e-6;          ///< step of a first slope: of a sine, or m
 constexpr double tilt_end = 3e-14;      ///< of the tilt's sine
 constexpr double height_end = 1e-12;    ///< m
@@ -58,11 +60,31 @@ std::array<Interval, 3> find_arm_slopes(const LiftRods& rods, const Vec3<Spatial
     return slopes;
 }
 
+/// find_arm over a box of feet: the arm of the box's middle turned by d, the zero of |E - Q|^2 - rod^2. The formula of find_arm
+/// itself, carried through intervals, forgets that its parts come from one foot.
+Vec2<Interval> enclose_arm_values(const LiftRods& rods, const Vec3<SpatialJet>& foot, const Vec2<Interval>& middle, double rod,
+                                  TractorSide side) {
+    const Vec3<Interval> q{foot.x.v - Interval(rods.arm_pivot.x()), foot.y.v - Interval(find_side_sign(side) * rods.arm_half_spread),
+                           foot.z.v - Interval(rods.arm_pivot.y())};
+    const Vec2<Interval> start{Interval(middle.x.middle()), Interval(middle.z.middle())};
+    const auto turned = [&](const Interval& d) {
+        const Interval c = cos(d), s = sin(d);
+        return Vec2<Interval>{c * start.x - s * start.z, s * start.x + c * start.z};
+    };
+    const auto value = [&] { return square(start.x - q.x) + square(q.y) + square(start.z - q.z) - square(Interval(rod)); };
+    const auto slope = [&](const Interval& d) {
+        const Vec2<Interval> a = turned(d);
+        return Interval(2.0) * (q.x * a.z - q.z * a.x);  // 2 (a - q).perp(a)
+    };
+    const RootEnclosure root = enclose_root(0.0, value, slope);
+    return root.proven ? turned(root.root) : find_arm<Interval>(rods, {foot.x.v, foot.y.v, foot.z.v}, rod, side);
+}
+
 /// find_arm over a box, narrowed about the arm in its middle: as in jet_pose.h, the closed loop gives the slopes.
 Vec2<SpatialJet> enclose_arm(const LiftRods& rods, const Vec3<SpatialJet>& foot, const Vec3<Interval>& foot_middle, double rod,
                              TractorSide side, const SpatialBox& box) {
     const Vec2<Interval> middle = find_arm<Interval>(rods, foot_middle, rod, side);
-    Vec2<Interval> arm = find_arm<Interval>(rods, {foot.x.v, foot.y.v, foot.z.v}, rod, side);
+    Vec2<Interval> arm = enclose_arm_values(rods, foot, middle, rod, side);
     const Interval reach(-rounding::above(rods.arm_length), rounding::above(rods.arm_length));
     arm = {detail::narrow(arm.x, reach), detail::narrow(arm.z, reach)};
     std::array<Interval, 3> slopes = find_arm_slopes(rods, foot, arm, side);
@@ -154,16 +176,13 @@ SpatialJet enclose_rod_tilt(const SpatialLinkage& k, const LiftRods& rods, const
     const RodPose middle = solve_on_rods(k, rods, box[0].middle(), box[1].middle());
     if (!middle.closes) return unknown;
     const double centre = middle.hitch.at.tilt_sine;
+    // A place alone: the rods were kept to 1e-10 m there, which is less of a tilt than this.
+    if (box[0].lo == box[0].hi && box[1].lo == box[1].hi) return SpatialJet(Interval(centre - point_error, centre + point_error));
     const auto difference = [&](const Interval& tilt) {
         return enclose_difference(k, rods, {box[0], box[1], tilt, Interval(box[3].middle())});
     };
-    const RootEnclosure root = enclose_root(centre, [&] { return difference(Interval(centre)).v; },
-                                            [&](const Interval& tilt) { return difference(tilt).d[2]; });
-    if (!root.proven) return unknown;
-    SpatialJet tilt(root.root);
-    const SpatialJet f = difference(root.root);
-    for (std::size_t i = 0; i < 2; ++i) tilt.d[i] = -(f.d[i] / f.d[2]);
-    return tilt;
+    const JetRoot<SpatialJet> tilt = enclose_jet_root(centre, 2, difference);
+    return tilt.proven ? tilt.root : unknown;
 }
 
 }  // namespace hitchwright

@@ -123,7 +123,7 @@ void find_band(const Setup& s, const MountedModel& m, LiftStudy& r) {
     if (!r.least_capacity) return;
     const TravelPlace place = find_place(*r.least_capacity, m.travel, TravelBox{m.travel, effective_upper_lengths(m)}, false);
     const ErrorBand band = find_load_band(s, [&](const Setup& moved) -> std::optional<double> {
-        const MountedModelResult result = make_mounted_model(moved, &m.pin_decision);
+        const MountedModelResult result = make_mounted_model(moved, &m.pin_decision, RangeSearch::none);
         if (!result.linkage_ok) return std::nullopt;
         LiftStudy study;
         set_load(moved, result.model, study);

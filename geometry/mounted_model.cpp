@@ -411,8 +411,7 @@ private:
 
 }  // namespace
 
-MountedModelResult make_mounted_model(const Setup& setup, const PinDecision* decided) {
-    const RangeSearch side_search = decided ? RangeSearch::at_a_few_heights : RangeSearch::bounded;
+MountedModelResult make_mounted_model(const Setup& setup, const PinDecision* decided, RangeSearch side_search) {
     const RodHoles holes = find_rod_holes(setup);
     if (setup.tractor.ball_readings.empty() && holes.status == RodHoles::Status::none_listed) return ModelBuilder(setup, side_search).build();
     const ResolvedTractor tractor = resolve_tractor(setup, holes, decided);

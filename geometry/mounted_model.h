@@ -102,9 +102,10 @@ struct MountedModelResult {
 };
 
 /// Builds the model of a mounted set-up. Never throws on readings; errors are obstacles. Pins nobody could tape come from
-/// the ball readings (hidden_pins.h); `decided`: with this use of them, for readings moved by their tolerances, and then with the
-/// ranges of sway and tilt found at a few heights.
-MountedModelResult make_mounted_model(const Setup& setup, const PinDecision* decided = nullptr);
+/// the ball readings (hidden_pins.h); `decided`: with this use of them, for readings moved by their tolerances, and then mostly
+/// without a bounded search of sway and tilt.
+MountedModelResult make_mounted_model(const Setup& setup, const PinDecision* decided = nullptr,
+                                      RangeSearch side_search = RangeSearch::bounded);
 
 /// The linkage as the upper link sees it: a strap between known stops is taken at its middle, and the link ends at the
 /// strap's pin, not at the mast's. Else the linkage as it is.

@@ -78,7 +78,7 @@ HeightRange find_range(const HeightRange& heights, std::size_t second, const Hei
 /// The same at a few heights and the ends of the other range.
 template <class F>
 std::optional<HeightRange> sample_range(const HeightRange& heights, const HeightRange& range, const F& f) {
-    constexpr int places = 5;
+    constexpr int places = 3;
     HeightRange found{std::numeric_limits<double>::infinity(), -std::numeric_limits<double>::infinity()};
     for (int i = 0; i < places; ++i) {
         const double h = heights.low + (heights.high - heights.low) * i / (places - 1);
@@ -100,11 +100,11 @@ public:
 
     SideRanges find() {
         SideRanges r;
-        r.tilt_sine = find_tilt({});
-        r.sway = find_sway(r.tilt_sine);
+        const bool chains = space_.sway_source == SwaySource::chains;
+        r.sway = find_sway(chains ? find_tilt({}) : HeightRange{});
+        r.tilt_sine = find_tilt(r.sway);
         // Sway and tilt hang together: once more with what was found.
-        if (r.sway != HeightRange{}) r.tilt_sine = find_tilt(r.sway);
-        if (space_.sway_source == SwaySource::chains && r.tilt_sine != HeightRange{}) r.sway = find_sway(r.tilt_sine);
+        if (chains && r.tilt_sine != HeightRange{}) r.sway = find_sway(r.tilt_sine);
         r.proven = proven_;
         return r;
     }
@@ -215,6 +215,7 @@ bool closes_throughout(const SpatialLinkage& k, const SpatialBox& box) {
 }
 
 void set_side_ranges(MountedSpace& space, const TravelBox& box, RangeSearch search) {
+    if (search == RangeSearch::none) return;
     space.side = RangeFinder(space, box.heights, search).find();
     if (space.side.planar() || search == RangeSearch::at_a_few_heights) return;
     TravelBox whole = box;

@@ -42,8 +42,9 @@ MountedSpace make_mounted_space(const Setup& setup, const PlanarLinkage& side_vi
 /// `height`; nothing where rods or links do not reach. Needs has_rods.
 std::optional<double> carry_height_to_rods(const MountedSpace& space, double own_rod_length, double height);
 
-/// How an answer's ranges are found: with bounds, or at a few heights, for readings that are only moved by their errors.
-enum class RangeSearch { bounded, at_a_few_heights };
+/// How the ranges are found: with bounds; at a few heights, for readings that are only moved by their errors; or not at all,
+/// where only the side plane is asked for.
+enum class RangeSearch { bounded, at_a_few_heights, none };
 
 /// Finds `side` over the heights and upper-link lengths of a box.
 void set_side_ranges(MountedSpace& space, const TravelBox& box, RangeSearch search);

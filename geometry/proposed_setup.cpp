@@ -47,6 +47,12 @@ void make_change(const Remedy& r, Setup& s, std::vector<ProposedChange>& changes
         case RemedyKind::lower_stop:
             if (r.value > 0.0) put_stop(c.lower_stop, r.value, false, "choices.lower_stop", changes);
             return;
+        case RemedyKind::set_lift_rod: {
+            const bool left = r.subject == "left";
+            (left ? c.left_lift_rod_length : c.right_lift_rod_length) = make_reading(r.value, Origin::assumed);
+            changes.push_back({left ? "choices.left_lift_rod_length" : "choices.right_lift_rod_length", {}, r.value, Dimension::length});
+            return;
+        }
         case RemedyKind::front_ballast:
             c.ballast.front = make_reading(r.value, Origin::assumed);
             changes.push_back({"choices.ballast.front", {}, r.value, Dimension::mass});
@@ -67,7 +73,12 @@ bool is_cut(RemedyKind k) {
 ProposedSetup propose_setup(const Setup& setup, const Analysis& analysis) {
     ProposedSetup p{setup, {}};
     for (const Finding& f : analysis.findings) {
-        if (asks(f)) make_change(f.remedies.front(), p.setup, p.changes);
+        if (!asks(f)) continue;
+        make_change(f.remedies.front(), p.setup, p.changes);
+        // Screws in both rods: they are turned together.
+        for (std::size_t i = 1; i < f.remedies.size(); ++i) {
+            if (f.remedies[i].kind == RemedyKind::set_lift_rod) make_change(f.remedies[i], p.setup, p.changes);
+        }
     }
     return p;
 }

@@ -8,6 +8,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstddef>
+#include <type_traits>
 
 #include "geometry/interval.h"
 
@@ -41,6 +43,38 @@ RootEnclosure enclose_root(double centre, const Value& value, const Slope& slope
         }
         half = 1.2 * reach + detail::least_root_width;
         s = slope(Interval(centre - half, centre + half));
+    }
+    return {};
+}
+
+/// A zero with the function over it.
+template <class Jet>
+struct JetRoot {
+    Jet root;             ///< with its slopes
+    bool proven = false;  ///< false: `root` means nothing
+};
+
+/// The same for a costly function that gives jets, `function(U)`: the unknown, variable `unknown` of the jets, in U. One look at
+/// the centre and mostly one over U, which serves for the slopes as well. The unknown itself gets no slope by itself.
+template <class F>
+auto enclose_jet_root(double centre, std::size_t unknown, const F& function) -> JetRoot<decltype(function(Interval(centre)))> {
+    const auto start = function(Interval(centre));
+    Interval slope = start.d[unknown];
+    double half = 0.0;
+    if (!std::isfinite(centre) || !std::isfinite(start.v.lo) || !std::isfinite(start.v.hi)) return {};
+    for (int i = 0; i < detail::root_attempts; ++i) {
+        if (slope.lo <= 0.0 && slope.hi >= 0.0) return {};
+        const Interval next = Interval(centre) - start.v / slope;
+        half = std::max(half, 1.2 * std::max(next.hi - centre, centre - next.lo)) + detail::least_root_width;
+        const auto over = function(Interval(centre - half, centre + half));
+        slope = over.d[unknown];
+        if (slope.lo <= 0.0 && slope.hi >= 0.0) return {};
+        const Interval root = Interval(centre) - start.v / slope;
+        if (!(root.hi < centre + half && root.lo > centre - half)) continue;
+        JetRoot<std::decay_t<decltype(over)>> r{{}, true};
+        r.root.v = root;
+        for (std::size_t k = 0; k < over.d.size(); ++k) r.root.d[k] = k == unknown ? Interval() : -(over.d[k] / slope);
+        return r;
     }
     return {};
 }

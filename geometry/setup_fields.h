@@ -81,7 +81,6 @@ void visit_fields(Tractor& t, V&& v) {
         l.reading("length", t.lower_link.length, length(0.2, 2.5, floor_error, Need::linkage, "lower link: front pin centre to ball centre, ends latched"));
         l.reading("half_spread_at_pivot", t.lower_link.half_spread_at_pivot, length(0, 1, floor_error, Need::linkage, "half the distance between the two front pin centres, across the tractor, at the middle of the link eyes"));
         l.reading("half_spread_at_ball", t.lower_link.half_spread_at_ball, length(0.1, 1, pin_error, Need::linkage, "half the distance between the two ball centres"));
-        stand_at(l, Station::lower_links, Asked::if_known);
         l.reading("outer_half_width", t.lower_link.outer_half_width, length(0, 0.3, pin_error, Need::optional, "middle line of the lower link to its outermost part towards the tyre, chain and pins counted"));
     });
     stand_at(v, Station::upper_link);
@@ -120,7 +119,7 @@ void visit_fields(Tractor& t, V&& v) {
         i.reading("pin_along_link", h.pin_along_link, length(0.05, 2.5, floor_error, Need::file, "front pin centre of the lower link to this hole, along the link"));
     }, "each hole in the lower link for the foot of the lift rod, where there are several; takes the place of lift_rod.pin_along_link");
     v.table("sway", [&](auto& w) {
-        stand_at(w, Station::coupled, Asked::if_known);
+        stand_at(w, Station::coupled);
         w.reading("total_at_ball", t.sway.total_at_ball, length(0, 0.5, floor_error, Need::optional, "balls pushed right over to one side and to the other near working height, chains and blocks as set: total travel"));
     });
     v.table("check_chain", [&](auto& c) {

@@ -45,7 +45,9 @@ TravelExtreme find_greatest(const SpatialLinkage& linkage, const TravelBox& box,
 /// Ball heights at which `quantity` stays at or below `limit`, whatever slack, sway and tilt.
 template <class Q>
 std::vector<HeightRange> find_heights_inside(const SpatialLinkage& linkage, const TravelBox& box, const Q& quantity, double limit) {
-    return find_inside(detail::make_space_function(linkage, quantity), make_spatial_box(box), limit);
+    // Ends to 0.2 um would cost most of the search; rounded inward they are never too wide.
+    constexpr double finest = 2.0e-5;  // m, and of the tilt's sine
+    return find_inside(detail::make_space_function(linkage, quantity), make_spatial_box(box), limit, finest);
 }
 
 }  // namespace hitchwright

@@ -119,7 +119,7 @@ bool rests_on_ground(const Setup& s) {
 TraceMachine make_believed_machine(const Setup& setup) {
     TraceMachine machine{setup, 0.0, 0.0, std::nullopt};
     if (setup.implement.attachment == Attachment::drawn || setup.choices.upper_link_length.known) return machine;
-    const MountedModelResult r = make_mounted_model(setup);
+    const MountedModelResult r = make_mounted_model(setup, nullptr, RangeSearch::at_a_few_heights);
     if (r.linkage_ok)
         machine.setup.choices.upper_link_length =
             make_reading(r.model.linkage.upper_length, Origin::computed, field::pin_error);
@@ -150,7 +150,7 @@ std::vector<std::optional<double>> predict_seen(const TraceMachine& machine, std
         carried = machine.setup;
         if (!carry_travel(machine, carried)) return out;
     }
-    const MountedModelResult r = make_mounted_model(moved ? carried : machine.setup);
+    const MountedModelResult r = make_mounted_model(moved ? carried : machine.setup, nullptr, RangeSearch::at_a_few_heights);
     if (r.linkage_ok) look([&](const Seen& s) { return trace_eyes::see_mounted(machine, r.model, *floor, s); });
     return out;
 }
@@ -161,7 +161,7 @@ std::string find_seen_obstacle(const TraceMachine& machine, const Seen& seen) {
     switch (seen.kind) {
         case SeenKind::will_not_lift: {
             if (drawn) return "a drawn implement is not lifted";
-            const MountedModelResult r = make_mounted_model(machine.setup);
+            const MountedModelResult r = make_mounted_model(machine.setup, nullptr, RangeSearch::at_a_few_heights);
             if (!r.linkage_ok) break;
             const LiftStudy study = study_lift_alone(machine.setup, r.model);
             return study.missing.empty() ? "the load does not rise everywhere" : study.missing.front();
@@ -189,7 +189,7 @@ std::string find_seen_obstacle(const TraceMachine& machine, const Seen& seen) {
             if (!list->empty() && (list == &r.hitch_obstacles || seen.kind != SeenKind::tail_height))
                 return list->front().key;
     } else {
-        const MountedModelResult r = make_mounted_model(machine.setup);
+        const MountedModelResult r = make_mounted_model(machine.setup, nullptr, RangeSearch::at_a_few_heights);
         for (const auto* list : {&r.linkage_obstacles, &r.shaft_obstacles})
             if (!list->empty()) return list->front().key.empty() ? "the linkage does not close" : list->front().key;
     }

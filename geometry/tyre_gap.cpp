@@ -40,12 +40,21 @@ template <std::size_t N>
 IntervalJet<N> find_room(const Apart<IntervalJet<N>>& a) {
     IntervalJet<N> room(find_room(Apart<Interval>{a.outside.v, a.inwards.v}));
     if constexpr (N == 0) return room;
-    // Beside the tyre the room is the way to its face; elsewhere its slopes are shares of both ways', between 0 and 1 of each.
-    const bool beside = a.outside.v.hi < 0.0 && a.inwards.v.lo > 0.0;
-    const bool behind = a.inwards.v.hi < 0.0 && a.outside.v.lo > 0.0;
-    const Interval part(0.0, 1.0);
+    // Outside the tyre d(room) = (outside+ d(outside) + inwards+ d(inwards))/room, x+ the part above 0: smooth round its edge. Inside
+    // it is one of both.
+    const auto share = [&room](const Interval& way) {
+        const Interval part(std::max(way.lo, 0.0), std::max(way.hi, 0.0));
+        if (!(room.v.lo > 0.0)) return Interval(0.0, 1.0);
+        const Interval s = part / room.v;
+        return Interval(std::max(s.lo, 0.0), std::min(s.hi, 1.0));
+    };
+    const Interval outside = share(a.outside.v), inwards = share(a.inwards.v);
     for (std::size_t i = 0; i < N; ++i) {
-        room.d[i] = beside ? a.inwards.d[i] : behind ? a.outside.d[i] : part * a.outside.d[i] + part * a.inwards.d[i];
+        // A way that does not count may have no bound of its own (at the axle).
+        Interval slope(0.0);
+        if (outside != Interval(0.0)) slope = slope + outside * a.outside.d[i];
+        if (inwards != Interval(0.0)) slope = slope + inwards * a.inwards.d[i];
+        room.d[i] = slope;
     }
     return room;
 }

@@ -66,6 +66,53 @@ std::string name_pin(const std::vector<NamedPoint>& pins, const MountedModel* m)
     return m && m->tractor_pin < pins.size() ? printable_text(pins[m->tractor_pin].name, 24) : std::string();
 }
 
+const SpaceStudy* find_space(const SheetSource& x) { return x.analysis.space ? &*x.analysis.space : nullptr; }
+
+/// Left / right where they differ, else the one length of both.
+std::string say_rods(const SheetSource& x) {
+    const Reading& own = x.setup.tractor.lift_rod.length;
+    const Choices& c = x.setup.choices;
+    if (!own.known) return {};
+    const std::string left = x.words.place(c.left_lift_rod_length.value_or(own.value)),
+                      right = x.words.place(c.right_lift_rod_length.value_or(own.value));
+    return left == right ? left : left + " / " + right;
+}
+
+std::string say_sway(const SheetSource& x) {
+    const SpaceStudy* space = find_space(x);
+    if (!space || !space->sway || !space->sway->working.left || !space->sway->working.right) return "equal";
+    const SwayAt& at = space->sway->working;
+    return fmt::format("{} / {}", x.words.at_most(std::fabs(*at.left)), x.words.at_most(std::fabs(*at.right)));
+}
+
+/// The widest part at working height, both ends above the floor; nothing where no roll is known.
+const EdgeHeights* find_level_part(const SheetSource& x) {
+    const SpaceStudy* space = find_space(x);
+    if (!space || !space->rods_told || !space->levelling) return nullptr;
+    const Levelling& l = *space->levelling;
+    const auto part = std::find_if(l.working.edges.begin(), l.working.edges.end(), [&](const EdgeHeights& e) { return e.name == l.measured_at; });
+    return part == l.working.edges.end() ? nullptr : &*part;
+}
+
+std::string say_level_part(const SheetSource& x) {
+    const EdgeHeights* part = find_level_part(x);
+    return part ? ", " + printable_text(part->name, 24) : std::string();
+}
+
+std::string say_level(const SheetSource& x) {
+    if (const EdgeHeights* part = find_level_part(x)) return fmt::format("{} / {}", x.words.place(part->left), x.words.place(part->right));
+    const SpaceStudy* space = find_space(x);
+    if (!space || !space->rods_told || !space->levelling || !space->levelling->working.closes) return "equal";
+    const LevelPose& p = space->levelling->working;
+    return fmt::format("balls {} / {}", x.words.place(p.left_ball), x.words.place(p.right_ball));
+}
+
+std::string say_tyre_room(const SheetSource& x) {
+    const SpaceStudy* space = find_space(x);
+    if (!space || !space->tyre) return {};
+    return space->tyre->bound <= 0.0 ? "touches" : x.words.have(space->tyre->bound) + " or more";
+}
+
 const Clearance* find_tightest(const Analysis& a) {
     const auto least =
         std::min_element(a.clearances.begin(), a.clearances.end(),
@@ -105,8 +152,7 @@ void add_hitch_lines(const SheetSource& x, std::vector<SheetLine>& out) {
     LineWriter lines(SheetSection::hitch, out);
     const MountedModel* m = find_model(x);
     const Setup& s = x.setup;
-    const std::string rods =
-        s.tractor.lift_rod.length.known ? x.words.place(s.tractor.lift_rod.length.value) : std::string();
+    const std::string rods = say_rods(x);
     lines.read("lower_links",
                fmt::format("Lower links latched. Lift rods left / right{}; thread in hand both ends",
                            m && !m->rod_hole.empty() ? ", in hole " + printable_text(m->rod_hole, 16) : ""),
@@ -131,7 +177,7 @@ void add_hitch_lines(const SheetSource& x, std::vector<SheetLine>& out) {
                        : "");
     if (x.has_shaft())
         lines.tick("drawbar_away", "Drawbar taken off or pushed in: nothing of it under shaft or implement.");
-    lines.read("sway", "Sway chains or blocks set, play left / right equal; they must not stop the lift", "equal");
+    lines.read("sway", "Sway chains or blocks set, play left / right equal; they must not stop the lift", say_sway(x));
 }
 
 void add_levelling_lines(const SheetSource& x, std::vector<SheetLine>& out) {
@@ -142,7 +188,7 @@ void add_levelling_lines(const SheetSource& x, std::vector<SheetLine>& out) {
             lines.read("wheels", "Wheels of the implement: height and pressure, left / right", "equal");
         return;
     }
-    lines.read("side_to_side", "Side to side: same height left / right, by the lift rod's screw", "equal");
+    lines.read("side_to_side", fmt::format("Side to side at working height{}: left / right, by the lift rod's screw", say_level_part(x)), say_level(x));
     const MountedModel* m = find_model(x);
     const bool working = m && m->has_working_height;
     lines.read("front_to_rear", "Front to rear at working height, rear up positive",
@@ -189,7 +235,7 @@ void add_travel_lines(const SheetSource& x, std::vector<SheetLine>& out) {
                lowest == x.analysis.ground.end() ? ""
                : lowest->at_top <= 0.0           ? "strikes the floor"
                                                  : x.words.have(lowest->at_top));
-    lines.read("tyre_gap", "Lower link to tyre, links swung to each side, raised and lowered");
+    lines.read("tyre_gap", "Lower link to tyre, links swung to each side, raised and lowered", say_tyre_room(x));
 }
 
 void add_load_lines(const SheetSource& x, std::vector<SheetLine>& out) {
