@@ -12,6 +12,7 @@ namespace {
 constexpr double probe = 1e-6;        ///< m, step of a first slope
 constexpr double sway_end = 1e-13;    ///< m
 constexpr double most_sway = 1.0;     ///< m, beyond any linkage
+constexpr double taut_error = 1e-10;  ///< m: what may be left of a chain's length
 constexpr double flat_slope = 1e-6;   ///< m: a chain whose square of length changes less per m of sway sets no limit
 
 std::optional<double> find_excess(const SpatialLinkage& k, const CheckChains& chains, TractorSide chain, double h, double s, double tilt) {
@@ -29,7 +30,12 @@ std::optional<double> find_tightening(const SpatialLinkage& k, const CheckChains
 
 std::optional<double> find_limit(const SpatialLinkage& k, const CheckChains& chains, TractorSide chain, double h, double tilt) {
     const auto f = [&](double s) { return find_excess(k, chains, chain, h, s, tilt); };
-    return find_scalar_zero(f, {0.0, probe, sway_end, -most_sway, most_sway});
+    const std::optional<double> sway = find_scalar_zero(f, {0.0, probe, sway_end, -most_sway, most_sway});
+    if (!sway) return std::nullopt;
+    // A search that is stopped by the links' reach ends there, with the chain still slack.
+    const double length = chain == TractorSide::right ? chains.right_length : chains.left_length;
+    const std::optional<double> left_over = f(*sway);
+    return left_over && std::fabs(*left_over) <= 2.0 * length * taut_error ? sway : std::nullopt;
 }
 
 }  // namespace

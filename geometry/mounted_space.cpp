@@ -112,7 +112,9 @@ public:
 private:
     HeightRange find_tilt(const HeightRange& sway) {
         HeightRange tilt{};
-        if (space_.has_rods && space_.rods.left_length != space_.rods.right_length) tilt = find_rod_tilt(sway);
+        // Rods alike keep the hitch level only where it stands in the middle.
+        const bool tilts = space_.rods.left_length != space_.rods.right_length || sway != HeightRange{};
+        if (space_.has_rods && tilts) tilt = find_rod_tilt(sway);
         return {tilt.low - space_.slot_tilt, tilt.high + space_.slot_tilt};
     }
 

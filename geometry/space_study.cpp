@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/common_heights.h"
 #include "geometry/height_bands.h"
 #include "geometry/inside_intervals.h"
 #include "geometry/mounted_extremes.h"
@@ -56,6 +57,16 @@ std::optional<TailSwing> find_tail_swing(const Setup& s, const MountedModel& m, 
     return t;
 }
 
+/// Excess of a chain over heights with the hitch level and in the middle: positive where it is too short for that.
+SpatialJet enclose_centred_excess(const MountedSpace& space, TractorSide chain, const Interval& heights) {
+    const SpatialBox box{heights, Interval(0.0), Interval(0.0), Interval(1.0)}, middle = detail::find_middle(box);
+    const HitchEnclosure<SpatialJet> h = enclose_hitch(space.linkage, box);
+    const HitchEnclosure<Interval> m = enclose_hitch_point(space.linkage, middle);
+    SpatialJet excess = find_chain_excess(space.linkage, space.chains, h.hitch, h.axis.along, chain);
+    narrow_by_mean(excess, find_chain_excess(space.linkage, space.chains, m.hitch, m.axis.along, chain), box);
+    return excess;
+}
+
 /// Heights at which the level hitch, pulled to one side until a chain is taut, is still on the wrong side of the other chain.
 std::vector<HeightRange> find_blocked(const MountedModel& m) {
     const MountedSpace& space = m.space;
@@ -71,7 +82,20 @@ std::vector<HeightRange> find_blocked(const MountedModel& m) {
         if constexpr (!std::decay_t<decltype(x[0])>{}.d.empty()) f.d[0] = l.d[0] - r.d[0];
         return f;
     };
-    const std::vector<HeightRange> free = find_inside(lacking, IntervalBox<1>{Interval(m.travel.low, m.travel.high)}, 0.0);
+    const IntervalBox<1> travel{Interval(m.travel.low, m.travel.high)};
+    // Chains that are slack in the middle stop nothing, also where they set no limit at all.
+    const auto taut_in_the_middle = [&](TractorSide chain) {
+        return [&space, chain](const auto& x) {
+            const SpatialJet excess = enclose_centred_excess(space, chain, x[0].v);
+            std::decay_t<decltype(x[0])> f(excess.v);
+            if constexpr (!std::decay_t<decltype(x[0])>{}.d.empty()) f.d[0] = excess.d[0];
+            return f;
+        };
+    };
+    std::vector<HeightRange> free = find_inside(lacking, travel, 0.0);
+    for (const HeightRange& slack : find_common_heights(find_inside(taut_in_the_middle(*left), travel, 0.0),
+                                                        find_inside(taut_in_the_middle(*right), travel, 0.0)))
+        free = add_heights(free, slack);
     return find_remaining_heights(m.travel, free);
 }
 

@@ -36,25 +36,25 @@ Interval find_room(const Apart<Interval>& a) {
     return widen(find_room(Apart<double>{a.outside.lo, a.inwards.lo}), find_room(Apart<double>{a.outside.hi, a.inwards.hi}));
 }
 
+/// p / sqrt(p^2 + q^2) for numbers that are not negative, not both zero: rises with p, falls with q.
+Interval find_share(const Interval& p, const Interval& q) {
+    const auto at = [](double a, double b) { return Interval(a) / sqrt(square(Interval(a)) + square(Interval(b))); };
+    return {at(p.lo, q.hi).lo, at(p.hi, q.lo).hi};
+}
+
+Interval find_hull(const Interval& a, const Interval& b) { return {std::min(a.lo, b.lo), std::max(a.hi, b.hi)}; }
+
 template <std::size_t N>
 IntervalJet<N> find_room(const Apart<IntervalJet<N>>& a) {
     IntervalJet<N> room(find_room(Apart<Interval>{a.outside.v, a.inwards.v}));
     if constexpr (N == 0) return room;
-    // Outside the tyre d(room) = (outside+ d(outside) + inwards+ d(inwards))/room, x+ the part above 0: smooth round its edge. Inside
-    // it is one of both.
-    const auto share = [&room](const Interval& way) {
-        const Interval part(std::max(way.lo, 0.0), std::max(way.hi, 0.0));
-        if (!(room.v.lo > 0.0)) return Interval(0.0, 1.0);
-        const Interval s = part / room.v;
-        return Interval(std::max(s.lo, 0.0), std::min(s.hi, 1.0));
-    };
-    const Interval outside = share(a.outside.v), inwards = share(a.inwards.v);
+    // A slope of the room is a share of both ways' slopes: each 0 to 1, together 1 or more. Outside the tyre the shares are known.
+    const Interval p(std::max(a.outside.v.lo, 0.0), std::max(a.outside.v.hi, 0.0)), q(std::max(a.inwards.v.lo, 0.0), std::max(a.inwards.v.hi, 0.0));
+    const bool outside = p.lo > 0.0 || q.lo > 0.0;
     for (std::size_t i = 0; i < N; ++i) {
-        // A way that does not count may have no bound of its own (at the axle).
-        Interval slope(0.0);
-        if (outside != Interval(0.0)) slope = slope + outside * a.outside.d[i];
-        if (inwards != Interval(0.0)) slope = slope + inwards * a.inwards.d[i];
-        room.d[i] = slope;
+        const Interval &o = a.outside.d[i], &n = a.inwards.d[i];
+        room.d[i] = find_hull(find_hull(o, n), o + n);
+        if (outside) room.d[i] = detail::narrow(room.d[i], find_share(p, q) * o + find_share(q, p) * n);
     }
     return room;
 }

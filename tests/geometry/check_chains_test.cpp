@@ -237,9 +237,17 @@ TEST_CASE("check chains: too short they stop the lift, at the heights of a fine 
         some += blocked > 0;
     }
     CHECK(some >= 3);
-    // Chains with play everywhere stop nothing.
-    const Setup loose = make_chained_setup(0.5, 0.20);
-    CHECK(study_space(loose, model_of(loose)).sway->blocked.empty());
+    // Chains with play everywhere stop nothing, nor do chains that never come taut, or only at some heights.
+    for (const double slack : {0.05, 0.20}) {
+        const Setup loose = make_chained_setup(0.5, slack);
+        CHECK(study_space(loose, model_of(loose)).sway->blocked.empty());
+    }
+    for (const double length : {0.75, 0.85, 1.0, 1.6}) {
+        Setup long_ones = make_chained_setup(0.5, 0.05);
+        long_ones.tractor.check_chain.length = known(length);
+        CAPTURE(length);
+        CHECK(study_space(long_ones, model_of(long_ones)).sway->blocked.empty());
+    }
 }
 
 TEST_CASE("check chains: unlike ones stop the lift where no sway suits both", "[oracle]") {

@@ -110,7 +110,7 @@ TEST_CASE("lift rods: linkage A with rods 40 mm unlike, check values", "[oracle]
     const double mean = s.rods.left_length;
     s.rods.left_length = mean + 0.020;
     s.rods.right_length = mean - 0.020;
-    for (const double degrees : {-20.0, 0.0, 20.0, 40.0}) {
+    for (const double degrees : {-30.0,-20.0,-8.0, 0.0, 20.0, 40.0, 45.0, 50.0, 55.0, 60.0, 65.0, 70.0}) {
         SpaceSample alike = make_space_a();
         const LiftPose planar = solve_lift_from_arm(project(alike), to_radians(degrees));
         const RodPose p = solve_at_arm(s.linkage, s.rods, to_radians(degrees), 0.0, planar.ball_height);

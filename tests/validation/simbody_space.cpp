@@ -62,8 +62,8 @@ SimbodySpacePose assemble_space_with_simbody(const SimbodySpace& k, const Simbod
     system.realizeModel(state);
     rockshaft.setAngle(state, k.arm_angle);
     // A positive turn about the lateral axis lowers the link.
-    left.setQ(state, SimTK::Vec2(-start.left_raise, start.left_sway));
-    right.setQ(state, SimTK::Vec2(-start.right_raise, start.right_sway));
+    left.setQFromVector(state, SimTK::Vector(SimTK::Vec2(-start.left_raise, start.left_sway)));
+    right.setQFromVector(state, SimTK::Vector(SimTK::Vec2(-start.right_raise, start.right_sway)));
     const SimTK::Rotation turn = SimTK::Rotation(start.yaw, SimTK::ZAxis) * SimTK::Rotation(-start.pitch, SimTK::YAxis) * SimTK::Rotation(start.roll, SimTK::XAxis);
     implement.setQToFitTransform(state, SimTK::Transform(turn, Vec3(start.hitch[0], start.hitch[1], start.hitch[2])));
     SimbodySpacePose pose;
