@@ -104,10 +104,10 @@ int find_rank(FindingKind k) {
         FindingKind::separation, FindingKind::overlap_at_longest, FindingKind::gap_at_shortest, FindingKind::no_cut_works,
         FindingKind::cut, FindingKind::overlap_in_work, FindingKind::linkage_cannot_close,
         FindingKind::direct_reading, FindingKind::direct_travel,
-        FindingKind::hidden_pins, FindingKind::tyre_room, FindingKind::check_chain, FindingKind::side_motion, FindingKind::coupler_seat, FindingKind::dead_centre_in_travel, FindingKind::joint_angle_in_work, FindingKind::joint_angle_over_travel,
+        FindingKind::hidden_pins, FindingKind::check_chain, FindingKind::side_motion, FindingKind::coupler_seat, FindingKind::dead_centre_in_travel, FindingKind::joint_angle_in_work, FindingKind::joint_angle_over_travel,
         FindingKind::front_axle_share, FindingKind::carried_load, FindingKind::lift_capacity,
         FindingKind::drawbar_load, FindingKind::turn_limit, FindingKind::ditch_crossing, FindingKind::drawbar_length,
-        FindingKind::guard_overlap, FindingKind::guard_gap, FindingKind::clearance, FindingKind::pto_speed_match,
+        FindingKind::guard_overlap, FindingKind::guard_gap, FindingKind::clearance, FindingKind::tyre_room, FindingKind::pto_speed_match,
         FindingKind::pto_rotation_match, FindingKind::pto_spline_match, FindingKind::pto_type_match,
         FindingKind::driveline_power, FindingKind::missing_reading, FindingKind::upper_link_reach,
         FindingKind::working_pitch, FindingKind::levelling_rod, FindingKind::side_level};

@@ -106,6 +106,7 @@ public:
         // Sway and tilt hang together: once more with what was found.
         if (chains && r.tilt_sine != HeightRange{}) r.sway = find_sway(r.tilt_sine);
         r.proven = proven_;
+        r.limited = limited_;
         return r;
     }
 
@@ -147,7 +148,7 @@ private:
         });
         const std::optional<TractorSide> chain = find_limiting_chain(space_.linkage, space_.chains, 0.5 * (heights_.low + heights_.high), towards);
         if (!sampled || !chain) {
-            proven_ = false;
+            limited_ = false;
             return 0.0;
         }
         if (search_ == RangeSearch::at_a_few_heights) return right ? sampled->high : sampled->low;
@@ -159,7 +160,7 @@ private:
     const MountedSpace& space_;
     HeightRange heights_;
     RangeSearch search_;
-    bool proven_ = true;
+    bool proven_ = true, limited_ = true;
 };
 
 }  // namespace

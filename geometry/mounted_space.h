@@ -19,6 +19,7 @@ struct SideRanges {
     HeightRange sway;       ///< of the middle between the lower hitch points, m
     HeightRange tilt_sine;  ///< of the line through them
     bool proven = true;     ///< false: an end was found at a few heights only
+    bool limited = true;    ///< false: chains set no limit to one side within the links' reach; 0 is taken there
     bool planar() const { return sway == HeightRange{} && tilt_sine == HeightRange{}; }
 };
 

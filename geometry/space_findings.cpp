@@ -146,6 +146,10 @@ std::vector<Finding> check_space(const Setup& s, const MountedModel& m, const Sp
         Finding f = make(FindingKind::side_motion, Severity::unknown, "lower links");
         f.other = "does_not_close";
         out.push_back(f);
+    } else if (!a.side.limited) {
+        Finding f = make(FindingKind::side_motion, Severity::watch, "check chains");
+        f.other = "no_limit";
+        out.push_back(f);
     } else if (!a.side.proven) {
         Finding f = make(FindingKind::side_motion, Severity::unknown, "lower links");
         f.other = "not_bounded";

@@ -13,6 +13,7 @@ public:
         if (s_.implement.attachment == Attachment::drawn) return run_drawn();
         hitch();
         room();
+        sides();
         loads();
         if (!s_.implement.pic.fitted) return found_;
         pto();
@@ -82,6 +83,32 @@ private:
         ask("room between implement and tyres, cab, upper link, ground", {{"implement.point", !points.empty()}});
         ask("room at the rear tyres", {{"tractor.tyre.rear_radius", s_.tractor.tyre.rear_radius.known}});
         ask("room at cab or ROPS", {{"tractor.cab_line", !s_.tractor.cab_line.empty()}});
+    }
+
+    /// What leaves the side plane. A check chain that is begun is asked for to its end.
+    void sides() {
+        const Tractor& t = s_.tractor;
+        const LowerLinkReadings& l = t.lower_link;
+        ask("room between lower links and tyres", {{"tractor.lower_link.outer_half_width", l.outer_half_width.known},
+                                                   {"tractor.tyre.rear_radius", t.tyre.rear_radius.known},
+                                                   {"tractor.tyre.rear_width", t.tyre.rear_width.known},
+                                                   {"tractor.tyre.rear_track", t.tyre.rear_track.known}});
+        const CheckChainReadings& c = t.check_chain;
+        const Choices& set = s_.choices;
+        if (c.anchor_x.known || c.anchor_half_spread.known || c.anchor_z.known || c.pin_along_link.known || c.length.known ||
+            set.left_check_chain_length.known || set.right_check_chain_length.known) {
+            ask("where the check chains come taut", {{"tractor.check_chain.anchor_x", c.anchor_x.known},
+                                                     {"tractor.check_chain.anchor_half_spread", c.anchor_half_spread.known},
+                                                     {"tractor.check_chain.anchor_z", c.anchor_z.known},
+                                                     {"tractor.check_chain.pin_along_link", c.pin_along_link.known},
+                                                     {"tractor.check_chain.length", c.length.known}});
+        } else {
+            ask("how far the hitch sways (taken as centred)", {{"tractor.sway.total_at_ball", t.sway.total_at_ball.known}});
+        }
+        if (!set.working_roll.known) return;
+        ask("rod lengths for the wanted roll", {{"tractor.lift_arm.pivot_x", t.lift_arm.pivot_x.known}, {"tractor.lift_arm.pivot_z", t.lift_arm.pivot_z.known},
+                                                {"tractor.lift_arm.length", t.lift_arm.length.known}, {"tractor.lift_arm.half_spread", t.lift_arm.half_spread.known},
+                                                {"tractor.lift_rod.length", t.lift_rod.length.known}, {"tractor.lift_rod.pin_along_link", t.lift_rod.pin_along_link.known || !t.lift_rod_holes.empty()}});
     }
 
     void loads() {

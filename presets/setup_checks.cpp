@@ -184,6 +184,7 @@ void check_contradictions(const Tractor& tractor, const std::string& prefix, con
     check_spread(check, tractor.lower_link);
     check.order({"travel.ball_height_low", tractor.travel.ball_height_low}, {"travel.ball_height_high", tractor.travel.ball_height_high});
     check.order({"upper_link.length_least", tractor.upper_link.length_least}, {"upper_link.length_most", tractor.upper_link.length_most}, true);
+    check.order({"lift_rod.length_least", tractor.lift_rod.length_least}, {"lift_rod.length_most", tractor.lift_rod.length_most}, true);
     check.order({"lift_arm.angle_low", tractor.lift_arm.angle_low}, {"lift_arm.angle_high", tractor.lift_arm.angle_high});
     check.order({"lift_rod.pin_along_link", tractor.lift_rod.pin_along_link}, {"lower_link.length", tractor.lower_link.length}, true);
     check_rod_holes(check, tractor);

@@ -90,7 +90,7 @@ JsonValue make_space_json(const Analysis& analysis) {
     o.add("tyre_room", a.tyre ? make_tyre_json(*a.tyre) : JsonValue());
     o.add("judged_over", JsonObject().length("sway_left", a.side.sway.low).length("sway_right", a.side.sway.high)
                              .angle("tilt_least", std::asin(a.side.tilt_sine.low)).angle("tilt_greatest", std::asin(a.side.tilt_sine.high))
-                             .add("proven", a.side.proven).add("closes", a.side_closes).build());
+                             .add("proven", a.side.proven).add("limited", a.side.limited).add("closes", a.side_closes).build());
     return o.build();
 }
 

@@ -48,8 +48,9 @@ Sentences say_sway(const Finding& f, const SafeWords& w) {
 
 Sentences say_tyre(const Finding& f, const SafeWords& w) {
     const std::string link = f.subject + " lower link";
-    const std::string where = fmt::format("{} of the link from its front pin, balls {} to the {}", format_percent(find_term(f, "along")),
-                                          w.place(std::fabs(find_term(f, "sway"))), find_term(f, "sway") < 0.0 ? "left" : "right");
+    const double sway = find_term(f, "sway");
+    const std::string balls = std::fabs(sway) < 1e-6 ? "hitch in the middle" : fmt::format("balls {} to the {}", w.place(std::fabs(sway)), sway < 0.0 ? "left" : "right");
+    const std::string where = fmt::format("{} of the link from its front pin, {}", format_percent(find_term(f, "along")), balls);
     const std::string at = fmt::format("{}, {}.", capitalized(format_where(f, w)), where);
     if (f.severity == Severity::unknown)
         return {fmt::format("{} and tyre: they may touch", capitalized(link)),
@@ -82,6 +83,8 @@ Sentences say_space(const Finding& f, const FindingContext& context) {
         default:
             break;
     }
+    if (f.other == "no_limit")
+        return {"Check chains: to one side they never come taut", "The hitch was taken not to go beyond the middle there; how far it can is not known."};
     if (f.other == "not_bounded")
         return {"Sway and tilt: their ends were found at a few heights only", "A range between them may be wider; shaft and joints were judged over what was found."};
     return {"Sway and tilt: not judged", "Somewhere within them the linkage does not close, so shaft and joints were judged without."};

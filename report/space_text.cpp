@@ -55,6 +55,7 @@ std::string format_turn(const Levelling& l, const SafeWords& w, const TextStyle&
                                    signed_angle(after.attitude.roll - before.attitude.roll), signed_length(after.left_ball - before.left_ball, w),
                                    signed_length(after.right_ball - before.right_ball, w));
     for (std::size_t i = 0; i < after.edges.size() && i < before.edges.size(); ++i) {
+        if (after.edges[i].name != l.measured_at) continue;
         text += fmt::format("; {}: left end {}, right end {}", printable_text(after.edges[i].name, 24),
                             signed_length(after.edges[i].left - before.edges[i].left, w), signed_length(after.edges[i].right - before.edges[i].right, w));
     }
@@ -90,10 +91,12 @@ std::string format_sway(const SwayStudy& s, const SafeWords& w, const TextStyle&
     return text;
 }
 
-std::string format_box(const SpaceStudy& a, const SafeWords& w, const TextStyle& style) {
-    if (a.side.planar()) return {};
-    return format_paragraph(fmt::format("Shaft and joints were judged over every sway from {} left to {} right with every tilt of the lower hitch points from "
-                                        "{} to {}, at every height.", w.need(-a.side.sway.low), w.need(a.side.sway.high),
+std::string format_box(const Analysis& analysis, const SafeWords& w, const TextStyle& style) {
+    const SpaceStudy& a = *analysis.space;
+    if (a.side.planar() || (!analysis.shaft && !a.tyre)) return {};
+    const char* const what = !a.tyre ? "Shaft and joints were" : analysis.shaft ? "Shaft, joints and the room beside the tyres were" : "The room beside the tyres was";
+    return format_paragraph(fmt::format("{} judged over every sway from {} left to {} right with every tilt of the lower hitch points from "
+                                        "{} to {}, at every height.", what, w.need(-a.side.sway.low), w.need(a.side.sway.high),
                                         signed_angle(std::asin(a.side.tilt_sine.low)), signed_angle(std::asin(a.side.tilt_sine.high))), style.width, 0, 0);
 }
 
@@ -110,9 +113,12 @@ std::string format_space_study(const Analysis& analysis, const TextStyle& style)
     const SpaceStudy& a = *analysis.space;
     const SafeWords w{style.units};
     std::string text;
-    if (a.levelling) text += format_poses(*a.levelling, w) + format_turn(*a.levelling, w, style) + format_wanted(*a.levelling, w, style);
+    const bool tilted = a.rods_told || a.sway || !a.side.planar();
+    if (a.levelling && tilted) text += format_poses(*a.levelling, w);
+    if (a.levelling) text += format_turn(*a.levelling, w, style);
+    if (a.levelling && a.rods_told) text += format_wanted(*a.levelling, w, style);
     if (a.sway) text += format_sway(*a.sway, w, style);
-    return text + format_box(a, w, style);
+    return text + format_box(analysis, w, style);
 }
 
 }  // namespace hitchwright

@@ -26,6 +26,7 @@ const std::vector<Demo> demos = {
     {"compact-box-blade", "fits", 0, ""},
     {"compact-flail-angle", "fits_after_change", 1, "joint_angle_over_travel"},
     {"compact-flail-separates", "must_not_run", 1, "separation"},
+    {"compact-rear-blade-tilted", "fits_after_change", 1, "side_level"},
     {"compact-tiller-bottoms-out", "fits_after_change", 1, "gap_at_shortest"},
     {"sub-compact-cutter-front-light", "fits_after_change", 1, "front_axle_share"},
     {"utility-auger-separates", "must_not_run", 1, "overlap_at_longest"},
@@ -133,7 +134,41 @@ TEST_CASE("demo set-ups: the numbers are those of the second program", "[cli][or
         same(travel.at("tractor_joint_angle").at("value_deg"), "joint1_most_deg", 1.0, angle);
         same(travel.at("implement_joint_angle").at("value_deg"), "joint2_most_deg", 1.0, angle);
     }
-    CHECK(names.size() + 4 == demos.size());  // two drawn ones, one that cannot turn, one about loads
+    CHECK(names.size() + 5 == demos.size());  // two drawn ones, one that cannot turn, one about loads, one tilted (below)
+}
+
+// Seven closures (both lower links, both rods, upper link, hitch centred, height) by Newton's method from pose and arm angle, in a
+// second program written from docs/theory/space.md only, in inches.
+TEST_CASE("demo set-ups: the tilted blade is that of the second program", "[cli][oracle]") {
+    const nlohmann::json levelling = fit_json({"compact-rear-blade-tilted"}).at("space").at("levelling"), working = levelling.at("working");
+    const auto same = [](const nlohmann::json& value, double expected, double factor) {
+        CHECK(value.get<double>() / factor == Approx(expected).epsilon(0).margin(1e-8));
+    };
+    constexpr double inch = 25.4;
+    same(working.at("roll_deg"), -2.13473075866, 1.0);
+    same(working.at("pitch_deg"), 0.0227517175415, 1.0);
+    same(working.at("yaw_deg"), -0.108023916396, 1.0);
+    same(working.at("lift_arm_deg"), 6.84420665026, 1.0);
+    same(working.at("left_ball_mm"), 16.5264785597, inch);
+    same(working.at("right_ball_mm"), 15.4735214403, inch);
+    same(working.at("edges").at(0).at("left_mm"), 17.3584525518, inch);
+    same(working.at("edges").at(0).at("right_mm"), 14.6764915768, inch);
+    const nlohmann::json right = levelling.at("wanted").at("rods").at(1);
+    same(right.at("wanted_mm"), 17.7960853411, inch);
+    same(right.at("turns"), 2.18434136457, 1.0);
+}
+
+TEST_CASE("demo set-ups: the tilted blade and what breaks it", "[cli]") {
+    const auto verdict = [](const char* change) { return fit_json({"compact-rear-blade-tilted", "--set", change}).at("verdict").get<std::string>(); };
+    CHECK(verdict("choices.working_roll=-2.1deg") == "fits");
+    CHECK(verdict("choices.working_roll=-10deg") == "fits_after_change");
+    CHECK(verdict("tractor.tyre.rear_track=37in") == "must_not_run");
+    const auto finding = [](const char* change, const char* kind) {
+        const nlohmann::json findings = fit_json({"compact-rear-blade-tilted", "--set", change}).at("findings");
+        return std::any_of(findings.begin(), findings.end(), [&](const nlohmann::json& f) { return f.at("kind") == kind && f.at("severity") != "good"; });
+    };
+    CHECK(finding("choices.working_roll=-10deg", "levelling_rod"));
+    CHECK(finding("tractor.tyre.rear_track=37in", "tyre_room"));
 }
 
 TEST_CASE("demo set-ups: what the answer proposes is what turns the verdict", "[cli][residual]") {

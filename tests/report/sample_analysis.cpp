@@ -229,6 +229,24 @@ Analysis tiller_analysis() {
     return a;
 }
 
+/// Everything that the study in space can say.
+SpaceStudy full_space() {
+    const LevelPose pose{true, 0.4, 0.2, Attitude{0.01, -0.03, 0.002}, 0.41, 0.39, {{"blade", 0.9, 0.43, 0.37}}};
+    Levelling l{pose, pose, pose, pose, TractorSide::right, WantedRoll{}, 0.02, "blade", 1.8, 0.005};
+    l.wanted->typed = l.wanted->reached = true;
+    l.wanted->roll = -0.05;
+    l.wanted->rods = {{TractorSide::left, 0.42, 0.42, std::nullopt, false, std::nullopt, std::nullopt},
+                      {TractorSide::right, 0.42, 0.44, 3.0, true, 0.01, 0.02}};
+    SpaceStudy s;
+    s.levelling = l;
+    const SwayAt sway{0.4, -0.02, 0.02};
+    s.sway = SwayStudy{SwaySource::chains, sway, sway, sway, TailSwing{"blade", 1.1, -0.03, 0.03, 0.04, 0.06}, {{0.7, 0.8}}};
+    s.tyre = TyreRoom{};
+    s.side = {{-0.02, 0.02}, {-0.04, -0.02}, true};
+    s.rods_told = true;
+    return s;
+}
+
 Analysis full_analysis() {
     Analysis a = tiller_analysis();
     a.unjudged = {{"guard tubes", {"driveline.guard.closed_length"}}};
@@ -262,6 +280,7 @@ Analysis full_analysis() {
     part.upper_link_length = part.height_at_top = part.pitch_at_top = 0.5;
     part.shaft = ShaftFigures{0.8, 1.1, 0.2, 0.3, 0.05, 0.2};
     a.part_effects = {{PartKind::coupler, "hooks", part, part}};
+    a.space = full_space();
     a.shaft->has_guard = true;
     a.shaft->guard = {HalvesStatus::ok, true, -1.0 * inch, 19.0 * inch};
     a.clearances = {{ClearanceKind::guard_to_deck_edge, "front of the hood", extreme(4.5 * inch, 27.0), false}};
