@@ -92,10 +92,11 @@ std::vector<HeightRange> find_blocked(const MountedModel& m) {
             return f;
         };
     };
-    std::vector<HeightRange> free = find_inside(lacking, travel, 0.0);
-    for (const HeightRange& slack : find_common_heights(find_inside(taut_in_the_middle(*left), travel, 0.0),
-                                                        find_inside(taut_in_the_middle(*right), travel, 0.0)))
-        free = add_heights(free, slack);
+    std::vector<HeightRange> free = find_common_heights(find_inside(taut_in_the_middle(*left), travel, 0.0),
+                                                        find_inside(taut_in_the_middle(*right), travel, 0.0));
+    for (const HeightRange& rest : find_remaining_heights(m.travel, free)) {
+        for (const HeightRange& r : find_inside(lacking, IntervalBox<1>{Interval(rest.low, rest.high)}, 0.0)) free = add_heights(free, r);
+    }
     return find_remaining_heights(m.travel, free);
 }
 

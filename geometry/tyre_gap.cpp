@@ -66,8 +66,15 @@ public:
         : linkage_(linkage), parts_(parts), side_(side) {}
 
     IntervalJet<4> operator()(const std::array<IntervalJet<4>, 4>& x) const {
-        const HitchEnclosure<SpatialJet> h = enclose_hitch(linkage_, {x[0].v, x[1].v, x[2].v, Interval(linkage_.side_view.upper_length)});
-        return find_room(find_apart(linkage_, parts_, side_, find_ball(linkage_, h.hitch, h.axis.along, side_), x[3]));
+        const Interval upper(linkage_.side_view.upper_length);
+        const HitchEnclosure<SpatialJet> h = enclose_hitch(linkage_, {x[0].v, x[1].v, x[2].v, upper});
+        Apart<SpatialJet> a = find_apart(linkage_, parts_, side_, find_ball(linkage_, h.hitch, h.axis.along, side_), x[3]);
+        const IntervalBox<4> box{x[0].v, x[1].v, x[2].v, x[3].v}, point = detail::find_middle(box);
+        const HitchEnclosure<Interval> m = enclose_hitch_point(linkage_, {point[0], point[1], point[2], upper});
+        const Apart<Interval> middle = find_apart(linkage_, parts_, side_, find_ball(linkage_, m.hitch, m.axis.along, side_), point[3]);
+        narrow_by_mean(a.outside, middle.outside, box);
+        narrow_by_mean(a.inwards, middle.inwards, box);
+        return find_room(a);
     }
     IntervalJet<0> operator()(const std::array<IntervalJet<0>, 4>& x) const {
         const HitchEnclosure<Interval> h = enclose_hitch_point(linkage_, {x[0].v, x[1].v, x[2].v, Interval(linkage_.side_view.upper_length)});

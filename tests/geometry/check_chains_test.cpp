@@ -8,6 +8,7 @@
 #include <limits>
 #include <optional>
 #include <random>
+#include <utility>
 
 #include "geometry/space_study.h"
 #include "tests/geometry/random_space.h"
@@ -213,9 +214,10 @@ TEST_CASE("check chains: the limit over heights and tilts of a box, with slopes,
 
 TEST_CASE("check chains: too short they stop the lift, at the heights of a fine grid", "[oracle]") {
     int some = 0;
-    for (const double tight_at : {0.25, 0.30, 0.60, 0.85}) {
-        CAPTURE(tight_at);
-        const Setup s = make_chained_setup(tight_at, 0.0005);
+    const std::pair<double, double> tight[] = {{0.25, 0.0005}, {0.30, 0.0005}, {0.60, 0.0005}, {0.85, 0.0005}, {0.5, 0.05}, {0.5, 0.20}};
+    for (const auto& [tight_at, play] : tight) {
+        CAPTURE(tight_at, play);
+        const Setup s = make_chained_setup(tight_at, play);
         const MountedModel m = model_of(s);
         const std::optional<SwayStudy> sway = study_space(s, m).sway;
         REQUIRE(sway);
@@ -237,11 +239,7 @@ TEST_CASE("check chains: too short they stop the lift, at the heights of a fine 
         some += blocked > 0;
     }
     CHECK(some >= 3);
-    // Chains with play everywhere stop nothing, nor do chains that never come taut, or only at some heights.
-    for (const double slack : {0.05, 0.20}) {
-        const Setup loose = make_chained_setup(0.5, slack);
-        CHECK(study_space(loose, model_of(loose)).sway->blocked.empty());
-    }
+    // Chains that never come taut, or only at some heights, stop nothing.
     for (const double length : {0.75, 0.85, 1.0, 1.6}) {
         Setup long_ones = make_chained_setup(0.5, 0.05);
         long_ones.tractor.check_chain.length = known(length);
