@@ -10,6 +10,7 @@
 namespace hitchwright {
 namespace {
 
+constexpr double roll_error = 1e-9;  ///< rad: of a wanted roll
 constexpr double probe = 1e-6, tilt_end = 3e-14, most_tilt_sine = 0.7;  ///< of the tilt's sine
 
 std::vector<EdgeHeights> find_edges(const Setup& s, const MountedModel& m, const SpatialPose<double>& pose) {
@@ -42,7 +43,10 @@ std::optional<double> find_tilt_for_roll(const SpatialLinkage& k, double height,
         const SpatialSolution s = solve_spatial_pose(k, {height, 0.0, tilt});
         return s.closes ? std::optional<double>(s.attitude.roll - roll) : std::nullopt;
     };
-    return find_scalar_zero(f, {0.0, probe, tilt_end, -most_tilt_sine, most_tilt_sine});
+    const std::optional<double> tilt = find_scalar_zero(f, {0.0, probe, tilt_end, -most_tilt_sine, most_tilt_sine});
+    if (!tilt) return std::nullopt;
+    const std::optional<double> left_over = f(*tilt);  // not nothing where the search was stopped
+    return left_over && std::fabs(*left_over) <= roll_error ? tilt : std::nullopt;
 }
 
 RodLength make_rod_length(const Setup& s, const LiftRods& rods, TractorSide side, double wanted) {

@@ -17,6 +17,7 @@ constexpr double tilt_end = 3e-14;      ///< of the tilt's sine
 constexpr double height_end = 1e-12;    ///< m
 constexpr double most_tilt_sine = 0.7;  ///< steps stay within 45 deg
 constexpr double length_error = 1e-10;  ///< m: what may be left of a rod's length
+constexpr double arm_error = 1e-9;      ///< rad: of a wanted arm angle
 
 bool finite(double a, double b) { return std::isfinite(a) && std::isfinite(b); }
 
@@ -147,7 +148,10 @@ RodPose solve_at_arm(const SpatialLinkage& k, const LiftRods& rods, double arm_a
     };
     const double pivot = k.side_view.lower_pivot.y();
     const std::optional<double> height = find_scalar_zero(f, {near_height, probe, height_end, pivot - k.lower_length, pivot + k.lower_length});
-    return height ? solve_on_rods(k, rods, *height, sway) : RodPose{};
+    if (!height) return {};
+    const RodPose found = solve_on_rods(k, rods, *height, sway);
+    // A search that is stopped at an end of the links' reach leaves the arms elsewhere.
+    return found.closes && std::fabs(wrap_angle(found.arm_angle - arm_angle)) <= arm_error ? found : RodPose{};
 }
 
 std::optional<double> find_rod_length(const SpatialLinkage& k, const LiftRods& rods, const HitchPlace<double>& at, double arm_angle,

@@ -95,7 +95,7 @@ TEST_CASE("levelling: one turn of the screw is what both rods' lengths give with
 
 TEST_CASE("levelling: rods set to what is wanted give the wanted roll", "[inverse]") {
     for (const LevellingRod screw : {LevellingRod::right, LevellingRod::left, LevellingRod::both}) {
-        for (const double degrees : {-4.0, -1.0, 0.0, 2.0, 5.0}) {
+        for (const double degrees : {-4.0, 0.0, 2.5}) {
             CAPTURE(static_cast<int>(screw), degrees);
             Setup s = make_rod_setup();
             set_rods(s, 0.010, -0.003);

@@ -110,15 +110,20 @@ TEST_CASE("lift rods: linkage A with rods 40 mm unlike, check values", "[oracle]
     const double mean = s.rods.left_length;
     s.rods.left_length = mean + 0.020;
     s.rods.right_length = mean - 0.020;
-    for (const double degrees : {-30.0,-20.0,-8.0, 0.0, 20.0, 40.0, 45.0, 50.0, 55.0, 60.0, 65.0, 70.0}) {
-        SpaceSample alike = make_space_a();
-        const LiftPose planar = solve_lift_from_arm(project(alike), to_radians(degrees));
+    const LiftLinkage side_view = project(make_space_a());
+    double height_off = 0.0, pitch_off = 0.0;
+    for (double degrees = -30.0; degrees <= 70.0; degrees += 2.5) {
+        const LiftPose planar = solve_lift_from_arm(side_view, to_radians(degrees));
         const RodPose p = solve_at_arm(s.linkage, s.rods, to_radians(degrees), 0.0, planar.ball_height);
         REQUIRE(p.closes);
+        REQUIRE(p.hitch.closes);
         const PlanarPose side = solve_pose(s.linkage.side_view, planar.ball_height);
-        WARN(degrees << " " << to_degrees(p.hitch.attitude.roll) << " " << 1000 * (p.hitch.at.height - planar.ball_height) << " "
-                     << to_degrees(p.hitch.attitude.pitch - side.pitch));
+        height_off = std::max(height_off, std::fabs(p.hitch.at.height - planar.ball_height));
+        pitch_off = std::max(pitch_off, std::fabs(p.hitch.attitude.pitch - side.pitch));
+        if (degrees == 0.0) CHECK(to_degrees(p.hitch.attitude.roll) == Approx(5.8).margin(0.05));
     }
+    CHECK(height_off == Approx(0.30e-3).epsilon(0.1));
+    CHECK(to_degrees(pitch_off) == Approx(0.18).epsilon(0.1));
 }
 
 TEST_CASE("lift rods: exchanged rods and a mirrored sway give the mirrored pose", "[random][metamorphic]") {
@@ -244,4 +249,24 @@ TEST_CASE("lift rods: out of reach and without sense they say so", "[analytic]")
         CHECK_FALSE(solve_on_rods(s.linkage, rods, 0.5, 0.0).closes);
         CHECK_FALSE(solve_at_arm(s.linkage, rods, 0.1, 0.0, 0.5).closes);
     }
+}
+
+TEST_CASE("lift rods: at an arm angle the arms stand there, or nothing is said", "[random][residual]") {
+    const unsigned seed = Catch::rngSeed();
+    CAPTURE(seed);
+    std::mt19937 random(seed);
+    std::uniform_real_distribution<double> angle(-3.1, 3.1), rise(-0.4, 0.4);
+    int closed = 0, open = 0;
+    for (int i = 0; i < 400; ++i) {
+        SpaceSample s = make_random_space(random);
+        make_unlike(s, random);
+        const double arm = angle(random);
+        const RodPose p = solve_at_arm(s.linkage, s.rods, arm, 0.0, s.linkage.side_view.lower_pivot.y() + rise(random));
+        ++(p.closes ? closed : open);
+        if (!p.closes) continue;
+        REQUIRE(std::fabs(p.arm_angle - arm) < 1e-9);
+        check_rods(s, p);
+    }
+    CHECK(closed > 50);
+    CHECK(open > 50);
 }
