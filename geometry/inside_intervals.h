@@ -46,6 +46,7 @@ private:
     /// What may break the limit somewhere on a piece of x.
     struct Left {
         std::vector<Rest> rests;  ///< empty: nothing
+        std::vector<std::size_t> axes;  ///< for each: the side of it that moves the value most
         bool above = false;       ///< the limit is broken all over the piece
         bool rises = true, falls = true;  ///< for every rest: the function's slope in x
     };
@@ -109,20 +110,38 @@ private:
             }
             left.rises = left.rises && f.d[0].lo > 0.0;
             left.falls = left.falls && f.d[0].hi < 0.0;
+            left.axes.push_back(choose_axis(rest, f));
             left.rests.push_back(rest);
         }
         return left;
     }
 
-    /// Every rest cut in two along each of its sides; empty when all are as fine as they get.
-    std::vector<Rest> halve(std::vector<Rest> rests) const {
-        bool fine = true;
+    /// The side wider than `finest` that moves the value most; where that is not known, the widest.
+    std::size_t choose_axis(const Rest& rest, const IntervalJet<N>& f) const {
+        std::size_t best = 0;
+        double most = -1.0;
         for (std::size_t i = 0; i + 1 < N; ++i) {
-            const std::size_t count = rests.size();
-            for (std::size_t k = 0; k < count; ++k) {
-                const double middle = rests[k][i].middle();
+            if (rest[i].width() <= finest_) continue;
+            const double slope = std::max(std::fabs(f.d[i + 1].lo), std::fabs(f.d[i + 1].hi));
+            const double moves = rest[i].width() * (std::isfinite(slope) ? slope : 1.0e6);
+            if (moves > most) {
+                most = moves;
+                best = i;
+            }
+        }
+        return best;
+    }
+
+    /// Every rest cut in two along the side that moves the value most; empty when all are as fine as they get.
+    std::vector<Rest> halve(const Left& left) const {
+        bool fine = true;
+        std::vector<Rest> rests = left.rests;
+        for (std::size_t k = 0; k < left.rests.size(); ++k) {
+            if constexpr (N > 1) {
+                const std::size_t i = left.axes[k];
                 if (rests[k][i].width() <= finest_) continue;
                 fine = false;
+                const double middle = rests[k][i].middle();
                 rests.push_back(rests[k]);
                 rests[k][i].hi = middle;
                 rests.back()[i].lo = middle;
@@ -140,7 +159,7 @@ private:
             for (const Rest& rest : left.rests) {
                 if (at_middle(join(Interval(x), rest)).lo > limit_) return false;
             }
-            rests = halve(left.rests);
+            rests = halve(left);
             if (rests.empty()) return false;
         }
         return false;
@@ -178,7 +197,7 @@ private:
         if (left.rises || left.falls) return look_monotone(piece, left.rests);
         if (piece.width() <= finest_) return;
         const double middle = piece.middle();
-        const std::vector<Rest> finer = halve(left.rests);
+        const std::vector<Rest> finer = halve(left);
         const std::vector<Rest>& next = finer.empty() ? left.rests : finer;
         look({piece.lo, middle}, next);
         look({middle, piece.hi}, next);

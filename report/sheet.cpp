@@ -138,10 +138,13 @@ std::string say_changes(const std::vector<ProposedChange>& changes, const SafeWo
                            : c.key == "choices.drawbar_pin"   ? "drawbar pin in position"
                            : c.key == "choices.lift_stop"     ? "lift stop at"
                            : c.key == "choices.lower_stop"    ? "lower stop at"
+                           : c.key == "choices.left_lift_rod_length"  ? "left lift rod"
+                           : c.key == "choices.right_lift_rod_length" ? "right lift rod"
                                                               : "in front";
         const std::string value = !c.name.empty()                  ? printable_text(c.name, 24)
                                   : c.dimension == Dimension::mass ? format_mass(c.value, w.units, Rounding::up)
                                   : c.key == "choices.lower_stop"  ? w.at_least(c.value)
+                                  : c.key.ends_with("_lift_rod_length") ? w.place(c.value)
                                                                    : w.at_most(c.value);
         text += fmt::format("{}{} {}", text.empty() ? "" : ", ", what, value);
     }
