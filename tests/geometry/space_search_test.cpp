@@ -157,7 +157,7 @@ Setup make_chained() {
     Setup s = make_rod_setup();
     set_beside(s);
     set_rods(s, -0.010, 0.010);
-    s.tractor.check_chain = {known(0.020), known(0.080), known(0.490), known(0.600), known(0.6225)};
+    s.tractor.check_chain = {known(0.020), known(0.080), known(0.490), known(0.600), known(0.636)};
     return s;
 }
 
