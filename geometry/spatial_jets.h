@@ -186,6 +186,7 @@ inline SpatialPose<SpatialJet> solve_spatial_jets(const SpatialLinkage& k, const
     SpatialPose<SpatialJet> pose = detail::make_spatial_pose(h.hitch, h.axis, turn);
     const SpatialPose<Interval> pose_middle = detail::make_spatial_pose(middle.hitch, middle.axis, middle_turn);
     narrow_by_mean(pose.rearward, pose_middle.rearward, box);
+    narrow_by_mean(pose.right, pose_middle.right, box);
     narrow_by_mean(pose.upward, pose_middle.upward, box);
     return pose;
 }

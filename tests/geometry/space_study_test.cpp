@@ -43,10 +43,11 @@ Setup make_chained(double length) {
     return s;
 }
 
+/// A tyre so high that the whole link lies beside it near the pivots' height.
 Setup make_tyred(double track, double tolerance) {
     Setup s = make_blade();
     s.tractor.sway.total_at_ball = known(0.040);
-    s.tractor.tyre = {known(0.60), known(0.30), known(track, tolerance), {}};
+    s.tractor.tyre = {known(1.20), known(0.30), known(track, tolerance), {}};
     s.tractor.lower_link.outer_half_width = known(0.030);
     return s;
 }
