@@ -311,7 +311,7 @@ TEST_CASE("searches in space: a box closes throughout, or does not", "[oracle]")
     CHECK(closes_throughout(k, box(0.2, 0.9, 0.05, 0.05, 0.66)));
     CHECK_FALSE(closes_throughout(k, box(0.2, 1.5, 0.05, 0.0, 0.66)));  // the lower links do not reach
     CHECK_FALSE(closes_throughout(k, box(0.2, 0.9, 0.05, 0.05, 0.30)));
-    CHECK_FALSE(closes_throughout(k, box(0.2, 0.9, 0.60, 0.0, 0.66)));
+    CHECK_FALSE(closes_throughout(k, box(0.2, 0.9, 0.90, 0.0, 0.66)));  // nor here
     // Between: the ends of the heights close, some height between does not.
     int decided = 0;
     for (double e = 0.30; e < 1.4; e += 0.02) {
