@@ -104,7 +104,11 @@ public:
         r.sway = find_sway(chains ? find_tilt({}) : HeightRange{});
         r.tilt_sine = find_tilt(r.sway);
         // Sway and tilt hang together: once more with what was found.
-        if (chains && r.tilt_sine != HeightRange{}) r.sway = find_sway(r.tilt_sine);
+        if (chains && r.tilt_sine != HeightRange{}) {
+            const HeightRange again = find_sway(r.tilt_sine);
+            r.sway = {std::min(r.sway.low, again.low), std::max(r.sway.high, again.high)};
+            r.tilt_sine = find_tilt(r.sway);
+        }
         r.proven = proven_;
         r.limited = limited_;
         return r;

@@ -161,7 +161,7 @@ std::vector<Finding> check_space(const Setup& s, const MountedModel& m, const Sp
         out.push_back(f);
     }
     if (a.rods_told && a.levelling && a.levelling->working.closes) {
-        out.push_back(check_level(*a.levelling));
+        if (a.levelling->wanted->reached) out.push_back(check_level(*a.levelling));
         check_rods(*a.levelling, out);
     }
     if (a.sway) check_sway(*a.sway, out);

@@ -130,7 +130,8 @@ SpaceStudy study_space(const Setup& s, const MountedModel& m) {
     r.side_closes = m.space.side_closes;
     r.levelling = study_levelling(s, m);
     r.sway = study_sway(s, m);
-    if (const std::optional<TyreRoomParts> parts = find_tyre_parts(s)) {
+    // Sway and tilt that were left out would make the room too good.
+    if (const std::optional<TyreRoomParts> parts = r.side_closes ? find_tyre_parts(s) : std::nullopt) {
         r.tyre_parts = *parts;
         r.tyre = find_tyre_room(m.space.linkage, *parts, make_spatial_box(make_travel_box(m)));
     }
