@@ -12,6 +12,7 @@
 #include "geometry/mounted_findings.h"
 #include "geometry/pose_report.h"
 #include "geometry/setup_lines.h"
+#include "geometry/tyre_findings.h"
 #include "geometry/ways_out.h"
 
 namespace hitchwright {
@@ -195,6 +196,7 @@ void analyze_mounted(const Setup& s, const Mark& mark, Analysis& a) {
     if (!result.linkage_ok) return;
     a.linkage = analyze_linkage(s, result.model);
     append(a.findings, check_parts(s, result.model));
+    append(a.findings, check_tyres(s, result.model.tyres));
     append(a.findings, check_linkage(s, *a.linkage));
     if (result.model.has_shaft) {
         a.shaft = analyze_shaft(s, *a.linkage, mark);
@@ -235,6 +237,7 @@ void analyze_drawn_setup(const Setup& s, const Mark& mark, Analysis& a) {
     if (!result.hitch_ok) return;
     a.drawn = analyze_drawn(s, result.model, mark);
     append(a.findings, check_drawn(s, *a.drawn));
+    append(a.findings, check_tyres(s, result.model.tyres));
     a.axles = study_axles(s, result.model);
     append(a.findings, check_axles(s, *a.axles));
     const DrawnBands& bands = a.drawn->bands;

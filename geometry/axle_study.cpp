@@ -7,6 +7,7 @@
 #include "geometry/lift_ratio.h"
 #include "geometry/load_band.h"
 #include "geometry/mounted_extremes.h"
+#include "geometry/standing_tractor.h"
 
 namespace hitchwright {
 namespace {
@@ -250,7 +251,9 @@ void set_bands(const Setup& s, AxleStudy& r, const F& loads) {
 
 }  // namespace
 
-AxleStudy study_axles(const Setup& s, const MountedModel& m) {
+AxleStudy study_axles(const Setup& setup, const MountedModel& m) {
+    const StandingSetup on(setup);
+    const Setup& s = *on;
     AxleStudy r = study_mounted(s, m);
     if (!r.known) return r;
     // By the envelope theorem the farthest place may stay at its height while readings move.
@@ -280,7 +283,9 @@ AxleStudy study_axles(const Setup& s, const MountedModel& m) {
     return r;
 }
 
-AxleStudy study_axles(const Setup& s, const DrawnModel& m) {
+AxleStudy study_axles(const Setup& setup, const DrawnModel& m) {
+    const StandingSetup on(setup);
+    const Setup& s = *on;
     AxleStudy r = study_drawn(s, m);
     if (!r.known) return r;
     const bool hitched = r.states[r.lightest].state == LoadState::hitched;

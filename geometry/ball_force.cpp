@@ -9,6 +9,7 @@
 #include "geometry/link_length.h"
 #include "geometry/lower_link.h"
 #include "geometry/mounted_extremes.h"
+#include "geometry/standing_tractor.h"
 
 namespace hitchwright {
 namespace {
@@ -156,6 +157,7 @@ bool read_cylinder(const Tractor& t, BallForce& f, std::vector<std::string>& mis
 }  // namespace
 
 BallForceResult find_ball_force(const Setup& s, const MountedModel& m) {
+    const StandingSetup on(s);
     BallForceResult r;
     BallForce& f = r.force;
     f.lower_pivot = m.linkage.lower_pivot;
@@ -165,11 +167,11 @@ BallForceResult find_ball_force(const Setup& s, const MountedModel& m) {
     f.least_at_balls = s.tractor.mass.lift_at_balls.value_or(0.0);
     f.least_at_610 = s.tractor.mass.lift_at_610.value_or(0.0);
     std::vector<std::string> lacking;
-    const bool cylinder = read_cylinder(s.tractor, f, lacking);
+    const bool cylinder = read_cylinder(on->tractor, f, lacking);
     const bool several = s.tractor.lift_rod_holes.size() > 1;
     const bool linkage = (f.rod_moved || several || cylinder) && set_lift(s, m, f, lacking);
-    read_curve(s.tractor, f);
-    if (f.least_at_610 > 0.0) add_rigs(s, m, f);
+    read_curve(on->tractor, f);
+    if (f.least_at_610 > 0.0) add_rigs(*on, m, f);
     if (f.rod_moved && !linkage) {
         r.missing = lacking;
         return r;

@@ -7,6 +7,7 @@
 #include "geometry/height_bands.h"
 #include "geometry/mounted_extremes.h"
 #include "geometry/pose_report.h"
+#include "geometry/standing_tractor.h"
 
 namespace hitchwright {
 namespace {
@@ -61,11 +62,11 @@ class ClearanceSearch {
 public:
     /// `only`: the one pair wanted; null for all.
     ClearanceSearch(const Setup& setup, const MountedModel& model, const TravelBox& box, const Clearance* only)
-        : setup_(setup), model_(model), box_(box), only_(only) {}
+        : standing_(setup), setup_(*standing_), model_(model), box_(box), only_(only) {}
 
     /// Looks for heights at which the pair is nearer than `room` instead of for the least distance.
     ClearanceSearch(const Setup& setup, const MountedModel& model, const TravelBox& box, const Clearance& only, double room)
-        : setup_(setup), model_(model), box_(box), only_(&only), room_(room) {}
+        : standing_(setup), setup_(*standing_), model_(model), box_(box), only_(&only), room_(room) {}
 
     std::vector<Clearance> run() {
         if (model_.has_shaft && setup_.driveline.guard_radius.known) guard();
@@ -213,6 +214,7 @@ private:
         found_.push_back({kind, part, least, side_view_only});
     }
 
+    const StandingSetup standing_;
     const Setup& setup_;
     const MountedModel& model_;
     const TravelBox& box_;

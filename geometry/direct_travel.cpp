@@ -1,5 +1,6 @@
 // See direct_travel.h.
 #include "geometry/direct_travel.h"
+#include "geometry/standing_tractor.h"
 
 #include <algorithm>
 #include <array>
@@ -203,7 +204,8 @@ private:
 
     /// Stops and the typed travel against the readings' ends.
     void compare_with_travel(DirectTravel& t) const {
-        const TravelReadings& travel = setup_.tractor.travel;
+        const StandingSetup on(setup_);
+        const TravelReadings& travel = on->tractor.travel;
         const Choices& c = setup_.choices;
         const Reading& low = c.lower_stop.known ? c.lower_stop : travel.ball_height_low;
         const Reading& high = c.lift_stop.known ? c.lift_stop : travel.ball_height_high;

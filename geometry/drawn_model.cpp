@@ -11,6 +11,7 @@
 #include "geometry/ground_contact.h"
 #include "geometry/mounted_shaft.h"
 #include "geometry/pose_report.h"
+#include "geometry/standing_tractor.h"
 #include "geometry/visit_readings.h"
 
 namespace hitchwright {
@@ -31,10 +32,12 @@ bool has_wide_angle(const Setup& s) {
 
 class DrawnBuilder {
 public:
-    explicit DrawnBuilder(const Setup& setup) : setup_(setup) {}
+    /// `setup`: as its tractor stands; `tyres`: how it does.
+    DrawnBuilder(const Setup& setup, const TyreChange& tyres) : setup_(setup) { result_.model.tyres = tyres; }
 
     DrawnModelResult build() {
         choose_pin();
+        name_tyres();
         name_missing();
         if (result_.hitch_obstacles.empty()) {
             place_pin();
@@ -72,6 +75,16 @@ private:
         const auto found = std::find_if(pins.begin(), pins.end(), [&](const DrawbarPin& p) { return p.name == name; });
         if (found == pins.end()) return obstruct_pin(Kind::no_such_pin);
         result_.model.pin = static_cast<std::size_t>(found - pins.begin());
+    }
+
+    void name_tyres() {
+        const TyreChange& tyres = result_.model.tyres;
+        if (tyres.status == TyreChange::Status::missing) {
+            for (const std::string& key : tyres.missing) obstruct(Kind::missing, key);
+        }
+        if (tyres.status != TyreChange::Status::no_such_set) return;
+        obstruct(Kind::no_such_pin, "choices.tyre_set");
+        for (const TyreSet& set : setup_.tractor.tyre_sets) result_.hitch_obstacles.back().holes.push_back(set.name);
     }
 
     const DrawbarPin& pin() const { return setup_.tractor.drawbar_pins[result_.model.pin]; }
@@ -267,7 +280,10 @@ DrawnLimits find_drawn_limits(const Setup& s) {
     return l;
 }
 
-DrawnModelResult make_drawn_model(const Setup& setup) { return DrawnBuilder(setup).build(); }
+DrawnModelResult make_drawn_model(const Setup& setup) {
+    const StandingSetup on(setup);
+    return DrawnBuilder(*on, find_tyre_change(setup)).build();
+}
 
 DrawnModel with_drawbar_length(DrawnModel m, double length) {
     m.drawbar_length = length;

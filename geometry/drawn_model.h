@@ -65,6 +65,7 @@ DrawnLimits find_drawn_limits(const Setup& setup);
 
 /// A drawn set-up in numbers.
 struct DrawnModel {
+    TyreChange tyres;              ///< how the tractor stands; everything of it is where it is on these tyres
     std::size_t pin = 0;           ///< index into tractor.drawbar_pins
     double pto_end_x = 0.0;        ///< end of the stub, of its adapter, of a clutch or extender on it, m
     double drawbar_length = 0.0;   ///< from that end to the pin, m

@@ -67,6 +67,7 @@ std::string_view finding_word(FindingKind k) {
         case FindingKind::check_chain: return "check_chain";
         case FindingKind::tyre_room: return "tyre_room";
         case FindingKind::side_motion: return "side_motion";
+        case FindingKind::other_tyres: return "other_tyres";
         case FindingKind::category_match: return "category_match";
         case FindingKind::pin_match: return "pin_match";
         case FindingKind::span_match: return "span_match";

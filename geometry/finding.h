@@ -65,6 +65,7 @@ enum class FindingKind {
     check_chain,    ///< chains that stop the lift
     tyre_room,      ///< lower link beside its tyre; subject: left, right
     side_motion,    ///< sway and tilt that could not be judged; other: why
+    other_tyres,    ///< heights read on other tyres; subject: the set it stands on, other: turned, level, level_assumed
     category_match,
     pin_match,
     span_match,

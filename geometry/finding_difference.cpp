@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace hitchwright {
 namespace {
@@ -69,21 +70,46 @@ Left point_to(const std::vector<Finding>& findings) {
     return all;
 }
 
+/// The findings of both sides put together.
+struct Matched {
+    std::vector<FindingDifference> appeared, gone, pairs;
+};
+
+Matched match(const std::vector<Finding>& old_findings, const std::vector<Finding>& new_findings) {
+    Left old_left = point_to(old_findings);
+    Matched m;
+    const Left without = take_partners(old_left, point_to(new_findings), m.pairs);
+    for (const Finding* f : take_questions(old_left, without, m.pairs)) m.appeared.push_back({nullptr, f});
+    for (const Finding* f : old_left) m.gone.push_back({f, nullptr});
+    return m;
+}
+
 }  // namespace
+
+bool differs(const FindingDifference& d) { return !d.old_finding || !d.new_finding || !is_same(*d.old_finding, *d.new_finding); }
 
 std::vector<FindingDifference> compare_findings(const std::vector<Finding>& old_findings,
                                                 const std::vector<Finding>& new_findings) {
-    Left old_left = point_to(old_findings);
-    std::vector<FindingDifference> pairs, result;
-    const Left without = take_partners(old_left, point_to(new_findings), pairs);
-    for (const Finding* f : take_questions(old_left, without, pairs)) result.push_back({nullptr, f});
-    for (const Finding* f : old_left) result.push_back({f, nullptr});
-    std::erase_if(pairs, [](const FindingDifference& d) { return is_same(*d.old_finding, *d.new_finding); });
-    std::stable_sort(pairs.begin(), pairs.end(), [](const FindingDifference& a, const FindingDifference& b) {
+    Matched m = match(old_findings, new_findings);
+    std::erase_if(m.pairs, [](const FindingDifference& d) { return !differs(d); });
+    std::stable_sort(m.pairs.begin(), m.pairs.end(), [](const FindingDifference& a, const FindingDifference& b) {
         return a.changed_severity() != b.changed_severity() ? a.changed_severity() : a.new_finding < b.new_finding;
     });
-    result.insert(result.end(), pairs.begin(), pairs.end());
+    std::vector<FindingDifference> result = std::move(m.appeared);
+    for (const auto* part : {&m.gone, &m.pairs}) result.insert(result.end(), part->begin(), part->end());
     return result;
+}
+
+std::vector<FindingDifference> match_findings(const std::vector<Finding>& old_findings,
+                                              const std::vector<Finding>& new_findings) {
+    Matched m = match(old_findings, new_findings);
+    std::vector<FindingDifference> all = std::move(m.pairs);
+    all.insert(all.end(), m.gone.begin(), m.gone.end());
+    std::sort(all.begin(), all.end(), [](const FindingDifference& a, const FindingDifference& b) { return a.old_finding < b.old_finding; });
+    all.insert(all.end(), m.appeared.begin(), m.appeared.end());
+    const auto rank = [](const FindingDifference& d) { return d.flipped() ? 0 : differs(d) ? 1 : 2; };
+    std::stable_sort(all.begin(), all.end(), [&](const FindingDifference& a, const FindingDifference& b) { return rank(a) < rank(b); });
+    return all;
 }
 
 }  // namespace hitchwright

@@ -11,7 +11,7 @@
 
 namespace hitchwright {
 
-/// One finding that is not the same. Both point into the lists that were compared; null: it is not there.
+/// One finding of two set-ups. Both point into the lists that were compared; null: it is not there.
 struct FindingDifference {
     const Finding* old_finding = nullptr;
     const Finding* new_finding = nullptr;
@@ -19,11 +19,21 @@ struct FindingDifference {
     bool changed_severity() const {
         return old_finding && new_finding && old_finding->severity != new_finding->severity;
     }
+    /// Appeared, gone, or of another severity.
+    bool flipped() const { return !old_finding || !new_finding || changed_severity(); }
 };
+
+/// True when one side lacks it, or severity or a number is not the same.
+bool differs(const FindingDifference& difference);
 
 /// Appeared, in the order of the new findings; then gone, in the order of the old ones; then changed, in the order of
 /// the new ones, those of another severity first. The lists must outlive the answer.
 std::vector<FindingDifference> compare_findings(const std::vector<Finding>& old_findings,
                                                 const std::vector<Finding>& new_findings);
+
+/// Every finding of either side once, also those that did not change: what flipped, then what differs by numbers, then
+/// the same; each in the order of the old findings, new ones behind. The lists must outlive the answer.
+std::vector<FindingDifference> match_findings(const std::vector<Finding>& old_findings,
+                                              const std::vector<Finding>& new_findings);
 
 }  // namespace hitchwright

@@ -28,8 +28,9 @@ class ModelBuilder {
 public:
     ModelBuilder(const Setup& setup, RangeSearch side_search) : setup_(setup), side_search_(side_search) {}
     /// `as_taped`: the tractor with the lift rod where it was when heights were taped; must outlive the builder.
-    ModelBuilder(const Setup& setup, RangeSearch side_search, const RodHoles& holes, const Tractor& as_taped)
+    ModelBuilder(const Setup& setup, RangeSearch side_search, const RodHoles& holes, const Tractor& as_taped, const TyreChange& tyres)
         : setup_(setup), side_search_(side_search), as_taped_(&as_taped) {
+        result_.model.tyres = tyres;
         result_.model.rod_holes = holes;
         if (holes.status == RodHoles::Status::ok) result_.model.rod_hole = setup.tractor.lift_rod_holes[holes.chosen].name;
     }
@@ -82,6 +83,9 @@ private:
         const RodHoles::Status rod = m.rod_holes.status;
         if (rod == RodHoles::Status::no_such_hole) obstruct_pin(Kind::no_such_pin, "choices.lift_rod_hole", setup_.tractor.lift_rod_holes);
         if (rod == RodHoles::Status::not_chosen) obstruct_pin(Kind::pin_not_chosen, "choices.lift_rod_hole", setup_.tractor.lift_rod_holes);
+        if (m.tyres.status == TyreChange::Status::no_such_set) obstruct_pin(Kind::no_such_pin, "choices.tyre_set", setup_.tractor.tyre_sets);
+        // A radius that a listed set lacks is named with all that is missing.
+        if (m.tyres.status == TyreChange::Status::missing && !setup_.tractor.tyre.rear_radius.known) obstruct(Kind::missing, "tractor.tyre.rear_radius");
     }
 
     void name_missing() {
@@ -413,11 +417,13 @@ private:
 
 MountedModelResult make_mounted_model(const Setup& setup, const PinDecision* decided, RangeSearch side_search) {
     const RodHoles holes = find_rod_holes(setup);
-    if (setup.tractor.ball_readings.empty() && holes.status == RodHoles::Status::none_listed) return ModelBuilder(setup, side_search).build();
+    const TyreChange tyres = find_tyre_change(setup);
+    const bool as_read = setup.tractor.ball_readings.empty() && holes.status == RodHoles::Status::none_listed;
+    if (as_read && tyres.status == TyreChange::Status::own) return ModelBuilder(setup, side_search).build();
     const ResolvedTractor tractor = resolve_tractor(setup, holes, decided);
     Setup resolved = setup;
     resolved.tractor = tractor.as_set;
-    MountedModelResult result = ModelBuilder(resolved, side_search, holes, tractor.as_taped).build();
+    MountedModelResult result = ModelBuilder(resolved, side_search, holes, tractor.as_taped, tyres).build();
     result.model.pin_decision = tractor.decision;
     return result;
 }

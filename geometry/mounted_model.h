@@ -5,7 +5,7 @@
 // ends and halves. Add-on parts that are fitted are in it: a longer lower link, a longer stub, a coupler. With a coupler
 // "frame I" of linkage, shaft and clearances is frame I moved to the ball (coupler.h): the link acts on the coupler's pin
 // and every point of the implement is shifted (find_body_point). A reading that is needed and not there is named, never
-// replaced. Frame T, SI.
+// replaced. On other tyres all of it is where it is there (standing_tractor.h). Frame T, SI.
 #pragma once
 
 #include <string>
@@ -22,6 +22,7 @@
 #include "geometry/shaft_kernel.h"
 #include "geometry/telescoping.h"
 #include "geometry/tractor_lift.h"
+#include "geometry/tyre_change.h"
 
 namespace hitchwright {
 
@@ -37,6 +38,7 @@ struct MountedModel {
     CouplerFit coupler_fit;       ///< how the mast pin in use sits in it
     CoupledBody coupled;          ///< with a coupler: its points in the moved frame I; else all at the ball
     double lower_length_own = 0.0;  ///< projected lower link without an extender
+    TyreChange tyres;             ///< how the tractor stands; everything of it is where it is on these tyres
     RodHoles rod_holes;           ///< of the lift rod in the lower links
     std::string rod_hole;         ///< name of the one the rod is in; empty when none are listed
     bool travel_moved_to_hole = false;  ///< heights taped with the rod in another hole were carried over, by arm and rod
@@ -76,7 +78,7 @@ struct MountedModel {
 struct ModelObstacle {
     enum class Kind {
         missing,        ///< a needed reading is not there; `key` names it
-        no_such_pin,    ///< `key` names a hole that does not exist
+        no_such_pin,    ///< `key` names a hole, or tyres, that do not exist
         pin_not_chosen, ///< several holes, none chosen; `key`
         cannot_close,   ///< `closure` names part and shortfall, at `height`
         past_dead_centre, ///< the working pitch lies beyond the dead centre of upper link and mast

@@ -63,8 +63,9 @@ SpecificationLine make_height_line(const Setup& s, const DrawnModel* m, const Dr
     const Reading& own = s.tractor.drawbar_pins[m->pin].top_height;
     const Reading& top = own.known ? own : s.tractor.drawbar.top_height;
     const Reading& used = top.known ? top : s.tractor.drawbar.drop;
-    l.measured = make_reading(m->drawbar_top, used.origin,
-                              top.known ? top.tolerance : std::hypot(used.tolerance, s.tractor.pto.stub_z.tolerance));
+    const double read = top.known ? top.tolerance : std::hypot(used.tolerance, s.tractor.pto.stub_z.tolerance);
+    const double tyres = find_tyre_error(s.tractor, m->tyres, Point(m->driveline.pin.x, m->drawbar_top)).place.y();
+    l.measured = make_reading(m->drawbar_top, used.origin, std::hypot(read, tyres));
     return l;
 }
 

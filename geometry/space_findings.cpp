@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "geometry/mounted_findings.h"
+#include "geometry/standing_tractor.h"
 
 namespace hitchwright {
 namespace {
@@ -105,7 +106,8 @@ void check_sway(const SwayStudy& s, std::vector<Finding>& out) {
 
 /// 95 % band of the least room: tyre, track and link measured each for itself, the pose taken as it is.
 double find_room_band(const Setup& s) {
-    const TyreReadings& t = s.tractor.tyre;
+    const StandingSetup on(s);
+    const TyreReadings& t = on->tractor.tyre;
     const double shares[] = {0.5 * t.rear_track.tolerance, 0.5 * t.rear_width.tolerance, s.tractor.lower_link.outer_half_width.tolerance,
                              s.implement.hitch.side_play.tolerance, s.tractor.lower_link.half_spread_at_ball.tolerance,
                              0.5 * s.tractor.sway.total_at_ball.tolerance};

@@ -8,6 +8,7 @@
 #include "geometry/height_bands.h"
 #include "geometry/inside_intervals.h"
 #include "geometry/mounted_extremes.h"
+#include "geometry/standing_tractor.h"
 
 namespace hitchwright {
 namespace {
@@ -131,7 +132,7 @@ SpaceStudy study_space(const Setup& s, const MountedModel& m) {
     r.levelling = study_levelling(s, m);
     r.sway = study_sway(s, m);
     // Sway and tilt that were left out would make the room too good.
-    if (const std::optional<TyreRoomParts> parts = r.side_closes ? find_tyre_parts(s) : std::nullopt) {
+    if (const std::optional<TyreRoomParts> parts = r.side_closes ? find_tyre_parts(*StandingSetup(s)) : std::nullopt) {
         r.tyre_parts = *parts;
         r.tyre = find_tyre_room(m.space.linkage, *parts, make_spatial_box(make_travel_box(m)));
     }

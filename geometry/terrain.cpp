@@ -1,4 +1,5 @@
 #include "geometry/terrain_solver.h"
+#include "geometry/standing_tractor.h"
 
 #include <algorithm>
 #include <array>
@@ -235,7 +236,8 @@ void need(const Reading& r, const char* key, std::vector<std::string>& missing) 
 
 TerrainRigResult make_terrain_rig(const Setup& s, const DrawnModel& m) {
     TerrainRigResult r;
-    const Tractor& t = s.tractor;
+    const StandingSetup on(s);
+    const Tractor& t = on->tractor;
     need(t.tyre.rear_radius, "tractor.tyre.rear_radius", r.missing);
     need(t.tyre.rear_track, "tractor.tyre.rear_track", r.missing);
     need(t.tyre.front_radius, "tractor.tyre.front_radius", r.missing);

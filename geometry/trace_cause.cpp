@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "geometry/load_band.h"
+#include "geometry/standing_tractor.h"
 #include "geometry/visit_readings.h"
 
 namespace hitchwright {
@@ -106,8 +107,12 @@ private:
     }
 
     void list_tyres() {
+        const StandingSetup on(s_);
+        const TyreReadings& tyres = on->tractor.tyre;
         const Reading& wheelbase = s_.tractor.mass.wheelbase;
-        const auto tyre = [&](CauseKind kind, const char* key, const Reading& radius) {
+        const bool other = find_tyre_change(s_).moved();
+        const auto tyre = [&](CauseKind kind, const char* member, const Reading& radius) {
+            const std::string key = (other ? "tractor.tyre_set[" + s_.choices.tyre_set + "]." : std::string("tractor.tyre.")) + member;
             if (!radius.known) return list_.not_tried.push_back({kind, key});
             if (!wheelbase.known) return list_.not_tried.push_back({kind, "tractor.mass.wheelbase"});
             Cause c;
@@ -121,8 +126,8 @@ private:
             c.weight = find_cause_weight(kind);
             list_.causes.push_back(c);
         };
-        tyre(CauseKind::rear_tyre, "tractor.tyre.rear_radius", s_.tractor.tyre.rear_radius);
-        tyre(CauseKind::front_tyre, "tractor.tyre.front_radius", s_.tractor.tyre.front_radius);
+        tyre(CauseKind::rear_tyre, "rear_radius", tyres.rear_radius);
+        tyre(CauseKind::front_tyre, "front_radius", tyres.front_radius);
     }
 
     template <class Item>

@@ -94,7 +94,7 @@ private:
     /// Turn at which a tyre meets the tongue, beyond the turn that is driven; the nearer side.
     Value see_tyre() const {
         const Point pin(m_.driveline.pin.x, m_.driveline.pin.y);
-        const PlanShape tyres = make_tyre_shapes(setup_.tractor), bars = make_bar_shapes(setup_.implement, pin);
+        const PlanShape tyres = make_tyre_shapes(setup_), bars = make_bar_shapes(setup_.implement, pin);
         if (tyres.rectangles.empty() || bars.rectangles.empty()) return std::nullopt;
         Value worst;
         for (const TurnSide side : {TurnSide::left, TurnSide::right}) {

@@ -5,6 +5,7 @@
 #include "geometry/ground_contact.h"
 #include "geometry/joint_findings.h"
 #include "geometry/lift_study.h"
+#include "geometry/standing_tractor.h"
 #include "geometry/trace_eyes.h"
 #include "geometry/tractor_lift.h"
 #include "geometry/visit_readings.h"
@@ -126,8 +127,14 @@ TraceMachine make_believed_machine(const Setup& setup) {
     return machine;
 }
 
-std::vector<std::optional<double>> predict_seen(const TraceMachine& machine, std::span<const Seen> seen) {
+std::vector<std::optional<double>> predict_seen(const TraceMachine& as_read, std::span<const Seen> seen) {
     std::vector<Value> out(seen.size());
+    std::optional<TraceMachine> moved;
+    if (find_tyre_change(as_read.setup).moved()) {
+        moved = as_read;
+        moved->setup = stand_on_tyres(as_read.setup);
+    }
+    const TraceMachine& machine = moved ? *moved : as_read;
     const std::optional<Floor> floor = Floor::make(machine);
     if (!floor) return out;
     const auto look = [&](const auto& eye) {
@@ -145,12 +152,12 @@ std::vector<std::optional<double>> predict_seen(const TraceMachine& machine, std
     }
     if (!floor->is_level() && rests_on_ground(machine.setup)) return out;
     Setup carried;
-    const bool moved = machine.taped_rod.has_value();
-    if (moved) {
+    const bool other_rod = machine.taped_rod.has_value();
+    if (other_rod) {
         carried = machine.setup;
         if (!carry_travel(machine, carried)) return out;
     }
-    const MountedModelResult r = make_mounted_model(moved ? carried : machine.setup, nullptr, RangeSearch::at_a_few_heights);
+    const MountedModelResult r = make_mounted_model(other_rod ? carried : machine.setup, nullptr, RangeSearch::at_a_few_heights);
     if (r.linkage_ok) look([&](const Seen& s) { return trace_eyes::see_mounted(machine, r.model, *floor, s); });
     return out;
 }

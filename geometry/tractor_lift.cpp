@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "geometry/lower_link.h"
+#include "geometry/standing_tractor.h"
 
 namespace hitchwright {
 namespace {
@@ -54,6 +55,7 @@ ResolvedTractor resolve_tractor(const Setup& s, const RodHoles& holes, const Pin
         r.as_taped = apply_hidden_pins(r.as_taped, pins);
         r.decision = pins.decision;
     }
+    if (const TyreChange tyres = find_tyre_change(s); tyres.moved()) r.as_taped = move_tractor(r.as_taped, tyres, r.as_taped);
     r.as_set = holes.moved() ? put_rod_in_hole(r.as_taped, holes.chosen) : r.as_taped;
     return r;
 }

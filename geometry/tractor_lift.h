@@ -35,14 +35,15 @@ RodHoles find_rod_holes(const Setup& setup);
 /// The tractor with its rod in a listed hole.
 Tractor put_rod_in_hole(Tractor tractor, std::size_t hole);
 
-/// The tractor's readings with pins nobody could tape in place (hidden_pins.h).
+/// The tractor's readings with pins nobody could tape in place (hidden_pins.h), on the tyres it stands on.
 struct ResolvedTractor {
     Tractor as_taped;  ///< the rod where it was when heights were taped
     Tractor as_set;    ///< the rod in the chosen hole
     PinDecision decision;
 };
 
-/// `decided`: with this use of the ball readings. Those were read with the rod in the hole of the travel.
+/// `decided`: with this use of the ball readings. Those were read with the rod in the hole of the travel, on the tractor's
+/// own tyres; pins are found there and then moved (standing_tractor.h).
 ResolvedTractor resolve_tractor(const Setup& setup, const RodHoles& holes, const PinDecision* decided = nullptr);
 
 /// All readings of arm and rod are there, but for the range of the arm.

@@ -7,6 +7,7 @@
 #include "geometry/drawn_extremes.h"
 #include "geometry/inside_intervals.h"
 #include "geometry/joint_findings.h"
+#include "geometry/standing_tractor.h"
 
 namespace hitchwright {
 namespace {
@@ -38,7 +39,7 @@ private:
     double sense() const { return result_.side == TurnSide::right ? 1.0 : -1.0; }
 
     void find_tyre() {
-        tyres_ = make_tyre_shapes(setup_.tractor);
+        tyres_ = make_tyre_shapes(setup_);
         bars_ = make_bar_shapes(setup_.implement, pin_);
         if (tyres_.rectangles.empty() || bars_.rectangles.empty()) return result_.not_judged.push_back(TurnLimitKind::tyre);
         const PlanContact c = find_first_contact(bars_.rectangles, tyres_.rectangles, pin_, result_.side, limits_.tyre_gap);
@@ -125,7 +126,9 @@ TurnLimits make_turn_limits(const Setup& s, const DrawnModel& m, JointHold hold)
     return l;
 }
 
-PlanShape make_tyre_shapes(const Tractor& t) {
+PlanShape make_tyre_shapes(const Setup& setup) {
+    const StandingSetup on(setup);
+    const Tractor& t = on->tractor;
     PlanShape shape;
     add_axle("left rear tyre", "right rear tyre", 0.0, t.tyre.rear_radius, t.tyre.rear_width, t.tyre.rear_track, shape);
     if (t.mass.wheelbase.known) {
@@ -155,7 +158,7 @@ std::optional<double> find_turn_margin(const Setup& setup, const DrawnModel& m, 
     const double signed_yaw = side == TurnSide::right ? yaw : -yaw;
     if (kind == TurnLimitKind::tyre) {
         const Point pin(m.driveline.pin.x, m.driveline.pin.y);
-        const PlanShape tyres = make_tyre_shapes(setup.tractor), bars = make_bar_shapes(setup.implement, pin);
+        const PlanShape tyres = make_tyre_shapes(setup), bars = make_bar_shapes(setup.implement, pin);
         if (tyres.rectangles.empty() || bars.rectangles.empty()) return std::nullopt;
         return find_least_distance(bars.rectangles, tyres.rectangles, pin, signed_yaw) - limits.tyre_gap;
     }

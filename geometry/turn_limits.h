@@ -58,7 +58,7 @@ struct PlanShape {
     std::vector<std::string> names;
     std::vector<PlanRectangle> rectangles;
 };
-PlanShape make_tyre_shapes(const Tractor& tractor);
+PlanShape make_tyre_shapes(const Setup& setup);
 /// Bars of the implement, straight behind the pin.
 PlanShape make_bar_shapes(const Implement& implement, const Point& pin);
 

@@ -163,6 +163,39 @@ void check_rod_holes(const Checker& check, const Tractor& t) {
     }
 }
 
+/// Other tyres: each with a name, and on radii on which a tractor can stand.
+void check_tyre_sets(const Checker& check, const Tractor& t) {
+    check.names("tyre_set", t.tyre_sets, true);
+    for (std::size_t i = 0; i < t.tyre_sets.size(); ++i) {
+        const TyreSet& set = t.tyre_sets[i];
+        const std::string item = fmt::format("tyre_set[{}]", set.name.empty() ? std::to_string(i + 1) : set.name);
+        if (set.name.empty() && t.tyre_sets.size() == 1) {
+            check.add(item + ".name", item + ".rear_radius", "tyres without a name cannot be chosen", "name = \"...\", what these tyres are called");
+        }
+        const Reading& front = set.front_radius.known ? set.front_radius : t.tyre.front_radius;
+        const bool known = set.rear_radius.known && front.known && t.mass.wheelbase.known;
+        if (known && std::fabs(set.rear_radius.value - front.value) >= t.mass.wheelbase.value) {
+            check.add(item + ".rear_radius", item + ".front_radius", "no tractor stands on these: the radii differ by the wheelbase or more",
+                      fmt::format("radii that differ by less than {}", format_in_unit(t.mass.wheelbase.value, Dimension::length, "mm")));
+        }
+        const Reading& width = set.rear_width.known ? set.rear_width : t.tyre.rear_width;
+        const Reading& track = set.rear_track.known ? set.rear_track : t.tyre.rear_track;
+        if ((set.rear_width.known || set.rear_track.known) && width.known && track.known && width.value >= track.value) {
+            check.add(item + ".rear_track", item + ".rear_width", "the two rear tyres would stand in each other", "a track greater than the width of the tyre");
+        }
+    }
+}
+
+void check_tyre_choice(const Checker& check, const std::string& chosen, const Tractor& t) {
+    constexpr const char* key = "choices.tyre_set";
+    if (chosen.empty()) return;
+    if (t.tyre_sets.empty())
+        check.add(key, key, "the tractor lists no other tyres", "leave it out, or list them: [[tyre_set]] with name and rear_radius");
+    check_choice(check, key, chosen, t.tyre_sets, "the tractor has no tyres of that name");
+    if (!t.tyre.rear_radius.known)
+        check.add(key, key, "without the rear radius it was measured on, the tractor cannot be put on other tyres", "tractor.tyre.rear_radius");
+}
+
 void check_strap_stops(const Checker& check, const FloatReadings& f) {
     const Named low{"upper_link_float.strap_stop_low", f.strap_stop_low}, high{"upper_link_float.strap_stop_high", f.strap_stop_high};
     if (f.strap_stop_low.known != f.strap_stop_high.known) {
@@ -191,6 +224,7 @@ void check_contradictions(const Tractor& tractor, const std::string& prefix, con
     check.names("upper_link_pin", tractor.upper_link_pins, true);
     check.names("cab_line", tractor.cab_line, false);
     check.names("drawbar_pin", tractor.drawbar_pins, true);
+    check_tyre_sets(check, tractor);
     check.names("ball_reading", tractor.ball_readings, false);
 }
 
@@ -239,6 +273,7 @@ void check_contradictions(const Setup& setup, const FieldNotes& notes, std::vect
     check_choice(check, "choices.upper_link_pin", c.upper_link_pin, setup.tractor.upper_link_pins);
     check_choice(check, "choices.mast_pin", c.mast_pin, setup.implement.mast_pins);
     check_hole_name(check, "choices.lift_rod_hole", c.lift_rod_hole, setup.tractor.lift_rod_holes);
+    check_tyre_choice(check, c.tyre_set, setup.tractor);
     check_choice(check, "choices.drawbar_pin", c.drawn.drawbar_pin, setup.tractor.drawbar_pins,
                  "the drawbar has no position of that name");
     check.names("choices.ditch_point", c.drawn.ditch.points, false);

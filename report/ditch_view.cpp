@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "geometry/attitude.h"
+#include "geometry/standing_tractor.h"
 #include "report/page_blocks.h"
 #include "report/page_header.h"
 #include "report/safe_words.h"
@@ -67,7 +68,7 @@ void add_bars(const Setup& s, const Standing& at, Role role, Drawing& d) {
 }
 
 void add_machines(const Setup& s, const DrawnModel& m, const Standing& at, Drawing& d) {
-    const double front = s.tractor.mass.wheelbase.known ? -s.tractor.mass.wheelbase.value : -1.5, stub = m.pto_above_drawbar + m.drawbar_top;
+    const double front = -StandingSetup(s)->tractor.mass.wheelbase.value_or(1.5), stub = m.pto_above_drawbar + m.drawbar_top;
     add_shape(d, Role::tractor_outline, Polyline{{from_left(at.on_tractor(front, 0, stub)), from_left(at.on_tractor(0.2, 0, stub))}});
     add_shape(d, Role::pto_stub, Polyline{{from_left(at.on_tractor(0.2, 0, stub)), from_left(at.on_tractor(m.pto_end_x, 0, stub))}});
     add_shape(d, Role::drawbar, Polyline{{from_left(at.on_tractor(0.2, 0, m.drawbar_top)), from_left(at.on_tractor(m.driveline.pin.x, 0, m.drawbar_top))}});

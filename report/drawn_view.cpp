@@ -8,6 +8,7 @@
 #include <optional>
 
 #include "geometry/attitude.h"
+#include "geometry/standing_tractor.h"
 #include "report/finding_sentences.h"
 #include "report/page_blocks.h"
 #include "report/page_header.h"
@@ -40,13 +41,13 @@ Polygon make_rectangle(const PlanRectangle& r) {
 }
 
 void add_tyres(const Setup& s, Drawing& d) {
-    const PlanShape tyres = make_tyre_shapes(s.tractor);
+    const PlanShape tyres = make_tyre_shapes(s);
     for (std::size_t i = 0; i < tyres.rectangles.size(); ++i) add_shape(d, Role::tyre, make_rectangle(tyres.rectangles[i]), tyres.names[i]);
 }
 
 /// Middle of the tractor: a plain body between the axles, sketched.
 void add_body(const Setup& s, const DrawnModel& m, Drawing& d) {
-    const double front = s.tractor.mass.wheelbase.known ? -s.tractor.mass.wheelbase.value : -1.5;
+    const double front = -StandingSetup(s)->tractor.mass.wheelbase.value_or(1.5);
     const double half = 0.22;
     add_shape(d, Role::tractor_outline, Polygon{{{front - 0.3, -half}, {front - 0.3, half}, {0.35, half}, {0.35, -half}}}, "tractor, sketched");
     add_shape(d, Role::pto_stub, Polyline{{{0.35, 0.0}, {m.pto_end_x, 0.0}}}, "PTO stub");
@@ -164,8 +165,9 @@ Drawing draw_drawn_side_view(const Setup& s, const DrawnAnalysis& drawn, const A
     const SafeWords w{units};
     const DrawnModel& m = drawn.model;
     Drawing d;
-    const TyreReadings& t = s.tractor.tyre;
-    const double front = s.tractor.mass.wheelbase.known ? -s.tractor.mass.wheelbase.value : -1.5;
+    const StandingSetup on(s);
+    const TyreReadings& t = on->tractor.tyre;
+    const double front = -on->tractor.mass.wheelbase.value_or(1.5);
     if (t.rear_radius.known) add_shape(d, Role::tyre, Circle{{0.0, t.rear_radius.value}, t.rear_radius.value}, "rear tyre");
     if (t.front_radius.known) add_shape(d, Role::tyre, Circle{{front, t.front_radius.value}, t.front_radius.value}, "front tyre");
     const double stub = m.pto_above_drawbar + m.drawbar_top;

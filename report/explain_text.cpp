@@ -196,6 +196,9 @@ std::string_view finding_formula(FindingKind kind) {
             return "least distance of the lower link's outer side to the tyre over heights, sways and tilts";
         case FindingKind::side_motion:
             return "closure of the linkage over heights, sways and tilts";
+        case FindingKind::other_tyres:
+            return "p' = (0, r1) + R(t) (p - (0, r0)); t = asin((r1 - f1) / d) - atan((r0 - f0) / w), d = hypot(w, r0 - f0): f "
+                   "front radius, w wheelbase";
         case FindingKind::category_match:
             return "category of the implement = category of the tractor, narrow hitches likewise";
         case FindingKind::pin_match:
@@ -355,6 +358,8 @@ std::vector<std::string_view> list_input_keys(FindingKind kind) {
             return {"tractor.sway.", "tractor.check_chain.", "choices.left_check", "choices.right_check", "tractor.lower_link."};
         case FindingKind::tyre_room:
             return {"tractor.tyre.rear_", "tractor.lower_link.", "tractor.sway.", "tractor.check_chain.", "implement.hitch.side_play"};
+        case FindingKind::other_tyres:
+            return {"tractor.tyre", "tractor.mass.wheelbase"};
         case FindingKind::category_match:
             return {};
         case FindingKind::pin_match:

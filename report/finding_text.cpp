@@ -29,6 +29,7 @@ Sentences say(const Finding& f, const FindingContext& context) {
         case FindingKind::coupler_seat:
         case FindingKind::link_extender:
         case FindingKind::lift_rod_hole:
+        case FindingKind::other_tyres:
         case FindingKind::floating_link_slot:
             return say_part(f, context);
         case FindingKind::gap_at_shortest:

@@ -24,8 +24,16 @@ std::string format_holes(const Finding& f) {
     return text + ". Nothing that hangs on the hole is computed.";
 }
 
+/// "Tyres there are: narrow, flotation."
+std::string format_tyre_sets(const Finding& f) {
+    std::string text = f.terms.empty() ? "No other tyres are listed ([[tyre_set]])" : "";
+    for (const Term& t : f.terms) text += (text.empty() ? "Tyres there are: " : ", ") + printable_text(t.symbol, 24);
+    return text + "; leave it out for the tyres the tractor was measured on.";
+}
+
 Sentences say_missing(const Finding& f) {
     const std::string key = printable_text(f.subject);
+    if (f.other == "no_such_pin" && f.subject == "choices.tyre_set") return {"No tyres have the name chosen: " + key, format_tyre_sets(f)};
     if (f.other == "no_such_pin")
         return {"No hole has the name chosen: " + key, format_holes(f)};
     if (f.other == "pin_not_chosen")

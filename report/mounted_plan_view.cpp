@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "geometry/pose_report.h"
+#include "geometry/standing_tractor.h"
 #include "geometry/turn_limits.h"
 
 namespace hitchwright {
@@ -15,10 +16,11 @@ namespace {
 constexpr double link_width = 0.06, upper_width = 0.042, shaft_width = 0.05, axis_shown = 0.12, sketch_half = 0.22;  // m
 
 void add_tyres(const Setup& s, MountedPlan& plan) {
-    const TyreReadings& t = s.tractor.tyre;
+    const StandingSetup on(s);
+    const TyreReadings& t = on->tractor.tyre;
     if (!t.rear_radius.known || !t.rear_width.known || !t.rear_track.known)
         plan.not_known.push_back("The rear tyres: radius, width and track are not all known.");
-    const PlanShape tyres = make_tyre_shapes(s.tractor);
+    const PlanShape tyres = make_tyre_shapes(s);
     for (std::size_t i = 0; i < tyres.rectangles.size(); ++i) {
         const PlanRectangle& r = tyres.rectangles[i];
         add_shape(plan.drawing, Role::tyre, make_strip({r.front.x(), r.front.y()}, {r.rear.x(), r.rear.y()}, 0.0, (r.rear - r.front).norm(), r.width), tyres.names[i]);
@@ -102,7 +104,7 @@ MountedPlan draw_mounted_plan(const Setup& setup, const Analysis& analysis, doub
     const MountedModel& m = analysis.linkage->model;
     const PoseReport report = make_pose_report(setup, m, std::clamp(ball_height, m.travel.low, m.travel.high));
     if (!report.pose.closes) return plan;
-    const double front = setup.tractor.mass.wheelbase.known ? -setup.tractor.mass.wheelbase.value : -1.0;
+    const double front = -StandingSetup(setup)->tractor.mass.wheelbase.value_or(1.0);
     add_shape(plan.drawing, Role::tractor_outline, Polygon{{{front, -sketch_half}, {front, sketch_half}, {0.3, sketch_half}, {0.3, -sketch_half}}}, "tractor, sketched");
     add_tyres(setup, plan);
     add_implement(setup, m, report.pose, plan, units);

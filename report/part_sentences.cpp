@@ -70,6 +70,31 @@ Sentences say_rod_hole(const Finding& f) {
     return s;
 }
 
+/// "40 mm higher", "as high as before".
+std::string say_rise(double rise, const SafeWords& w) {
+    constexpr double none = 0.5e-3;  // m
+    if (std::fabs(rise) < none) return "as high as before";
+    return fmt::format("{} {}", w.place(std::fabs(rise)), rise > 0.0 ? "higher" : "lower");
+}
+
+Sentences say_tyres(const Finding& f, const SafeWords& w) {
+    const double turn = find_term(f, "turn");
+    const std::string size = format_angle(std::fabs(turn));
+    const bool level = f.other != "turned" || size == format_angle(0.0);
+    Sentences s;
+    s.headline = fmt::format("On tyres {}: rear axle {}, {}", printable_text(f.subject, 24), say_rise(f.value, w),
+                             f.other == "level_assumed" ? "the tractor taken as level"
+                             : level                    ? "the tractor level as before"
+                                                        : fmt::format("the tractor {} {}", size, turn > 0.0 ? "rear end up" : "rear end down"));
+    s.detail = "The tractor was measured on its own tyres; all of it is reckoned over as one rigid body. Heights that were chosen (work, "
+               "stops, transport) and distances taped at a height stay as typed. ";
+    if (f.other == "level_assumed")
+        s.detail += "Whether it tips is not known: the rear alone raised tips it, and the stub and the pins with it. ";
+    if (find_term(f, "loads_left_out") > 0.0) s.detail += "What these tyres may carry is not known and not judged. ";
+    s.detail += "Tape a height or two again once they are on.";
+    return s;
+}
+
 Sentences say_slot(const Finding& f, const SafeWords& w) {
     const bool hump = f.subject == "hump";
     const std::string where = fmt::format("{} of {}", hump ? "hump" : "hollow", format_angle(find_term(f, "ground_angle")));
@@ -100,6 +125,7 @@ Sentences say_slot(const Finding& f, const SafeWords& w) {
 Sentences say_part(const Finding& f, const FindingContext& context) {
     if (f.kind == FindingKind::floating_link_slot) return say_slot(f, context.words);
     if (f.kind == FindingKind::lift_rod_hole) return say_rod_hole(f);
+    if (f.kind == FindingKind::other_tyres) return say_tyres(f, context.words);
     return f.kind == FindingKind::coupler_seat ? say_seat(f, context.words) : say_extender(f, context.words);
 }
 

@@ -6,6 +6,7 @@
 #include "geometry/attitude.h"
 #include "geometry/lift_linkage.h"
 #include "geometry/pose_report.h"
+#include "geometry/standing_tractor.h"
 #include "report/side_view_scene.h"
 
 namespace hitchwright {
@@ -19,10 +20,20 @@ std::string item_key(const char* list, const std::string& name, std::size_t inde
 
 const std::string& name_or(const std::string& name, const std::string& other) { return name.empty() ? other : name; }
 
-/// A point that two readings of the tractor place.
-PicturePoint tractor_point(std::string name, const Reading& x, const Reading& z, const std::string& x_key, const std::string& z_key) {
+/// On other tyres readings count from where their frame T has gone.
+void set_frame(const TyreChange& tyres, PicturePoint& p) {
+    if (!tyres.moved()) return;
+    p.origin = to_drawing(tyres.place(Point::Zero()));
+    p.turn = tyres.turn;
+}
+
+/// A point that two readings of the tractor place, where it is on the tyres it stands on.
+PicturePoint tractor_point(const TyreChange& tyres, std::string name, const Reading& x, const Reading& z, const std::string& x_key,
+                           const std::string& z_key) {
     PicturePoint p{std::move(name), {x.value, z.value}, {x_key, z_key}};
     p.drag = PointDrag::readings;
+    set_frame(tyres, p);
+    p.at = find_place_of(p, p.at);
     p.x_key = x_key;
     p.z_key = z_key;
     return p;
@@ -37,6 +48,7 @@ void add_pivot(const Setup& s, const MountedModel& m, std::vector<PicturePoint>&
         p.drag = PointDrag::readings;
         p.x_key = p.keys[0];
         p.z_key = p.keys[1];
+        set_frame(m.tyres, p);
     }
     points.push_back(p);
 }
@@ -46,7 +58,7 @@ void add_tractor_holes(const Setup& s, const MountedModel& m, std::vector<Pictur
     for (std::size_t i = 0; i < pins.size(); ++i) {
         if (!pins[i].x.known || !pins[i].z.known) continue;
         const std::string key = item_key("tractor.upper_link_pin", pins[i].name, i);
-        PicturePoint p = tractor_point("upper-link hole " + name_or(pins[i].name, std::to_string(i + 1)) + " of the tractor", pins[i].x, pins[i].z,
+        PicturePoint p = tractor_point(m.tyres, "upper-link hole " + name_or(pins[i].name, std::to_string(i + 1)) + " of the tractor", pins[i].x, pins[i].z,
                                        key + "x", key + "z");
         p.hole = name_or(pins[i].name, std::to_string(i + 1));
         p.hole_index = i;
@@ -63,6 +75,7 @@ void add_lift(const Setup& s, const MountedModel& m, const PoseView& pose, std::
         pivot.drag = PointDrag::readings;
         pivot.x_key = pivot.keys[0];
         pivot.z_key = pivot.keys[1];
+        set_frame(m.tyres, pivot);
     }
     points.push_back(pivot);
     points.push_back({"end of the lift arm", pose.lift->arm_end, {"tractor.lift_arm.length", "tractor.lift_rod.length"}});
@@ -70,25 +83,32 @@ void add_lift(const Setup& s, const MountedModel& m, const PoseView& pose, std::
     points.push_back({"foot of the lift rod", pose.lift->rod_pin, {along, "tractor.lift_rod.length"}});
 }
 
+void add_axle(const Setup& s, std::vector<PicturePoint>& points) {
+    const TyreChange tyres = find_tyre_change(s);
+    const Reading& own = s.tractor.tyre.rear_radius;
+    const std::string key = tyres.moved() ? "tractor.tyre_set[" + tyres.name + "].rear_radius" : "tractor.tyre.rear_radius";
+    if (own.known) points.push_back({"rear axle", {0.0, tyres.moved() ? tyres.rear : own.value}, {key}});
+}
+
 void add_tractor(const Setup& s, const MountedModel& m, const PoseView& pose, std::vector<PicturePoint>& points) {
     const Tractor& t = s.tractor;
-    if (t.tyre.rear_radius.known) points.push_back({"rear axle", {0.0, t.tyre.rear_radius.value}, {"tractor.tyre.rear_radius"}});
+    add_axle(s, points);
     add_pivot(s, m, points);
     add_tractor_holes(s, m, points);
     add_lift(s, m, pose, points);
     if (t.pto.stub_x.known && t.pto.stub_z.known) {
-        PicturePoint stub = tractor_point("end of the PTO stub", t.pto.stub_x, t.pto.stub_z, "tractor.pto.stub_x", "tractor.pto.stub_z");
+        PicturePoint stub = tractor_point(m.tyres, "end of the PTO stub", t.pto.stub_x, t.pto.stub_z, "tractor.pto.stub_x", "tractor.pto.stub_z");
         stub.keys.insert(stub.keys.end(), {"tractor.pto.stub_y", "tractor.pto.stub_slope"});
         points.push_back(stub);
     }
     if (pose.tractor_joint)
         points.push_back({"front joint of the shaft", *pose.tractor_joint, {"driveline.tractor_joint.offset", "tractor.pto.stub_x", "tractor.pto.stub_z"}});
     if (t.drawbar.end_x.known && t.drawbar.end_z.known && t.drawbar.out_of_the_way != YesNo::yes)
-        points.push_back(tractor_point("end of the drawbar", t.drawbar.end_x, t.drawbar.end_z, "tractor.drawbar.end_x", "tractor.drawbar.end_z"));
+        points.push_back(tractor_point(m.tyres, "end of the drawbar", t.drawbar.end_x, t.drawbar.end_z, "tractor.drawbar.end_x", "tractor.drawbar.end_z"));
     for (std::size_t i = 0; i < t.cab_line.size(); ++i) {
         const NamedPoint& c = t.cab_line[i];
         const std::string key = item_key("tractor.cab_line", c.name, i);
-        if (c.x.known && c.z.known) points.push_back(tractor_point("rear of cab or ROPS, " + name_or(c.name, std::to_string(i + 1)), c.x, c.z, key + "x", key + "z"));
+        if (c.x.known && c.z.known) points.push_back(tractor_point(m.tyres, "rear of cab or ROPS, " + name_or(c.name, std::to_string(i + 1)), c.x, c.z, key + "x", key + "z"));
     }
 }
 
@@ -170,7 +190,8 @@ Eigen::Vector3d place_drawn(const DrawnModel& m, const Attitude& a, double x, do
 }
 
 void add_drawbar_pins(const Setup& s, const DrawnModel& m, const auto& flat, std::vector<PicturePoint>& points) {
-    const std::vector<DrawbarPin>& pins = s.tractor.drawbar_pins;
+    const StandingSetup on(s);
+    const std::vector<DrawbarPin>&pins = on->tractor.drawbar_pins, &read = s.tractor.drawbar_pins;
     for (std::size_t i = 0; i < pins.size(); ++i) {
         if (!pins[i].length.known) continue;
         const std::string key = item_key("tractor.drawbar_pin", pins[i].name, i);
@@ -183,7 +204,7 @@ void add_drawbar_pins(const Setup& s, const DrawnModel& m, const auto& flat, std
         p.hole_index = i;
         p.chosen = i == m.pin;
         if (p.chosen && pins.size() > 1) p.drag = PointDrag::drawbar_pin;
-        if (pins[i].top_height.known) p.keys.push_back(key + "top_height");
+        if (read[i].top_height.known) p.keys.push_back(key + "top_height");
         else p.keys.insert(p.keys.end(), {"tractor.drawbar.top_height", "tractor.drawbar.drop"});
         points.push_back(p);
     }
@@ -248,8 +269,7 @@ std::vector<PicturePoint> list_drawn_points(const Setup& setup, const DrawnAnaly
     const auto flat = [above](const Eigen::Vector3d& p) { return above ? DrawingPoint{p.x(), p.y()} : DrawingPoint{p.x(), p.z()}; };
     const auto flat_vec = [&](const Vec3<double>& p) { return flat(Eigen::Vector3d(p.x, p.y, p.z)); };
     std::vector<PicturePoint> points;
-    if (!above && setup.tractor.tyre.rear_radius.known)
-        points.push_back({"rear axle", {0.0, setup.tractor.tyre.rear_radius.value}, {"tractor.tyre.rear_radius"}});
+    if (!above) add_axle(setup, points);
     points.push_back({"end of the PTO", flat(Eigen::Vector3d(m.pto_end_x, 0.0, m.pto_above_drawbar + m.drawbar_top)),
                       {"tractor.pto.stub_x", "tractor.pto.stub_z", "tractor.drawbar.adapter_length"}});
     add_drawbar_pins(setup, m, flat, points);

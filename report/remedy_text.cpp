@@ -20,6 +20,8 @@ std::string format_measure(const Remedy& r, const Finding& f, const FindingConte
     if (f.subject == "tractor.drawbar_pin")
         return fmt::format("Measure the length of each position of the pin, [[tractor.drawbar_pin]]: {}.",
                            find_measure_hint("tractor.drawbar_pin.length", context.drawn));
+    if (f.subject == "choices.tyre_set") return "Name one of the tyre sets there are: --set choices.tyre_set=NAME, or none.";
+    if (f.kind == FindingKind::other_tyres) return hint.empty() ? fmt::format("Give {}.", key) : fmt::format("Measure {}: {}.", key, hint);
     if (f.other == "no_such_pin" || f.other == "pin_not_chosen")
         return fmt::format("Name one of the holes there are: --set {}=NAME.", key);
     if (f.other == "contradiction")

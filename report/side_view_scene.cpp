@@ -9,6 +9,7 @@
 #include "geometry/add_on_lengths.h"
 #include "geometry/lift_linkage.h"
 #include "geometry/lower_link.h"
+#include "geometry/standing_tractor.h"
 #include "report/clearance_view.h"
 #include "report/finding_text.h"
 #include "report/outline_sketch.h"
@@ -25,7 +26,8 @@ DrawingPoint to_drawing(const Point& p) { return {p.x(), p.y()}; }
 DrawingPoint side_view_of(const Vec3<double>& p) { return {p.x, p.z}; }
 
 TractorView make_tractor_view(const Setup& setup, const MountedModel& model) {
-    const Tractor& t = setup.tractor;
+    const StandingSetup on(setup);
+    const Tractor& t = on->tractor;
     TractorView view;
     if (t.tyre.rear_radius.known) view.rear_tyre_radius = t.tyre.rear_radius.value;
     view.lower_link_pivot = to_drawing(model.linkage.lower_pivot);
