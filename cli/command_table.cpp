@@ -6,7 +6,7 @@
 namespace hitchwright {
 namespace {
 
-constexpr std::array<OptionSpec, 50> options = {{
+constexpr std::array<OptionSpec, 52> options = {{
     {"--explain", "", "",
      "behind each finding: the formula, the numbers put in, and where the limit comes from (JSON always has them)"},
     {"--how-far", "", "KEY",
@@ -73,6 +73,11 @@ constexpr std::array<OptionSpec, 50> options = {{
     {"--date", "", "YYYY-MM-DD", "day of the entries; default: the day of SOURCE_DATE_EPOCH where that is set, else today"},
     {"--by", "", "NAME", "who took the readings"},
     {"--note", "", "TEXT", "a remark on them"},
+    {"--switch", "", "WHAT",
+     "throw one switch: coupler, link_extender, overrunning_clutch, spline_extender, tyres=NAME (tyres= for its own), upper_link_pin=NAME, "
+     "lift_rod_hole=NAME, mast_pin=NAME, drawbar_pin=NAME, driveline=NAME",
+     true},
+    {"--variants", "", "", "also what is one switch away: add-on parts, other tyres, other holes; takes a whole fit for each"},
     {"--mark", "", "LENGTH",
      "step of the marks cuts are rounded to; default 1/16 in with --units in, 1 mm with --units mm"},
     {"--units", "", "UNIT",
@@ -94,7 +99,7 @@ std::vector<CommandSpec> make_commands() {
         {"fit",
          "does it fit: every finding, worst first",
          {{"SETUP"}},
-         {"--explain", "--how-far", "--rules", "--set", "--mark", "--units", "--format"},
+         {"--explain", "--how-far", "--variants", "--rules", "--set", "--mark", "--units", "--format"},
          "Judges a set-up over the whole travel of the lift: linkage and pitch, shaft length, overlap, joint angles, "
          "clearances, and whether the parts belong together. SETUP is a name from \"presets list setup\" or a path.",
          "  hitchwright fit utility-cutter-fits\n"
@@ -325,6 +330,21 @@ std::vector<CommandSpec> make_commands() {
          "value; 4 a file or output that cannot be written, or an error of the program.",
          {{"--units", "UNIT", "in or mm: unit of the sentences of the answer; default in. A value without a unit is in the unit of the file"},
           {"--format", "FORM", "text or json; --log also csv; default text"}}},
+        {"compare",
+         "before and after: what another part, tyres, hole or shaft changes, or two set-ups question by question",
+         {{"SETUP"}, {"OTHER", false}},
+         {"--switch", "--rules", "--set", "--mark", "--units", "--format"},
+         "SETUP alone: everything that is one switch away from it, with the verdict before and after, what flips, and what the "
+         "numbers do: add-on parts put on or taken off, other tyres, other holes and positions, and the shafts of the library. All else "
+         "stays; where no length of the upper link is typed it is set anew for the working pitch.\n\n"
+         "With --switch, once or more: the set-up (A) against itself with those switches thrown (B). With OTHER: SETUP (A) against OTHER "
+         "(B). Then every finding of both stands in one table, those too that stay the same. Which values differ: \"diff\".",
+         "  hitchwright compare utility-cutter-fits\n"
+         "  hitchwright compare compact-tiller-bottoms-out --switch driveline=shaft-31\n"
+         "  hitchwright compare my-setup.toml --switch coupler --switch tyres=flotation --format csv\n"
+         "  hitchwright compare utility-cutter-wrong-hole utility-cutter-fits\n",
+         "0 no finding differs; 1 some finding differs; 2 wrong command line; 3 wrong file or --set; 4 output that cannot be written, or "
+         "an error of the program."},
         {"diff",
          "two set-ups: which values differ, and what that changes",
          {{"OLD"}, {"NEW"}},

@@ -41,6 +41,7 @@ Outcome run_shafts(const CommandContext& context);
 Outcome run_measure(const CommandContext& context);
 Outcome run_new(const CommandContext& context);
 Outcome run_record(const CommandContext& context);
+Outcome run_compare(const CommandContext& context);
 Outcome run_diff(const CommandContext& context);
 Outcome run_presets_list(const CommandContext& context);
 Outcome run_presets_show(const CommandContext& context);

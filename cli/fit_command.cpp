@@ -10,6 +10,7 @@
 #include "report/fit_report.h"
 #include "report/how_far_text.h"
 #include "report/json_writer.h"
+#include "report/variant_text.h"
 #include "report/sweep_table.h"
 
 namespace hitchwright {
@@ -23,21 +24,33 @@ constexpr int usual_steps = 11;
 struct FitExtras {
     bool explain = false;
     std::optional<std::vector<ReadingRoom>> rooms;  ///< empty: nobody asked
+    std::optional<std::vector<VariantAnswer>> variants;  ///< the same
 };
+
+/// Few words: "compare" has more.
+std::string format_variant_section(const VariantStudy& study, const TextStyle& style) {
+    constexpr std::size_t most_flips = 2;
+    AnswerBuilder out(style);
+    add_variants(out, study, most_flips);
+    return format_blocks(out.take(), style);
+}
 
 std::string format_fit(const Setup& setup, const Analysis& analysis, const CommonValues& common, bool colour,
                        const FitExtras& extras) {
     const TextStyle style{common.units, page_width, colour};
+    std::optional<VariantStudy> study;
+    if (extras.variants) study.emplace(VariantStudy{setup, analysis, *extras.variants});
     switch (common.form) {
         case Form::json:
-            return format_fit_json(setup, analysis, common.units, extras.rooms ? &*extras.rooms : nullptr);
+            return format_fit_json(setup, analysis, common.units, extras.rooms ? &*extras.rooms : nullptr, study ? &*study : nullptr);
         case Form::csv:
             return format_finding_csv(setup, analysis, common.units);
         case Form::text:
             break;
     }
-    const std::string rooms = extras.rooms ? format_how_far(*extras.rooms, analysis.verdict, style) : std::string{};
-    return format_fit_report(setup, analysis, style, extras.explain, rooms);
+    std::string more = extras.rooms ? format_how_far(*extras.rooms, analysis.verdict, style) : std::string{};
+    if (study) more += (more.empty() ? "" : "\n") + format_variant_section(*study, style);
+    return format_fit_report(setup, analysis, style, extras.explain, more);
 }
 
 /// The readings asked for: by key, by the beginning of keys, or all. A word that no known reading begins with is a problem.
@@ -81,6 +94,9 @@ Outcome run_fit(const CommandContext& context) {
     const std::vector<std::string> how_far = typed == context.arguments.options.end() ? std::vector<std::string>{} : typed->second;
     if (!how_far.empty() && common.form == Form::csv)
         reader.add_problem({"--how-far", "CSV has a line for each finding and no place for readings; allowed with --format text or json", {}});
+    const bool variants = context.arguments.has("--variants");
+    if (variants && common.form == Form::csv)
+        reader.add_problem({"--variants", "CSV has a line for each finding and no place for variants; allowed with --format text or json, and \"compare --format csv\" lists them", {}});
     if (extras.explain && common.form == Form::csv)
         reader.add_problem({"--explain",
                             "CSV has no place for explanations; allowed with --format text, and JSON always has them",
@@ -93,6 +109,7 @@ Outcome run_fit(const CommandContext& context) {
     if (!reader.ok()) return make_failure(reader.problems(), context.arguments.command);
     const Analysis analysis = analyze(setup, common.mark);
     if (!how_far.empty()) extras.rooms = find_rooms(setup, common.mark, std::move(keys));
+    if (variants) extras.variants = study_variants(setup, list_variants(setup), common.mark);
     return Answer{find_exit_code(analysis.verdict), format_fit(setup, analysis, common, context.colour, extras)};
 }
 

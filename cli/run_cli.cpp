@@ -39,6 +39,7 @@ Command find_runner(std::string_view name) {
         {"measure", run_measure},
         {"new", run_new},
         {"record", run_record},
+        {"compare", run_compare},
         {"diff", run_diff},
         {"presets list", run_presets_list},
         {"presets show", run_presets_show},

@@ -1,8 +1,11 @@
 // The room of the comparison: what is kept as A, and what differs between A and the set-up in the window, B.
+#include <algorithm>
+
 #include <fmt/format.h>
 #include <imgui.h>
 #include <imgui_stdlib.h>
 
+#include "cli/compare_rows.h"
 #include "gui/compare.h"
 #include "gui/drawn_ghost.h"
 #include "gui/palette.h"
@@ -57,11 +60,19 @@ void show_named(Screen& screen) {
         c.message = "Not kept: " + say_problem(problems);
 }
 
-/// One side of a finding: the letter, then mark and headline.
-void show_side(Screen& screen, const char* letter, const ShownFinding& f) {
+/// One side of a question: the letter, then mark and headline.
+void show_side(Screen& screen, const char* letter, const CompareSide& f) {
     show_text(letter, screen.fonts.bold, palette().blue);
     ImGui::SameLine();
     show_text(f.mark.empty() ? "nothing of it" : f.mark + ": " + f.headline);
+}
+
+/// Both sides of a question, and what the number does.
+void show_row(Screen& screen, const CompareRow& r) {
+    show_text(r.question + ": " + r.change, screen.fonts.bold, palette().ink);
+    show_side(screen, "A", r.a);
+    show_side(screen, "B", r.b);
+    ImGui::Spacing();
 }
 
 void show_verdicts(Screen& screen, const SetupDifference& d) {
@@ -81,17 +92,18 @@ void show_values(Screen& screen, const SetupDifference& d) {
     ImGui::Separator();
 }
 
+/// Every finding of both; those that are the same folded away.
 void show_findings_of_both(Screen& screen, const SetupDifference& d) {
-    std::size_t hidden = 0;
-    const std::vector<ShownDifference> shown = list_shown_differences(d, screen.app.view.units, hidden);
-    show_heading(screen, shown.empty() ? "Findings: all the same in words"
-                                       : fmt::format("Findings that differ: {}", shown.size()));
-    for (const ShownDifference& f : shown) {
-        show_side(screen, "A", f.old_finding);
-        show_side(screen, "B", f.new_finding);
-        ImGui::Spacing();
-    }
-    if (hidden > 0) show_quiet_text(fmt::format("{} more by numbers that are not in the headline.", hidden));
+    const std::vector<CompareRow> rows = list_compare_rows(d, screen.app.view.units);
+    const auto same = std::find_if(rows.begin(), rows.end(), [](const CompareRow& r) { return !r.differs; });
+    const auto other = static_cast<std::size_t>(same - rows.begin());
+    show_heading(screen, other == 0 ? std::string("Findings: all the same") : fmt::format("Findings that differ: {}", other));
+    for (auto r = rows.begin(); r != same; ++r) show_row(screen, *r);
+    if (same == rows.end()) return ImGui::Separator();
+    const std::string words = fmt::format("The same in both: {}###the same", rows.size() - other);
+    const bool open = ImGui::TreeNodeEx(words.c_str(), ImGuiTreeNodeFlags_NoTreePushOnOpen | ImGuiTreeNodeFlags_SpanAvailWidth);
+    remember_place(screen, "The same in both");
+    for (auto r = same; open && r != rows.end(); ++r) show_text(r->b.mark + ": " + r->b.headline);
     ImGui::Separator();
 }
 
@@ -105,14 +117,19 @@ void show_compare(Screen& screen) {
     if (!app.view.compare.message.empty()) show_warning(app.view.compare.message);
     ImGui::Separator();
     const SetupDifference* d = find_difference(app);
-    if (d == nullptr)
-        return show_quiet_text("Nothing is kept as A. B is the set-up in the window; A is drawn as a ghost beside it.");
+    if (d == nullptr) {
+        show_quiet_text("Nothing is kept as A. B is the set-up in the window; A is drawn as a ghost beside it.");
+        ImGui::Separator();
+        return show_switches(screen);
+    }
     show_verdicts(screen, *d);
     if (const std::string why = say_why_no_ghost(app); !why.empty()) show_quiet_text(why);
     show_findings_of_both(screen, *d);
     show_values(screen, *d);
     for (const Caution caution : list_cautions({&d->old_judgement, &d->new_judgement}))
         show_warning(caution_sentence(caution));
+    ImGui::Separator();
+    show_switches(screen);
 }
 
 }  // namespace hitchwright

@@ -5,9 +5,11 @@
 #include <memory>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "geometry/analysis.h"
 #include "geometry/hole_numbers.h"
+#include "geometry/variant.h"
 #include "gui/edits.h"
 #include "report/format_length.h"
 
@@ -25,6 +27,14 @@ struct KeptSetup {
     Analysis analysis;
 };
 
+/// What is one switch away, as far as it was looked for.
+struct SwitchState {
+    int revision = -1;  ///< of the results they belong to
+    bool wanted = false;  ///< the list is on the screen
+    std::vector<Variant> variants;
+    std::vector<VariantAnswer> answers;  ///< of the first of them
+};
+
 struct CompareState {
     std::optional<KeptSetup> a;
     int kept = 0;                            ///< counts up whenever `a` is another
@@ -35,6 +45,7 @@ struct CompareState {
     std::shared_ptr<const SetupDifference> difference;
     int difference_revision = -1, difference_kept = -1;
     UnitSystem difference_units = UnitSystem::inch;
+    SwitchState switches;
 };
 
 }  // namespace hitchwright

@@ -3,6 +3,7 @@
 
 #include "gui/ditch_march.h"
 #include "gui/finding_search.h"
+#include "gui/switches.h"
 
 namespace hitchwright {
 namespace {
@@ -13,13 +14,14 @@ using Clock = std::chrono::steady_clock;
 constexpr auto frame_share = std::chrono::milliseconds(14);
 
 /// What was asked for last in a frame's order: the table is short, a search is long.
-bool step_work(AppState& app) { return step_hole_table(app) || step_search(app); }
+bool step_work(AppState& app) { return step_hole_table(app) || step_search(app) || step_switches(app); }
 
 }  // namespace
 
 void begin_frame_work(AppState& app) {
     app.view.work = {Clock::now(), app.results.revision, false};
     app.hole_table.wanted = false;
+    app.view.compare.switches.wanted = false;
     drop_stale_search(app);
 }
 
@@ -37,7 +39,7 @@ void end_frame_work(AppState& app) {
         step = after - now;
         now = after;
     }
-    work.more = worked || is_comparing(app) || app.view.findings.search.has_value();
+    work.more = worked || is_comparing(app) || app.view.findings.search.has_value() || has_switches_left(app);
 }
 
 bool wants_frames(const AppState& app) { return (app.view.act.march.plays && can_march(app)) || app.view.work.more; }

@@ -1,5 +1,5 @@
 // Work that does not fit into the frame of an edit and that nobody has to wait for: the table of holes, how far readings may be
-// off. It is done step by step in what a frame of 60 Hz has left over, so that the window never stands still; at rest nothing is
+// off, what other parts, tyres and holes give. It is done step by step in what a frame of 60 Hz has left over, so that the window never stands still; at rest nothing is
 // done. Nothing here draws.
 #pragma once
 

@@ -74,6 +74,9 @@ void show_cut(Screen& screen);
 /// A beside B: what is kept for comparison, and what differs.
 void show_compare(Screen& screen);
 
+/// What is one switch away, with its verdict.
+void show_switches(Screen& screen);
+
 /// In place of everything else: what is wrong with the files.
 void show_problems(Screen& screen);
 

@@ -34,6 +34,7 @@ constexpr Word whole_keys[] = {
     {"choices.mast_pin", "Mast hole in use"},
     {"choices.lift_rod_hole", "Lift-rod hole in use"},
     {"choices.drawbar_pin", "Position of the pin in use"},
+    {"choices.tyre_set", "Tyres it stands on"},
     {"choices.upper_link_length", "Upper link as set"},
     {"choices.upper_link_length_now", "Upper link as it is now"},
     {"choices.pto_speed_rpm", "PTO speed in use, rpm"},
@@ -70,7 +71,7 @@ constexpr Word lists[] = {
     {"upper_link_pin", "upper-link hole"}, {"mast_pin", "mast hole"},       {"lift_rod_hole", "lift-rod hole"},
     {"ball_reading", "ball reading"},      {"cab_line", "point of the cab"}, {"drawbar_pin", "drawbar position"},
     {"lift_point", "point of the lift curve"}, {"point", "outline point"},  {"tongue_bar", "bar of the tongue"},
-    {"specification", "line of the specification"},
+    {"specification", "line of the specification"}, {"tyre_set", "other tyres"},
 };
 
 /// Ends of a key, and what they say.

@@ -44,6 +44,8 @@ JsonValue make_part_shaft_json(const ShaftFigures& s) {
     return o.angle("joint_angle_in_work", s.angle_in_work).angle("joint_angle_over_travel", s.angle_over_travel).build();
 }
 
+}  // namespace
+
 JsonValue make_part_figures_json(const PartFigures& f) {
     JsonObject o;
     o.add("verdict", verdict_word(f.verdict));
@@ -52,8 +54,6 @@ JsonValue make_part_figures_json(const PartFigures& f) {
     add_optional(o, "pitch_at_top_deg", f.pitch_at_top, find_edge_unit(Dimension::angle).per_si);
     return o.number("lift_share", f.lift_share).add("shaft", f.shaft ? make_part_shaft_json(*f.shaft) : JsonValue()).build();
 }
-
-}  // namespace
 
 JsonValue make_part_effects_json(const Analysis& analysis) {
     JsonArray list;

@@ -26,6 +26,8 @@ JsonValue make_floating_json(const Analysis& analysis);
 /// Level, sway and tyre room; null where the set-up says nothing of them.
 JsonValue make_space_json(const Analysis& analysis);
 JsonValue make_part_effects_json(const Analysis& analysis);
+/// The figures that add-on parts and other switches change.
+JsonValue make_part_figures_json(const PartFigures& figures);
 JsonValue make_unjudged_json(const Analysis& analysis);
 JsonValue make_ground_json(const Analysis& analysis);
 /// Every known reading with value, unit, origin and tolerance.

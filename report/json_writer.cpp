@@ -12,6 +12,7 @@
 #include "report/hole_words.h"
 #include "report/json_parts.h"
 #include "report/output_number.h"
+#include "report/variant_text.h"
 
 namespace hitchwright {
 namespace {
@@ -67,7 +68,7 @@ std::string format_json_value(const JsonValue& value) {
 }
 
 std::string format_fit_json(const Setup& setup, const Analysis& analysis, UnitSystem units,
-                            const std::vector<ReadingRoom>* rooms) {
+                            const std::vector<ReadingRoom>* rooms, const VariantStudy* variants) {
     const FindingContext context = make_finding_context(setup, analysis, units);
     JsonArray findings;
     for (const Finding& f : analysis.findings) findings.push_back(make_finding_json(f, context));
@@ -91,6 +92,7 @@ std::string format_fit_json(const Setup& setup, const Analysis& analysis, UnitSy
     o.add("part_effects", make_part_effects_json(analysis));
     o.add("inputs", make_inputs_json(setup)).add("evaluations", analysis.evaluations);
     o.add("how_far", rooms != nullptr ? make_how_far_json(*rooms) : JsonValue());
+    o.add("variants", variants != nullptr ? make_variants_json(*variants, units) : JsonValue());
     return format_json_value(o.add("cautions", make_cautions_json(list_closing_cautions(analysis))).build());
 }
 

@@ -22,12 +22,15 @@ namespace hitchwright {
 /// Version of the forms below; a key once published stays as long as it is the same.
 inline constexpr int json_version = 1;
 
+struct VariantStudy;
+
 /// A value as JSON text, indented by two spaces, line ended.
 std::string format_json_value(const JsonValue& value);
 
-/// `fit`: schema hitchwright.fit. `units` only chooses the wording of the sentences. `rooms`: nullptr where nobody asked.
+/// `fit`: schema hitchwright.fit. `units` only chooses the wording of the sentences. `rooms`, `variants`: nullptr where nobody
+/// asked.
 std::string format_fit_json(const Setup& setup, const Analysis& analysis, UnitSystem units,
-                            const std::vector<ReadingRoom>* rooms = nullptr);
+                            const std::vector<ReadingRoom>* rooms = nullptr, const VariantStudy* variants = nullptr);
 
 /// `cut`: schema hitchwright.cut. `title` as in the text report.
 std::string format_cut_json(const CutCase& cut_case, std::string_view title, const std::vector<Remedy>& ways_out,
