@@ -67,6 +67,18 @@ void show_lift_rods(Screen& screen) {
     show_quantity_field(screen, {"tractor.lift_rod.length", "Lift rod, pin to pin", Dimension::length, "not given"}, t.lift_rod.length);
 }
 
+/// The tyres the tractor stands on, where it has others.
+void show_tyres(Screen& screen) {
+    AppState& app = screen.app;
+    const Setup& s = app.now.setup;
+    if (s.tractor.tyre_sets.empty()) return;
+    std::vector<NamedPreset> all = list_pins(s.tractor.tyre_sets);
+    const std::string own = "those it was measured on";
+    all.insert(all.begin(), {"", own});
+    const std::string now = s.choices.tyre_set.empty() ? own : s.choices.tyre_set;
+    if (const auto set = show_labelled_choice(screen, "Tyres", now, all)) say(app, change_value(app, "choices.tyre_set", *set));
+}
+
 void show_tractor(Screen& screen) {
     AppState& app = screen.app;
     const Setup& s = app.now.setup;
@@ -83,6 +95,7 @@ void show_tractor(Screen& screen) {
     show_quantity_field(screen, {"choices.lower_stop", "Lower stop, ball height", Dimension::length, "no stop"},
                         s.choices.lower_stop);
     show_lift_rods(screen);
+    show_tyres(screen);
 }
 
 /// The link as set: typed, or the length that gives the working pitch.
@@ -136,6 +149,7 @@ void show_drawbar(Screen& screen) {
     show_heading(screen, "1 Drawbar");
     if (const auto pin = show_labelled_choice(screen, "Position of the pin", c.drawbar_pin, list_pins(s.tractor.drawbar_pins)))
         say(app, change_value(app, "choices.drawbar_pin", *pin));
+    show_tyres(screen);
     show_heading(screen, "2 Turns and dips");
     constexpr const char* rules = "the rule set's";
     show_quantity_field(screen, {"choices.turn_left_most", "Sharpest turn to the left", Dimension::angle, rules}, c.turn_left_most);

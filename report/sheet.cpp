@@ -13,6 +13,7 @@
 #include "report/fit_report.h"
 #include "report/sheet_lines.h"
 #include "report/text_layout.h"
+#include "report/variant_text.h"
 
 namespace hitchwright {
 namespace {
@@ -151,6 +152,14 @@ std::string say_changes(const std::vector<ProposedChange>& changes, const SafeWo
     return text;
 }
 
+void add_variants(const Setup& s, const Analysis& now, const Mark& mark, Sheet& sheet) {
+    for (const VariantAnswer& a : study_variants(s, list_variants(s), mark)) {
+        sheet.variants.push_back({format_switch(a.variant), say_variant(a.variant), std::string(verdict_headline(a.analysis.verdict)),
+                                  a.analysis.verdict != now.verdict});
+    }
+    std::stable_sort(sheet.variants.begin(), sheet.variants.end(), [](const SheetVariant& a, const SheetVariant& b) { return a.changes > b.changes; });
+}
+
 /// Cautions that speak of a height or a turn stated: only where one is.
 bool speaks_of_nothing(Caution c, const SheetSource& source) {
     const std::string limits = say_pto_limits(source);
@@ -182,6 +191,7 @@ Sheet make_sheet(const Setup& s, const Analysis& a, UnitSystem units, std::strin
     const std::optional<CutCase> c = make_cut_case(proposed.setup, then);
     if (c && advises_cut(then)) add_cut(*c, w, sheet);
     add_expected(proposed.setup, then, w, sheet);
+    add_variants(proposed.setup, then, mark, sheet);
     sheet.cautions = list_cautions(proposed.setup, then);
     std::erase_if(sheet.cautions, [&](Caution caution) { return speaks_of_nothing(caution, source); });
     sheet.program = fmt::format("Hitchwright {}", version);

@@ -50,6 +50,14 @@ struct SheetField {
     bool operator==(const SheetField&) const = default;
 };
 
+/// What one switch would make of the machine the targets are for.
+struct SheetVariant {
+    std::string word;  ///< the switch, as for `compare --switch`
+    std::string what, verdict;
+    bool changes = false;  ///< the verdict is another one
+    bool operator==(const SheetVariant&) const = default;
+};
+
 /// The whole sheet in words.
 struct Sheet {
     std::string title;
@@ -63,6 +71,7 @@ struct Sheet {
     std::string cut_note;                     ///< how to measure and cut, with what it leaves
     std::vector<std::string> expected_heads;  ///< names of the values
     std::vector<ExpectedReadings> expected;
+    std::vector<SheetVariant> variants;  ///< those that change the verdict first
     std::vector<Caution> cautions;  ///< all that apply
     std::string program;            ///< name and version
 };
@@ -79,6 +88,9 @@ Sheet make_sheet(const Setup& setup, const Analysis& analysis, UnitSystem units,
 
 std::string_view sheet_section_title(SheetSection section);
 std::string_view sheet_section_word(SheetSection section);
+
+/// Title of the variants.
+inline constexpr std::string_view sheet_variants_title = "With one thing changed, all else as it is; the sheet is then to be done anew";
 
 /// Cautions that stand at the head of a section.
 std::vector<Caution> section_cautions(SheetSection section);

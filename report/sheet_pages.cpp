@@ -45,6 +45,7 @@ public:
         }
         add_cut();
         add_expected();
+        add_variants();
         add_end();
         add_footers();
         return std::move(pages_);
@@ -233,6 +234,25 @@ private:
             rows.back().front() = "read";
         }
         add_table(options_.worksheet ? "Worked out" : "To read back on the machine, at three heights", rows, 34.0);
+    }
+
+    /// Two columns of small rows, kept together: what one switch would make of it.
+    void add_variants() {
+        if (options_.worksheet || sheet_.variants.empty()) return;
+        const std::size_t rows = (sheet_.variants.size() + 1) / 2;
+        const double row = 3.4, column = (width() - 4.0) / 2.0;
+        make_room(6.5 + row * static_cast<double>(rows));
+        y_ = add_words(sheet_variants_title, head_face, {left(), y_ + 1.0}, width(), Role::title) + 0.4;
+        for (std::size_t i = 0; i < sheet_.variants.size(); ++i) {
+            const SheetVariant& v = sheet_.variants[i];
+            const PagePoint at{left() + (i >= rows ? column + 4.0 : 0.0), y_ + row * static_cast<double>(i % rows) + 2.6};
+            const std::string verdict = v.changes ? v.verdict : "as now";
+            const TextFace face = v.changes ? TextFace{2.2, true} : small_face;
+            const double end = measure_.width_mm(verdict, face);
+            add_text(at, shorten_text(v.what, small_face, column - end - 3.0, measure_), small_face);
+            add_text({at.x + column - end, at.y}, verdict, face);
+        }
+        y_ += row * static_cast<double>(rows) + gap_mm;
     }
 
     /// Cautions that no part of this sheet has at its head.

@@ -64,6 +64,14 @@ std::string format_expected(const Sheet& sheet, const SheetOptions& options) {
     return "\nExpected, to read back on the machine\n" + format_columns(rows, 2, 2);
 }
 
+std::string format_variants(const Sheet& sheet, const TextStyle& style) {
+    if (sheet.variants.empty()) return {};
+    std::string text = fmt::format("\n{}\n", sheet_variants_title);
+    for (const SheetVariant& v : sheet.variants)
+        text += format_paragraph(fmt::format("{}: {}{}", v.what, v.verdict, v.changes ? "" : ", as now"), style.width, 2, 4);
+    return text;
+}
+
 }  // namespace
 
 std::string format_sheet_text(const Sheet& sheet, const SheetOptions& options, const TextStyle& style) {
@@ -91,7 +99,9 @@ std::string format_sheet_text(const Sheet& sheet, const SheetOptions& options, c
         before = &line;
     }
     if (!options.worksheet) text += format_cut(sheet, style);
-    text += format_expected(sheet, options) + "\nCautions\n";
+    text += format_expected(sheet, options);
+    if (!options.worksheet) text += format_variants(sheet, style);
+    text += "\nCautions\n";
     for (const Caution c : sheet.cautions) text += format_labelled("! ", caution_sentence(c), style.width, 2, 4);
     return text + fmt::format("\n  Technician {}  date {}\n  Operator   {}  date {}\n", write_on(30), write_on(12),
                               write_on(30), write_on(12));
@@ -139,7 +149,10 @@ std::string format_sheet_json(const Sheet& sheet, const Setup& setup, const Shee
         .add("steps", std::move(steps))
         .add("lines", std::move(lines))
         .add("cut", std::move(cut));
-    o.add("expected_heads", std::move(heads)).add("expected", std::move(expected));
+    JsonArray variants;
+    for (const SheetVariant& v : options.worksheet ? std::vector<SheetVariant>{} : sheet.variants)
+        variants.push_back(JsonObject().add("switch", v.word).add("what", v.what).add("verdict", v.verdict).add("changes_verdict", v.changes).build());
+    o.add("expected_heads", std::move(heads)).add("expected", std::move(expected)).add("variants", std::move(variants));
     return format_json_value(o.add("cautions", make_cautions_json(sheet.cautions)).build());
 }
 

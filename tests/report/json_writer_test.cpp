@@ -1,5 +1,6 @@
 // JSON: parses, holds what the analysis holds in mm and deg, and every key is in docs/json.md and nowhere else.
 #include "report/json_writer.h"
+#include "report/variant_text.h"
 #include "report/ditch_report.h"
 #include "geometry/setup_lines.h"
 #include "report/drawbar_report.h"
@@ -44,7 +45,11 @@ TEST_CASE("json: every key of a fit is documented and every documented key is wr
     a.drawn->plan = a.shaft->plan;
     a.findings.front().has_attitude = true;
     const std::vector<ReadingRoom> rooms(1);
-    check_documented(format_fit_json(tiller_setup(), a, UnitSystem::inch, &rooms), "hitchwright.fit");
+    const Setup s = tiller_setup();
+    std::vector<VariantAnswer> answers = {{{VariantKind::coupler, true, "", "hooks", {}}, s, a}, {{VariantKind::mast_pin, false, "1", "2", {}}, s, a}};
+    for (VariantAnswer& answer : answers) answer.analysis.findings.clear();
+    const VariantStudy variants{s, a, answers};
+    check_documented(format_fit_json(s, a, UnitSystem::inch, &rooms, &variants), "hitchwright.fit");
     CHECK(cut.plan == full_analysis().shaft->plan);
 }
 

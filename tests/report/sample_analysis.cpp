@@ -304,6 +304,8 @@ std::vector<std::string> list_others(FindingKind kind) {
             return {"typed", "assumed", "no_pitch"};
         case FindingKind::link_extender:
             return {"taped", "lift_arm"};
+        case FindingKind::other_tyres:
+            return {"turned", "level", "level_assumed"};
         case FindingKind::joint_angle_over_travel:
             return {"", "pto_off", "no_work", "lift_stop", "pto_off_with_stop"};
         case FindingKind::guard_gap:
@@ -341,7 +343,9 @@ Finding make_finding(FindingKind kind, Severity severity) {
                {"turns", 1.0, Dimension::ratio, "turns"},
                {"pitch_per_turn", -0.01, Dimension::angle, "per turn"},
                {"spare", 0.03, Dimension::length, "spare"},
-               {"hollow_left", 0.1, Dimension::length, "hollow"}};
+               {"hollow_left", 0.1, Dimension::length, "hollow"},
+               {"turn", 0.02, Dimension::angle, "turn"},
+               {"loads_left_out", 1.0, Dimension::ratio, "loads"}};
     for (const RemedyKind r : all_remedy_kinds())
         f.remedies.push_back({r, 0.51234, 0.61234, r == RemedyKind::measure ? "tractor.pto.stub_x" : "a part"});
     return f;
