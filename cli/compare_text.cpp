@@ -80,7 +80,7 @@ std::string format_comparison(const SetupDifference& d, const std::string& terms
     if (!terms.empty()) text += format_paragraph(terms, style.width, 3, 3);
     text += format_flips(d, style) + format_rows(d, style);
     if (d.values.empty()) text += "\nValues: all the same\n";
-    else text += format_paragraph(fmt::format("\n{} with another value; \"hitchwright diff\" lists them for two files.", format_count(d.values.size(), "key")), style.width, 0, 2);
+    else text += "\n" + format_paragraph(fmt::format("{} with another value; \"hitchwright diff\" lists them for two files.", format_count(d.values.size(), "key")), style.width, 0, 2);
     return text + format_caution_list(list_cautions({&d.old_judgement, &d.new_judgement}), style);
 }
 

@@ -52,7 +52,7 @@ public:
         add("gap", left(before, &ShaftFigures::gap), left(after, &ShaftFigures::gap), room);
         add("overlap", left(before, &ShaftFigures::overlap), left(after, &ShaftFigures::overlap), room);
         add("joint in work", take(before, &ShaftFigures::angle_in_work), take(after, &ShaftFigures::angle_in_work), angle);
-        add("over the travel", take(before, &ShaftFigures::angle_over_travel), take(after, &ShaftFigures::angle_over_travel), angle);
+        add("joint over the travel", take(before, &ShaftFigures::angle_over_travel), take(after, &ShaftFigures::angle_over_travel), angle);
     }
 
     std::string text_;

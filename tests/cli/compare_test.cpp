@@ -142,7 +142,7 @@ TEST_CASE("compare: the verdict of every variant is that of a fit with the switc
             std::vector<std::string> sets = parts;
             VariantKind kind{};
             REQUIRE(find_variant_kind(v["what"].get<std::string>(), kind));
-            Variant variant{kind, v["fitted"].is_null() ? false : v["fitted"].get<bool>(), v["from"], v["to"], {}};
+            Variant variant{kind, v["fitted"].is_null() ? false : v["fitted"].get<bool>(), v["from"].get<std::string>(), v["to"].get<std::string>(), {}};
             for (const auto& [key, value] : list_variant_sets(setup, variant)) sets.push_back(key + "=" + value);
             CHECK(v["verdict"] == verdict_of(with_sets({demo}, sets)));
             CHECK(v["changes_verdict"] == (v["verdict"] != v["verdict_before"]));

@@ -4,7 +4,10 @@
 #include <algorithm>
 #include <cmath>
 
+#include "cli/compare_rows.h"
 #include "gui/compare.h"
+#include "gui/frame_work.h"
+#include "gui/switches.h"
 #include "presets/load_setup.h"
 #include "report/side_view_scene.h"
 #include "tests/gui/headless.h"
@@ -393,4 +396,63 @@ TEST_CASE("compare: a mounted A beside a drawn B is not drawn, and the room says
     window.settle();
     CHECK(screen_says("A is not drawn: one of the two is mounted on the linkage and the other drawn on the drawbar."));
     CHECK(find_ghost_named(app.view.placed_drawn.drawing, "pin, compared") == nullptr);
+}
+
+TEST_CASE("compare: the switches are those of the command line, with their verdicts, looked for while the window goes on", "[gui]") {
+    Headless window("utility-cutter-wrong-hole");
+    AppState& app = window.app();
+    app.view.side_room = SideRoom::compare;
+    window.settle();
+    const std::vector<Variant> variants = list_variants(app.now.setup);
+    REQUIRE(variants.size() >= 4);
+    const std::vector<VariantAnswer> expected = study_variants(app.now.setup, variants, app.mark);
+    for (std::size_t i = 0; i < variants.size(); ++i) {
+        const VariantAnswer* a = find_switch_answer(app, i);
+        REQUIRE(a != nullptr);
+        CHECK(a->variant == variants[i]);
+        CHECK(a->analysis.findings == expected[i].analysis.findings);
+    }
+    CHECK_FALSE(has_switches_left(app));
+    CHECK(screen_says(window, "What one switch changes"));
+    // At rest nothing is looked for any more.
+    CHECK_FALSE(wants_frames(app));
+}
+
+TEST_CASE("compare: a switch keeps the set-up as A and is one change that undo takes back", "[gui]") {
+    for (const std::string word : {"upper_link_pin=2", "tyres=narrow"}) {
+        CAPTURE(word);
+        Headless window("utility-cutter-wrong-hole");
+        AppState& app = window.app();
+        app.view.side_room = SideRoom::compare;
+        window.settle();
+        const Setup before = app.now.setup;
+        const std::vector<Variant> variants = list_variants(before);
+        const auto wanted = std::find_if(variants.begin(), variants.end(), [&](const Variant& v) { return format_switch(v) == word; });
+        REQUIRE(wanted != variants.end());
+        const std::size_t steps = app.history.past.size();
+        REQUIRE(throw_switch(app, *wanted).empty());
+        window.settle();
+        CHECK(app.now.setup == apply_variant(before, *wanted));
+        REQUIRE(app.view.compare.a);
+        CHECK(app.view.compare.a->setup == before);
+        CHECK(app.history.past.size() == steps + 1);
+        CHECK_FALSE(find_ghost_key(app).empty());
+        const SetupDifference* d = find_difference(app);
+        REQUIRE(d != nullptr);
+        // Every finding of both stands in the rows of the room.
+        const std::vector<CompareRow> rows = list_compare_rows(*d, app.view.units);
+        const auto in_b = std::count_if(rows.begin(), rows.end(), [](const CompareRow& r) { return r.findings.new_finding != nullptr; });
+        CHECK(static_cast<std::size_t>(in_b) == app.results.analysis.findings.size());
+        undo(app);
+        CHECK(app.now.setup == before);
+    }
+}
+
+TEST_CASE("compare: a switch that cannot be thrown changes nothing, A neither", "[gui]") {
+    Headless window("utility-cutter-fits");
+    AppState& app = window.app();
+    const Setup before = app.now.setup;
+    CHECK_FALSE(throw_switch(app, {VariantKind::tyres, false, "", "no such tyres", {}}).empty());
+    CHECK(app.now.setup == before);
+    CHECK_FALSE(app.view.compare.a);
 }
