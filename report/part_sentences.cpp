@@ -80,11 +80,11 @@ std::string say_rise(double rise, const SafeWords& w) {
 Sentences say_tyres(const Finding& f, const SafeWords& w) {
     const double turn = find_term(f, "turn");
     const std::string size = format_angle(std::fabs(turn));
-    const bool level = f.other != "turned" || size == format_angle(0.0);
+    const bool as_before = f.other != "turned" || size == format_angle(0.0);
     Sentences s;
     s.headline = fmt::format("On tyres {}: rear axle {}, {}", printable_text(f.subject, 24), say_rise(f.value, w),
                              f.other == "level_assumed" ? "the tractor taken as level"
-                             : level                    ? "the tractor level as before"
+                             : as_before                ? "the tractor level as before"
                                                         : fmt::format("the tractor {} {}", size, turn > 0.0 ? "rear end up" : "rear end down"));
     s.detail = "The tractor was measured on its own tyres; all of it is reckoned over as one rigid body. Heights that were chosen (work, "
                "stops, transport) and distances taped at a height stay as typed. ";

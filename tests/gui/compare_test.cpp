@@ -413,7 +413,7 @@ TEST_CASE("compare: the switches are those of the command line, with their verdi
         CHECK(a->analysis.findings == expected[i].analysis.findings);
     }
     CHECK_FALSE(has_switches_left(app));
-    CHECK(screen_says(window, "What one switch changes"));
+    CHECK(screen_says("What one switch changes"));
     // At rest nothing is looked for any more.
     CHECK_FALSE(wants_frames(app));
 }
