@@ -150,14 +150,25 @@ TEST_CASE("compare: the verdict of every variant is that of a fit with the switc
     }
 }
 
-TEST_CASE("compare: variants flip the verdict of demos, each kind at least one", "[cli]") {
+// No built-in tractor lists several holes for its lift rods: that kind flips in tests/geometry/variant_test.cpp only.
+TEST_CASE("compare: variants flip the verdict of demos, each kind that they have at least once", "[cli]") {
     struct Flip {
         std::string demo;
         std::vector<std::string> sets;
         std::string word, from, to;
     };
     const std::vector<Flip> flips = {
-#include "tests/cli/variant_flips.inc"
+        {"compact-tiller-bottoms-out", parts, "coupler", "fits_after_change", "fits"},
+        {"compact-tiller-bottoms-out", parts, "link_extender", "fits_after_change", "fits"},
+        {"utility-cutter-fits", parts, "overrunning_clutch", "fits", "fits_after_change"},
+        {"utility-cutter-fits", parts, "spline_extender", "fits", "fits_after_change"},
+        {"utility-cutter-fits", {}, "tyres=narrow", "fits", "fits_after_change"},
+        {"utility-flail-no-cut", {}, "tyres=narrow", "must_not_run", "fits_after_change"},
+        {"compact-tiller-bottoms-out", {}, "tyres=turf", "fits_after_change", "must_not_run"},
+        {"utility-cutter-wrong-hole", {}, "upper_link_pin=2", "must_not_run", "fits"},
+        {"utility-cutter-wrong-hole", {}, "mast_pin=2", "must_not_run", "too_close_to_call"},
+        {"utility-auger-separates", {}, "drawbar_pin=middle", "must_not_run", "fits"},
+        {"compact-flail-separates", {}, "driveline=shaft-28", "must_not_run", "fits"},
     };
     for (const Flip& f : flips) {
         CAPTURE(f.demo, f.word);

@@ -149,6 +149,26 @@ TEST_CASE("variants: matched findings are all of both sides, each once", "[geome
     for (const FindingDifference& d : match_findings(before.findings, before.findings)) CHECK_FALSE(differs(d));
 }
 
+TEST_CASE("variants: another hole of the lift rod flips a verdict where its travel leaves the working height", "[geometry]") {
+    Setup s = make_setup_a();
+    add_lift_a(s.tractor, -30.0, 35.0);
+    const double own = s.tractor.lift_rod.pin_along_link.value;
+    s.tractor.lift_rod.pin_along_link = Reading{};
+    s.tractor.lift_rod_holes = {{"front", known(own)}, {"rear", known(own + 0.120)}};
+    s.tractor.travel = {};
+    s.choices.lift_rod_hole = "front";
+    const HeightRange front = make_mounted_model(s).model.travel;
+    s.choices.working_ball_height = known(front.low + 0.005);
+    const std::vector<Variant> variants = list_variants(s);
+    const auto rod = std::find_if(variants.begin(), variants.end(), [](const Variant& v) { return v.kind == VariantKind::lift_rod_hole; });
+    REQUIRE(rod != variants.end());
+    CHECK(format_switch(*rod) == "lift_rod_hole=rear");
+    const Analysis before = answer(s);
+    const VariantAnswer after = study_variants(s, {*rod}, millimetre_mark).front();
+    CHECK(after.analysis.linkage->model.travel.low > front.low + 0.005);
+    CHECK_FALSE(find_flips(before.findings, after.analysis.findings).empty());
+}
+
 TEST_CASE("variants: the word of each kind finds the kind", "[geometry]") {
     for (const VariantKind kind : {VariantKind::link_extender, VariantKind::coupler, VariantKind::overrunning_clutch, VariantKind::spline_extender,
                                    VariantKind::tyres, VariantKind::upper_link_pin, VariantKind::lift_rod_hole, VariantKind::mast_pin,
