@@ -104,7 +104,7 @@ TEST_CASE("variants: each answer is that of the set-up edited by hand", "[geomet
 
 TEST_CASE("variants: with a typed link another hole may not close, without one the link is set anew", "[geometry]") {
     Setup s = make_rich();
-    s.tractor.upper_link_pins[1].x = known(-0.2);
+    s.tractor.upper_link_pins[1] = {"2", known(-0.4), known(1.1)};
     const Variant hole = list_variants(s)[4];
     REQUIRE(format_switch(hole) == "upper_link_pin=2");
     CHECK_FALSE(sets_link_anew(s, hole));
