@@ -102,8 +102,6 @@ private:
                                                      {"tractor.check_chain.anchor_z", c.anchor_z.known},
                                                      {"tractor.check_chain.pin_along_link", c.pin_along_link.known},
                                                      {"tractor.check_chain.length", c.length.known}});
-        } else {
-            ask("how far the hitch sways (taken as centred)", {{"tractor.sway.total_at_ball", t.sway.total_at_ball.known}});
         }
         if (!set.working_roll.known) return;
         ask("rod lengths for the wanted roll", {{"tractor.lift_arm.pivot_x", t.lift_arm.pivot_x.known}, {"tractor.lift_arm.pivot_z", t.lift_arm.pivot_z.known},

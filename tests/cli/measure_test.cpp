@@ -90,9 +90,9 @@ TEST_CASE("measure: of a drawn set-up every key can be typed behind --set, and C
 TEST_CASE("measure: a reading that is taken away is marked as needed first", "[cli]") {
     const Run result = run({"measure", "compact-tiller-bottoms-out", "--set", "tractor.lower_link.length=", "--set", "tractor.pto.stub_z="});
     CHECK(result.code == 0);
-    CHECK(contains(result.out, "Needed first: 8, 41."));
+    CHECK(contains(result.out, "Needed first: 8, 45."));
     CHECK(contains(unwrap(result.out), "8 NEEDED lower link: front pin centre to ball centre"));
-    CHECK(contains(unwrap(result.out), "41 NEEDED floor to the centre of the PTO stub"));
+    CHECK(contains(unwrap(result.out), "45 NEEDED floor to the centre of the PTO stub"));
     CHECK(contains(run({"measure", "compact-tiller-bottoms-out"}).out, "has a value"));
 }
 
