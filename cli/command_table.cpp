@@ -40,9 +40,11 @@ constexpr std::array<OptionSpec, 52> options = {{
     {"--output", "-o", "FILE",
      "file to write; its ending decides: .svg, .pdf or .png. A file of that name is replaced"},
     {"--view", "", "VIEW",
-     "side: the machines from the left (default); travel: pitch, tail height, shaft length, joint angles, overlap and lift over ball height; of drawn "
-     "implements also plan: from above, envelope: turn against pitch with the limits, and ditch: the worst place on the way across it"},
+     "side: the machines from the left (default); plan: from above; of mounted implements rear: from behind, with roll, edge heights, lift rods and tyre "
+     "room, and travel: pitch, tail height, shaft length, joint angles, overlap and lift over ball height; of drawn implements envelope: turn against "
+     "pitch with the limits, and ditch: the worst place on the way across it"},
     {"--height", "", "LENGTH", "ball height of the solid position; default the working height"},
+    {"--sway", "", "LENGTH", "with --view rear: how far the balls have swung to the right; to the left is negative; default centred"},
     {"--caption", "", "TEXT", "a line of your own under the header: customer, date, machine"},
     {"--blank", "", "", "leave out the values the set-up has so far: to take every reading without knowing the last"},
     {"--ask", "", "", "ask for everything that is not on the command line"},
@@ -137,12 +139,13 @@ std::vector<CommandSpec> make_commands() {
         {"draw",
          "a picture to scale: SVG, PDF or PNG",
          {{"SETUP"}},
-         {"--output", "--view", "--height", "--caption", "--paper", "--rules", "--set", "--mark", "--units", "--format"},
+         {"--output", "--view", "--height", "--sway", "--caption", "--paper", "--rules", "--set", "--mark", "--units", "--format"},
          "The side view in working position with the lifted position behind it, the shaft at its shortest and "
          "longest, the verdict and the cautions that apply; or lines over the travel of the lift.",
          "  hitchwright draw compact-tiller-bottoms-out -o side.svg\n"
          "  hitchwright draw my-setup.toml -o side.pdf --paper a4 --caption \"north yard\"\n"
          "  hitchwright draw compact-tiller-bottoms-out -o lines.svg --view travel\n"
+         "  hitchwright draw compact-box-blade -o behind.svg --view rear --set choices.right_lift_rod_length=17.25in\n"
          "  hitchwright draw utility-drawn-cutter-short -o chart.svg --view envelope\n"
          "  hitchwright draw utility-drawn-cutter-short -o ditch.svg --view ditch\n",
          {}},

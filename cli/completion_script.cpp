@@ -25,7 +25,7 @@ std::string_view find_values(std::string_view option, std::string_view value) {
     if (value == "POINTS") return "joint_centres locking_grooves shaft_ends";
     if (value == "JOB") return "mounted-pto mounted-blade drawn-pto";
     if (value == "KIND") return "tractor implement driveline setup rules specification_list";
-    if (value == "VIEW") return "side travel plan envelope";
+    if (value == "VIEW") return "side travel plan rear envelope ditch";
     if (value == "SHELL") return "bash zsh";
     if (value == "COMMAND") return "$(_hitchwright_commands)";
     if (value == "SETUP" || value == "OLD" || value == "NEW") return "$(_hitchwright_names setup)";

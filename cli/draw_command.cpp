@@ -1,5 +1,6 @@
 // draw: a view of the set-up as SVG, PDF or PNG, by the ending of the file's name.
 #include <algorithm>
+#include <cmath>
 
 #include <fmt/format.h>
 
@@ -12,6 +13,7 @@
 #include "report/ditch_view.h"
 #include "report/drawn_view.h"
 #include "report/envelope_chart.h"
+#include "report/mounted_pages.h"
 #include "report/side_view_scene.h"
 #include "report/svg_writer.h"
 #include "report/text_clean.h"
@@ -23,7 +25,7 @@ namespace hitchwright {
 namespace {
 
 enum class Picture { svg, pdf, png };
-enum class View { side, travel, plan, envelope, ditch };
+enum class View { side, travel, plan, rear, envelope, ditch };
 
 /// Characters of a caption that still leave room for the picture.
 constexpr std::size_t most_caption = 300;
@@ -38,6 +40,19 @@ std::optional<UsageProblem> check_height(const Analysis& analysis, double height
                                     format_length(travel.low, units, Rounding::up),
                                     format_length(travel.high, units, Rounding::down)),
                         {}};
+}
+
+/// A sway that the set-up does not let the hitch have cannot be drawn; nor one of a set-up that says nothing of it.
+std::optional<UsageProblem> check_sway(const Analysis& analysis, HitchView at, UnitSystem units) {
+    if (!analysis.linkage || at.sway == 0.0) return std::nullopt;
+    const MountedModel& m = analysis.linkage->model;
+    const std::string read = format_length(at.sway, units) + " was read; ";
+    if (m.space.sway_source == SwaySource::none)
+        return UsageProblem{"--sway", read + "nobody measured how far the hitch sways; give it: --set tractor.sway.total_at_ball=1in", {}};
+    if (std::fabs(bring_inside(m, at).sway - at.sway) < rounding_slack) return std::nullopt;
+    const SwayLimits ends = find_sway_ends(m.space, at.ball_height);
+    const auto end = [&](const std::optional<double>& limit, Rounding rounding) { return limit ? format_length(*limit, units, rounding) : std::string("no limit"); };
+    return UsageProblem{"--sway", read + fmt::format("at that height the balls go from {} to {}", end(ends.left, Rounding::up), end(ends.right, Rounding::down)), {}};
 }
 
 std::optional<Picture> find_picture(std::string_view path) {
@@ -76,9 +91,12 @@ Outcome run_draw(const CommandContext& context) {
     const PageSetup usual = common.units == UnitSystem::inch ? letter_landscape : a4_landscape;
     const PageSetup page =
         reader.choice<PageSetup>("--paper", {{"a4", a4_landscape}, {"letter", letter_landscape}}, usual);
-    const View view = reader.choice<View>("--view", {{"side", View::side}, {"travel", View::travel}, {"plan", View::plan}, {"envelope", View::envelope}, {"ditch", View::ditch}}, View::side);
+    const View view = reader.choice<View>("--view", {{"side", View::side}, {"travel", View::travel}, {"plan", View::plan}, {"rear", View::rear}, {"envelope", View::envelope}, {"ditch", View::ditch}}, View::side);
     const std::optional<double> height = reader.length("--height", common.units, {-0.5, 3.0});
-    if (height && view != View::side) reader.add_problem({"--height", "belongs to --view side", {}});
+    const bool has_height = view == View::side || view == View::rear || view == View::plan;
+    if (height && !has_height) reader.add_problem({"--height", "belongs to --view side, plan or rear", {}});
+    const std::optional<double> sway = reader.length("--sway", common.units, {-0.5, 0.5});
+    if (sway && view != View::rear) reader.add_problem({"--sway", "belongs to --view rear", {}});
     const std::string caption = context.arguments.value("--caption");
     if (caption.size() > most_caption) {
         reader.add_problem({"--caption", fmt::format("{} characters were read; allowed: {}", caption.size(), most_caption), {}});
@@ -101,6 +119,12 @@ Outcome run_draw(const CommandContext& context) {
     if (height) {
         if (const auto problem = check_height(analysis, *height, common.units)) return make_failure({*problem}, context.arguments.command);
     }
+    HitchView place = find_usual_place(analysis);
+    if (height) place.ball_height = *height;
+    if (sway) {
+        place.sway = *sway;
+        if (const auto problem = check_sway(analysis, place, common.units)) return make_failure({*problem}, context.arguments.command);
+    }
     SideViewWords words = make_picture_words(setup, analysis, common.units);
     words.caption = printable_text(caption, most_caption);
     words.drawn_height = height;
@@ -108,11 +132,13 @@ Outcome run_draw(const CommandContext& context) {
     // The same widths for all three forms and on every machine, so that the pictures are the same.
     const BuiltInTextMeasure measure;
     const bool drawn = setup.implement.attachment == Attachment::drawn;
+    if (drawn && view == View::rear)
+        return make_usage_failure("draw", {"--view", "a drawn implement hangs on no lift rods, so there is nothing to level from side to side; allowed: --view side, plan, envelope or ditch", {}});
     if (drawn && (view == View::travel || height)) {
         return make_usage_failure("draw", {height ? "--height" : "--view", "a drawn implement has no travel of the lift; allowed: --view side, plan, envelope or ditch", {}});
     }
-    if (!drawn && (view == View::plan || view == View::envelope || view == View::ditch))
-        return make_usage_failure("draw", {"--view", "the implement is mounted; allowed: --view side or travel", {}});
+    if (!drawn && (view == View::envelope || view == View::ditch))
+        return make_usage_failure("draw", {"--view", "the implement is mounted; allowed: --view side, plan, rear or travel", {}});
     if (view == View::ditch && !has_ditch(setup)) {
         return make_usage_failure("draw", {"--view", "the set-up names no ditch; name one: --set choices.ditch.depth=14in --set choices.ditch.bottom_width=24in --set choices.ditch.side_slope=25", {}});
     }
@@ -120,6 +146,8 @@ Outcome run_draw(const CommandContext& context) {
         if (view == View::envelope) return compose_envelope_chart(scene, setup, analysis, page, measure);
         if (view == View::ditch) return compose_ditch_view(scene, setup, analysis, page, measure);
         if (drawn) return compose_drawn_view(scene, setup, analysis, view == View::plan ? DrawnView::plan : DrawnView::side, page, measure);
+        if (view == View::rear || view == View::plan)
+            return compose_mounted_view(scene, setup, analysis, view == View::rear ? MountedView::rear : MountedView::plan, place, page, measure);
         return view == View::side ? compose_side_view(scene, page, measure)
                                   : compose_travel_chart(scene, make_travel_panels(setup, analysis, common.units), page, measure);
     };

@@ -286,13 +286,27 @@ std::string stand_at(AppState& app, std::optional<double> ball_height) {
 
 std::string choose_picture(AppState& app, std::optional<DrawnPicture> picture) {
     if (!picture) return {};
-    if (app.now.setup.implement.attachment != Attachment::drawn) return "--view belongs to drawn implements; this one is mounted.";
+    if (app.now.setup.implement.attachment != Attachment::drawn) return "This picture is of drawn implements; this one is mounted.";
     app.view.drawn_picture = *picture;
     if (*picture == DrawnPicture::ditch && !find_shown_station(app)) {
         app.view.drawn_picture = DrawnPicture::side;
         return "The set-up names no ditch, or one the machine does not stand in: the view from the side is shown.";
     }
     return {};
+}
+
+std::string choose_view(AppState& app, std::optional<DrawnPicture> drawn, std::optional<MountedPicture> mounted) {
+    if (!drawn && !mounted) return {};
+    if (app.now.setup.implement.attachment == Attachment::drawn)
+        return drawn ? choose_picture(app, drawn) : "--view rear belongs to mounted implements; this one is drawn: side, plan, envelope or ditch.";
+    if (!mounted) return "--view envelope and ditch belong to drawn implements; this one is mounted: side, plan or rear.";
+    app.view.act.switches.mounted = *mounted;
+    return {};
+}
+
+HitchView shown_place(const AppState& app) {
+    const HitchView at{shown_ball_height(app), app.view.act.sway};
+    return app.results.analysis.linkage ? bring_inside(app.results.analysis.linkage->model, at) : HitchView{};
 }
 
 std::string setup_title(const AppState& app) {

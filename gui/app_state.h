@@ -15,6 +15,7 @@
 #include "gui/view_state.h"
 #include "presets/library.h"
 #include "presets/load_setup.h"
+#include "report/space_pose.h"
 
 namespace hitchwright {
 
@@ -91,6 +92,12 @@ std::string stand_at(AppState& app, std::optional<double> ball_height);
 
 /// Shows that picture of a drawn implement. What cannot be shown is said in the sentence returned.
 std::string choose_picture(AppState& app, std::optional<DrawnPicture> picture);
+
+/// The same for a view named on the command line, which may be one of drawn set-ups, of mounted ones or of both.
+std::string choose_view(AppState& app, std::optional<DrawnPicture> drawn, std::optional<MountedPicture> mounted);
+
+/// Where the picture from behind shows the hitch: height and sway, inside what the set-up lets it reach.
+HitchView shown_place(const AppState& app);
 
 /// The set-up's own name, or the one typed: what to call the set-up.
 std::string setup_title(const AppState& app);

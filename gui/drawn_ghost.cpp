@@ -64,7 +64,7 @@ std::string say_why_no_ghost(const AppState& app) {
     if ((app.view.compare.a->setup.implement.attachment == Attachment::drawn) != drawn)
         return "A is not drawn: one of the two is mounted on the linkage and the other drawn on the drawbar.";
     if (!drawn) {
-        if (app.view.act.switches.above) return "From above shows B alone; A is drawn in the side view.";
+        if (app.view.act.switches.mounted == MountedPicture::plan) return "From above shows B alone; A is drawn from the side and from behind.";
         const bool closes = a.linkage && a.linkage->low.pose.closes && a.linkage->high.pose.closes;
         if (!closes) return "A is not drawn: its linkage does not close, or a reading is missing.";
         return app.results.analysis.linkage ? std::string() : "A is not drawn: B has no picture, since a reading is missing or its linkage does not close.";

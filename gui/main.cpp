@@ -354,7 +354,7 @@ int start(ViewerOptions options) {
     }
     const std::string note = stand_at(app, options.ball_height);
     if (!note.empty()) say("hitchwright-viewer: " + note + "\n");
-    const std::string other = choose_picture(app, options.picture);
+    const std::string other = choose_view(app, options.picture, options.mounted_picture);
     if (!other.empty()) say("hitchwright-viewer: " + other + "\n");
     const int code = show(app, options, session);
     return app.problems.empty() || code != exit_code::fits ? code : exit_code::bad_file;

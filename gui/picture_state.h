@@ -12,13 +12,16 @@
 
 namespace hitchwright {
 
+/// From where a mounted set-up is shown.
+enum class MountedPicture { side, plan, rear };
+
 /// What the picture shows besides the machine.
 struct PictureSwitches {
     bool names = true;   ///< words for parts
     bool sizes = false;  ///< the machine's dimensions
     bool travel = true;  ///< paths, ends of the travel, where the PTO must be off
     bool swept = false;  ///< what shaft and implement sweep
-    bool above = false;  ///< a mounted set-up from above instead of from the side
+    MountedPicture mounted = MountedPicture::side;
     bool operator==(const PictureSwitches&) const = default;
 };
 
@@ -34,6 +37,8 @@ struct PictureDrag {
     std::optional<Attitude> attitude; ///< of a drawn implement before, as the view had it
     std::optional<DitchMeasure> ditch;
     DitchReadings ditch_now;          ///< the ditch as pulled
+    double sway = 0.0;                ///< of the picture before
+    std::optional<double> rod;        ///< length of the lift rod as pulled, m; none: nothing fits there
 };
 
 /// The machine on its way through the ditch by itself.
@@ -53,6 +58,7 @@ struct PictureState {
     PictureWords words;                  ///< what was last shown at the cursor or by the keys; a title: something is shown
     std::string said;                    ///< one sentence at the lower edge: what a pull or a measurement comes to
     DitchMarch march;
+    double sway = 0.0;                   ///< of the hitch in the picture from behind, to the right, m
     float strip = 0.0F;                  ///< height of the buttons over the picture as last laid out, pixels
 };
 

@@ -59,7 +59,7 @@ struct SideCamera {
 /// A placed picture with what it was made from, so that it is made anew only when that changes.
 struct PlacedPicture {
     int revision = -1;
-    double ball_height = 0.0;
+    double ball_height = 0.0, sway = 0.0;
     SideCamera camera;
     PageRect area;
     UnitSystem units = UnitSystem::inch;
@@ -70,6 +70,16 @@ struct PlacedPicture {
     std::vector<std::string> unplaced;  ///< words that found no place
     Drawing drawing;                    ///< what the page was made from
     std::vector<PicturePoint> points;   ///< in it
+};
+
+/// Box that the fitted picture from above or from behind shows.
+struct MountedBox {
+    int revision = -1;
+    MountedPicture kind = MountedPicture::side;
+    double ball_height = 0.0;  ///< from above; from behind it holds every height
+    UnitSystem units = UnitSystem::inch;
+    std::string ghost = {};    ///< as in PlacedPicture
+    std::optional<DrawingBox> box;
 };
 
 /// What the travel sweeps, with the inputs it was computed for: it takes longer than a frame's share.
@@ -119,7 +129,7 @@ struct SaveQuestion {
 };
 
 /// What stands on the right (rooms.h).
-enum class SideRoom { findings, holes, cut, compare, answers, changes, yard };
+enum class SideRoom { findings, holes, cut, compare, answers, changes, yard, level };
 /// What stands below the picture.
 enum class LowerRoom { lift, curves };
 
@@ -137,6 +147,7 @@ struct ViewState {
     SideCamera camera;
     PlacedPicture picture;
     SweptPicture swept;
+    MountedBox mounted_box;
     PictureState act;  ///< what somebody does in the picture
     DrawnPicture drawn_picture = DrawnPicture::plan;
     std::optional<Attitude> attitude;  ///< of a drawn implement against the tractor; none: straight and level

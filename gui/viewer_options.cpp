@@ -21,7 +21,7 @@ constexpr OptionSpec options[] = {
     {"--screenshot", "", "FILE", "write the window as it opens to FILE, ending in .png, and end"},
     {"--size", "", "WxH", "size of the window in points, such as 1280x800 (default)"},
     {"--height", "", "LENGTH", "ball height at which the lift stands at the start; default: the working height"},
-    {"--view", "", "VIEW", "picture of a drawn implement at the start: plan (default), side, envelope or ditch"},
+    {"--view", "", "VIEW", "picture at the start: side (default of mounted implements), plan (default of drawn ones), rear (mounted), envelope or ditch (drawn)"},
     {"--answer", "", "ANSWER", "which answer stands in the room of answers, by its name in the list below"},
     {"--room", "", "ROOM", "what stands on the right at the start, by its name in the list below"},
     {"--lower", "", "ROOM", "what stands below the picture at the start"},
@@ -172,6 +172,19 @@ std::optional<Room> read_room(OptionReader& reader, const Arguments& arguments, 
     return reader.choice<Room>(option, words, rooms.front().choice);
 }
 
+/// A view by its name, of a drawn implement, a mounted one or both.
+void read_view(OptionReader& reader, const Arguments& arguments, ViewerOptions& viewer) {
+    if (!arguments.has("--view")) return;
+    enum class View { side, plan, rear, envelope, ditch };
+    switch (reader.choice<View>("--view", {{"plan", View::plan}, {"side", View::side}, {"rear", View::rear}, {"envelope", View::envelope}, {"ditch", View::ditch}}, View::plan)) {
+        case View::side: viewer.picture = DrawnPicture::side, viewer.mounted_picture = MountedPicture::side; break;
+        case View::plan: viewer.picture = DrawnPicture::plan, viewer.mounted_picture = MountedPicture::plan; break;
+        case View::rear: viewer.mounted_picture = MountedPicture::rear; break;
+        case View::envelope: viewer.picture = DrawnPicture::chart; break;
+        case View::ditch: viewer.picture = DrawnPicture::ditch; break;
+    }
+}
+
 void check_state_file(const Arguments& arguments, std::vector<UsageProblem>& problems) {
     if (arguments.has("--state-file") && arguments.value("--state-file").empty())
         problems.push_back({"--state-file", "an empty name was read; allowed: the name of a file", {}});
@@ -199,10 +212,7 @@ ViewerCommand read_viewer_options(const std::vector<std::string>& args) {
     viewer.size = read_size(arguments, problems);
     OptionReader reader(arguments);
     const CommonValues common = read_common(reader, arguments, {Form::text});
-    if (arguments.has("--view"))
-        viewer.picture = reader.choice<DrawnPicture>("--view", {{"plan", DrawnPicture::plan}, {"side", DrawnPicture::side},
-                                                            {"envelope", DrawnPicture::chart}, {"ditch", DrawnPicture::ditch}},
-                                                 DrawnPicture::plan);
+    read_view(reader, arguments, viewer);
     if (arguments.has("--theme"))
         viewer.theme = reader.choice<Theme>("--theme", {{"light", Theme::light}, {"dark", Theme::dark}}, Theme::light);
     if (arguments.has("--scale")) viewer.scale = static_cast<float>(reader.whole("--scale", 60, 300, 100)) / 100.0F;

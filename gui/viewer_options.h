@@ -33,6 +33,7 @@ struct ViewerOptions {
     std::string screenshot;             ///< PNG file to write instead of opening a window; empty: a window
     std::optional<double> ball_height;  ///< the lift stands there at the start, m
     std::optional<DrawnPicture> picture;  ///< of a drawn implement at the start
+    std::optional<MountedPicture> mounted_picture;  ///< of a mounted one; a view may be one of both
     std::optional<Theme> theme;
     std::optional<float> scale;
     std::optional<SideRoom> side_room;

@@ -2,7 +2,9 @@
 //
 // Frame of the picture: x rearward of the rear axle, upwards on the paper is the tractor's right (y). Hitch points, links,
 // joint centres and the implement's width are the readings; an outline joins the measured half-widths from front to rear.
-// Links hang in the side view, so that they show short here. m.
+// Links hang in the side view, so that they show short here. Where the set-up says how far the hitch sways, both ends of the
+// sway at this height are dashed, with the way of the rearmost point; check chains and the room beside the tyres are
+// drawn where they were measured. m.
 #pragma once
 
 #include <string>

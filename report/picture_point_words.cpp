@@ -61,15 +61,30 @@ const char* action_of(const PicturePoint& p) {
         case PointDrag::tractor_hole: return "Drag it to another hole of the tractor.";
         case PointDrag::mast_hole: return "Drag it to another hole of the mast.";
         case PointDrag::drawbar_pin: return "Drag it to another position of the drawbar.";
+        case PointDrag::left_lift_rod: return "Drag it up or down: the left lift rod becomes shorter or longer, the lift arms stay.";
+        case PointDrag::right_lift_rod: return "Drag it up or down: the right lift rod becomes shorter or longer, the lift arms stay.";
+        case PointDrag::sway: return "Drag it to a side: the hitch sways as far as it can.";
         case PointDrag::readings: return "Drag it, or press Enter to type its readings.";
         case PointDrag::none: break;
     }
     return p.x_key.empty() ? "It follows from these readings and cannot be pulled itself." : "Press Enter to type its readings.";
 }
 
+/// A lift rod or a check chain, of one side where the picture shows both.
+std::vector<std::string> find_rod_keys(const std::string& name) {
+    const bool chain = name.starts_with("check chain");
+    const std::string part = chain ? "check_chain" : "lift_rod", own = "tractor." + part + ".length";
+    if (name.ends_with(", right")) return {"choices.right_" + part + "_length", own};
+    if (name.ends_with(", left")) return {"choices.left_" + part + "_length", own};
+    return {own};
+}
+
 }  // namespace
 
 std::string say_place(DrawingPoint place, PictureFrame frame, UnitSystem units) {
+    if (frame == PictureFrame::rear)
+        return beside(place.x, "right of the tractor's middle", "left of the tractor's middle", "in the tractor's middle", units) + ", " +
+               beside(place.z, "above the ground", "below the ground", "at the ground", units);
     const bool ditch = frame == PictureFrame::ditch;
     const std::string along = ditch ? beside(place.x, "before the middle of the ditch", "past the middle of the ditch", "at the middle of the ditch", units)
                                     : beside(place.x, "behind the rear axle", "ahead of the rear axle", "level with the rear axle", units);
@@ -119,7 +134,7 @@ std::optional<PicturePart> find_part(const Shape& shape, const Setup& setup) {
         case Role::lower_link: part.keys = {"tractor.lower_link.length"}; break;
         case Role::upper_link: part = {"upper link", {"choices.upper_link_length", "tractor.upper_link.length_least", "tractor.upper_link.length_most"}}; break;
         case Role::lift_arm: part.keys = {"tractor.lift_arm.length"}; break;
-        case Role::lift_rod: part.keys = {"tractor.lift_rod.length"}; break;
+        case Role::lift_rod: part.keys = find_rod_keys(shape.name); break;
         case Role::shaft_tractor_half: part = {"shaft, tractor half", {"driveline.shaft.closed_length", "driveline.shaft.tractor_tube", "choices.cut_tractor_half"}}; break;
         case Role::shaft_implement_half: part = {"shaft, implement half", {"driveline.shaft.closed_length", "driveline.shaft.implement_tube", "choices.cut_implement_half"}}; break;
         case Role::guard: part = {"guard of the shaft", {"driveline.guard.radius", "driveline.guard.closed_length"}}; break;

@@ -21,6 +21,7 @@ namespace hitchwright {
 enum class PictureFrame {
     side,  ///< x behind the rear axle, z above the ground
     plan,  ///< x behind the rear axle, z to the tractor's right
+    rear,  ///< x to the tractor's right, z above the ground
     ditch  ///< x behind the middle of the ditch along the way, z above the level ground
 };
 
@@ -32,6 +33,9 @@ enum class PointDrag {
     tractor_hole,    ///< the upper link to another hole of the tractor
     mast_hole,       ///< the upper link to another hole of the mast
     drawbar_pin,     ///< the drawbar's pin to another position
+    left_lift_rod,   ///< the length of that lift rod, with the lift arms where they are
+    right_lift_rod,
+    sway,            ///< how far the hitch has swung to one side
     readings         ///< its own two readings
 };
 

@@ -84,6 +84,7 @@ void add_nearest(const Setup& s, const MountedModel& m, const SideViewScene& sce
 }
 
 const char* plain_direction(PictureFrame frame, bool horizontal, double signed_part) {
+    if (frame == PictureFrame::rear && horizontal) return signed_part > 0.0 ? "to the right" : "to the left";
     if (horizontal) return frame == PictureFrame::ditch ? (signed_part > 0.0 ? "back along the way" : "forward along the way") : (signed_part > 0.0 ? "rearward" : "forward");
     if (frame == PictureFrame::plan) return signed_part > 0.0 ? "to the right" : "to the left";
     return signed_part > 0.0 ? "up" : "down";
@@ -123,7 +124,7 @@ std::string say_distance(const PicturePoint& from, const PicturePoint& to, Pictu
     const auto part = [&](double size, bool horizontal) { return fmt::format("{} {}", format_length(std::fabs(size), units), plain_direction(frame, horizontal, size)); };
     return fmt::format("From {} to {}: {}; {}, {}. In the picture: {} is not in it.", printable_text(from.name, 60), printable_text(to.name, 60),
                        format_length(d.straight, units), part(d.horizontal, true), part(d.vertical, false),
-                       frame == PictureFrame::plan ? "a difference of height" : "an offset sideways");
+                       frame == PictureFrame::plan ? "a difference of height" : frame == PictureFrame::rear ? "an offset fore and aft" : "an offset sideways");
 }
 
 }  // namespace hitchwright
