@@ -304,6 +304,12 @@ std::string choose_view(AppState& app, std::optional<DrawnPicture> drawn, std::o
     return {};
 }
 
+void leave_mounted_picture(AppState& app) {
+    app.view.camera.fitted = true;
+    app.view.act.stepped = -1;
+    app.view.act.measured.clear();
+}
+
 HitchView shown_place(const AppState& app) {
     const HitchView at{shown_ball_height(app), app.view.act.sway};
     return app.results.analysis.linkage ? bring_inside(app.results.analysis.linkage->model, at) : HitchView{};

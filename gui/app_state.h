@@ -96,6 +96,9 @@ std::string choose_picture(AppState& app, std::optional<DrawnPicture> picture);
 /// The same for a view named on the command line, which may be one of drawn set-ups, of mounted ones or of both.
 std::string choose_view(AppState& app, std::optional<DrawnPicture> drawn, std::optional<MountedPicture> mounted);
 
+/// Another picture of a mounted set-up is shown: what belonged to the one before goes.
+void leave_mounted_picture(AppState& app);
+
 /// Where the picture from behind shows the hitch: height and sway, inside what the set-up lets it reach.
 HitchView shown_place(const AppState& app);
 

@@ -188,6 +188,16 @@ const char* view_word(DrawnPicture picture) {
 /// So many digits that the same value is read again.
 std::string exact_length(double metres) { return fmt::format("{:.17g} m", metres); }
 
+/// Picture of a mounted set-up: which, and where its hitch stands.
+void add_mounted_words(const AppState& app, std::vector<std::string>& words) {
+    const MountedPicture picture = app.view.act.switches.mounted;
+    if (picture != MountedPicture::side) words.insert(words.end(), {"--view", picture == MountedPicture::rear ? "rear" : "plan"});
+    if (!app.results.analysis.linkage) return;
+    if (app.view.ball_height) words.insert(words.end(), {"--height", exact_length(shown_ball_height(app))});
+    const double sway = shown_place(app).sway;
+    if (picture == MountedPicture::rear && sway != 0.0) words.insert(words.end(), {"--sway", exact_length(sway)});
+}
+
 bool takes(const ExportKind& kind, std::string_view option) {
     const CommandSpec* command = kind.command.empty() ? nullptr : find_command(kind.command.front());
     return command != nullptr && std::find(command->options.begin(), command->options.end(), option) != command->options.end();
@@ -253,8 +263,7 @@ std::vector<std::string> list_export_words(const AppState& app) {
     if (!kind.as_shown) return words;
     if (app.now.setup.implement.attachment == Attachment::drawn)
         words.insert(words.end(), {"--view", view_word(app.view.drawn_picture)});
-    else if (app.view.ball_height && app.results.analysis.linkage)
-        words.insert(words.end(), {"--height", exact_length(shown_ball_height(app))});
+    else add_mounted_words(app, words);
     return words;
 }
 

@@ -71,6 +71,10 @@ float find_hole_height(const Screen& screen);
 /// The cut of the shaft: a mark to drag, before and after, cautions.
 void show_cut(Screen& screen);
 
+/// Level from side to side: lift rods, roll, sway and check chains to set, and what they come to.
+void show_level(Screen& screen);
+bool has_level(const AppState& app);
+
 /// A beside B: what is kept for comparison, and what differs.
 void show_compare(Screen& screen);
 

@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "geometry/drawn_model.h"
+#include "gui/rod_edits.h"
 #include "gui/screen.h"
 #include "report/picture_sizes.h"
 
@@ -23,6 +24,7 @@ PictureDrag& begin(AppState& app, PointDrag what, DrawingPoint place) {
     drag.now = place;
     drag.height = app.view.ball_height;
     drag.attitude = app.view.attitude;
+    drag.sway = app.view.act.sway;
     app.view.act.drag = drag;
     app.view.act.stepped = -1;
     return *app.view.act.drag;
@@ -55,6 +57,37 @@ void pull_readings(AppState& app) {
     const auto last = [](const std::string& key) { return key.substr(key.rfind('.') + 1); };
     app.view.act.said = fmt::format("{}: {} {}, {} {}", d.point.name, last(d.point.x_key), format_length(r.x, app.view.units), last(d.point.z_key),
                                     format_length(r.z, app.view.units));
+}
+
+/// Which rod a pull at a ball is about.
+TractorSide side_of(PointDrag what) { return what == PointDrag::right_lift_rod ? TractorSide::right : TractorSide::left; }
+
+bool is_rod(PointDrag what) { return what == PointDrag::right_lift_rod || what == PointDrag::left_lift_rod; }
+
+/// The rod that puts its ball there, the arms staying; the ball follows what the length is rounded to.
+void pull_rod(AppState& app) {
+    PictureDrag& d = *app.view.act.drag;
+    d.rod.reset();
+    if (!app.results.analysis.linkage) return;
+    const MountedModel& m = app.results.analysis.linkage->model;
+    const TractorSide side = side_of(d.what);
+    const std::optional<double> length = find_rod_for_ball(m, find_space_pose(m, shown_place(app)), side, d.now.z);
+    if (length) d.rod = make_length_text(*length, app.view.units, drag_step(app.view.units)).second;
+    app.view.act.said = say_rod_length(app, side, d.rod);
+}
+
+void pull_sway(AppState& app) {
+    const PictureDrag& d = *app.view.act.drag;
+    app.view.act.sway = d.now.x;
+    app.view.act.sway = shown_place(app).sway;
+    app.view.act.said = say_sway(app);
+}
+
+void pull_height(AppState& app, DrawingPoint place) {
+    const PictureDrag& d = *app.view.act.drag;
+    if (!app.results.analysis.linkage) return;
+    const HeightRange& travel = app.results.analysis.linkage->model.travel;
+    app.view.ball_height = std::clamp(d.grip.z + place.z, travel.low, travel.high);
 }
 
 void pull_turn(AppState& app, DrawingPoint place, DrawingPoint hitch) {
@@ -101,6 +134,11 @@ void grab_lift(AppState& app, Carrier carrier, DrawingPoint place) {
     d.held = hold_point(app.now.setup, app.results.analysis.linkage->model, shown_ball_height(app), to_point(place), carrier);
 }
 
+void grab_height(AppState& app, DrawingPoint place) {
+    if (!app.results.analysis.linkage) return;
+    begin(app, PointDrag::lift, place).grip = {0.0, shown_ball_height(app) - place.z};
+}
+
 void grab_turn(AppState& app, DrawingPoint place) { begin(app, PointDrag::turn, place).point.at = place; }
 
 void grab_ditch(AppState& app, DitchMeasure measure) {
@@ -121,13 +159,17 @@ void pull_to(AppState& app, const std::vector<PicturePoint>& points, DrawingPoin
     d.now = {place.x + d.grip.x, place.z + d.grip.z};
     switch (d.what) {
         case PointDrag::lift:
-            if (app.results.analysis.linkage)
+            if (app.view.act.switches.mounted == MountedPicture::rear) pull_height(app, place);
+            else if (app.results.analysis.linkage)
                 app.view.ball_height = find_nearest_height(app.now.setup, app.results.analysis.linkage->model, d.held, to_point(place));
             break;
         case PointDrag::turn: pull_turn(app, place, hitch); break;
         case PointDrag::tractor_hole:
         case PointDrag::mast_hole:
         case PointDrag::drawbar_pin: pull_hole(act, points); break;
+        case PointDrag::left_lift_rod:
+        case PointDrag::right_lift_rod: pull_rod(app); break;
+        case PointDrag::sway: pull_sway(app); break;
         case PointDrag::readings: pull_readings(app); break;
         case PointDrag::none: break;
     }
@@ -141,6 +183,7 @@ void let_go(AppState& app, const std::vector<PicturePoint>& points) {
     if (d.ditch) return change_ditch(app, d);
     const bool hole = d.what == PointDrag::tractor_hole || d.what == PointDrag::mast_hole || d.what == PointDrag::drawbar_pin;
     if (hole && d.target >= 0 && static_cast<std::size_t>(d.target) < points.size()) take_hole(app, PicturePoint(points[static_cast<std::size_t>(d.target)]));
+    if (is_rod(d.what) && d.rod) report_refusal(app, change_rod(app, side_of(d.what), *d.rod, pulled_origin));
     if (d.what == PointDrag::readings && !(d.now == d.point.at)) change_readings(app, d.point, d.now);
 }
 
@@ -148,6 +191,7 @@ void cancel_pull(AppState& app) {
     PictureState& act = app.view.act;
     if (!act.drag) return;
     if (act.drag->what == PointDrag::lift) app.view.ball_height = act.drag->height;
+    if (act.drag->what == PointDrag::sway) act.sway = act.drag->sway;
     if (act.drag->what == PointDrag::turn) app.view.attitude = act.drag->attitude;
     act.drag.reset();
     act.said.clear();

@@ -14,6 +14,9 @@ bool grab_point(AppState& app, const PicturePoint& point, DrawingPoint place);
 /// Grabs the implement or the lower link of a mounted set-up: the lift follows.
 void grab_lift(AppState& app, Carrier carrier, DrawingPoint place);
 
+/// Grabs the implement or a link in the picture from behind: the lift follows up and down.
+void grab_height(AppState& app, DrawingPoint place);
+
 /// Grabs a drawn implement: it turns about the hitch as far as the picture shows.
 void grab_turn(AppState& app, DrawingPoint place);
 

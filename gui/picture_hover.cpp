@@ -49,7 +49,8 @@ void draw_pull(const Screen& screen, const PictureCanvas& canvas, const PictureC
             if (static_cast<int>(i) == d.target) list.AddLine(now, canvas.to_screen(p.at), palette().blue, 0.15F * screen.em());
         }
     }
-    if (hole || d.what == PointDrag::readings) {
+    const bool rod = d.what == PointDrag::left_lift_rod || d.what == PointDrag::right_lift_rod;
+    if (hole || rod || d.what == PointDrag::readings) {
         list.AddLine(canvas.to_screen(d.point.at), now, palette().quiet, 0.1F * screen.em());
         list.AddCircleFilled(now, 0.4F * screen.em(), palette().blue);
     }

@@ -17,6 +17,7 @@ constexpr RoomEntry<SideRoom> side_table[] = {
     {{SideRoom::answers, "Answers", "answers", "Loads, shafts, what could be wrong, specification, sheet and card", nullptr}, show_answers},
     {{SideRoom::changes, "Changes", "changes", "Each value that is not as in the file, the verdict before and after, and the way back", nullptr}, show_changes},
     {{SideRoom::yard, "Yard", "yard", "Your tractors, implements and shafts: pair one of each, or put one of this set-up there", nullptr}, show_yard},
+    {{SideRoom::level, "Level", "level", "Level from side to side, the lift rods, sway, and the room beside the tyres", has_level}, show_level},
 };
 
 constexpr RoomEntry<LowerRoom> lower_table[] = {

@@ -35,7 +35,7 @@ const Shortcut own_table[] = {
     {Action::smaller, {'-', true}, "everything smaller"},
     {Action::fit_picture, {'0', true}, "fit the picture to the window"},
     {Action::at_work, {'W', true}, "the lift back to the working height; a drawn implement straight and level"},
-    {Action::next_picture, {key_f1 + 5}, "the next picture of a drawn implement: from above, from the side, turn and dip, in the ditch"},
+    {Action::next_picture, {key_f1 + 5}, "the next picture: from the side, from above, from behind; of a drawn implement also turn and dip, and in the ditch"},
     {Action::next_answer, {key_f1 + 6}, "the next of the answers"},
     {Action::go_to_inputs, {key_f1 + 1}, "to the inputs: type a word to find a reading; F1 on a field says how to measure it"},
     {Action::go_to_picture, {key_f1 + 2}, "to the picture"},
@@ -93,7 +93,7 @@ bool can_do(const AppState& app, const Shortcut& shortcut) {
         case Action::redo: return can_redo(app);
         case Action::save: return app.drafted || app.now.edits != Edits{};
         case Action::copy_options: return app.now.edits != Edits{};
-        case Action::next_picture: return app.now.setup.implement.attachment == Attachment::drawn;
+        case Action::next_picture: return app.now.setup.implement.attachment == Attachment::drawn || app.results.analysis.linkage.has_value();
         case Action::show_side_room: return has_room(app, side_rooms(), shortcut.place);
         case Action::show_lower_room: return has_room(app, lower_rooms(), shortcut.place);
         default: return true;
@@ -111,6 +111,12 @@ bool toggle_hint(AppState& app) {
 }
 
 void show_next_picture(AppState& app) {
+    if (app.now.setup.implement.attachment == Attachment::mounted) {
+        constexpr MountedPicture kinds[] = {MountedPicture::side, MountedPicture::plan, MountedPicture::rear};
+        MountedPicture& shown = app.view.act.switches.mounted;
+        shown = kinds[(static_cast<std::size_t>(shown) + 1) % std::size(kinds)];
+        return leave_mounted_picture(app);
+    }
     constexpr DrawnPicture order[] = {DrawnPicture::plan, DrawnPicture::side, DrawnPicture::chart, DrawnPicture::ditch};
     const auto now = static_cast<std::size_t>(std::find(std::begin(order), std::end(order), app.view.drawn_picture) - std::begin(order));
     const DrawnPicture next = order[(now + 1) % std::size(order)];
@@ -159,6 +165,7 @@ void do_shortcut(AppState& app, const Shortcut& shortcut) {
         case Action::at_work:
             app.view.ball_height.reset();
             app.view.attitude.reset();
+            app.view.act.sway = 0.0;
             break;
         case Action::next_picture: show_next_picture(app); break;
         case Action::next_answer: show_next_answer(app); break;

@@ -1,4 +1,4 @@
-// A mounted set-up from the side, at the height of the slider, or from above. What can be pulled follows the cursor; the
+// A mounted set-up from the side, from above or from behind, at the height of the slider. What can be pulled follows the cursor; the
 // rest of the picture pans. Wheel: zoom about the cursor.
 #include <algorithm>
 #include <cmath>
@@ -14,6 +14,7 @@
 #include "report/mounted_plan_view.h"
 #include "report/page_blocks.h"
 #include "report/picture_sizes.h"
+#include "report/rear_view.h"
 #include "report/safe_words.h"
 #include "report/side_view_scene.h"
 #include "report/swept_region.h"
@@ -27,9 +28,16 @@ constexpr int last_rank_of_numbers = 4, last_rank_of_travel = 5;  // ranks of si
 
 bool inside(const PageRect& r, PagePoint p) { return p.x >= r.left && p.x <= r.right && p.y >= r.top && p.y <= r.bottom; }
 
-bool is_above(const AppState& app) { return app.view.act.switches.above; }
+MountedPicture shown_kind(const AppState& app) { return app.view.act.switches.mounted; }
 
-PictureFrame frame_of(const AppState& app) { return is_above(app) ? PictureFrame::plan : PictureFrame::side; }
+PictureFrame frame_of(const AppState& app) {
+    switch (shown_kind(app)) {
+        case MountedPicture::plan: return PictureFrame::plan;
+        case MountedPicture::rear: return PictureFrame::rear;
+        case MountedPicture::side: break;
+    }
+    return PictureFrame::side;
+}
 
 /// Words for what lies outside the panel would only point past its edge; in a small panel names of parts would bury the
 /// parts, and the numbers of the position come first.
@@ -69,13 +77,35 @@ Drawing make_side_drawing(AppState& app, double height) {
     return d;
 }
 
-/// Box that the fitted camera shows.
-DrawingBox find_box(const AppState& app) {
-    if (is_above(app)) {
-        const auto box = find_bounding_box(draw_mounted_plan(app.now.setup, app.results.analysis, shown_ball_height(app), app.view.units).drawing);
-        if (box) return *box;
+/// The other set-up that is dashed, as the picture from behind takes it; nothing where it is drawn on a drawbar.
+std::optional<RearGhost> find_rear_ghost(const AppState& app, Setup& hovered) {
+    const std::optional<Ghost> ghost = find_ghost(app, hovered);
+    if (!ghost || !ghost->analysis->linkage) return std::nullopt;
+    return RearGhost{*ghost->setup, *ghost->analysis, ghost->words};
+}
+
+RearView make_rear_view(const AppState& app) {
+    Setup hovered;
+    const std::optional<RearGhost> ghost = find_rear_ghost(app, hovered);
+    return draw_rear_view(app.now.setup, app.results.analysis, shown_place(app), app.view.units, ghost ? &*ghost : nullptr);
+}
+
+/// Box that the fitted camera shows; those from above and from behind are kept, since they are drawn for it.
+DrawingBox find_box(AppState& app) {
+    const MountedPicture kind = shown_kind(app);
+    if (kind == MountedPicture::side) return *app.results.drawn;
+    MountedBox& b = app.view.mounted_box;
+    const bool above = kind == MountedPicture::plan;
+    const double height = above ? shown_ball_height(app) : 0.0;
+    const bool same = b.revision == app.results.revision && b.kind == kind && b.ball_height == height && b.units == app.view.units && b.ghost == find_ghost_key(app);
+    if (!same) {
+        b = {app.results.revision, kind, height, app.view.units, find_ghost_key(app), std::nullopt};
+        Setup hovered;
+        const std::optional<RearGhost> ghost = find_rear_ghost(app, hovered);
+        b.box = above ? find_bounding_box(draw_mounted_plan(app.now.setup, app.results.analysis, height, app.view.units).drawing)
+                      : find_rear_box(app.now.setup, app.results.analysis, app.view.units, ghost ? &*ghost : nullptr);
     }
-    return *app.results.drawn;
+    return b.box ? *b.box : *app.results.drawn;
 }
 
 std::vector<DrawingPoint> measured_places(const AppState& app) {
@@ -91,11 +121,17 @@ const PlacedPicture& place_picture(Screen& screen, const PictureCanvas& canvas, 
     const double height = shown_ball_height(app);
     const PictureSwitches& switches = app.view.act.switches;
     const std::vector<DrawingPoint> measured = measured_places(app);
-    const bool same = p.revision == app.results.revision && p.ball_height == height && p.camera == app.view.camera && p.area == canvas.area &&
+    const double sway = switches.mounted == MountedPicture::rear ? shown_place(app).sway : 0.0;
+    const bool same = p.revision == app.results.revision && p.ball_height == height && p.sway == sway && p.camera == app.view.camera && p.area == canvas.area &&
                       p.units == app.view.units && p.switches == switches && p.measured == measured && p.ghost == find_ghost_key(app);
     if (same) return p;
-    p = {app.results.revision, height, app.view.camera, canvas.area, app.view.units, switches, measured, find_ghost_key(app), {}, {}, {}, {}};
-    if (switches.above) {
+    p = {app.results.revision, height, sway, app.view.camera, canvas.area, app.view.units, switches, measured, find_ghost_key(app), {}, {}, {}, {}};
+    if (switches.mounted == MountedPicture::rear) {
+        RearView rear = make_rear_view(app);
+        p.drawing = std::move(rear.drawing);
+        p.unplaced = std::move(rear.not_known);
+        p.points = list_rear_points(app.now.setup, app.results.analysis, shown_place(app));
+    } else if (switches.mounted == MountedPicture::plan) {
         MountedPlan plan = draw_mounted_plan(app.now.setup, app.results.analysis, height, app.view.units);
         p.drawing = std::move(plan.drawing);
         p.unplaced = std::move(plan.not_known);
@@ -122,17 +158,22 @@ float show_view_buttons(Screen& screen, ImVec2 corner, float width) {
     PictureSwitches& on = view.act.switches;
     ButtonRows rows(screen, corner, width);
     if (rows.button("Fit to window", "Shows all of the machine. Key: 0")) view.camera.fitted = true;
-    if (rows.button("At work", "Brings the lift back to the working height")) view.ball_height.reset();
-    if (!screen.app.results.analysis.linkage) return rows.bottom();
-    const bool before = on.above;
-    rows.toggle("From above", "Shows the machine from above: links, shaft and width, as far as they were measured", on.above);
-    if (before != on.above) {
-        view.camera.fitted = true;
-        view.act.stepped = -1;
-        view.act.measured.clear();
+    if (rows.button("At work", "Brings the lift back to the working height, the hitch centred")) {
+        view.ball_height.reset();
+        view.act.sway = 0.0;
     }
+    if (!screen.app.results.analysis.linkage) return rows.bottom();
+    const MountedPicture before = on.mounted;
+    const auto offer = [&](const char* word, const char* hint, MountedPicture kind) {
+        bool chosen = on.mounted == kind;
+        rows.toggle(word, hint, chosen);
+        if (chosen != (on.mounted == kind)) on.mounted = chosen ? kind : MountedPicture::side;
+    };
+    offer("From above", "Shows the machine from above: links, shaft and width, sway and tyre room, as far as they were measured", MountedPicture::plan);
+    offer("From behind", "Shows the machine from behind: level from side to side, lift rods, sway and tyre room", MountedPicture::rear);
+    if (before != on.mounted) leave_mounted_picture(screen.app);
     rows.toggle("Names", "Names of the parts", on.names);
-    if (!on.above) {
+    if (on.mounted == MountedPicture::side) {
         rows.toggle("Sizes", "Heights, mast height, lengths of the links, offsets, and the nearest two parts here", on.sizes);
         rows.toggle("Travel", "Path of the ball ends with lowest, working and highest position, and where the PTO must be off", on.travel);
         rows.toggle("Swept", "What shaft and implement sweep through the whole travel, and the tightest spot of it", on.swept);
@@ -170,8 +211,9 @@ void begin_press(Screen& screen, const PictureCanvas& canvas) {
         if (ImGui::IsMouseDoubleClicked(0)) return open_point_field(app, point);
         if (grab_point(app, point, place)) return;
     }
-    const Shape* shape = app.view.act.measures || is_above(app) ? nullptr : find_hovered_shape(screen, canvas, p.drawing);
+    const Shape* shape = app.view.act.measures || shown_kind(app) == MountedPicture::plan ? nullptr : find_hovered_shape(screen, canvas, p.drawing);
     if (!shape || !lifts(shape->role)) return;
+    if (shown_kind(app) == MountedPicture::rear) return grab_height(app, place);
     const bool link = shape->role == Role::lower_link || shape->role == Role::lift_rod || shape->role == Role::lift_arm;
     grab_lift(app, link ? Carrier::lower_link : Carrier::implement, place);
 }
