@@ -157,7 +157,7 @@ void add_chains(const MountedModel& m, double height, Drawing& d) {
 
 /// Least room at this height, level, over the whole sway there.
 void add_tyre_room(const SpaceStudy& study, const MountedModel& m, double height, Drawing& d, UnitSystem units) {
-    if (!study.tyre) return;
+    if (!study.tyre || m.space.sway_source == SwaySource::none) return;
     const SafeWords w{units};
     const SwayLimits ends = find_sway_ends(m.space, height);
     SpatialBox box = make_place_box(m, {height, 0.0, 0.0});

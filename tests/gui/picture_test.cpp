@@ -501,7 +501,7 @@ TEST_CASE("picture: from above it shows the width", "[gui]") {
     Headless window("utility-cutter-fits");
     AppState& app = window.app();
     window.click("From above");
-    REQUIRE(app.view.act.switches.above);
+    REQUIRE(app.view.act.switches.mounted == MountedPicture::plan);
     const PicturePoint ball = pick(app.view.picture.points, "ball end of the lower link, right");
     CHECK(ball.at.z == app.now.setup.tractor.lower_link.half_spread_at_ball.value);
     double half = 0.0;
@@ -510,7 +510,7 @@ TEST_CASE("picture: from above it shows the width", "[gui]") {
     const std::string width = "width " + format_inches(2.0 * half);
     CHECK(std::any_of(app.view.picture.drawing.dimensions.begin(), app.view.picture.drawing.dimensions.end(), [&](const DimensionMark& d) { return d.text == width; }));
     window.click("From above");
-    CHECK_FALSE(app.view.act.switches.above);
+    CHECK(app.view.act.switches.mounted == MountedPicture::side);
     CHECK(app.view.camera.fitted);
 }
 
