@@ -141,11 +141,11 @@ std::vector<CommandSpec> make_commands() {
          {{"SETUP"}},
          {"--output", "--view", "--height", "--sway", "--caption", "--paper", "--rules", "--set", "--mark", "--units", "--format"},
          "The side view in working position with the lifted position behind it, the shaft at its shortest and "
-         "longest, the verdict and the cautions that apply; or lines over the travel of the lift.",
+         "longest, the verdict and the cautions that apply; or the machine from above or from behind, or lines over the travel.",
          "  hitchwright draw compact-tiller-bottoms-out -o side.svg\n"
          "  hitchwright draw my-setup.toml -o side.pdf --paper a4 --caption \"north yard\"\n"
          "  hitchwright draw compact-tiller-bottoms-out -o lines.svg --view travel\n"
-         "  hitchwright draw compact-box-blade -o behind.svg --view rear --set choices.right_lift_rod_length=17.25in\n"
+         "  hitchwright draw compact-rear-blade-tilted -o behind.svg --view rear\n"
          "  hitchwright draw utility-drawn-cutter-short -o chart.svg --view envelope\n"
          "  hitchwright draw utility-drawn-cutter-short -o ditch.svg --view ditch\n",
          {}},

@@ -58,7 +58,9 @@ ChainLine find_chain_line(const MountedSpace& space, const SpacePose& pose, Trac
     const Vec3<double> pivot = right ? pose.right_pivot : pose.left_pivot, ball = right ? pose.hitch.right_ball : pose.hitch.left_ball;
     line.pin = pivot + (c.pin_along / space.linkage.lower_length) * (ball - pivot);
     const Vec3<double> way = line.pin - line.anchor;
-    line.taut = std::sqrt(dot(way, way)) > (right ? c.right_length : c.left_length) - taut_within;
+    const double beyond = std::sqrt(dot(way, way)) - (right ? c.right_length : c.left_length);
+    line.taut = beyond > -taut_within;
+    if (beyond > taut_within) line.short_by = beyond;
     return line;
 }
 

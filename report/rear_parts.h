@@ -37,6 +37,7 @@ std::vector<DrawingPoint> find_hull(const std::vector<RearEdge>& edges);
 struct ChainLine {
     Vec3<double> anchor{0, 0, 0}, pin{0, 0, 0};
     bool taut = false;
+    double short_by = 0.0;  ///< m, where the place is beyond its reach; else 0
 };
 ChainLine find_chain_line(const MountedSpace& space, const SpacePose& pose, TractorSide side);
 

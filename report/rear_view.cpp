@@ -29,7 +29,7 @@ void add_tractor(const Setup& s, const MountedModel& m, RearView& view) {
             add_shape(d, Role::tyre, make_strip({middle, 0.0}, {middle, 2.0 * radius}, 0.0, 2.0 * radius, t.rear_width.value), side > 0.0 ? "right rear tyre" : "left rear tyre");
             d.labels.push_back({{middle, 2.0 * radius}, side > 0.0 ? "right" : "left", 1, true});
         }
-        add_shape(d, Role::tractor_outline, make_bar({-0.5 * (t.rear_track.value - t.rear_width.value), radius}, {0.5 * (t.rear_track.value - t.rear_width.value), radius}, axle_width), "rear axle, sketched");
+        add_shape(d, Role::tractor_outline, make_strip({-0.5 * t.rear_track.value, radius}, {0.5 * t.rear_track.value, radius}, 0.5 * t.rear_width.value, t.rear_track.value - 0.5 * t.rear_width.value, axle_width), "rear axle, sketched");
     } else {
         view.not_known.push_back("The rear tyres: radius, width and track are not all known.");
         for (const double side : {-1.0, 1.0}) d.labels.push_back({{2.0 * side * sketch_half, m.linkage.upper_pin.y()}, side > 0.0 ? "right" : "left", 1, true});
@@ -68,7 +68,9 @@ void add_level_line(const RearEdge& e, double roll, const std::string& words, Dr
 
 std::string say_roll_and_wish(const Setup& s, double roll) {
     const Reading& wanted = s.choices.working_roll;
-    return wanted.known ? fmt::format("{}; wanted at work: {}", say_roll(roll), say_roll(wanted.value)) : say_roll(roll);
+    if (!wanted.known) return say_roll(roll);
+    const std::string wish = is_shown_level(wanted.value) ? "level" : fmt::format("{}, {} side up", format_angle(std::fabs(wanted.value)), wanted.value > 0.0 ? "right" : "left");
+    return fmt::format("{} (wanted at work: {})", say_roll(roll), wish);
 }
 
 void add_implement(const Setup& s, const MountedModel& m, const SpacePose& p, const SafeWords& w, RearView& view) {
@@ -125,14 +127,15 @@ void add_linkage(const MountedModel& m, const SpacePose& p, const SafeWords& w, 
     add_shape(d, Role::pin_chosen, Marker{from_behind(p.mast_pin), MarkerForm::circle, 2.5}, m.has_coupler ? "coupler's own pin" : "mast pin");
 }
 
-void add_chains(const MountedModel& m, const SpacePose& p, Drawing& d) {
+void add_chains(const MountedModel& m, const SpacePose& p, const SafeWords& w, Drawing& d) {
     if (m.space.sway_source != SwaySource::chains) return;
     for (const TractorSide side : {TractorSide::left, TractorSide::right}) {
         const ChainLine c = find_chain_line(m.space, p, side);
         const std::string name = side == TractorSide::right ? "check chain, right" : "check chain, left";
         add_shape(d, Role::lift_rod, Polyline{{from_behind(c.anchor), from_behind(c.pin)}}, name);
         add_shape(d, Role::pin, Marker{from_behind(c.anchor), MarkerForm::circle, 1.5}, "pin of the " + name);
-        if (c.taut) d.labels.push_back({point_between(from_behind(c.anchor), from_behind(c.pin), 0.5), "taut", 2, false});
+        const std::string words = c.short_by > 0.0 ? "check chain too short here by " + w.need(c.short_by) : "taut";
+        if (c.taut) d.labels.push_back({point_between(from_behind(c.anchor), from_behind(c.pin), 0.5), words, 2, c.short_by > 0.0});
     }
 }
 
@@ -222,7 +225,7 @@ RearView draw_rear_view(const Setup& s, const Analysis& analysis, const HitchVie
     add_shafts(s, m, p, view.drawing);
     add_implement(s, m, p, w, view);
     add_linkage(m, p, w, view.drawing);
-    add_chains(m, p, view.drawing);
+    add_chains(m, p, w, view.drawing);
     add_sway(p, w, view.drawing);
     if (analysis.space) add_tyre_room(s, *analysis.space, m, p, w, view);
     if (other) add_ghost(*other, at, w, view.drawing);

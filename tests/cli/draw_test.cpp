@@ -92,6 +92,43 @@ TEST_CASE("draw: the lines over the travel carry limits, extremes and cautions, 
     CHECK(contains(read_file("none.svg"), "No lines"));
 }
 
+TEST_CASE("draw: from behind, roll, rods, edge heights and tyre room are on the page, at any height and sway", "[cli]") {
+    const WorkingFolder folder;
+    const char* const demo = "compact-rear-blade-tilted";
+    CHECK(run({"draw", demo, "--view", "rear", "-o", "x.svg"}).code == 0);
+    const std::string svg = read_file("x.svg");
+    for (const char* words : {"From behind, looking forward", "the working height", "left lift rod 16 5/8 in", "right lift rod 17 1/4 in", "left side up", "left ball", "right ball",
+                              "left end", "right end", "room to the tyre", "CAUTION"}) {
+        CAPTURE(words);
+        CHECK(contains(svg, words));
+    }
+    CHECK_FALSE(contains(svg, "Not placed"));
+    CHECK(run({"draw", demo, "--view", "rear", "-o", "y.svg", "--height", "20in", "--sway", "-1/2in"}).code == 0);
+    CHECK(contains(read_file("y.svg"), "Ball height 20 in, balls 1/2 in to the left"));
+    CHECK(run({"draw", demo, "--view", "plan", "-o", "z.svg"}).code == 0);
+    for (const char* words : {"tail swing", "sway 1 1/2 in", "room to the tyre"}) CHECK(contains(read_file("z.svg"), words));
+    for (const char* ending : {"pdf", "png"}) CHECK(run({"draw", demo, "--view", "rear", "-o", std::string("x.") + ending}).code == 0);
+}
+
+TEST_CASE("draw: from behind, what is missing is said, and what cannot be shown is refused", "[cli]") {
+    const WorkingFolder folder;
+    CHECK(run({"draw", "compact-box-blade", "--view", "rear", "-o", "x.svg", "--set", "tractor.lift_rod.length="}).code == 0);
+    CHECK(contains(read_file("x.svg"), "the hitch is drawn level"));
+    CHECK(run({"draw", "compact-box-blade", "--view", "rear", "-o", "y.svg", "--set", "tractor.lower_link.length="}).code == 0);
+    CHECK(contains(read_file("y.svg"), "No picture"));
+    const Run drawn = run({"draw", "utility-drawn-cutter-fits", "--view", "rear", "-o", "no.svg"});
+    CHECK(drawn.code == 2);
+    CHECK(contains(unwrap(drawn.err), "a drawn implement hangs on no lift rods"));
+    const Run still = run({"draw", "compact-box-blade", "--view", "rear", "--sway", "1/2in", "-o", "no.svg"});
+    CHECK(still.code == 2);
+    CHECK(contains(unwrap(still.err), "nobody measured how far the hitch sways"));
+    const Run far = run({"draw", "compact-rear-blade-tilted", "--view", "rear", "--sway", "2in", "-o", "no.svg"});
+    CHECK(far.code == 2);
+    CHECK(contains(unwrap(far.err), "the balls go from -3/4 in to 3/4 in"));
+    CHECK(run({"draw", "compact-box-blade", "--view", "side", "--sway", "0in", "-o", "no.svg"}).code == 2);
+    CHECK_FALSE(std::filesystem::exists("no.svg"));
+}
+
 TEST_CASE("draw: a caption and a height are shown, and what cannot be is refused and nothing is written", "[cli]") {
     const WorkingFolder folder;
     CHECK(run({"draw", "compact-tiller-bottoms-out", "-o", "x.svg", "--caption", "north & yard <1>", "--height", "20in"}).code == 0);

@@ -35,6 +35,15 @@ TEST_CASE("viewer options: set-up, edits, units, size and height are read", "[gu
     CHECK(options->picture == DrawnPicture::ditch);
 }
 
+TEST_CASE("viewer options: a view is one of drawn set-ups, of mounted ones or of both", "[gui][cli]") {
+    const auto read = [](const char* view) { return std::get<ViewerOptions>(read_viewer_options({"x.toml", "--view", view})); };
+    CHECK((read("plan").picture == DrawnPicture::plan && read("plan").mounted_picture == MountedPicture::plan));
+    CHECK((read("side").picture == DrawnPicture::side && read("side").mounted_picture == MountedPicture::side));
+    CHECK((!read("rear").picture && read("rear").mounted_picture == MountedPicture::rear));
+    CHECK((read("ditch").picture == DrawnPicture::ditch && !read("ditch").mounted_picture));
+    CHECK(std::holds_alternative<Failure>(read_viewer_options({"x.toml", "--view", "behind"})));
+}
+
 TEST_CASE("viewer options: an answer is chosen by its name and opens its room", "[gui][cli]") {
     const ViewerCommand command = read_viewer_options({"x.toml", "--answer", "sheet"});
     const auto* options = std::get_if<ViewerOptions>(&command);

@@ -68,7 +68,9 @@ bool is_done(Headless& window, const Shortcut& shortcut) {
         case Action::show_lower_room: return app.view.lower_room == lower_rooms()[shortcut.place].choice;
         case Action::fit_picture: return app.view.camera.fitted;
         case Action::at_work: return !app.view.ball_height;
-        case Action::next_picture: return app.view.drawn_picture == DrawnPicture::side;
+        case Action::next_picture:
+            if (app.now.setup.implement.attachment == Attachment::mounted) return app.view.act.switches.mounted == MountedPicture::plan;
+            return app.view.drawn_picture == DrawnPicture::side;
         case Action::next_answer: return app.view.side_room == SideRoom::answers && app.view.answers.kind == AnswerKind::shafts;
         case Action::go_to_inputs: return app.view.focus == "find";
         case Action::go_to_picture: return has_keyboard("picture");
