@@ -18,7 +18,7 @@ using namespace hitchwright::test;
 
 namespace {
 
-constexpr double close = 1e-9;
+constexpr double tight = 1e-9;
 
 /// Unlike rods, sway, tyres and links measured.
 Setup make_tilted_setup() {
@@ -79,9 +79,9 @@ TEST_CASE("rear view: roll, edges, balls and rods are those of the levelling stu
         const Shape* bar = find_shape(d, e.name);
         REQUIRE(bar);
         const std::vector<DrawingPoint>& ends = std::get<Polyline>(bar->form).points;
-        CHECK(ends[0].z == Approx(e.left).margin(close).epsilon(0));
-        CHECK(ends[1].z == Approx(e.right).margin(close).epsilon(0));
-        CHECK(std::hypot(ends[1].x - ends[0].x, ends[1].z - ends[0].z) <= 2.0 * e.half_width + close);
+        CHECK(ends[0].z == Approx(e.left).margin(tight).epsilon(0));
+        CHECK(ends[1].z == Approx(e.right).margin(tight).epsilon(0));
+        CHECK(std::hypot(ends[1].x - ends[0].x, ends[1].z - ends[0].z) <= 2.0 * e.half_width + tight);
     }
     CHECK(says(d, "from behind, looking forward"));
     CHECK(says(d, "room to the tyre"));
@@ -131,7 +131,7 @@ TEST_CASE("rear view: without arm and rods the hitch is drawn level, and what is
     CHECK(has("The rear tyres"));
     CHECK(has("no point has a half-width"));
     const auto places = list_places(s, a, {a.linkage->model.working_height, 0.0});
-    CHECK(places.at("ball end of the lower link, right").z == Approx(places.at("ball end of the lower link, left").z).margin(close).epsilon(0));
+    CHECK(places.at("ball end of the lower link, right").z == Approx(places.at("ball end of the lower link, left").z).margin(tight).epsilon(0));
 }
 
 TEST_CASE("rear view: a place outside travel and sway is brought inside", "[analytic]") {
@@ -193,8 +193,8 @@ TEST_CASE("plan view: sway and tail swing are those of the study, and without sw
     CHECK(says(d, "room to the tyre"));
     const Shape* way = find_shape(d, "tail swing");
     REQUIRE(way);
-    CHECK(std::get<Polyline>(way->form).points.front().z == Approx(tail.left).margin(close).epsilon(0));
-    CHECK(std::get<Polyline>(way->form).points.back().z == Approx(tail.right).margin(close).epsilon(0));
+    CHECK(std::get<Polyline>(way->form).points.front().z == Approx(tail.left).margin(tight).epsilon(0));
+    CHECK(std::get<Polyline>(way->form).points.back().z == Approx(tail.right).margin(tight).epsilon(0));
     Setup still = s;
     still.tractor.sway.total_at_ball = {};
     const Drawing plain = draw_mounted_plan(still, analyze(still, millimetre_mark), height, UnitSystem::millimetre).drawing;
