@@ -36,7 +36,7 @@ void add_tractor(const Setup& s, const MountedModel& m, RearView& view) {
     }
     const double top = std::max(m.linkage.upper_pin.y() + 0.08, radius + 0.15), bottom = std::max(0.05, m.linkage.lower_pivot.y() - 0.08);
     add_shape(d, Role::tractor_outline, Polygon{{{-sketch_half, bottom}, {-sketch_half, top}, {sketch_half, top}, {sketch_half, bottom}}}, "tractor, sketched");
-    d.labels.push_back({{0.0, top}, "from behind, looking forward", 1, false});
+    d.labels.push_back({{0.0, top}, "from behind, looking forward", 4, false});
 }
 
 void add_shafts(const Setup& s, const MountedModel& m, const SpacePose& p, Drawing& d) {
@@ -47,15 +47,16 @@ void add_shafts(const Setup& s, const MountedModel& m, const SpacePose& p, Drawi
     if (pic.fitted && pic.x.known && pic.z.known) add_shape(d, Role::input_shaft, Circle{from_behind(place_in_space(m, p, pic.x, pic.z, pic.y.value_or(0.0))), stub_radius}, "input shaft");
 }
 
-/// Height of both ends of a part over the ground.
-void add_edge_heights(const RearEdge& e, const SafeWords& w, Drawing& d) {
-    const std::string name = printable_text(e.name, longest_name);
-    d.dimensions.push_back({{e.left.x, 0.0}, e.left, DimensionDirection::vertical, fmt::format("{}, left end {}", name, w.place(e.left.z)), 1});
-    d.dimensions.push_back({{e.right.x, 0.0}, e.right, DimensionDirection::vertical, fmt::format("{}, right end {}", name, w.place(e.right.z)), 1});
+/// Height of both ends of a part over the ground. `named`: the words say which part; else its name stands at it.
+void add_edge_heights(const RearEdge& e, bool named, const SafeWords& w, Drawing& d) {
+    const std::string name = printable_text(e.name, longest_name), before = named ? name + ", " : "";
+    d.dimensions.push_back({{e.left.x, 0.0}, e.left, DimensionDirection::vertical, fmt::format("{}left end {}", before, w.place(e.left.z)), 1});
+    d.dimensions.push_back({{e.right.x, 0.0}, e.right, DimensionDirection::vertical, fmt::format("{}right end {}", before, w.place(e.right.z)), 1});
+    if (!named) d.labels.push_back({point_between(e.left, e.right, 0.12), name, 6, false});
 }
 
 /// The level line through the middle of a part, and the angle to it where there is one.
-void add_level_line(const RearEdge& e, double roll, const std::string& words, Drawing& d) {
+void add_level_line(const RearEdge& e, double roll, const std::vector<std::string>& words, Drawing& d) {
     const DrawingPoint middle = point_between(e.left, e.right, 0.5);
     const double half = 0.5 * std::hypot(e.right.x - e.left.x, e.right.z - e.left.z);
     const double slope = std::atan2(e.right.z - e.left.z, e.right.x - e.left.x);
@@ -63,14 +64,15 @@ void add_level_line(const RearEdge& e, double roll, const std::string& words, Dr
         add_shape(d, Role::dimension, Polyline{{{middle.x - level_overhang * half, middle.z}, {middle.x + level_overhang * half, middle.z}}}, "level line");
         add_shape(d, Role::dimension, Arc{middle, arc_share * half, std::min(0.0, slope), std::max(0.0, slope)}, "roll");
     }
-    d.labels.push_back({{middle.x + arc_share * half, middle.z + 0.5 * arc_share * half * std::sin(slope)}, words, 1, true});
+    const DrawingPoint at{middle.x + arc_share * half, middle.z + 0.5 * arc_share * half * std::sin(slope)};
+    for (const std::string& text : words) d.labels.push_back({at, text, text == words.front() ? 1 : 3, text == words.front()});
 }
 
-std::string say_roll_and_wish(const Setup& s, double roll) {
+std::vector<std::string> say_roll_and_wish(const Setup& s, double roll) {
     const Reading& wanted = s.choices.working_roll;
-    if (!wanted.known) return say_roll(roll);
+    if (!wanted.known) return {say_roll(roll)};
     const std::string wish = is_shown_level(wanted.value) ? "level" : fmt::format("{}, {} side up", format_angle(std::fabs(wanted.value)), wanted.value > 0.0 ? "right" : "left");
-    return fmt::format("{} (wanted at work: {})", say_roll(roll), wish);
+    return {say_roll(roll), "wanted at work: " + wish};
 }
 
 void add_implement(const Setup& s, const MountedModel& m, const SpacePose& p, const SafeWords& w, RearView& view) {
@@ -85,7 +87,7 @@ void add_implement(const Setup& s, const MountedModel& m, const SpacePose& p, co
     for (const Vec3<double>& ball : {p.hitch.left_ball, p.hitch.right_ball}) add_shape(d, Role::mast, make_bar(from_behind(ball), from_behind(p.mast_pin), mast_width), m.has_coupler ? "coupler" : "mast");
     const double roll = p.hitch.attitude.roll;
     const RearEdge balls{"balls", 0.0, from_behind(p.hitch.left_ball), from_behind(p.hitch.right_ball)};
-    const std::string words = p.on_rods ? say_roll_and_wish(s, roll) : "drawn level";
+    const std::vector<std::string> words = p.on_rods ? say_roll_and_wish(s, roll) : std::vector<std::string>{"drawn level"};
     if (edges.empty()) {
         view.not_known.push_back("The implement's outline: no point has a half-width.");
         return add_level_line(balls, roll, words, d);
@@ -94,8 +96,9 @@ void add_implement(const Setup& s, const MountedModel& m, const SpacePose& p, co
     for (const RearEdge& e : edges) add_shape(d, Role::implement_outline, Polyline{{e.left, e.right}}, e.name);
     const RearEdge &widest = find_widest_edge(edges), &lowest = find_lowest_edge(edges);
     add_level_line(widest, roll, words, d);
-    add_edge_heights(widest, w, d);
-    if (lowest.name != widest.name) add_edge_heights(lowest, w, d);
+    const bool two = &lowest != &widest;
+    add_edge_heights(widest, two, w, d);
+    if (two) add_edge_heights(lowest, two, w, d);
 }
 
 void add_linkage(const MountedModel& m, const SpacePose& p, const SafeWords& w, Drawing& d) {
@@ -165,8 +168,7 @@ void add_tyre_room(const Setup& s, const SpaceStudy& study, const MountedModel& 
     const TyreRoomLine worst = find_tyre_room_line(m.space, study.tyre_parts, least);
     add_shape(d, Role::ghost, make_bar(worst.pivot, worst.ball, rear_link_width), "lower link, least room");
     if (worst.beside) add_shape(d, Role::ghost, Polyline{{worst.link, worst.tyre}}, "least room to the tyre");
-    const std::string at = is_shown_zero(least.at.sway, w) ? "" : fmt::format(", balls {} to the {}", w.place(std::fabs(least.at.sway)), least.at.sway > 0.0 ? "right" : "left");
-    d.labels.push_back({worst.link, fmt::format("{}: ball height {}{}", say("least room", least.room), w.place(least.at.height), at), 4, false});
+    d.labels.push_back({worst.link, fmt::format("{}, at ball height {}", say("least room", least.room), w.place(least.at.height)), 4, false});
 }
 
 void add_ghost(const RearGhost& other, const HitchView& at, const SafeWords& w, Drawing& d) {
