@@ -65,7 +65,7 @@ void add_level_line(const RearEdge& e, double roll, const std::vector<std::strin
         add_shape(d, Role::dimension, Arc{middle, arc_share * half, std::min(0.0, slope), std::max(0.0, slope)}, "roll");
     }
     const DrawingPoint at{middle.x + arc_share * half, middle.z + 0.5 * arc_share * half * std::sin(slope)};
-    for (const std::string& text : words) d.labels.push_back({at, text, text == words.front() ? 1 : 3, text == words.front()});
+    for (const std::string& text : words) d.labels.push_back({at, text, text == words.front() ? 1 : 6, text == words.front()});
 }
 
 std::vector<std::string> say_roll_and_wish(const Setup& s, double roll) {
@@ -168,10 +168,10 @@ void add_tyre_room(const Setup& s, const SpaceStudy& study, const MountedModel& 
     const TyreRoomLine worst = find_tyre_room_line(m.space, study.tyre_parts, least);
     add_shape(d, Role::ghost, make_bar(worst.pivot, worst.ball, rear_link_width), "lower link, least room");
     if (worst.beside) add_shape(d, Role::ghost, Polyline{{worst.link, worst.tyre}}, "least room to the tyre");
-    d.labels.push_back({worst.link, fmt::format("{}, at ball height {}", say("least room", least.room), w.place(least.at.height)), 4, false});
+    d.labels.push_back({worst.link, fmt::format("{}, at ball height {}", say("least room", least.room), w.place(least.at.height)), 6, false});
 }
 
-void add_ghost(const RearGhost& other, const HitchView& at, const SafeWords& w, Drawing& d) {
+void add_ghost(const RearGhost& other, const HitchView& at, Drawing& d) {
     if (!other.analysis.linkage) return;
     const MountedModel& m = other.analysis.linkage->model;
     const SpacePose p = find_space_pose(m, at);
@@ -184,16 +184,15 @@ void add_ghost(const RearGhost& other, const HitchView& at, const SafeWords& w, 
         add_shape(d, Role::ghost, Polyline{{from_behind(p.rods.left_arm_end), from_behind(p.rods.left_foot)}}, "lift rod, left, compared");
         add_shape(d, Role::ghost, Polyline{{from_behind(p.rods.right_arm_end), from_behind(p.rods.right_foot)}}, "lift rod, right, compared");
     }
-    std::string words = fmt::format("{}, dashed: {}", other.words, p.on_rods ? say_roll(p.hitch.attitude.roll) : "drawn level");
+    const std::string words = fmt::format("{}, dashed: {}", other.words, p.on_rods ? say_roll(p.hitch.attitude.roll) : "drawn level");
     DrawingPoint place = left;
     const std::vector<RearEdge> edges = list_rear_edges(other.setup.implement, m, p);
     if (!edges.empty()) {
         const RearEdge& widest = find_widest_edge(edges);
         add_shape(d, Role::ghost, Polygon{find_hull(edges)}, "implement, compared");
         place = point_between(widest.left, widest.right, 0.25);
-        words += fmt::format(", {}: left end {}, right end {}", printable_text(widest.name, longest_name), w.place(widest.left.z), w.place(widest.right.z));
     }
-    d.labels.push_back({place, std::move(words), 3, false});
+    d.labels.push_back({place, words, 3, false});
 }
 
 void grow(std::optional<DrawingBox>& box, const Drawing& drawing) {
@@ -230,7 +229,7 @@ RearView draw_rear_view(const Setup& s, const Analysis& analysis, const HitchVie
     add_chains(m, p, w, view.drawing);
     add_sway(p, w, view.drawing);
     if (analysis.space) add_tyre_room(s, *analysis.space, m, p, w, view);
-    if (other) add_ghost(*other, at, w, view.drawing);
+    if (other) add_ghost(*other, at, view.drawing);
     draw_ground(view.drawing);
     return view;
 }
