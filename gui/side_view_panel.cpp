@@ -28,7 +28,8 @@ constexpr int last_rank_of_numbers = 4, last_rank_of_travel = 5;  // ranks of si
 
 bool inside(const PageRect& r, PagePoint p) { return p.x >= r.left && p.x <= r.right && p.y >= r.top && p.y <= r.bottom; }
 
-MountedPicture shown_kind(const AppState& app) { return app.view.act.switches.mounted; }
+/// A linkage that does not close has the picture from the side alone, which shows what is lacking.
+MountedPicture shown_kind(const AppState& app) { return app.results.analysis.linkage ? app.view.act.switches.mounted : MountedPicture::side; }
 
 PictureFrame frame_of(const AppState& app) {
     switch (shown_kind(app)) {
@@ -121,17 +122,18 @@ const PlacedPicture& place_picture(Screen& screen, const PictureCanvas& canvas, 
     const double height = shown_ball_height(app);
     const PictureSwitches& switches = app.view.act.switches;
     const std::vector<DrawingPoint> measured = measured_places(app);
-    const double sway = switches.mounted == MountedPicture::rear ? shown_place(app).sway : 0.0;
+    const MountedPicture kind = shown_kind(app);
+    const double sway = kind == MountedPicture::rear ? shown_place(app).sway : 0.0;
     const bool same = p.revision == app.results.revision && p.ball_height == height && p.sway == sway && p.camera == app.view.camera && p.area == canvas.area &&
                       p.units == app.view.units && p.switches == switches && p.measured == measured && p.ghost == find_ghost_key(app);
     if (same) return p;
     p = {app.results.revision, height, sway, app.view.camera, canvas.area, app.view.units, switches, measured, find_ghost_key(app), {}, {}, {}, {}};
-    if (switches.mounted == MountedPicture::rear) {
+    if (kind == MountedPicture::rear) {
         RearView rear = make_rear_view(app);
         p.drawing = std::move(rear.drawing);
         p.unplaced = std::move(rear.not_known);
         p.points = list_rear_points(app.now.setup, app.results.analysis, shown_place(app));
-    } else if (switches.mounted == MountedPicture::plan) {
+    } else if (kind == MountedPicture::plan) {
         MountedPlan plan = draw_mounted_plan(app.now.setup, app.results.analysis, height, app.view.units);
         p.drawing = std::move(plan.drawing);
         p.unplaced = std::move(plan.not_known);

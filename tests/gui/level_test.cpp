@@ -225,6 +225,21 @@ TEST_CASE("level: no text is cut off or lies on another in the picture from behi
     }
 }
 
+TEST_CASE("level: a linkage that no longer closes is shown from the side, with what is lacking", "[gui]") {
+    Headless window(demo);
+    AppState& app = window.app();
+    show_behind(window);
+    REQUIRE(change_value(app, "choices.upper_link_length", "10 in").empty());
+    REQUIRE_FALSE(app.results.analysis.linkage);
+    window.settle();
+    CHECK_FALSE(app.view.picture.drawing.shapes.empty());
+    CHECK(screen_says("The linkage does not close here"));
+    undo(app);
+    window.settle();
+    CHECK(window.is_shown("From behind"));
+    CHECK(app.view.act.switches.mounted == MountedPicture::rear);
+}
+
 TEST_CASE("level: A is dashed in the picture from behind", "[gui]") {
     Headless window(demo);
     AppState& app = window.app();
