@@ -229,7 +229,7 @@ TEST_CASE("level: a linkage that no longer closes is shown from the side, with w
     Headless window(demo);
     AppState& app = window.app();
     show_behind(window);
-    REQUIRE(change_value(app, "choices.upper_link_length", "10 in").empty());
+    REQUIRE(change_value(app, "choices.upper_link_length", "60 in").empty());
     REQUIRE_FALSE(app.results.analysis.linkage);
     window.settle();
     CHECK_FALSE(app.view.picture.drawing.shapes.empty());
