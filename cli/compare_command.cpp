@@ -19,9 +19,13 @@ Judgement judge_setup(const Setup& setup, const CommonValues& common) {
     return j;
 }
 
-Answer answer_two(SetupDifference d, const std::string& terms, const CommonValues& common, bool colour) {
+Answer answer_two(SetupDifference d, const std::string& terms, const CommonValues& common, bool colour, bool distances_dropped = false) {
     d.old_judgement = judge_setup(d.old_setup, common);
     d.new_judgement = judge_setup(d.new_setup, common);
+    if (distances_dropped) {
+        keep_contradiction(*d.old_judgement.analysis, *d.new_judgement.analysis);
+        d.new_judgement.sentence = format_verdict_sentence(d.new_setup, *d.new_judgement.analysis, common.units);
+    }
     d.values = compare_values(d.old_setup, d.new_setup);
     d.findings = compare_findings(d.old_judgement.analysis->findings, d.new_judgement.analysis->findings);
     const int code = d.findings.empty() ? exit_code::fits : exit_code::change;
@@ -57,15 +61,17 @@ Outcome compare_switched(const CommandContext& context, Setup setup, const Commo
     d.old_title = find_title(setup, context.arguments);
     d.new_setup = setup;
     std::string words, terms;
+    bool dropped = false;
     for (const Variant& v : switches.variants) {
         words += (words.empty() ? "" : ", ") + say_variant(v);
+        dropped = dropped || drops_distances(d.new_setup, v);
         const std::string more = say_variant_terms(d.new_setup, v);
         if (terms.find(more) == std::string::npos) terms += (terms.empty() ? "" : " ") + more;
         d.new_setup = apply_variant(d.new_setup, v);
     }
     d.new_title = "the same " + words;
     d.old_setup = std::move(setup);
-    return answer_two(std::move(d), terms, common, context.colour);
+    return answer_two(std::move(d), terms, common, context.colour, dropped);
 }
 
 Outcome compare_two(const CommandContext& context, LoadedSetup was, const CommonValues& common) {

@@ -14,8 +14,9 @@ namespace {
 
 std::string say_question(const Finding& f) {
     std::string text(finding_word(f.kind));
-    std::replace(text.begin(), text.end(), '_', ' ');
     if (!f.subject.empty()) text += ", " + printable_text(f.subject, 40);
+    // Fixed words of kinds, tyres and axles; a name of the user's is a word less exact, and only here.
+    std::replace(text.begin(), text.end(), '_', ' ');
     // The second thing of a comparison; elsewhere it is only another word for the answer.
     if (f.kind == FindingKind::clearance && !f.other.empty()) text += " to " + printable_text(f.other, 30);
     return text;

@@ -56,7 +56,10 @@ private:
     void read_shaft(const std::string& text, const std::string& name) {
         if (!setup_.implement.pic.fitted) return refuse(text, "the implement has no PTO input");
         if (name.empty() || name == "none") return refuse(text, "it wants the name of a shaft behind =");
+        if (setup_.has_driveline && name == setup_.driveline.key) return refuse(text, "the set-up has it already");
+        // What was set of the own shaft is not set of the other.
         std::vector<std::string> sets = common_.sets;
+        std::erase_if(sets, [](const std::string& set) { return set.starts_with("driveline."); });
         for (const std::string& set : {"driveline.use=" + name, std::string("choices.cut_tractor_half="), std::string("choices.cut_implement_half=")}) sets.push_back(set);
         LoadedSetup loaded = load_setup(context_.arguments.name(0), context_.library, {sets, common_.rules});
         if (!loaded.ok()) {

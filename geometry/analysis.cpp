@@ -193,10 +193,10 @@ void analyze_mounted(const Setup& s, const Mark& mark, Analysis& a) {
     append(a.findings, check_pto_match(s));
     add_hidden_pins(s, a);
     add_direct(s, result, mark, a);
+    append(a.findings, check_tyres(s, result.model.tyres));
     if (!result.linkage_ok) return;
     a.linkage = analyze_linkage(s, result.model);
     append(a.findings, check_parts(s, result.model));
-    append(a.findings, check_tyres(s, result.model.tyres));
     append(a.findings, check_linkage(s, *a.linkage));
     if (result.model.has_shaft) {
         a.shaft = analyze_shaft(s, *a.linkage, mark);

@@ -27,6 +27,12 @@ bool is_same_question(const Finding& a, const Finding& b) {
     return a.kind == b.kind && a.subject == b.subject && a.kind != FindingKind::clearance;
 }
 
+// One question of a set-up whose subject is the hole, position or part that it is answered for.
+bool is_one_question(const Finding& a, const Finding& b) {
+    return a.kind == b.kind && (a.kind == FindingKind::upper_link_reach || a.kind == FindingKind::drawbar_length ||
+                                a.kind == FindingKind::drawbar_load || a.kind == FindingKind::ground_clearance);
+}
+
 /// Findings without a partner so far.
 using Left = std::vector<const Finding*>;
 
@@ -47,10 +53,11 @@ Left take_partners(Left& old_left, const Left& new_left, std::vector<FindingDiff
 }
 
 // Only where neither side has a second one of that question.
-Left take_questions(Left& old_left, const Left& new_left, std::vector<FindingDifference>& pairs) {
+template <class Same>
+Left take_questions(Left& old_left, const Left& new_left, const Same& is_same, std::vector<FindingDifference>& pairs) {
     Left rest;
     for (const Finding* f : new_left) {
-        const auto same = [&](const Finding* other) { return is_same_question(*other, *f); };
+        const auto same = [&](const Finding* other) { return is_same(*other, *f); };
         const bool alone = std::count_if(old_left.begin(), old_left.end(), same) == 1 &&
                            std::count_if(new_left.begin(), new_left.end(), same) == 1;
         if (!alone) {
@@ -79,7 +86,8 @@ Matched match(const std::vector<Finding>& old_findings, const std::vector<Findin
     Left old_left = point_to(old_findings);
     Matched m;
     const Left without = take_partners(old_left, point_to(new_findings), m.pairs);
-    for (const Finding* f : take_questions(old_left, without, m.pairs)) m.appeared.push_back({nullptr, f});
+    const Left other_words = take_questions(old_left, without, is_same_question, m.pairs);
+    for (const Finding* f : take_questions(old_left, other_words, is_one_question, m.pairs)) m.appeared.push_back({nullptr, f});
     for (const Finding* f : old_left) m.gone.push_back({f, nullptr});
     return m;
 }

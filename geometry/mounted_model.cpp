@@ -39,7 +39,7 @@ public:
         choose_pins();
         name_missing();
         if (result_.linkage_obstacles.empty()) build_linkage();
-        result_.linkage_ok = result_.linkage_obstacles.empty() || usable_;
+        result_.linkage_ok = usable_;
         if (setup_.implement.pic.fitted) build_mounted_shaft(setup_, result_);
         return result_;
     }
@@ -253,7 +253,8 @@ private:
                                                                  {&a.pivot_z, "tractor.lift_arm.pivot_z"},
                                                                  {&a.length, "tractor.lift_arm.length"},
                                                                  {&a.half_spread, "tractor.lift_arm.half_spread"},
-                                                                 {&setup_.tractor.lift_rod.length, "tractor.lift_rod.length"}};
+                                                                 {&setup_.tractor.lift_rod.length, "tractor.lift_rod.length"},
+                                                                 {&setup_.tractor.lift_rod.pin_along_link, "tractor.lift_rod.pin_along_link"}};
         for (const auto& [reading, key] : wanted) {
             if (!reading->known) obstruct(Kind::missing, key);
         }

@@ -14,6 +14,7 @@ namespace {
 
 constexpr double tilt_closeness = 3.0e-5;  ///< of a sine: 0.03 mm at a ball 1 m off
 constexpr double sway_closeness = 1.0e-5;  ///< m
+constexpr int most_passes = 4;             ///< of sway and tilt in turns
 
 bool has_chains(const Tractor& t) {
     const CheckChainReadings& c = t.check_chain;
@@ -75,7 +76,7 @@ HeightRange find_range(const HeightRange& heights, std::size_t second, const Hei
     return {least.converged ? least.bound : least.value, most.converged ? most.bound : most.value};
 }
 
-/// The same at a few heights and the ends of the other range.
+/// The same at a few heights and the ends of the other range; nothing where it is not there at one of them.
 template <class F>
 std::optional<HeightRange> sample_range(const HeightRange& heights, const HeightRange& range, const F& f) {
     constexpr int places = 3;
@@ -84,12 +85,11 @@ std::optional<HeightRange> sample_range(const HeightRange& heights, const Height
         const double h = heights.low + (heights.high - heights.low) * i / (places - 1);
         for (const double other : {range.low, range.high}) {
             const std::optional<double> value = f(h, other);
-            if (!value) continue;
+            if (!value) return std::nullopt;
             found.low = std::min(found.low, *value);
             found.high = std::max(found.high, *value);
         }
     }
-    if (found.low > found.high) return std::nullopt;
     return found;
 }
 
@@ -103,10 +103,16 @@ public:
         const bool chains = space_.sway_source == SwaySource::chains;
         r.sway = find_sway(chains ? find_tilt({}) : HeightRange{});
         r.tilt_sine = find_tilt(r.sway);
-        // Sway and tilt hang together: once more with what was found.
-        if (chains && r.tilt_sine != HeightRange{}) {
+        // Sway and tilt hang together: until both hold what the other gives.
+        for (int pass = 0; chains && r.tilt_sine != HeightRange{}; ++pass) {
             const HeightRange again = find_sway(r.tilt_sine);
+            const bool holds = again.low >= r.sway.low - sway_closeness && again.high <= r.sway.high + sway_closeness;
             r.sway = {std::min(r.sway.low, again.low), std::max(r.sway.high, again.high)};
+            if (holds) break;
+            if (pass == most_passes) {
+                proven_ = false;
+                break;
+            }
             r.tilt_sine = find_tilt(r.sway);
         }
         r.proven = proven_;

@@ -1,5 +1,7 @@
 // Findings about level, sway and tyre room; see mounted_findings.h.
+#include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "geometry/mounted_findings.h"
 #include "geometry/standing_tractor.h"
@@ -27,6 +29,9 @@ const char* side_word(TractorSide side) { return side == TractorSide::left ? "le
 /// What to set: every rod with a screw.
 std::vector<Remedy> list_rod_remedies(const WantedRoll& w) {
     std::vector<Remedy> list;
+    // A screw that would have to leave its thread is no way; check_rods says so.
+    const bool beyond = std::any_of(w.rods.begin(), w.rods.end(), [](const RodLength& r) { return r.short_by || r.long_by; });
+    if (beyond) return list;
     for (const RodLength& r : w.rods) {
         if (r.screw) list.push_back({RemedyKind::set_lift_rod, r.wanted, r.turns.value_or(0.0), side_word(r.side)});
     }
@@ -128,13 +133,18 @@ Finding check_tyre(const Setup& s, const SpaceStudy& a) {
     f.limit = s.rules.clearance.value;
     f.margin = room.bound - f.limit;
     if (f.has_limit) f.rule = s.rules.clearance;
+    if (!a.sway) f.other = "centred";
     f.terms = {{"sway", room.at.sway, Dimension::length, "of the balls there, to the right positive"},
                {"along", room.along, Dimension::ratio, "place on the lower link, 0 front pin, 1 ball"}};
     if (room.bound <= -f.band) f.severity = Severity::forbids;
     else if (room.bound < f.band) f.severity = Severity::unknown;  // whether it touches
     else if (f.margin < 0.0) f.severity = Severity::change;
-    else if (f.margin < f.band) f.severity = Severity::watch;
+    else if (f.margin < f.band || a.sway == std::nullopt) f.severity = Severity::watch;  // nobody said how far it sways
     if (f.severity == Severity::good) return f;
+    if (f.severity == Severity::watch) {
+        if (!a.sway) f.remedies = {{RemedyKind::measure, 0.0, 0.0, "tractor.sway.total_at_ball"}};
+        return f;
+    }
     f.remedies = {{RemedyKind::match_part, 0.0, 0.0, "shorter check chains, or a wider track"}};
     f.cautions = {Caution::nobody_between};
     return f;
@@ -149,7 +159,7 @@ std::vector<Finding> check_space(const Setup& s, const MountedModel& m, const Sp
         f.other = "does_not_close";
         out.push_back(f);
     } else if (!a.side.limited) {
-        Finding f = make(FindingKind::side_motion, Severity::watch, "check chains");
+        Finding f = make(FindingKind::side_motion, Severity::unknown, "check chains");
         f.other = "no_limit";
         out.push_back(f);
     } else if (!a.side.proven) {
@@ -160,6 +170,13 @@ std::vector<Finding> check_space(const Setup& s, const MountedModel& m, const Sp
     if (m.travel_moved_to_rods) {
         Finding f = make(FindingKind::lift_rods_set, Severity::watch, "lift rods");
         f.value = m.space.rods.right_length - m.space.rods.left_length;
+        out.push_back(f);
+    }
+    if (a.rods_told && a.levelling && a.levelling->wanted && !a.levelling->working.closes) {
+        Finding f = make(FindingKind::levelling_rod, Severity::unknown, "");
+        f.other = "not_reached";
+        f.dimension = Dimension::angle;
+        f.value = a.levelling->wanted->roll;
         out.push_back(f);
     }
     if (a.rods_told && a.levelling && a.levelling->working.closes) {

@@ -42,7 +42,7 @@ Rearmost find_rearmost(const Setup& s, const MountedModel& m) {
 
 std::optional<TailSwing> find_tail_swing(const Setup& s, const MountedModel& m, const SwayAt& sway) {
     const Rearmost rear = find_rearmost(s, m);
-    if (!sway.left || !sway.right || rear.name.empty()) return std::nullopt;
+    if (!sway.left || !sway.right || *sway.right < *sway.left || rear.name.empty()) return std::nullopt;
     TailSwing t;
     t.name = rear.name;
     t.behind = rear.at.x();
@@ -132,7 +132,7 @@ SpaceStudy study_space(const Setup& s, const MountedModel& m) {
     r.levelling = study_levelling(s, m);
     r.sway = study_sway(s, m);
     // Sway and tilt that were left out would make the room too good.
-    if (const std::optional<TyreRoomParts> parts = r.side_closes ? find_tyre_parts(*StandingSetup(s)) : std::nullopt) {
+    if (const std::optional<TyreRoomParts> parts = r.side_closes && r.side.limited ? find_tyre_parts(*StandingSetup(s)) : std::nullopt) {
         r.tyre_parts = *parts;
         r.tyre = find_tyre_room(m.space.linkage, *parts, make_spatial_box(make_travel_box(m)));
     }

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "geometry/standing_tractor.h"
+
 namespace hitchwright {
 namespace {
 
@@ -104,6 +106,7 @@ private:
                                                      {"tractor.check_chain.length", c.length.known}});
         }
         if (!set.working_roll.known) return;
+        ask("the wanted roll", {{"choices.working_ball_height", set.working_ball_height.known || s_.implement.work.ball_height.known}});
         ask("rod lengths for the wanted roll", {{"tractor.lift_arm.pivot_x", t.lift_arm.pivot_x.known}, {"tractor.lift_arm.pivot_z", t.lift_arm.pivot_z.known},
                                                 {"tractor.lift_arm.length", t.lift_arm.length.known}, {"tractor.lift_arm.half_spread", t.lift_arm.half_spread.known},
                                                 {"tractor.lift_rod.length", t.lift_rod.length.known}, {"tractor.lift_rod.pin_along_link", t.lift_rod.pin_along_link.known || !t.lift_rod_holes.empty()}});
@@ -171,6 +174,12 @@ private:
 
 }  // namespace
 
-std::vector<Unjudged> list_unjudged(const Setup& setup) { return OpenQuestions(setup).run(); }
+std::vector<Unjudged> list_unjudged(const Setup& setup) {
+    std::vector<Unjudged> open = OpenQuestions(*StandingSetup(setup)).run();
+    const TyreReadings& own = setup.tractor.tyre;
+    if (find_tyre_change(setup).moved() && (own.front_load_most.known || own.rear_load_most.known))
+        open.push_back({"what the tyres may carry", {"tractor.tyre (its loads are those of the own tyres, not of the set chosen)"}});
+    return open;
+}
 
 }  // namespace hitchwright

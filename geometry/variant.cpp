@@ -153,11 +153,24 @@ bool sets_link_anew(const Setup& s, const Variant& v) {
 
 bool drops_distances(const Setup& s, const Variant& v) { return !s.direct_readings.empty() && v.kind != VariantKind::driveline; }
 
+void keep_contradiction(const Analysis& base, Analysis& after) {
+    for (const Finding& f : base.findings) {
+        const bool read = f.kind == FindingKind::direct_reading || f.kind == FindingKind::direct_travel;
+        if (!read || f.severity > Severity::unknown) continue;
+        after.findings.push_back(f);
+    }
+    sort_findings(after.findings);
+    after.verdict = find_verdict(after.findings);
+}
+
 std::vector<VariantAnswer> study_variants(const Setup& setup, const std::vector<Variant>& variants, const Mark& mark) {
     std::vector<VariantAnswer> answers;
+    const bool dropped = std::any_of(variants.begin(), variants.end(), [&](const Variant& v) { return drops_distances(setup, v); });
+    const Analysis base = dropped ? analyze_alone(setup, mark) : Analysis{};
     for (const Variant& v : variants) {
         VariantAnswer a{v, apply_variant(setup, v), {}};
         a.analysis = analyze_alone(a.setup, mark);
+        if (drops_distances(setup, v)) keep_contradiction(base, a.analysis);
         answers.push_back(std::move(a));
     }
     return answers;

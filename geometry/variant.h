@@ -72,6 +72,10 @@ struct VariantAnswer {
     Analysis analysis;
 };
 
+/// Distances that contradict the linkage as it is say that a reading is wrong; leaving them out does not mend it. What they
+/// found in `base` stays with `after`, the same set-up with a switch thrown.
+void keep_contradiction(const Analysis& base, Analysis& after);
+
 /// Analyses every variant; add-on parts are not compared once more in each.
 std::vector<VariantAnswer> study_variants(const Setup& setup, const std::vector<Variant>& variants, const Mark& mark);
 

@@ -90,9 +90,19 @@ Sentences say_tyres(const Finding& f, const SafeWords& w) {
                "stops, transport) and distances taped at a height stay as typed. ";
     if (f.other == "level_assumed")
         s.detail += "Whether it tips is not known: the rear alone raised tips it, and the stub and the pins with it. ";
+    if (find_term(f, "front_as_before") > 0.0)
+        s.detail += "Its front tyres are taken as they were; with a driven front axle the maker wants front and rear in one ratio. ";
+    if (find_term(f, "width_as_before") > 0.0) s.detail += "Width taken from the own tyres. ";
+    if (find_term(f, "track_as_before") > 0.0) s.detail += "Track taken from the own tyres. ";
     if (find_term(f, "loads_left_out") > 0.0) s.detail += "What these tyres may carry is not known and not judged. ";
     s.detail += "Tape a height or two again once they are on.";
     return s;
+}
+
+Sentences say_stop_on_tyres(const Finding& f, const SafeWords& w) {
+    const char* const which = f.other == "lift_stop" ? "lift stop" : "stop downwards";
+    return {fmt::format("Set the {} again on tyres {}: ball height {}", which, printable_text(f.subject, 24), w.place(f.value)),
+            "The lever's stop was set on other tyres; where it stands now it holds the balls at another height."};
 }
 
 Sentences say_slot(const Finding& f, const SafeWords& w) {
@@ -125,6 +135,7 @@ Sentences say_slot(const Finding& f, const SafeWords& w) {
 Sentences say_part(const Finding& f, const FindingContext& context) {
     if (f.kind == FindingKind::floating_link_slot) return say_slot(f, context.words);
     if (f.kind == FindingKind::lift_rod_hole) return say_rod_hole(f);
+    if (f.kind == FindingKind::other_tyres && f.other.ends_with("_stop")) return say_stop_on_tyres(f, context.words);
     if (f.kind == FindingKind::other_tyres) return say_tyres(f, context.words);
     return f.kind == FindingKind::coupler_seat ? say_seat(f, context.words) : say_extender(f, context.words);
 }

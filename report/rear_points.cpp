@@ -1,4 +1,5 @@
 // The named points of the picture from behind (rear_view.h).
+#include "geometry/standing_tractor.h"
 #include "report/rear_parts.h"
 #include "report/rear_view.h"
 
@@ -53,7 +54,8 @@ std::vector<PicturePoint> list_rear_points(const Setup& s, const Analysis& analy
     const MountedModel& m = analysis.linkage->model;
     const SpacePose p = find_space_pose(m, at);
     if (!p.closes) return points;
-    const Tractor& t = s.tractor;
+    const StandingSetup on(s);
+    const Tractor& t = on->tractor;
     points.push_back({"upper-link hole in use", {0.0, m.linkage.upper_pin.y()}, {item_key("tractor.upper_link_pin", t.upper_link_pins[m.tractor_pin].name, m.tractor_pin) + "z"}});
     if (t.pto.stub_x.known && t.pto.stub_z.known) points.push_back({"end of the PTO stub", {t.pto.stub_y.value_or(0.0), t.pto.stub_z.value}, {"tractor.pto.stub_y", "tractor.pto.stub_z"}});
     PicturePoint middle{"middle between the lower hitch points", from_behind(p.hitch.pose.hitch), {"tractor.sway.total_at_ball"}};

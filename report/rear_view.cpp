@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/standing_tractor.h"
 #include "geometry/turn_limits.h"
 #include "report/machine_drawing.h"
 #include "report/rear_parts.h"
@@ -220,15 +221,16 @@ RearView draw_rear_view(const Setup& s, const Analysis& analysis, const HitchVie
         view.not_known.push_back("Nothing drawn: the lift rods, or the links, do not reach this place.");
         return view;
     }
-    add_tractor(s, m, view);
+    const StandingSetup on(s);
+    add_tractor(*on, m, view);
     if (!p.on_rods) view.not_known.push_back("Lift arm and lift rods are not known in full: the hitch is drawn level.");
     if (m.float_kind != UpperLinkKind::rigid) view.not_known.push_back("The upper link is drawn as set; its slack is not counted.");
-    add_shafts(s, m, p, view.drawing);
+    add_shafts(*on, m, p, view.drawing);
     add_implement(s, m, p, w, view);
     add_linkage(m, p, w, view.drawing);
     add_chains(m, p, w, view.drawing);
     add_sway(p, w, view.drawing);
-    if (analysis.space) add_tyre_room(s, *analysis.space, m, p, w, view);
+    if (analysis.space) add_tyre_room(*on, *analysis.space, m, p, w, view);
     if (other) add_ghost(*other, at, view.drawing);
     draw_ground(view.drawing);
     return view;

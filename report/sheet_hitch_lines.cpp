@@ -82,6 +82,7 @@ std::string say_sway(const SheetSource& x) {
     const SpaceStudy* space = find_space(x);
     if (!space || !space->sway || !space->sway->working.left || !space->sway->working.right) return "equal";
     const SwayAt& at = space->sway->working;
+    if (*at.left > 0.0 || *at.right < 0.0) return "slack enough for the middle";
     return fmt::format("{} / {}", x.words.at_most(std::fabs(*at.left)), x.words.at_most(std::fabs(*at.right)));
 }
 
@@ -109,7 +110,7 @@ std::string say_level(const SheetSource& x) {
 
 std::string say_tyre_room(const SheetSource& x) {
     const SpaceStudy* space = find_space(x);
-    if (!space || !space->tyre) return {};
+    if (!space || !space->tyre || !space->sway) return {};
     return space->tyre->bound <= 0.0 ? "touches" : x.words.have(space->tyre->bound) + " or more";
 }
 

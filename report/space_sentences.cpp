@@ -35,7 +35,7 @@ Sentences say_rod(const Finding& f, const SafeWords& w) {
         return {fmt::format("Lift rods: no length gives a roll of {}", format_angle(f.value)), "The linkage or the rods do not close there."};
     const bool shorter = f.other == "too_short";
     return {fmt::format("{} lift rod: needs {}, its {} is {}", capitalized(f.subject), w.place(f.value), shorter ? "least" : "most", w.place(f.limit)),
-            fmt::format("{} too {} by {}.", "The screw's range is", shorter ? "long" : "short", w.need(-f.margin))};
+            fmt::format("The screw does not reach: {} {}.", w.need(-f.margin), shorter ? "too long" : "missing")};
 }
 
 Sentences say_sway(const Finding& f, const SafeWords& w) {
@@ -56,9 +56,11 @@ Sentences say_tyre(const Finding& f, const SafeWords& w) {
         return {fmt::format("{} and tyre: they may touch", capitalized(link)),
                 fmt::format("{} The readings can be off by enough to move it {} (95 %).", at, w.need(f.band))};
     if (f.value <= 0.0) return {fmt::format("{} meets its tyre, {} deep", capitalized(link), w.need(-f.value)), at};
-    if (!f.has_limit) return {fmt::format("{} stays {} from its tyre", capitalized(link), w.have(f.value)), at};
+    if (!f.has_limit)
+        return {fmt::format("{} stays {} from its tyre{}", capitalized(link), w.have(f.value), f.other == "centred" ? ", hitch centred" : ""), at};
     const ShownPair p = w.have_need(f.value, f.limit);
-    return {fmt::format("{} and tyre: {} left, {} wanted", capitalized(link), p.value, p.limit), at};
+    const std::string unknown_sway = f.other == "centred" ? " How far the hitch sways is not known: that much less is left." : "";
+    return {fmt::format("{} and tyre: {} left{}, {} wanted", capitalized(link), p.value, f.other == "centred" ? " with the hitch centred" : "", p.limit), at + unknown_sway};
 }
 
 }  // namespace
@@ -72,7 +74,8 @@ Sentences say_space(const Finding& f, const FindingContext& context) {
             return say_rod(f, w);
         case FindingKind::lift_rods_set:
             return {"Ball heights carried over to the lift rods as set",
-                    "They were taped, or follow from the arm, with both rods alike; the lift arms stay where they were. Tape them again to be sure."};
+                    "They were taped, or follow from the arm, with both rods alike; the lift arms stay where they were. Tape them again to be sure. "
+                    "Rooms above the ground and to tyre, cab and link are those of the machine's middle; of its ends the table below tells. Lift is reckoned with the rods alike."};
         case FindingKind::sway:
             return say_sway(f, w);
         case FindingKind::check_chain:

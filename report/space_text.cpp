@@ -75,12 +75,15 @@ std::string format_wanted(const Levelling& l, const SafeWords& w, const TextStyl
 }
 
 std::string format_sway(const SwayStudy& s, const SafeWords& w, const TextStyle& style) {
-    const auto limit = [&](const std::optional<double>& v) { return v ? w.place(std::fabs(*v)) : std::string("no limit"); };
-    Rows rows{{"Sway of the balls", "lowest", "working", "highest"}, {"to the left"}, {"to the right"}};
+    const auto limit = [&](const std::optional<double>& v, double outwards) {
+        if (!v) return std::string("no limit");
+        return outwards * *v < 0.0 ? "taut " + w.place(std::fabs(*v)) + " short" : w.place(std::fabs(*v));
+    };
+    Rows rows{{"Sway of the balls, hitch level", "lowest", "working", "highest"}, {"to the left"}, {"to the right"}};
     for (const SwayAt* at : {&s.low, &s.working, &s.high}) {
         const bool there = at->ball_height != 0.0;
-        rows[1].push_back(there ? limit(at->left) : "-");
-        rows[2].push_back(there ? limit(at->right) : "-");
+        rows[1].push_back(there ? limit(at->left, -1.0) : "-");
+        rows[2].push_back(there ? limit(at->right, 1.0) : "-");
     }
     std::string text = format_columns(rows);
     if (s.tail)
@@ -96,7 +99,7 @@ std::string format_box(const Analysis& analysis, const SafeWords& w, const TextS
     if (a.side.planar() || (!analysis.shaft && !a.tyre)) return {};
     const char* const what = !a.tyre ? "Shaft and joints were" : analysis.shaft ? "Shaft, joints and the room beside the tyres were" : "The room beside the tyres was";
     return format_paragraph(fmt::format("{} judged over every sway from {} left to {} right with every tilt of the lower hitch points from "
-                                        "{} to {}, at every height.", what, w.need(-a.side.sway.low), w.need(a.side.sway.high),
+                                        "{} to {}, at every height. The table of the travel and all other rooms are those of the hitch centred and level.", what, w.need(-a.side.sway.low), w.need(a.side.sway.high),
                                         signed_angle(std::asin(a.side.tilt_sine.low)), signed_angle(std::asin(a.side.tilt_sine.high))), style.width, 0, 0);
 }
 

@@ -142,14 +142,14 @@ std::size_t count_columns(std::string_view text) {
 
 std::vector<std::string> wrap_columns(std::string_view text, std::size_t width, std::size_t first_indent,
                                       std::size_t indent) {
-    LineFiller filler(std::max<std::size_t>(width, 40), first_indent, indent);
+    LineFiller filler(std::max<std::size_t>(width, 8), first_indent, indent);
     for (const std::string& piece : split_pieces(text)) filler.add(piece);
     return filler.finish();
 }
 
 std::string format_paragraph(std::string_view text, std::size_t width, std::size_t first_indent, std::size_t indent) {
     std::string result;
-    for (const std::string& line : wrap_columns(text, width, first_indent, indent)) result += line + '\n';
+    for (const std::string& line : wrap_columns(text, std::max<std::size_t>(width, 40), first_indent, indent)) result += line + '\n';
     return result;
 }
 

@@ -107,6 +107,8 @@ std::string say_verdict_change(Verdict before, Verdict after) {
 std::string say_variant_terms(const Setup& setup, const Variant& v) {
     std::string text;
     if (sets_link_anew(setup, v)) text = "The upper link is set anew for the working pitch.";
+    if (v.kind != VariantKind::driveline && setup.implement.attachment == Attachment::mounted && setup.choices.upper_link_length.known)
+        text = "The upper link stays at the length typed; set anew it may do.";
     if (drops_distances(setup, v)) text += std::string(text.empty() ? "" : " ") + "Distances taped on the machine as it is do not count here.";
     if (v.kind == VariantKind::driveline) text += std::string(text.empty() ? "" : " ") + "The shaft as it comes, uncut.";
     return text;
