@@ -244,3 +244,39 @@ TEST_CASE("findings: room beside the tyre against its band and the rule", "[orac
     CHECK(finding(0.027, 0.010).severity == Severity::watch);
     CHECK_FALSE(finding(0.015, 0.010).cautions.empty());
 }
+
+TEST_CASE("space: a rod typed without the place of its foot is no model, and the reading is named", "[edge]") {
+    Setup s = make_rod_setup();
+    s.choices.right_lift_rod_length = s.tractor.lift_rod.length;
+    s.tractor.lift_rod.pin_along_link = Reading{};
+    const MountedModelResult r = make_mounted_model(s);
+    CHECK_FALSE(r.linkage_ok);
+    REQUIRE(r.linkage_obstacles.size() == 1);
+    CHECK(r.linkage_obstacles.front().key == "tractor.lift_rod.pin_along_link");
+    const Analysis a = analyze(s, millimetre_mark);
+    CHECK(a.verdict == Verdict::not_known);
+    CHECK_FALSE(a.shaft);
+}
+
+TEST_CASE("space: chains that set no limit leave the room beside the tyre and the verdict open", "[edge]") {
+    Setup s = make_rod_setup();
+    s.tractor.check_chain = {known(0.05), known(0.40), known(0.40), known(0.45), known(1.9)};
+    const MountedModelResult r = make_mounted_model(s);
+    REQUIRE(r.linkage_ok);
+    CHECK_FALSE(r.model.space.side.limited);
+    const Analysis a = analyze(s, millimetre_mark);
+    REQUIRE(find_finding(a, FindingKind::side_motion, "check chains") != nullptr);
+    CHECK(find_finding(a, FindingKind::side_motion, "check chains")->severity == Severity::unknown);
+    CHECK_FALSE(a.space->tyre);
+    CHECK(a.verdict != Verdict::fits);
+}
+
+TEST_CASE("space: no rod is ordered beyond its screw", "[edge]") {
+    Setup s = make_rod_setup();
+    s.choices.working_roll = known(12.0 * pi / 180.0);
+    const Analysis a = analyze(s, millimetre_mark);
+    const Finding* level = find_finding(a, FindingKind::side_level, "blade");
+    REQUIRE(level != nullptr);
+    CHECK(level->remedies.empty());
+    CHECK(find_finding(a, FindingKind::levelling_rod, "right") != nullptr);
+}

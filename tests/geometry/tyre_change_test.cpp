@@ -339,6 +339,9 @@ TEST_CASE("other tyres: without front radius or wheelbase the tractor is taken a
     CHECK(f->value == Approx(0.06));
     REQUIRE(f->remedies.size() == 1);
     CHECK(f->remedies.front().subject == "tractor.tyre.front_radius");
+    // Less known is never the better answer.
+    CHECK(f->severity == Severity::unknown);
+    CHECK(a.verdict != Verdict::fits);
     s.tractor.mass.wheelbase = Reading{};
     const Analysis both = answer(s);
     CHECK(find_finding(both, FindingKind::other_tyres)->remedies.size() == 2);
@@ -424,4 +427,15 @@ TEST_CASE("other tyres: pins found from ball readings are found on the own tyres
     CHECK(std::fabs(own.model.linkage.lower_length - now.model.linkage.lower_length) < 1e-12);
     const double low = now.model.tyres.place(own.model.linkage.lower_pivot + own.model.linkage.lower_length * unit_vector(std::asin((own.model.travel.low - own.model.linkage.lower_pivot.y()) / own.model.linkage.lower_length))).y();
     CHECK(std::fabs(now.model.travel.low - low) < 1e-9);
+}
+
+TEST_CASE("other tyres: a typed stop is to be set again", "[geometry]") {
+    Setup s = on_other(make_wheeled());
+    s.choices.lift_stop = known(0.80);
+    const Finding* f = find_finding(answer(s), FindingKind::other_tyres, "other", "lift_stop");
+    REQUIRE(f != nullptr);
+    CHECK(f->severity == Severity::condition);
+    CHECK(f->value == Approx(0.80));
+    s.choices.tyre_set.clear();
+    CHECK(find_finding(answer(s), FindingKind::other_tyres, "other", "lift_stop") == nullptr);
 }

@@ -148,7 +148,7 @@ TEST_CASE("window: rubbish in a length field is refused with a reason, kept in s
 
 TEST_CASE("window: the proposed cut tried takes the bottoming away", "[gui]") {
     // High enough for the button to be in sight without scrolling.
-    Headless window("compact-tiller-bottoms-out", {}, {1280.0F, 940.0F});
+    Headless window("compact-tiller-bottoms-out", {}, {1280.0F, 1100.0F});
     const AppState& app = window.app();
     REQUIRE(app.results.analysis.verdict == Verdict::fits_after_change);
     REQUIRE_FALSE(app.results.bands->tubes->bottoms_out.empty());
