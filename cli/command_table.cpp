@@ -344,7 +344,7 @@ std::vector<CommandSpec> make_commands() {
          "(B). Then every finding of both stands in one table, those too that stay the same. Which values differ: \"diff\".",
          "  hitchwright compare utility-cutter-fits\n"
          "  hitchwright compare compact-tiller-bottoms-out --switch driveline=shaft-28\n"
-         "  hitchwright compare my-setup.toml --switch coupler --switch tyres=flotation --format csv\n"
+         "  hitchwright compare my-setup.toml --switch upper_link_pin=1 --switch tyres=turf --format csv\n"
          "  hitchwright compare utility-cutter-wrong-hole utility-cutter-fits\n",
          "0 no finding differs; 1 some finding differs; 2 wrong command line; 3 wrong file or --set; 4 output that cannot be written, or "
          "an error of the program."},

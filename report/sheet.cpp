@@ -154,6 +154,9 @@ std::string say_changes(const std::vector<ProposedChange>& changes, const SafeWo
 
 void add_variants(const Setup& s, const Analysis& now, const Mark& mark, Sheet& sheet) {
     for (const VariantAnswer& a : study_variants(s, list_variants(s), mark)) {
+        // Paper is short: another hole that changes nothing is left out.
+        const bool hole = a.variant.kind == VariantKind::upper_link_pin || a.variant.kind == VariantKind::mast_pin || a.variant.kind == VariantKind::lift_rod_hole;
+        if (hole && a.analysis.verdict == now.verdict) continue;
         sheet.variants.push_back({format_switch(a.variant), say_variant(a.variant), std::string(verdict_headline(a.analysis.verdict)),
                                   a.analysis.verdict != now.verdict});
     }

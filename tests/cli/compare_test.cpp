@@ -129,8 +129,18 @@ TEST_CASE("compare: a switch is the same by --switch and by --set, for every var
             for (const auto& [key, value] : list_variant_sets(setup, v)) sets.push_back(key + "=" + value);
             // A part that is on gets the usual values of what nobody measured when it is loaded: the answers are compared there.
             const Setup loaded = load(demo, sets), switched = apply_variant(setup, v);
-            if (is_part(v.kind)) CHECK(analyze_alone(loaded, millimetre_mark).findings == analyze_alone(switched, millimetre_mark).findings);
-            else CHECK(loaded == switched);
+            if (!is_part(v.kind)) {
+                CHECK(loaded == switched);
+                continue;
+            }
+            // Bands apart: those values have errors of their own.
+            const Analysis a = analyze_alone(loaded, millimetre_mark), b = analyze_alone(switched, millimetre_mark);
+            REQUIRE(a.findings.size() == b.findings.size());
+            for (std::size_t i = 0; i < a.findings.size(); ++i) {
+                CHECK(a.findings[i].kind == b.findings[i].kind);
+                CHECK(a.findings[i].subject == b.findings[i].subject);
+                CHECK(a.findings[i].value == Approx(b.findings[i].value).epsilon(0).margin(1e-9));
+            }
         }
     }
 }

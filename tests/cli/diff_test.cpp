@@ -69,7 +69,7 @@ TEST_CASE("diff: findings and verdicts are those of both fits, new or gone or ch
                 const Json& fit = side == std::string("old") ? old_fit : new_fit;
                 CAPTURE(f.dump());
                 CHECK(count(fit["findings"], [&](const Json& g) {
-                          return g["kind"] == f["kind"] && g["subject"] == f["subject"] &&
+                          return g["kind"] == f["kind"] &&  // of one question the subject may be another: the hole, the lowest point
                                  g["text"] == f[side]["text"] && g["severity"] == f[side]["severity"];
                       }) >= 1);
             }
