@@ -241,8 +241,12 @@ private:
         if (options_.worksheet || sheet_.variants.empty()) return;
         const std::size_t rows = (sheet_.variants.size() + 1) / 2;
         const double row = 3.4, column = (width() - 4.0) / 2.0;
-        make_room(6.5 + row * static_cast<double>(rows));
-        y_ = add_words(sheet_variants_title, head_face, {left(), y_ + 1.0}, width(), Role::title) + 0.4;
+        // Rather beside the code than a page of its own for the signatures.
+        const double block = 4.4 + row * static_cast<double>(rows);
+        variants_at_end_ = y_ + block + find_end_height() > bottom() && y_ + find_end_height() <= bottom();
+        if (variants_at_end_) return;
+        make_room(4.4 + row * static_cast<double>(rows));
+        y_ = add_words(sheet_variants_title, bold_face, {left(), y_}, width(), Role::title);
         for (std::size_t i = 0; i < sheet_.variants.size(); ++i) {
             const SheetVariant& v = sheet_.variants[i];
             const PagePoint at{left() + (i >= rows ? column + 4.0 : 0.0), y_ + row * static_cast<double>(i % rows) + 2.6};
@@ -252,7 +256,7 @@ private:
             add_text(at, shorten_text(v.what, small_face, column - end - 3.0, measure_), small_face);
             add_text({at.x + column - end, at.y}, verdict, face);
         }
-        y_ += row * static_cast<double>(rows) + gap_mm;
+        y_ += row * static_cast<double>(rows);
     }
 
     /// Cautions that no part of this sheet has at its head.
@@ -264,22 +268,40 @@ private:
         return others;
     }
 
+    /// The variants in one line, for the end of the sheet.
+    std::string say_variants() const {
+        std::string text;
+        for (const SheetVariant& v : sheet_.variants) text += fmt::format("{}{}: {}", text.empty() ? "" : "; ", v.what, v.changes ? v.verdict : "as now");
+        return fmt::format("{}: {}.", sheet_variants_title, text);
+    }
+
+    double find_code_size(const std::optional<QrCode>& code) const {
+        return code ? std::clamp(code_square_mm * (code->size + 8), least_code_mm, most_code_mm) : 0.0;
+    }
+
+    double find_end_height() const {
+        const std::optional<QrCode> code = make_qr_code(options_.code);
+        const double code_mm = find_code_size(code), room = width() - (code ? code_mm + 4.0 : 0.0);
+        double height = 22.0;
+        for (const Caution c : list_other_cautions()) height += height_of(caution_sentence(c), text_face, room - 4.0);
+        if (variants_at_end_) height += height_of(say_variants(), small_face, room);
+        return std::max(height, code ? code_mm + 7.0 : 0.0);
+    }
+
     /// Other cautions, signatures and the code, kept together.
     void add_end() {
         const std::vector<Caution> cautions = list_other_cautions();
         const std::optional<QrCode> code = make_qr_code(options_.code);
-        const double code_mm = code ? std::clamp(code_square_mm * (code->size + 8), least_code_mm, most_code_mm) : 0.0;
+        const double code_mm = find_code_size(code);
         const double beside = code ? code_mm + 4.0 : 0.0, room = width() - beside;
-        double height = 24.0;
-        for (const Caution c : cautions) height += height_of(caution_sentence(c), text_face, room - 4.0);
-        height = std::max(height, code ? code_mm + 7.0 : 0.0);
-        make_room(height);
+        make_room(find_end_height());
         const double top = y_ + 1.0;
         y_ = add_words("Cautions, beside those above", head_face, {left(), top}, room, Role::title) + 0.6;
         for (const Caution c : cautions) {
             add_text({left(), y_ + measure_.ascent_mm(text_face)}, "!", {3.0, true}, Role::caution);
             y_ = add_words(caution_sentence(c), text_face, {left() + 4.0, y_}, room - 4.0, Role::caution);
         }
+        if (variants_at_end_) y_ = add_words(say_variants(), small_face, {left(), y_ + 0.4}, room, Role::leader);
         if (code) {
             const PageRect area{right() - code_mm, top, right(), top + code_mm};
             for (PageShape& shape : place_qr_code(*code, area)) page().shapes.push_back(std::move(shape));
@@ -289,7 +311,7 @@ private:
             y_ = add_words(fmt::format("No code of the set-up: {}.", options_.no_code), small_face, {left(), y_}, room,
                            Role::leader);
         }
-        y_ += 4.0;
+        y_ += 2.0;
         const double half = (room - 6.0) / 2.0;
         for (int i = 0; i < 2; ++i) {
             const double x = left() + i * (half + 6.0);
@@ -324,6 +346,7 @@ private:
     const TextMeasure& measure_;
     std::vector<PagePicture> pages_;
     double y_ = 0.0;
+    bool variants_at_end_ = false;  ///< they had no room before it
 };
 
 }  // namespace
