@@ -110,7 +110,7 @@ TEST_CASE("level: a ball that is pulled sets its lift rod, the arms staying, as 
     CHECK_FALSE(can_undo(app));
 }
 
-TEST_CASE("level: the hitch is swayed no further than it can, and no input changes; Escape puts it back", "[gui]") {
+TEST_CASE("level: the hitch is swayed no further than it can, no input changes, and Escape puts it back", "[gui]") {
     Headless window(demo);
     AppState& app = window.app();
     show_behind(window);
