@@ -46,7 +46,7 @@ std::vector<Setup> load_machines() {
         REQUIRE(loaded.ok());
         machines.push_back(loaded.setup);
     }
-    REQUIRE(machines.size() == 12);
+    REQUIRE(machines.size() == 13);
     const LoadedSetup cut =
         load_setup("compact-tiller-bottoms-out", library,
                    {{"choices.cut_tractor_half=3.625in", "choices.cut_implement_half=3.625in"}, {}});
