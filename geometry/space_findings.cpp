@@ -4,6 +4,7 @@
 #include <optional>
 
 #include "geometry/mounted_findings.h"
+#include "geometry/side_word.h"
 #include "geometry/standing_tractor.h"
 
 namespace hitchwright {
@@ -23,8 +24,6 @@ Finding make(FindingKind kind, Severity severity, std::string subject) {
     f.rule = arithmetic;
     return f;
 }
-
-const char* side_word(TractorSide side) { return side == TractorSide::left ? "left" : "right"; }
 
 /// What to set: every rod with a screw.
 std::vector<Remedy> list_rod_remedies(const WantedRoll& w) {

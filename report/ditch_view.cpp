@@ -177,12 +177,7 @@ PagePicture compose_ditch_view(const SideViewScene& scene, const Setup& s, const
     page.description += " View of the machine in the ditch.";
     if (!worst) return page;
     const Drawing drawing = draw_ditch_view(s, *drawn, worst->station, worst->heading, scene.units);
-    const std::optional<DrawingBox> box = find_bounding_box(drawing);
-    if (!box) return page;
-    const PageRect inner{area.left + 12.0, area.top + 8.0, area.right - 12.0, area.bottom - 10.0};
-    const Placement placement = fit_to_page(*box, inner);
-    const PageRect bar = add_scale_bar(page, placement.scale_denominator, scene.units, {area.right, area.top + 3.4}, measure);
-    for (const std::string& text : add_drawing(page, drawing, placement, area, {grown(bar, 0.5)}, measure)) page.description += " Not placed: " + text + ".";
+    add_fitted_drawing(page, drawing, area, scene.units, measure);
     return page;
 }
 

@@ -2,12 +2,11 @@
 #include <cmath>
 #include <optional>
 
+#include "geometry/side_word.h"
 #include "report/json_parts.h"
 
 namespace hitchwright {
 namespace {
-
-const char* side_word(TractorSide side) { return side == TractorSide::left ? "left" : "right"; }
 
 const char* source_word(SwaySource source) {
     switch (source) {

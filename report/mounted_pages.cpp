@@ -61,12 +61,7 @@ PagePicture compose_mounted_view(const SideViewScene& scene, const Setup& s, con
         }
     }
     area.top = add_text_block(page, make_text_block(words, note_face, area.width(), measure), {area.left, area.top}, Role::legend, measure) + block_gap_mm;
-    const std::optional<DrawingBox> box = find_bounding_box(drawing);
-    if (!box) return page;
-    const PageRect inner{area.left + 12.0, area.top + 8.0, area.right - 12.0, area.bottom - 10.0};
-    const Placement placement = fit_to_page(*box, inner);
-    const PageRect bar = add_scale_bar(page, placement.scale_denominator, scene.units, {area.right, area.top + 3.4}, measure);
-    for (const std::string& text : add_drawing(page, drawing, placement, area, {grown(bar, 0.5)}, measure)) page.description += " Not placed: " + text + ".";
+    add_fitted_drawing(page, drawing, area, scene.units, measure);
     return page;
 }
 

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <optional>
 
 #include "report/dimension_layout.h"
 #include "report/finding_text.h"
@@ -254,6 +255,16 @@ std::vector<std::string> add_drawing(PagePicture& page, const Drawing& drawing, 
     for (std::size_t i : placed_dimensions.unplaced) unplaced.push_back(drawing.dimensions[i].text);
     for (std::size_t i : labels.unplaced) unplaced.push_back(drawing.labels[i].text);
     return unplaced;
+}
+
+void add_fitted_drawing(PagePicture& page, const Drawing& drawing, const PageRect& area, UnitSystem units,
+                        const TextMeasure& measure) {
+    const std::optional<DrawingBox> box = find_bounding_box(drawing);
+    if (!box) return;
+    const PageRect inner{area.left + 12.0, area.top + 8.0, area.right - 12.0, area.bottom - 10.0};
+    const Placement placement = fit_to_page(*box, inner);
+    const PageRect bar = add_scale_bar(page, placement.scale_denominator, units, {area.right, area.top + 3.4}, measure);
+    for (const std::string& text : add_drawing(page, drawing, placement, area, {grown(bar, 0.5)}, measure)) page.description += " Not placed: " + text + ".";
 }
 
 }  // namespace hitchwright

@@ -61,4 +61,9 @@ std::vector<std::string> add_drawing(PagePicture& page, const Drawing& drawing, 
                                      const PageRect& label_area, const std::vector<PageRect>& taken,
                                      const TextMeasure& measure);
 
+/// Fits a drawing of a machine into `area` with a scale bar in its upper right corner; texts without room are named in the
+/// page's description. An empty drawing adds nothing.
+void add_fitted_drawing(PagePicture& page, const Drawing& drawing, const PageRect& area, UnitSystem units,
+                        const TextMeasure& measure);
+
 }  // namespace hitchwright

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <vector>
 
+#include "geometry/side_word.h"
 #include "report/safe_words.h"
 
 namespace hitchwright {
@@ -22,8 +23,6 @@ std::string signed_length(double metres, const SafeWords& w) {
     const std::string text = w.place(metres);
     return metres > 0.0 && text.front() != '0' ? "+" + text : text;
 }
-
-const char* side_name(TractorSide side) { return side == TractorSide::left ? "left" : "right"; }
 
 /// One row of the table: `value` of each pose that closes.
 template <class F>
@@ -51,7 +50,7 @@ std::string format_poses(const Levelling& l, const SafeWords& w) {
 std::string format_turn(const Levelling& l, const SafeWords& w, const TextStyle& style) {
     if (!l.after_turn || !l.working.closes) return {};
     const LevelPose &before = l.working, &after = *l.after_turn;
-    std::string text = fmt::format("One turn longer on the {} lift rod, lever left alone: roll {}, left ball {}, right ball {}", side_name(l.turned),
+    std::string text = fmt::format("One turn longer on the {} lift rod, lever left alone: roll {}, left ball {}, right ball {}", side_word(l.turned),
                                    signed_angle(after.attitude.roll - before.attitude.roll), signed_length(after.left_ball - before.left_ball, w),
                                    signed_length(after.right_ball - before.right_ball, w));
     for (std::size_t i = 0; i < after.edges.size() && i < before.edges.size(); ++i) {
@@ -67,7 +66,7 @@ std::string format_wanted(const Levelling& l, const SafeWords& w, const TextStyl
     const WantedRoll& wanted = *l.wanted;
     std::string text = wanted.typed ? fmt::format("For a roll of {} at the working height:", signed_angle(wanted.roll)) : "To stand level at the working height:";
     for (const RodLength& r : wanted.rods) {
-        text += fmt::format(" {} lift rod {}", side_name(r.side), w.place(r.wanted));
+        text += fmt::format(" {} lift rod {}", side_word(r.side), w.place(r.wanted));
         if (r.turns) text += fmt::format(" ({})", format_rod_turns(*r.turns));
         text += &r == &wanted.rods.back() ? "." : ",";
     }

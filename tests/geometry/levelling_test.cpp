@@ -19,13 +19,6 @@ using namespace hitchwright::test;
 
 namespace {
 
-MountedModel model_of(const Setup& s) {
-    const MountedModelResult r = make_mounted_model(s);
-    for (const ModelObstacle& o : r.linkage_obstacles) UNSCOPED_INFO(o.key);
-    REQUIRE(r.linkage_obstacles.empty());
-    return r.model;
-}
-
 Levelling levelling_of(const Setup& s) {
     const std::optional<Levelling> l = study_levelling(s, model_of(s));
     REQUIRE(l);

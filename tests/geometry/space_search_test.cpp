@@ -18,12 +18,10 @@ using namespace hitchwright::test;
 
 namespace {
 
-MountedModel model_of(const Setup& s) {
-    const MountedModelResult r = make_mounted_model(s);
-    for (const ModelObstacle& o : r.linkage_obstacles) UNSCOPED_INFO(o.key);
-    REQUIRE(r.linkage_obstacles.empty());
-    REQUIRE(r.model.has_shaft);
-    return r.model;
+MountedModel driven_model_of(const Setup& s) {
+    const MountedModel m = model_of(s);
+    REQUIRE(m.has_shaft);
+    return m;
 }
 
 struct Place {
@@ -66,7 +64,7 @@ private:
 Place place_of(const TravelExtreme& e) { return {e.height, e.upper_length, e.sway, e.tilt_sine}; }
 
 void check_extremes(const Setup& s, unsigned seed) {
-    const MountedModel m = model_of(s);
+    const MountedModel m = driven_model_of(s);
     const TravelBox box = make_travel_box(m);
     REQUIRE_FALSE(box.planar());
     REQUIRE(m.space.side.proven);
@@ -109,7 +107,7 @@ void check_extremes(const Setup& s, unsigned seed) {
 }
 
 void check_ranges(const Setup& s, Sampler& sampler) {
-    const MountedModel m = model_of(s);
+    const MountedModel m = driven_model_of(s);
     const SideRanges& r = m.space.side;
     REQUIRE(r.proven);
     CAPTURE(r.sway.low, r.sway.high, r.tilt_sine.low, r.tilt_sine.high, m.space.rods.left_length, m.space.rods.right_length);
@@ -163,7 +161,7 @@ Setup make_chained() {
 
 /// `whole`: no height that keeps the limit is left out; else: none that breaks it is let in.
 void check_heights(const Setup& s, std::mt19937& random, bool whole) {
-    const MountedModel m = model_of(s);
+    const MountedModel m = driven_model_of(s);
     const TravelBox box = make_travel_box(m);
     const AngleExtremes angle = find_angle_extremes(m, box);
     for (const JointEnd joint : {JointEnd::tractor, JointEnd::implement}) {
@@ -260,7 +258,7 @@ TEST_CASE("searches in space: no height within a joint angle is left out", "[ran
 TEST_CASE("searches in space: in the side plane the old answer to the bit", "[metamorphic]") {
     Setup s = make_setup_a();
     set_beside(s);
-    const MountedModel m = model_of(s);
+    const MountedModel m = driven_model_of(s);
     const TravelBox box = make_travel_box(m);
     REQUIRE(box.planar());
     const auto length = [&m](const auto& pose) { return find_shaft_state(m.ends, pose).length; };
@@ -271,7 +269,7 @@ TEST_CASE("searches in space: in the side plane the old answer to the bit", "[me
     Setup alike = make_rod_setup();
     set_beside(alike);
     set_rods(alike, 0.0, 0.0);
-    const MountedModel told = model_of(alike);
+    const MountedModel told = driven_model_of(alike);
     CHECK(told.space.side.planar());
     CHECK(find_length_extremes(told, make_travel_box(told)).longest == find_length_extremes(m, box).longest);
     // The search in space over the same box.
@@ -285,7 +283,7 @@ TEST_CASE("searches in space: a mirrored set-up has the mirrored extremes", "[me
     for (const Setup& s : {make_swayed(), make_chained(), make_all()}) {
         Setup t = s;
         mirror(t);
-        const MountedModel a = model_of(s), b = model_of(t);
+        const MountedModel a = driven_model_of(s), b = driven_model_of(t);
         CHECK(std::fabs(a.space.side.sway.low + b.space.side.sway.high) < 2e-5);
         CHECK(std::fabs(a.space.side.tilt_sine.low + b.space.side.tilt_sine.high) < 6e-5);
         const LengthExtremes la = find_length_extremes(a, make_travel_box(a)), lb = find_length_extremes(b, make_travel_box(b));
@@ -304,7 +302,7 @@ TEST_CASE("searches in space: a mirrored set-up has the mirrored extremes", "[me
 }
 
 TEST_CASE("searches in space: a box closes throughout, or does not", "[oracle]") {
-    const SpatialLinkage k = model_of(make_swayed()).space.linkage;
+    const SpatialLinkage k = driven_model_of(make_swayed()).space.linkage;
     const auto box = [](double low, double high, double sway, double tilt, double e) {
         return SpatialBox{Interval(low, high), Interval(-sway, sway), Interval(-tilt, tilt), Interval(e)};
     };

@@ -1,6 +1,8 @@
 // Linkage A as a set-up that leaves its side plane: unlike lift rods, sway, joints beside the middle. m, rad.
 #pragma once
 
+#include <catch2/catch.hpp>
+
 #include <utility>
 
 #include "geometry/mounted_model.h"
@@ -18,6 +20,14 @@ inline Setup make_rod_setup() {
     s.tractor.lift_rod.length_most = known(s.tractor.lift_rod.length.value + 0.05);
     s.implement.points = {{"blade", known(0.55), known(-0.10), known(0.76)}, {"rear roller", known(1.20), known(-0.15), known(0.60)}};
     return s;
+}
+
+/// The model of a set-up that has one.
+inline MountedModel model_of(const Setup& s) {
+    const MountedModelResult r = make_mounted_model(s);
+    for (const ModelObstacle& o : r.linkage_obstacles) UNSCOPED_INFO(o.key);
+    REQUIRE(r.linkage_obstacles.empty());
+    return r.model;
 }
 
 /// Rods longer than the tractor's own by so much.

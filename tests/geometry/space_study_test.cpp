@@ -21,13 +21,6 @@ using namespace hitchwright::test;
 
 namespace {
 
-MountedModel model_of(const Setup& s) {
-    const MountedModelResult r = make_mounted_model(s);
-    for (const ModelObstacle& o : r.linkage_obstacles) UNSCOPED_INFO(o.key);
-    REQUIRE(r.linkage_obstacles.empty());
-    return r.model;
-}
-
 /// Without a shaft, so that a whole answer takes no time.
 Setup make_blade() {
     Setup s = make_rod_setup();
