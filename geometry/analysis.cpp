@@ -184,7 +184,7 @@ void add_open_lift(Analysis& a) {
     a.unjudged.push_back({question, readings});
 }
 
-void analyze_mounted(const Setup& s, const Mark& mark, Analysis& a) {
+void analyze_mounted(const Setup& s, const Mark& mark, BandEffort effort, Analysis& a) {
     const MountedModelResult result = make_mounted_model(s);
     a.unjudged = list_unjudged(s);
     append(a.findings, report_obstacles(result.linkage_obstacles));
@@ -195,13 +195,14 @@ void analyze_mounted(const Setup& s, const Mark& mark, Analysis& a) {
     add_direct(s, result, mark, a);
     append(a.findings, check_tyres(s, result.model.tyres));
     if (!result.linkage_ok) return;
+    const ErrorModel errors(s, effort);
     a.linkage = analyze_linkage(s, result.model);
     append(a.findings, check_parts(s, result.model));
     append(a.findings, check_linkage(s, *a.linkage));
     if (result.model.has_shaft) {
         a.shaft = analyze_shaft(s, *a.linkage, mark);
-        const ErrorBands bands = a.shaft->has_plan ? find_error_bands(s, *a.linkage, *a.shaft) : ErrorBands{};
-        append(a.findings, check_shaft(s, *a.linkage, *a.shaft, bands));
+        const ErrorBands bands = a.shaft->has_plan ? find_error_bands(errors, *a.linkage, *a.shaft) : ErrorBands{};
+        append(a.findings, check_shaft(s, *a.linkage, *a.shaft, errors, bands));
         if (!a.shaft->has_plan && result.model.has_halves) a.findings.push_back(report_no_plan(a.shaft->plan));
         if (a.shaft->has_plan && !bands.known) a.findings.push_back(report_broken_by(bands.broken_by.reading, bands.broken_by.share, bands.broken_by_dimension));
     }
@@ -209,7 +210,7 @@ void analyze_mounted(const Setup& s, const Mark& mark, Analysis& a) {
     if (a.floating) append(a.findings, check_float_study(*a.floating));
     a.clearances = find_clearances(s, result.model, a.linkage->box);
     a.ground = find_ground_clearances(s, result.model);
-    append(a.findings, check_clearances(s, result.model, a.clearances, a.ground));
+    append(a.findings, check_clearances(errors, result.model, a.clearances, a.ground));
     a.space = study_space(s, result.model);
     append(a.findings, check_space(s, result.model, *a.space));
     a.lift = study_lift(s, result.model);
@@ -228,13 +229,14 @@ std::vector<ModelObstacle> drop_said(std::vector<ModelObstacle> obstacles, const
     return obstacles;
 }
 
-void analyze_drawn_setup(const Setup& s, const Mark& mark, Analysis& a) {
+void analyze_drawn_setup(const Setup& s, const Mark& mark, BandEffort effort, Analysis& a) {
     const DrawnModelResult result = make_drawn_model(s);
     a.unjudged = list_unjudged(s);
     append(a.findings, report_obstacles(result.hitch_obstacles));
     append(a.findings, report_obstacles(drop_said(result.shaft_obstacles, result.hitch_obstacles)));
     append(a.findings, check_pto_match(s));
     if (!result.hitch_ok) return;
+    (void)effort;
     a.drawn = analyze_drawn(s, result.model, mark);
     append(a.findings, check_drawn(s, *a.drawn));
     append(a.findings, check_tyres(s, result.model.tyres));
@@ -247,16 +249,16 @@ void analyze_drawn_setup(const Setup& s, const Mark& mark, Analysis& a) {
 
 }  // namespace
 
-Analysis analyze(const Setup& setup, const Mark& mark) {
-    Analysis a = analyze_alone(setup, mark);
+Analysis analyze(const Setup& setup, const Mark& mark, BandEffort effort) {
+    Analysis a = analyze_alone(setup, mark, effort);
     if (setup.implement.attachment == Attachment::mounted) a.part_effects = compare_parts(setup, a, mark);
     return a;
 }
 
-Analysis analyze_alone(const Setup& setup, const Mark& mark) {
+Analysis analyze_alone(const Setup& setup, const Mark& mark, BandEffort effort) {
     Analysis a;
-    if (setup.implement.attachment == Attachment::drawn) analyze_drawn_setup(setup, mark, a);
-    else analyze_mounted(setup, mark, a);
+    if (setup.implement.attachment == Attachment::drawn) analyze_drawn_setup(setup, mark, effort, a);
+    else analyze_mounted(setup, mark, effort, a);
     append(a.findings, check_specification(setup));
     sort_findings(a.findings);
     a.verdict = find_verdict(a.findings);

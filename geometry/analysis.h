@@ -19,6 +19,7 @@
 #include "geometry/link_length.h"
 #include "geometry/lift_study.h"
 #include "geometry/linkage_quantities.h"
+#include "geometry/model_fit.h"
 #include "geometry/mounted_extremes.h"
 #include "geometry/mounted_model.h"
 #include "geometry/part_effect.h"
@@ -69,6 +70,9 @@ struct Analysis {
     std::optional<ShaftAnalysis> shaft;
     std::optional<DrawnAnalysis> drawn;    ///< a drawn set-up whose hitch is known; then neither linkage nor shaft
     std::optional<DirectAnalysis> direct;  ///< with direct readings of a shaft
+    std::optional<ModelFit> fit;           ///< with direct or pose readings; where `used`, all else is of the fitted model
+    std::string decided_by;                ///< word and subject of the finding the next readings are for; empty: none has a band
+    std::vector<NextReading> next;         ///< what would narrow it most, best first
     HiddenPins pins;                       ///< what ball readings say; `asked` is false without any
     std::vector<Clearance> clearances;
     std::vector<GroundClearance> ground;
@@ -81,11 +85,11 @@ struct Analysis {
     int evaluations = 0;  ///< function evaluations of all bounded searches
 };
 
-/// Analyses a set-up. Never throws on readings. `mark`: what cuts are rounded to.
-Analysis analyze(const Setup& setup, const Mark& mark);
+/// Analyses a set-up. Never throws on readings. `mark`: what cuts are rounded to. `effort`: what error bands may cost.
+Analysis analyze(const Setup& setup, const Mark& mark, BandEffort effort = BandEffort::draws);
 
 /// The same without comparing add-on parts: part_effects is empty.
-Analysis analyze_alone(const Setup& setup, const Mark& mark);
+Analysis analyze_alone(const Setup& setup, const Mark& mark, BandEffort effort = BandEffort::draws);
 
 /// Position reports at `count` >= 2 even steps of ball height over the travel; empty when the linkage does not close.
 std::vector<PoseReport> sweep_travel(const Setup& setup, int count);

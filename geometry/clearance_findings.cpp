@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "geometry/clearance_pair.h"
+#include "geometry/finding_band.h"
 #include "geometry/mounted_findings.h"
 
 namespace hitchwright {
@@ -16,14 +17,14 @@ constexpr double ground_play = 0.00635;  // 1/4 in
 constexpr double stop_step = 0.001;
 
 /// Neither touching nor clear when the readings can move it further than it is from touching.
-void set_doubt(const ErrorBand& band, Finding& f) {
-    f.band = band.width;
-    if (std::fabs(f.value) >= f.band) return;
+void set_doubt(const ErrorModel& errors, const ErrorBand& band, Finding& f) {
+    set_band(f, band);
+    if (!straddles(band, f.value, LimitSide::at_least)) return;
     f.severity = Severity::unknown;
-    f.remedies.push_back({RemedyKind::measure, band.widest.share, 0, band.widest.reading});
+    for (Remedy& r : list_retakes(errors, band, f.value)) f.remedies.push_back(std::move(r));
 }
 
-Finding make_clearance(const Setup& s, const Clearance& c, const ErrorBand& band) {
+Finding make_clearance(const Setup& s, const Clearance& c, const ErrorModel& errors, const ErrorBand& band) {
     Finding f;
     f.kind = FindingKind::clearance;
     f.subject = c.part;
@@ -40,7 +41,7 @@ Finding make_clearance(const Setup& s, const Clearance& c, const ErrorBand& band
     f.severity = touches ? (c.side_view_only ? Severity::change : Severity::forbids)
                          : f.margin < 0.0 ? Severity::watch : Severity::good;
     if (c.side_view_only) f.terms.push_back({"side_view_only", 1.0, Dimension::ratio, "widths not known: they may pass beside each other"});
-    set_doubt(band, f);
+    set_doubt(errors, band, f);
     if (f.severity == Severity::good) return f;
     if (c.kind == ClearanceKind::guard_to_drawbar) f.remedies.push_back({RemedyKind::drawbar_away, 0, 0, ""});
     else f.remedies.push_back({RemedyKind::other_upper_link_pin, 0, 0, ""});
@@ -107,14 +108,15 @@ void check_ground(const MountedModel& m, const std::vector<GroundClearance>& gro
 
 }  // namespace
 
-std::vector<Finding> check_clearances(const Setup& setup, const MountedModel& model,
+std::vector<Finding> check_clearances(const ErrorModel& errors, const MountedModel& model,
                                       const std::vector<Clearance>& clearances,
                                       const std::vector<GroundClearance>& ground) {
     std::vector<Finding> out;
-    const std::vector<ErrorBand> bands = find_clearance_bands(setup, model, clearances);
+    const Setup& setup = errors.setup();
+    const std::vector<ErrorBand> bands = find_clearance_bands(errors, model, clearances);
     for (std::size_t i = 0; i < clearances.size(); ++i) {
         const Clearance& c = clearances[i];
-        out.push_back(make_clearance(setup, c, bands[i]));
+        out.push_back(make_clearance(setup, c, errors, bands[i]));
         if (c.least.bound <= 0.0) add_stops(setup, model, c, out.back());
     }
     check_ground(model, ground, out);

@@ -7,125 +7,196 @@
 
 #include "geometry/clearance.h"
 #include "geometry/travel_place.h"
-#include "geometry/visit_readings.h"
 
 namespace hitchwright {
 namespace {
 
-constexpr std::size_t quantities = 7;
-using Values = std::array<double, quantities>;
-using Places = std::array<TravelPlace, quantities>;
+/// Part of the range between the heights a parabola is laid through.
+constexpr double parabola_share = 1.0 / 64.0;
+/// A rival place that stands farther off than this (m, rad) does not catch up within the errors.
+constexpr double rival_reach = 0.05;
+/// An extreme at an end of the range that falls by less than this over the parabola's step may leave the end.
+constexpr double flat_end = 0.002;
 
-/// The reading moved down and up by its tolerance. It cannot leave its possible range (a slot below nothing): one-sided there.
-std::array<double, 2> find_moved(const Reading& r, const FieldSpec& spec) {
-    return {std::max(r.value - r.tolerance, spec.least), std::min(r.value + r.tolerance, spec.most)};
+using Found = std::optional<double>;
+
+TravelBox at_height(TravelBox box, double h) {
+    box.heights = {h, h};
+    return box;
 }
 
-/// gap, overlap, joint angles in work, overlap in work at their places; false when a pose does not close.
-bool evaluate(const MountedModel& m, const Places& places, Values& out) {
-    for (std::size_t i = 0; i < quantities; ++i) {
-        const TravelBox at = find_box_at(places[i], m);
-        const std::optional<ShaftState<double>> found = find_shaft_at(m, at);
-        if (!found) return false;
-        const ShaftState<double>& s = *found;
-        const double overlap = find_overlap(m.halves, s.length);
-        const double tractor = std::acos(std::clamp(s.cos_tractor_joint, -1.0, 1.0));
-        const double implement = std::acos(std::clamp(s.cos_implement_joint, -1.0, 1.0));
-        const std::array<double, quantities> all{find_gap(m.halves, s.length), overlap, tractor, implement, overlap,
-                                                 tractor, implement};
-        out[i] = all[i];
+/// Where the greatest of a number over the travel may be found when readings have moved: chosen once, with the readings as
+/// they are.
+class NearPlaces {
+public:
+    template <class F>
+    NearPlaces(const TravelPlace& place, const MountedModel& m, const F& value) : place_(place) {
+        const Found best = value(find_box_at(place, m));
+        if (!best) return;
+        const HeightRange& range = range_of(m);
+        const double step = parabola_share * (range.high - range.low);
+        curved_ = place.kind == TravelPlace::Kind::inside;
+        if (!curved_ && step > 0.0) {
+            const double beside = place.kind == TravelPlace::Kind::low_end ? range.low + step : range.high - step;
+            const Found there = value(at_height(find_box_at(place, m), beside));
+            curved_ = !there || *best - *there < flat_end;
+        }
+        const HeightRange lengths = effective_upper_lengths(m);
+        for (const auto kind : {TravelPlace::Kind::low_end, TravelPlace::Kind::high_end, place.kind}) {
+            for (const double share : {place.length_share, 0.0, 1.0}) {
+                if (kind == place.kind && share == place.length_share) continue;
+                if (share != place.length_share && !(lengths.low < lengths.high)) continue;
+                TravelPlace rival = place;
+                rival.kind = kind;
+                rival.length_share = share;
+                const Found there = value(find_box_at(rival, m));
+                if (!there || *best - *there < rival_reach) rivals_.push_back(rival);
+            }
+        }
     }
-    return true;
+
+    /// Nothing when a pose does not close.
+    template <class F>
+    Found find_greatest(const MountedModel& m, const F& value) const {
+        const TravelBox here = find_box_at(place_, m);
+        Found best = value(here);
+        const HeightRange& range = range_of(m);
+        const double step = parabola_share * (range.high - range.low);
+        if (best && curved_ && step > 0.0) {
+            const double h = std::clamp(here.heights.low, range.low + step, range.high - step);
+            const Found a = value(at_height(here, h - step)), b = value(at_height(here, h)), c = value(at_height(here, h + step));
+            if (!a || !b || !c) return std::nullopt;
+            const double bend = *a - 2.0 * *b + *c, slope = 0.5 * (*c - *a);
+            best = std::max({*best, *a, *b, *c});
+            if (bend < 0.0 && std::fabs(slope) <= -bend) best = std::max(*best, *b - 0.5 * slope * slope / bend);
+        }
+        for (const TravelPlace& rival : rivals_) {
+            const Found there = best ? value(find_box_at(rival, m)) : std::nullopt;
+            if (!there) return std::nullopt;
+            best = std::max(*best, *there);
+        }
+        return best;
+    }
+
+private:
+    const HeightRange& range_of(const MountedModel& m) const { return place_.in_work ? m.working_band : m.travel; }
+
+    TravelPlace place_;
+    bool curved_ = false;
+    std::vector<TravelPlace> rivals_;
+};
+
+double find_longer_tube(const TelescopingHalves& h) { return std::max(h.tube_a, h.tube_b); }
+
+double find_spare(const TelescopingHalves& h, double longest, double least, double fraction) {
+    return find_overlap(h, longest) - std::max(least, fraction * find_longer_tube(h));
+}
+
+enum Number : std::size_t {
+    gap, overlap, overlap_in_work, tractor_in_work, implement_in_work, tractor, implement, guard_gap, guard_overlap, shortest, longest, numbers
+};
+
+/// A number of the driveline at one place.
+template <class F>
+auto of_shaft(const MountedModel& m, const F& number) {
+    return [&m, number](const TravelBox& at) -> Found {
+        const std::optional<ShaftState<double>> state = find_shaft_at(m, at);
+        return state ? Found(number(*state)) : std::nullopt;
+    };
+}
+double find_angle(double cosine) { return std::acos(std::clamp(cosine, -1.0, 1.0)); }
+auto length_of(const MountedModel& m) { return of_shaft(m, [](const auto& s) { return s.length; }); }
+auto minus_length_of(const MountedModel& m) { return of_shaft(m, [](const auto& s) { return -s.length; }); }
+auto tractor_angle_of(const MountedModel& m) { return of_shaft(m, [](const auto& s) { return find_angle(s.cos_tractor_joint); }); }
+auto implement_angle_of(const MountedModel& m) { return of_shaft(m, [](const auto& s) { return find_angle(s.cos_implement_joint); }); }
+
+class ShaftNumbers {
+public:
+    ShaftNumbers(const LinkageAnalysis& linkage, const ShaftAnalysis& shaft)
+        : m_(linkage.model), limits_(shaft.limits), has_guard_(shaft.has_guard) {
+        const TravelBox& box = linkage.box;
+        const auto in_travel = [&](const TravelExtreme& e) { return find_place(e, m_.travel, box, false); };
+        const auto in_work = [&](const TravelExtreme& e) { return find_place(e, m_.working_band, box, true); };
+        shortest_.emplace(in_travel(shaft.travel.shortest), m_, minus_length_of(m_));
+        longest_.emplace(in_travel(shaft.travel.longest), m_, length_of(m_));
+        longest_in_work_.emplace(in_work(shaft.work.longest), m_, length_of(m_));
+        tractor_in_work_.emplace(in_work(shaft.work.tractor_angle), m_, tractor_angle_of(m_));
+        implement_in_work_.emplace(in_work(shaft.work.implement_angle), m_, implement_angle_of(m_));
+        tractor_.emplace(in_travel(shaft.travel.tractor_angle), m_, tractor_angle_of(m_));
+        implement_.emplace(in_travel(shaft.travel.implement_angle), m_, implement_angle_of(m_));
+    }
+
+    void operator()(const Setup& moved, std::span<Found> out) const {
+        const MountedModelResult r = make_mounted_model(moved, &m_.pin_decision, RangeSearch::at_a_few_heights);
+        if (!r.linkage_ok || !r.model.has_shaft || !r.model.has_halves) return;
+        const MountedModel& m = r.model;
+        out[Number::tractor_in_work] = tractor_in_work_->find_greatest(m, tractor_angle_of(m));
+        out[Number::implement_in_work] = implement_in_work_->find_greatest(m, implement_angle_of(m));
+        out[Number::tractor] = tractor_->find_greatest(m, tractor_angle_of(m));
+        out[Number::implement] = implement_->find_greatest(m, implement_angle_of(m));
+        const Found least = shortest_->find_greatest(m, minus_length_of(m)), most = longest_->find_greatest(m, length_of(m));
+        const Found in_work = longest_in_work_->find_greatest(m, length_of(m));
+        if (!least || !most || !in_work) return;
+        out[Number::gap] = find_gap(m.halves, -*least);
+        out[Number::overlap] = find_spare(m.halves, *most, limits_.overlap_least, limits_.overlap_fraction);
+        out[Number::overlap_in_work] = find_spare(m.halves, *in_work, 0.0, limits_.overlap_fraction_in_work);
+        out[Number::shortest] = -*least;
+        out[Number::longest] = *most;
+        if (!has_guard_ || !m.has_guard) return;
+        out[Number::guard_gap] = find_gap(m.guard, -*least);
+        out[Number::guard_overlap] = find_overlap(m.guard, *most);
+    }
+
+private:
+    const MountedModel& m_;
+    CutLimits limits_;
+    bool has_guard_;
+    std::optional<NearPlaces> shortest_, longest_, longest_in_work_, tractor_in_work_, implement_in_work_, tractor_, implement_;
+};
+
+/// Room of one pair of parts at one place, negative.
+auto minus_room_of(const Setup& s, const MountedModel& m, const Clearance& like) {
+    return [&s, &m, &like](const TravelBox& at) -> Found {
+        const Found room = find_clearance_at(s, m, at, like);
+        return room ? Found(-*room) : std::nullopt;
+    };
 }
 
 }  // namespace
 
-ErrorBands find_error_bands(const Setup& setup, const LinkageAnalysis& linkage, const ShaftAnalysis& shaft) {
-    const MountedModel& m = linkage.model;
-    const TravelBox& box = linkage.box;
-    const Places places{find_place(shaft.travel.shortest, m.travel, box, false),
-                        find_place(shaft.travel.longest, m.travel, box, false),
-                        find_place(shaft.work.tractor_angle, m.working_band, box, true),
-                        find_place(shaft.work.implement_angle, m.working_band, box, true),
-                        find_place(shaft.work.longest, m.working_band, box, true),
-                        find_place(shaft.travel.tractor_angle, m.travel, box, false),
-                        find_place(shaft.travel.implement_angle, m.travel, box, false)};
+ErrorBands find_error_bands(const ErrorModel& errors, const LinkageAnalysis& linkage, const ShaftAnalysis& shaft) {
+    Propagation p = propagate(errors, numbers, ShaftNumbers(linkage, shaft));
     ErrorBands bands;
-    bands.known = true;
-    const std::array<ErrorBand*, quantities> all{&bands.gap, &bands.overlap, &bands.tractor_angle_in_work,
-                                                 &bands.implement_angle_in_work, &bands.overlap_in_work,
-                                                 &bands.tractor_angle, &bands.implement_angle};
-    Values squares{};
-    Setup moved = setup;
-    visit_readings(moved, [&](const std::string& key, Reading& r, const FieldSpec& spec) {
-        if (!r.known || r.tolerance <= 0.0 || !bands.known) return;
-        const double value = r.value;
-        const std::array<double, 2> moved_to = find_moved(r, spec);
-        if (!(moved_to[0] < moved_to[1])) return;
-        std::array<Values, 2> at{};
-        for (std::size_t i = 0; i < 2; ++i) {
-            r.value = moved_to[i];
-            const MountedModelResult result = make_mounted_model(moved, &m.pin_decision, RangeSearch::at_a_few_heights);
-            const bool ok = result.linkage_ok && result.model.has_shaft && result.model.has_halves &&
-                            evaluate(result.model, places, at[i]);
-            bands.known = bands.known && ok;
-        }
-        r.value = value;
-        if (!bands.known) {
-            bands.broken_by = {key, r.tolerance};
-            bands.broken_by_dimension = spec.dimension;
-            return;
-        }
-        for (std::size_t q = 0; q < quantities; ++q) {
-            const double share = std::fabs(at[1][q] - at[0][q]) * r.tolerance / (moved_to[1] - moved_to[0]);
-            squares[q] += share * share;
-            if (share > all[q]->widest.share) all[q]->widest = {key, share};
-        }
-    });
-    if (!bands.known) {
-        ErrorBands none;
-        none.broken_by = bands.broken_by;
-        none.broken_by_dimension = bands.broken_by_dimension;
-        return none;
+    if (p.lost_by[gap]) {
+        const ReadingError& by = errors.readings()[*p.lost_by[gap]];
+        bands.broken_by = {by.key, by.error};
+        bands.broken_by_dimension = by.spec.dimension;
+        return bands;
     }
-    for (std::size_t q = 0; q < quantities; ++q) all[q]->width = std::sqrt(squares[q]);
+    bands.known = true;
+    const std::array<ErrorBand*, numbers> all{&bands.gap, &bands.overlap, &bands.overlap_in_work, &bands.tractor_angle_in_work,
+                                              &bands.implement_angle_in_work, &bands.tractor_angle, &bands.implement_angle,
+                                              &bands.guard_gap, &bands.guard_overlap, &bands.shortest, &bands.longest};
+    for (std::size_t i = 0; i < numbers; ++i) *all[i] = std::move(p.bands[i]);
     return bands;
 }
 
-std::vector<ErrorBand> find_clearance_bands(const Setup& setup, const MountedModel& model,
+std::vector<ErrorBand> find_clearance_bands(const ErrorModel& errors, const MountedModel& model,
                                             const std::vector<Clearance>& clearances) {
-    const std::size_t count = clearances.size();
-    std::vector<TravelPlace> places;
-    for (const Clearance& c : clearances) places.push_back(find_place(c.least, model.travel, make_travel_box(model), false));
-    std::vector<ErrorBand> bands(count);
-    std::vector<double> squares(count);
-    std::array<std::vector<std::optional<double>>, 2> at{};
-    for (auto& values : at) values.resize(count);
-    Setup moved = setup;
-    visit_readings(moved, [&](const std::string& key, Reading& r, const FieldSpec& spec) {
-        if (!r.known || r.tolerance <= 0.0 || count == 0) return;
-        const double value = r.value;
-        const std::array<double, 2> moved_to = find_moved(r, spec);
-        if (!(moved_to[0] < moved_to[1])) return;
-        for (std::size_t i = 0; i < 2; ++i) {
-            r.value = moved_to[i];
-            const MountedModelResult result = make_mounted_model(moved, &model.pin_decision, RangeSearch::none);
-            for (std::size_t q = 0; q < count; ++q) {
-                at[i][q].reset();
-                if (!result.linkage_ok) continue;  // said elsewhere
-                at[i][q] = find_clearance_at(moved, result.model, find_box_at(places[q], result.model), clearances[q]);
-            }
-        }
-        r.value = value;
-        for (std::size_t q = 0; q < count; ++q) {
-            if (!at[0][q] || !at[1][q]) continue;
-            const double share = std::fabs(*at[1][q] - *at[0][q]) * r.tolerance / (moved_to[1] - moved_to[0]);
-            squares[q] += share * share;
-            if (share > bands[q].widest.share) bands[q].widest = {key, share};
-        }
-    });
-    for (std::size_t q = 0; q < count; ++q) bands[q].width = std::sqrt(squares[q]);
-    return bands;
+    if (clearances.empty()) return {};
+    const TravelBox box = make_travel_box(model);
+    std::vector<NearPlaces> places;
+    for (const Clearance& c : clearances) {
+        places.emplace_back(find_place(c.least, model.travel, box, false), model, minus_room_of(errors.setup(), model, c));
+    }
+    return propagate(errors, clearances.size(), [&](const Setup& moved, std::span<Found> out) {
+               const MountedModelResult r = make_mounted_model(moved, &model.pin_decision, RangeSearch::none);
+               if (!r.linkage_ok) return;  // said elsewhere
+               for (std::size_t i = 0; i < clearances.size(); ++i) {
+                   const Found least = places[i].find_greatest(r.model, minus_room_of(moved, r.model, clearances[i]));
+                   if (least) out[i] = -*least;
+               }
+           }).bands;
 }
 
 }  // namespace hitchwright

@@ -1,33 +1,36 @@
-// How far the readings' tolerances can move the judged quantities: 95 % bands by first-order propagation.
+// How far the readings' errors can move what a mounted shaft and the room around it are judged by: 95 % bands (error_model.h).
 //
-// Each reading is moved by its tolerance (two sigma) up and down, the model is built anew and the quantity taken at the
-// same place (a travel end stays a travel end, an interior extreme stays at its height: by the envelope theorem that
-// is the extreme's derivative). Half the difference is that reading's share; the shares are independent and add as
-// squares. First order only: near a dead centre or where two extremes compete the true band is wider.
+// With readings moved the model is built anew and each number taken at its place: an end of the travel stays one, an extreme
+// inside is looked for anew beside its height (a parabola through three heights), and both ends of the travel and of the
+// slack compete with it. So a number that changes its place within the errors shows, and is then found by random draws.
 #pragma once
 
 #include <string>
 #include <vector>
 
 #include "geometry/analysis.h"
-#include "geometry/reading_band.h"
+#include "geometry/error_model.h"
 
 namespace hitchwright {
 
-/// Bands of the quantities a shaft is judged by.
+/// Bands of what a shaft is judged by.
 struct ErrorBands {
     bool known = false;  ///< false: with `broken_by` moved by its tolerance the linkage or the shaft is impossible
     ReadingShare broken_by;  ///< share: the tolerance
     Dimension broken_by_dimension = Dimension::length;
-    ErrorBand gap, overlap, tractor_angle_in_work, implement_angle_in_work, overlap_in_work;
+    ErrorBand gap;                       ///< m
+    ErrorBand overlap, overlap_in_work;  ///< m, beyond what is needed with the tubes as they are
+    ErrorBand tractor_angle_in_work, implement_angle_in_work;
     ErrorBand tractor_angle, implement_angle;  ///< greatest over the travel
+    ErrorBand guard_gap, guard_overlap;        ///< with a guard, m
+    ErrorBand shortest, longest;               ///< distance of the joint centres over the travel, m
 };
 
 /// Bands at the extremes found. Needs a shaft with halves.
-ErrorBands find_error_bands(const Setup& setup, const LinkageAnalysis& linkage, const ShaftAnalysis& shaft);
+ErrorBands find_error_bands(const ErrorModel& errors, const LinkageAnalysis& linkage, const ShaftAnalysis& shaft);
 
-/// Bands of least clearances, each at its place. Readings whose tolerance makes the linkage impossible are left out.
-std::vector<ErrorBand> find_clearance_bands(const Setup& setup, const MountedModel& model,
+/// Bands of least clearances. Readings whose tolerance makes the linkage impossible are left out.
+std::vector<ErrorBand> find_clearance_bands(const ErrorModel& errors, const MountedModel& model,
                                             const std::vector<Clearance>& clearances);
 
 }  // namespace hitchwright

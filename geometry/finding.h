@@ -11,6 +11,7 @@
 #include "geometry/attitude.h"
 #include "geometry/height_range.h"
 #include "geometry/reading.h"
+#include "geometry/reading_band.h"
 
 namespace hitchwright {
 
@@ -130,7 +131,7 @@ enum class RemedyKind {
     lower_stop,
     pto_off_above,
     working_height,
-    measure,             ///< subject: key
+    measure,             ///< subject: key; value: how far its error alone moves this; second: two sigma that settles it, 0: not known
     bushing,
     match_part,          ///< subject: what has to match
     drawbar_away,
@@ -171,6 +172,7 @@ struct Finding {
     double limit = 0.0;
     double margin = 0.0;        ///< in the same dimension; negative: broken
     double band = 0.0;          ///< 95 % error band of the margin from the readings' tolerances; 0: not propagated
+    ErrorBand error;            ///< the band in full, where `band` is not 0: how it was found, which readings have most of it
     double bound_error = 0.0;   ///< proven error of `value` over the continuous range, apart from the readings
     bool has_height = false;
     double height = 0.0;        ///< ball height where it happens, m

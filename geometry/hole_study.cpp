@@ -82,7 +82,7 @@ HoleResult study_one(const Setup& setup, const HoleCombination& holes, const Mar
     HoleResult r;
     r.numbers = find_hole_numbers(chosen, make_mounted_model(chosen), holes, mark);
     r.numbers.is_present = is_chosen(setup, holes);
-    r.analysis = analyze(chosen, mark);
+    r.analysis = analyze(chosen, mark, BandEffort::second_order);
     r.standing = find_standing(r.analysis);
     if (r.numbers.shaft) {
         r.work_heights = find_stated_heights(r.numbers.shaft->work_heights, r.analysis, "no_work");
@@ -106,7 +106,7 @@ HoleSearch::HoleSearch(Setup setup, const Mark& mark, HoleWish wish) : setup_(st
     const std::vector<HoleCombination> all = list_hole_combinations(setup_);
     study_.combinations = all.size();
     const bool drawn = setup_.implement.attachment == Attachment::drawn;
-    if (drawn || all.empty()) study_.findings = analyze(setup_, mark_).findings;
+    if (drawn || all.empty()) study_.findings = analyze(setup_, mark_, BandEffort::second_order).findings;
     if (drawn || all.size() > most_hole_combinations) return;
     to_do_ = all;
     study_.typed_link_ignored = setup_.choices.upper_link_length.known && !to_do_.empty() &&

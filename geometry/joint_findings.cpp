@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "geometry/angle.h"
+#include "geometry/finding_band.h"
 #include "geometry/ways_out.h"
 
 namespace hitchwright {
@@ -35,14 +36,13 @@ const HeightRange* find_range_in_work(const std::vector<HeightRange>& inside, co
 
 class JointCheck {
 public:
-    JointCheck(const Setup& setup, const LinkageAnalysis& linkage, const ShaftAnalysis& shaft, const ErrorBands& bands,
+    JointCheck(const Setup& setup, const LinkageAnalysis& linkage, const ShaftAnalysis& shaft, const ErrorModel& errors, const ErrorBands& bands,
                JointEnd joint, std::vector<Finding>& out)
-        : setup_(setup), model_(linkage.model), joint_(joint), tractor_(joint == JointEnd::tractor),
+        : setup_(setup), errors_(errors), model_(linkage.model), joint_(joint), tractor_(joint == JointEnd::tractor),
           limits_(find_joint_limits(setup, joint)),
           travel_(tractor_ ? shaft.travel.tractor_angle : shaft.travel.implement_angle),
           work_(tractor_ ? shaft.work.tractor_angle : shaft.work.implement_angle),
-          band_((tractor_ ? bands.tractor_angle_in_work : bands.implement_angle_in_work).width),
-          widest_((tractor_ ? bands.tractor_angle_in_work : bands.implement_angle_in_work).widest),
+          work_band_(tractor_ ? bands.tractor_angle_in_work : bands.implement_angle_in_work),
           travel_band_(tractor_ ? bands.tractor_angle : bands.implement_angle), out_(out) {
         free_ = tractor_ ? &shaft.tractor_free : &shaft.implement_free;
         on_ = tractor_ ? &shaft.tractor_on : &shaft.implement_on;
@@ -73,14 +73,13 @@ private:
 
     void in_work() {
         Finding f = make(FindingKind::joint_angle_in_work, work_, limits_.free);
-        f.band = band_;
+        set_band(f, work_band_);
         f.terms = {{"band_low", model_.working_band.low, Dimension::length, "lowest ball height with the shaft driven"},
                    {"band_high", model_.working_band.high, Dimension::length, "greatest ball height with the shaft driven"},
                    {"band_typed", model_.working_band_typed ? 1.0 : 0.0, Dimension::ratio, "1: the working band was typed; 0: working height alone"}};
         f.heights = *free_;
-        if (f.has_limit && std::fabs(f.margin) < f.band) {
-            f.severity = Severity::unknown;
-            f.remedies = {{RemedyKind::measure, widest_.share, 0, widest_.reading}};
+        if (f.has_limit && is_too_close(f)) {
+            call_too_close(f, errors_);
             f.cautions = {Caution::stop_before_touching};
         } else if (f.has_limit && f.margin < 0.0) {
             f.severity = Severity::forbids;
@@ -95,15 +94,15 @@ private:
             f.rule = limits_.watch;
             f.limit = limits_.watch.value;
             f.margin = f.limit - f.value;
-            f.band = 0.0;
+            set_band(f, {});
         }
         out_.push_back(f);
     }
 
     void over_travel() {
         Finding f = make(FindingKind::joint_angle_over_travel, travel_, limits_.free);
-        f.band = travel_band_.width;
-        if (limits_.stop.set && std::fabs(limits_.stop.value - travel_.bound) < f.band) return call_stop_too_close(f);
+        set_band(f, travel_band_);
+        if (limits_.stop.set && straddles(travel_band_, limits_.stop.value - travel_.bound, LimitSide::at_most)) return call_stop_too_close(f);
         if (limits_.stop.set && travel_.bound > limits_.stop.value) return add_stop(f);
         if (limits_.pto_off.set && travel_.bound > limits_.pto_off.value) return add_condition(f, limits_.pto_off, *on_, "pto_off");
         if (limits_.free.set && travel_.bound > limits_.free.value) return add_condition(f, limits_.free, *free_, "no_work");
@@ -168,8 +167,7 @@ private:
         const std::vector<HeightRange> inside =
             certain > 0.0 ? find_heights_within_angle(model_, make_travel_box(model_), joint_, certain) : std::vector<HeightRange>{};
         limit_by(f, limits_.stop, inside, "stop_too_close");
-        f.severity = Severity::unknown;
-        f.remedies = {{RemedyKind::measure, travel_band_.widest.share, 0, travel_band_.widest.reading}};
+        call_too_close(f, errors_);
         if (const HeightRange* r = find_range_in_work(inside, model_.working_band)) {
             if (r->high < model_.travel.high) f.remedies.push_back({RemedyKind::lift_stop, r->high, 0, ""});
             if (r->low > model_.travel.low) f.remedies.push_back({RemedyKind::lower_stop, r->low, 0, ""});
@@ -208,14 +206,13 @@ private:
     }
 
     const Setup& setup_;
+    const ErrorModel& errors_;
     const MountedModel& model_;
     JointEnd joint_;
     bool tractor_;
     JointLimits limits_;
     TravelExtreme travel_, work_;
-    double band_;
-    ReadingShare widest_;
-    ErrorBand travel_band_;
+    ErrorBand work_band_, travel_band_;
     const std::vector<HeightRange>* free_ = nullptr;
     const std::vector<HeightRange>* on_ = nullptr;
     const std::vector<HeightRange>* reach_ = nullptr;
@@ -259,10 +256,10 @@ JointLimits find_joint_limits(const Setup& s, JointEnd joint) {
 }
 
 std::vector<Finding> check_joint_angles(const Setup& setup, const LinkageAnalysis& linkage, const ShaftAnalysis& shaft,
-                                        const ErrorBands& bands) {
+                                        const ErrorModel& errors, const ErrorBands& bands) {
     std::vector<Finding> out;
     for (const JointEnd joint : {JointEnd::tractor, JointEnd::implement}) {
-        JointCheck(setup, linkage, shaft, bands, joint, out).run();
+        JointCheck(setup, linkage, shaft, errors, bands, joint, out).run();
     }
     return out;
 }

@@ -22,6 +22,6 @@ JointLimits find_joint_limits(const Setup& setup, JointEnd joint);
 /// One or two findings per joint: in work, and over the travel. Passing a limit only outside the working band is a
 /// condition (PTO off there), passing the stop anywhere wants a lift stop.
 std::vector<Finding> check_joint_angles(const Setup& setup, const LinkageAnalysis& linkage, const ShaftAnalysis& shaft,
-                                        const ErrorBands& bands);
+                                        const ErrorModel& errors, const ErrorBands& bands);
 
 }  // namespace hitchwright

@@ -15,9 +15,9 @@ std::vector<Finding> report_obstacles(const std::vector<ModelObstacle>& obstacle
 /// Upper-link reach, working pitch, dead centres, pitch over the travel, what binds the travel, floating link.
 std::vector<Finding> check_linkage(const Setup& setup, const LinkageAnalysis& linkage);
 
-/// Gap, overlap, cut, joint angles, ripple, guards. `bands` from error_band.h.
+/// Gap, overlap, cut, joint angles, ripple, guards. `bands` from error_band.h, of the same errors.
 std::vector<Finding> check_shaft(const Setup& setup, const LinkageAnalysis& linkage, const ShaftAnalysis& shaft,
-                                 const ErrorBands& bands);
+                                 const ErrorModel& errors, const ErrorBands& bands);
 
 /// What ball readings gave: pins found, readings and taped values that do not fit, or what is lacking.
 std::vector<Finding> check_hidden_pins(const Setup& setup, const HiddenPins& pins);
@@ -32,7 +32,7 @@ std::vector<Finding> check_space(const Setup& setup, const MountedModel& model, 
 std::vector<Finding> check_float_study(const FloatStudy& study);
 
 /// Clearances through the travel and room above the ground.
-std::vector<Finding> check_clearances(const Setup& setup, const MountedModel& model,
+std::vector<Finding> check_clearances(const ErrorModel& errors, const MountedModel& model,
                                       const std::vector<Clearance>& clearances,
                                       const std::vector<GroundClearance>& ground);
 

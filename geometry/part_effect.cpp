@@ -44,7 +44,7 @@ std::vector<PartEffect> compare_parts(const Setup& setup, const Analysis& with, 
         if (!part.fitted) return;
         Setup other = setup;
         (other.parts.*member).fitted = false;
-        effects.push_back({kind, part.name, summarize(with), summarize(analyze_alone(other, mark))});
+        effects.push_back({kind, part.name, summarize(with), summarize(analyze_alone(other, mark, BandEffort::second_order))});
     };
     const Parts& p = setup.parts;
     compare(PartKind::link_extender, p.link_extender, &Parts::link_extender);

@@ -1,7 +1,15 @@
-// A 95 % band of one quantity and the reading that has most of it.
+// The 95 % band of one number, how it was found, and the readings that have most of it.
+//
+// A number y of readings x_i with two-sigma errors t_i. First order: half width = sqrt(sum s_i^2), s_i = dy/dx_i t_i, and
+// what direct readings have narrowed is taken off (error_model.h). Where that is not good enough the band reaches to where
+// the number itself goes at the band's two ends, its middle shifted by the second differences (second order), or it is the
+// middle 95 % of a Monte Carlo sample; neither is even about y in general.
 #pragma once
 
+#include <algorithm>
+#include <cmath>
 #include <string>
+#include <vector>
 
 namespace hitchwright {
 
@@ -9,12 +17,54 @@ namespace hitchwright {
 struct ReadingShare {
     std::string reading;  ///< dotted key
     double share = 0.0;   ///< two sigma, SI
+    bool operator==(const ReadingShare&) const = default;
 };
 
-/// Band of one quantity.
-struct ErrorBand {
-    double width = 0.0;  ///< two sigma (95 %), SI
-    ReadingShare widest;
+/// How a band was found.
+enum class BandMethod {
+    first_order,   ///< slopes of the number by each reading
+    second_order,  ///< the number bends, or changes its place, within the errors: its own values at the ends
+    monte_carlo    ///< the same, by random draws of all readings
 };
+
+/// What may be spent on a band.
+enum class BandEffort {
+    second_order,  ///< for answers within a frame, and for tables of many set-ups
+    draws          ///< Monte Carlo where first order is not good enough
+};
+
+/// Band of one number.
+struct ErrorBand {
+    double width = 0.0;  ///< two sigma (95 %), SI: half of the band
+    ReadingShare widest, second;  ///< the two readings that contribute most; empty: there are none
+    BandMethod method = BandMethod::first_order;
+    double below = 0.0, above = 0.0;  ///< the band reaches from the number less `below` to the number and `above`
+    std::vector<double> slopes;  ///< s_i, SI, by the readings of the error model
+    std::vector<double> sample;  ///< Monte Carlo: how far each draw is off the number, in rising order
+    double lost = 0.0;           ///< Monte Carlo: share of draws in which there was no such number
+    bool operator==(const ErrorBand&) const = default;
+};
+
+/// Which side of a limit is allowed.
+enum class LimitSide { at_least, at_most };
+
+/// Chance that the number's true value breaks the limit `margin` away (negative: broken as read). Draws without a number count
+/// as broken. Needs a band.
+inline double find_chance_of_breaking(const ErrorBand& band, double margin, LimitSide side) {
+    if (band.method != BandMethod::monte_carlo) {
+        const double towards = (margin > 0.0) == (side == LimitSide::at_least) ? band.below : band.above;
+        return towards > 0.0 ? 0.5 * std::erfc(std::sqrt(2.0) * margin / towards) : margin < 0.0 ? 1.0 : 0.0;
+    }
+    const auto first = band.sample.begin(), last = band.sample.end();
+    const auto broken = side == LimitSide::at_least ? std::lower_bound(first, last, -margin) - first : last - std::upper_bound(first, last, margin);
+    const double of_kept = band.sample.empty() ? 0.0 : static_cast<double>(broken) / static_cast<double>(band.sample.size());
+    return band.lost + (1.0 - band.lost) * of_kept;
+}
+
+/// True when the limit lies inside the band.
+inline bool straddles(const ErrorBand& band, double margin, LimitSide side) {
+    const double towards = (margin > 0.0) == (side == LimitSide::at_least) ? band.below : band.above;
+    return std::fabs(margin) < towards;
+}
 
 }  // namespace hitchwright

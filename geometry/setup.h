@@ -312,6 +312,23 @@ struct DirectReading {
     bool operator==(const DirectReading&) const = default;
 };
 
+/// What is read of the coupled machine at a known place, besides the distance of its shafts.
+enum class PoseQuantity {
+    pitch,                 ///< of the implement at `ball_height`: `angle`
+    tail_height,           ///< floor to the named point of the implement at `ball_height`: `length`
+    upper_link_length,     ///< pin to pin, the implement standing at `ball_height` with the pitch `angle`: `length`
+    lowest_ball_height,    ///< lever right down: `length`
+    greatest_ball_height   ///< lever right up: `length`
+};
+/// One such reading. What its quantity does not need is not looked at.
+struct PoseReading {
+    std::string name;
+    PoseQuantity what = PoseQuantity::pitch;
+    Reading ball_height, angle, length;
+    std::string point;  ///< name of an outline point of the implement
+    bool operator==(const PoseReading&) const = default;
+};
+
 /// Quick coupler: a rigid frame between the linkage and the implement. Frame C: origin midway between the coupler's own
 /// lower pins (in the tractor's balls), axes as T with the coupler standing upright.
 struct Coupler {
@@ -363,6 +380,7 @@ struct Setup {
     RuleSet rules;
     Choices choices;
     std::vector<DirectReading> direct_readings;
+    std::vector<PoseReading> pose_readings;
     std::vector<SpecificationLine> specification;  ///< of lists the set-up names, then its own
     Parts parts;
     bool operator==(const Setup&) const = default;

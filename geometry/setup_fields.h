@@ -47,6 +47,11 @@ inline constexpr ChoiceName<UpperLinkKind> upper_link_kinds[] = {{"rigid", Upper
 inline constexpr ChoiceName<LengthReference> references[] = {{"joint_centres", LengthReference::joint_centres},
                                                              {"locking_grooves", LengthReference::locking_grooves},
                                                              {"shaft_ends", LengthReference::shaft_ends}};
+inline constexpr ChoiceName<PoseQuantity> pose_quantities[] = {{"pitch", PoseQuantity::pitch},
+                                                               {"tail_height", PoseQuantity::tail_height},
+                                                               {"upper_link_length", PoseQuantity::upper_link_length},
+                                                               {"lowest_ball_height", PoseQuantity::lowest_ball_height},
+                                                               {"greatest_ball_height", PoseQuantity::greatest_ball_height}};
 inline constexpr ChoiceName<JointKind> joint_kinds[] = {{"plain", JointKind::plain}, {"wide_angle", JointKind::wide_angle}};
 inline constexpr ChoiceName<Attachment> attachments[] = {{"mounted", Attachment::mounted}, {"drawn", Attachment::drawn}};
 }  // namespace field
@@ -358,7 +363,7 @@ void visit_fields(Driveline& d, V&& v) {
 
 /// Visits what belongs to the set-up itself, neither to a machine nor to the choices.
 template <class V>
-void visit_setup_own(JobDetails& job, std::vector<DirectReading>& readings, V&& v) {
+void visit_setup_own(JobDetails& job, std::vector<DirectReading>& readings, std::vector<PoseReading>& poses, V&& v) {
     using namespace field;
     v.table("job", [&](auto& j) {
         stand_at(j, Station::none, Asked::other, Hitched::either);
@@ -377,6 +382,15 @@ void visit_setup_own(JobDetails& job, std::vector<DirectReading>& readings, V&& 
         i.reading("distance", d.distance, length(0.1, 6, groove_error, Need::file, "PTO stub to input shaft in a straight line, shaft off, implement on, between the points named by `reference`"));
         i.choice("reference", d.reference, references, "points on both machine shafts: locking grooves, shaft ends, or where the joint centres come to lie");
     }, "stub to input shaft, taped at the lowest, a middle and the highest height");
+    stand_at(v, Station::coupled, Asked::as_found);
+    v.list("pose_reading", poses, [](PoseReading& p, auto& i) {
+        i.text("name", p.name, "name or number of the reading");
+        i.choice("what", p.what, pose_quantities, "what was read: pitch of the implement; height of one of its points; length of the upper link; ball height with the lever right down or right up");
+        i.reading("ball_height", p.ball_height, length(-0.5, 3, floor_error, Need::optional, "floor to ball centre when it was read; not for the two ball heights"));
+        i.reading("angle", p.angle, angle(-90, 90, Need::optional, "pitch of the implement then, rear end up positive; for pitch and upper_link_length"));
+        i.reading("length", p.length, length(-0.5, 6, floor_error, Need::optional, "floor to the point, floor to ball centre, or upper link pin centre to pin centre"));
+        i.text("point", p.point, "tail_height: name of the implement's outline point");
+    }, "the coupled machine read at known heights, to hold the model to");
 }
 
 /// Visits the choices of a set-up.

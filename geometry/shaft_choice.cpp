@@ -152,7 +152,7 @@ void add_own_reasons(const std::vector<Finding>& common, Judged& j) {
 ShaftStudy study_shafts(const std::vector<ShaftCandidate>& candidates, const Mark& mark) {
     std::vector<Judged> judged;
     for (const ShaftCandidate& candidate : candidates) {
-        Analysis a = analyze(candidate.setup, mark);
+        Analysis a = analyze(candidate.setup, mark, BandEffort::second_order);
         judged.push_back({make_choice(candidate, a), std::move(a)});
     }
     const std::vector<Finding> others = find_common(judged);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/finding_band.h"
 #include "geometry/joint_findings.h"
 #include "geometry/mounted_findings.h"
 #include "geometry/ways_out.h"
@@ -18,8 +19,6 @@ Finding make(FindingKind kind, const Limit& rule) {
     return f;
 }
 
-bool straddles(const Finding& f) { return f.band > 0.0 && std::fabs(f.margin) < f.band; }
-
 void add_extreme(Finding& f, const TravelExtreme& e) {
     f.has_height = true;
     f.height = e.height;
@@ -28,8 +27,9 @@ void add_extreme(Finding& f, const TravelExtreme& e) {
 
 class ShaftChecks {
 public:
-    ShaftChecks(const Setup& setup, const LinkageAnalysis& linkage, const ShaftAnalysis& shaft, const ErrorBands& bands)
-        : setup_(setup), linkage_(linkage), shaft_(shaft), bands_(bands) {}
+    ShaftChecks(const Setup& setup, const LinkageAnalysis& linkage, const ShaftAnalysis& shaft, const ErrorModel& errors,
+                const ErrorBands& bands)
+        : setup_(setup), linkage_(linkage), shaft_(shaft), errors_(errors), bands_(bands) {}
 
     std::vector<Finding> run() {
         if (shaft_.has_plan) {
@@ -53,7 +53,7 @@ private:
         f.has_limit = true;
         f.limit = shaft_.limits.gap_required;
         f.margin = f.value - f.limit;
-        f.band = bands_.gap.width;
+        set_band(f, bands_.gap);
         add_extreme(f, shaft_.travel.shortest);
         f.terms = {{"S_min", shaft_.travel.shortest.bound, Dimension::length, "shortest distance of the joint centres over the travel"},
                    {"S_0", p.uncut.closed_length, Dimension::length, "closed length of the shaft"},
@@ -61,7 +61,7 @@ private:
         const bool kept = f.margin >= -cut_tolerance;
         f.severity = kept ? Severity::good : is_no_cut_certain() ? Severity::forbids : Severity::change;
         if (!kept) f.cautions = {Caution::parts_or_breaks};
-        if (straddles(f)) call_too_close(f, bands_.gap.widest);
+        if (is_too_close(f)) doubt_it(f);
         else if (kept && !p.uncut.gap_aim_reached) f.severity = Severity::watch;
         out_.push_back(f);
     }
@@ -76,7 +76,7 @@ private:
         f.has_limit = true;
         f.limit = p.uncut.overlap_needed;
         f.margin = f.value - f.limit;
-        f.band = bands_.overlap.width;
+        set_band(f, bands_.overlap);
         add_extreme(f, shaft_.travel.longest);
         f.terms = overlap_terms();
         const bool assumed = linkage_.model.uncut.assumption != HalvesAssumption::none;
@@ -88,7 +88,7 @@ private:
             f.cautions = {Caution::parts_or_breaks, Caution::keep_from_turning_shaft};
             f.remedies = {{RemedyKind::longer_shaft, -f.margin, 0, ""}};
         }
-        if (straddles(f)) call_too_close(f, bands_.overlap.widest);
+        if (is_too_close(f)) doubt_it(f);
         else if (kept && (assumed || !p.uncut.overlap_aim_reached)) f.severity = Severity::watch;
         out_.push_back(f);
     }
@@ -108,9 +108,9 @@ private:
     }
 
     /// The readings decide less than the limit asks: neither yes nor no.
-    static void call_too_close(Finding& f, const ReadingShare& widest) {
-        f.severity = Severity::unknown;
-        f.remedies = {{RemedyKind::measure, widest.share, 0, widest.reading}};
+    void doubt_it(Finding& f) const {
+        f.remedies.clear();
+        call_too_close(f, errors_);
         f.cautions = {Caution::measure_before_cutting, Caution::stop_before_touching};
     }
 
@@ -125,13 +125,13 @@ private:
         f.terms = overlap_terms();
         f.terms[0] = {"S_work", shaft_.work.longest.bound, Dimension::length, "longest distance of the joint centres in the working band"};
         f.terms[4].value = setup_.rules.overlap_fraction_work.value;
-        f.band = bands_.overlap_in_work.width;
+        set_band(f, bands_.overlap_in_work);
         f.severity = f.margin >= -cut_tolerance ? Severity::good : Severity::forbids;
         if (f.severity == Severity::forbids) {
             f.remedies = {{RemedyKind::longer_shaft, -f.margin, 0, ""}};
             f.cautions = {Caution::parts_or_breaks};
         }
-        if (straddles(f)) call_too_close(f, bands_.overlap_in_work.widest);
+        if (is_too_close(f)) doubt_it(f);
         out_.push_back(f);
     }
 
@@ -149,7 +149,7 @@ private:
         if (no_cut_works()) {
             f.value = p.overlap_short_by;
             f.remedies = find_ways_out(setup_, linkage_, shaft_, millimetre_mark);
-            if (!is_no_cut_certain()) set_doubt(f, -p.overlap_short_by, find_no_cut_band());
+            if (!is_no_cut_certain()) set_doubt(f, -p.overlap_short_by, widen(bands_.overlap, find_no_cut_band()));
         } else {
             describe_cut(p, f);
             doubt_cut(p, f);
@@ -175,24 +175,30 @@ private:
     void doubt_cut(const CutPlan& p, Finding& f) const {
         const double overlap = p.after.overlap - p.after.overlap_needed;
         const double in_work = p.after.overlap_in_work - p.after.overlap_in_work_needed;
-        const auto doubt = [&](double spare, double band) {
-            if (band > 0.0 && spare < band) set_doubt(f, spare, band);
+        const auto doubt = [&](double spare, const ErrorBand& band) {
+            if (band.width > 0.0 && spare < band.width) set_doubt(f, spare, band);
         };
-        if (p.after.overlap_in_work_needed > 0.0) doubt(in_work, bands_.overlap_in_work.width);
-        doubt(overlap, bands_.overlap.width);
-        doubt(p.after.gap, bands_.gap.width);
+        if (p.after.overlap_in_work_needed > 0.0) doubt(in_work, bands_.overlap_in_work);
+        doubt(overlap, bands_.overlap);
+        doubt(p.after.gap, bands_.gap);
     }
 
     /// Undecided because of the readings; what to do stays, a closer reading comes first.
-    void set_doubt(Finding& f, double margin, double band) const {
+    void set_doubt(Finding& f, double margin, const ErrorBand& band) const {
         const bool of_gap = bands_.gap.widest.share > bands_.overlap.widest.share;
-        const ReadingShare& widest = of_gap ? bands_.gap.widest : bands_.overlap.widest;
         f.severity = Severity::unknown;
         f.margin = margin;
-        f.band = band;
+        set_band(f, band);
         f.has_height = true;
         f.height = of_gap ? shaft_.travel.shortest.height : shaft_.travel.longest.height;
-        f.remedies.insert(f.remedies.begin(), {RemedyKind::measure, widest.share, 0, widest.reading});
+        const std::vector<Remedy> retakes = list_retakes(errors_, of_gap ? bands_.gap : bands_.overlap, margin);
+        f.remedies.insert(f.remedies.begin(), retakes.begin(), retakes.end());
+    }
+
+    /// A band that others add to.
+    static ErrorBand widen(ErrorBand band, double width) {
+        band.below = band.above = band.width = width;
+        return band;
     }
 
     static void describe_cut(const CutPlan& p, Finding& f) {
@@ -232,18 +238,12 @@ private:
         return check_guard_tubes(steel.halves, guard.halves, shaft_.travel.shortest.bound, shaft_.travel.longest.bound);
     }
 
-    /// The shaft's own band, whose share of the joint centres is the same, with the guard's two readings added.
-    double find_guard_band(const ErrorBand& shaft) const {
-        const Driveline& d = setup_.driveline;
-        return std::hypot(shaft.width, d.guard_closed_length.tolerance, d.guard_overlap_closed.tolerance);
-    }
-
     void guard_gap(const GuardResult& g) {
         Finding f = make(FindingKind::guard_gap, Limit{0.0, true, Grade::D, "guard tubes must not bottom"});
         f.value = f.margin = g.gap_at_shortest;
         f.has_limit = true;
         add_extreme(f, shaft_.travel.shortest);
-        f.band = find_guard_band(bands_.gap);
+        set_band(f, bands_.guard_gap);
         f.severity = f.value < 0.0 ? Severity::change : f.margin < f.band ? Severity::watch : Severity::good;
         if (f.value < 0.0) {
             f.cautions = {Caution::guards_complete};
@@ -261,7 +261,7 @@ private:
         f.limit = guard_overlap_needed();
         f.margin = f.value - f.limit;
         add_extreme(f, shaft_.travel.longest);
-        f.band = find_guard_band(bands_.overlap);
+        set_band(f, bands_.guard_overlap);
         f.severity = f.value <= 0.0    ? Severity::forbids
                      : f.margin < 0.0    ? Severity::change
                      : f.margin < f.band ? Severity::watch
@@ -298,6 +298,7 @@ private:
     const Setup& setup_;
     const LinkageAnalysis& linkage_;
     const ShaftAnalysis& shaft_;
+    const ErrorModel& errors_;
     const ErrorBands& bands_;
     std::vector<Finding> out_;
 };
@@ -305,9 +306,9 @@ private:
 }  // namespace
 
 std::vector<Finding> check_shaft(const Setup& setup, const LinkageAnalysis& linkage, const ShaftAnalysis& shaft,
-                                 const ErrorBands& bands) {
-    std::vector<Finding> out = ShaftChecks(setup, linkage, shaft, bands).run();
-    for (Finding& f : check_joint_angles(setup, linkage, shaft, bands)) out.push_back(std::move(f));
+                                 const ErrorModel& errors, const ErrorBands& bands) {
+    std::vector<Finding> out = ShaftChecks(setup, linkage, shaft, errors, bands).run();
+    for (Finding& f : check_joint_angles(setup, linkage, shaft, errors, bands)) out.push_back(std::move(f));
     return out;
 }
 

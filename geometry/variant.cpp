@@ -166,10 +166,10 @@ void keep_contradiction(const Analysis& base, Analysis& after) {
 std::vector<VariantAnswer> study_variants(const Setup& setup, const std::vector<Variant>& variants, const Mark& mark) {
     std::vector<VariantAnswer> answers;
     const bool dropped = std::any_of(variants.begin(), variants.end(), [&](const Variant& v) { return drops_distances(setup, v); });
-    const Analysis base = dropped ? analyze_alone(setup, mark) : Analysis{};
+    const Analysis base = dropped ? analyze_alone(setup, mark, BandEffort::second_order) : Analysis{};
     for (const Variant& v : variants) {
         VariantAnswer a{v, apply_variant(setup, v), {}};
-        a.analysis = analyze_alone(a.setup, mark);
+        a.analysis = analyze_alone(a.setup, mark, BandEffort::second_order);
         if (drops_distances(setup, v)) keep_contradiction(base, a.analysis);
         answers.push_back(std::move(a));
     }

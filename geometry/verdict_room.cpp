@@ -93,7 +93,7 @@ const RoomSearch::Seen* RoomSearch::look(double change) {
 bool RoomSearch::step() {
     if (!begun_) {
         begun_ = true;
-        now_ = analyze_alone(setup_, mark_).findings;
+        now_ = analyze_alone(setup_, mark_, BandEffort::second_order).findings;
         return !finished();
     }
     if (finished()) return false;
@@ -108,7 +108,7 @@ bool RoomSearch::step() {
     }
     const double change = *wanted_;
     move_reading(setup_, key(), room_.reading.value + change);
-    const Analysis a = analyze_alone(setup_, mark_);
+    const Analysis a = analyze_alone(setup_, mark_, BandEffort::second_order);
     move_reading(setup_, key(), room_.reading.value);
     seen_[change] = {a.verdict, finding_ ? find_severity(a, *finding_) : std::nullopt, a.findings == now_};
     return true;

@@ -99,14 +99,14 @@ void remember_as_a(AppState& app) { keep(app, keep_present(app)); }
 void remember_opened_as_a(AppState& app) {
     const std::string title = app.first_setup.name.empty() ? app.name : app.first_setup.name;
     keep(app, {app.name, draft_of(app), make_title(title, app.first) + ", as opened", app.first, app.first_setup,
-               analyze(app.first_setup, app.mark)});
+               analyze(app.first_setup, app.mark, BandEffort::second_order)});
 }
 
 std::vector<Problem> remember_named_as_a(AppState& app, const std::string& name) {
     LoadedSetup loaded = load_setup(name, app.library, {});
     if (!loaded.ok()) return loaded.problems;
     const std::string title = loaded.setup.name.empty() ? name : loaded.setup.name;
-    Analysis analysis = analyze(loaded.setup, app.mark);
+    Analysis analysis = analyze(loaded.setup, app.mark, BandEffort::second_order);
     keep(app, {name, {}, make_title(title, {}), {}, std::move(loaded.setup), std::move(analysis)});
     return {};
 }

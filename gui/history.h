@@ -40,6 +40,7 @@ struct KeptStep {
     Shared<RuleSet> rules;
     Shared<Choices> choices;
     Shared<std::vector<DirectReading>> direct_readings;
+    Shared<std::vector<PoseReading>> pose_readings;
     Shared<std::vector<SpecificationLine>> specification;
     Shared<Parts> parts;
     Shared<FieldNotes> notes;

@@ -50,7 +50,8 @@ inline std::vector<std::string> list_setup_keys() {
     std::vector<std::string> keys;
     JobDetails job;
     std::vector<DirectReading> readings;
-    visit_setup_own(job, readings, KeyCollector(keys));
+    std::vector<PoseReading> poses;
+    visit_setup_own(job, readings, poses, KeyCollector(keys));
     std::vector<SpecificationLine> lines;
     visit_lines("specification", lines, KeyCollector(keys));
     return keys;

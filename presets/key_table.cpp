@@ -207,7 +207,8 @@ void add_setup_rows(std::string& rows) {
     add_fields<Choices>(rows, "choices.", "choices.");
     JobDetails job;
     std::vector<DirectReading> readings;
-    visit_setup_own(job, readings, RowCollector(rows, {}, {}));
+    std::vector<PoseReading> poses;
+    visit_setup_own(job, readings, poses, RowCollector(rows, {}, {}));
     rows += format_row({"specification_lists", "list of texts", fmt::format("up to {} names", most_specification_lists), "-", "empty", "-", "specification lists, by name or path"});
     std::vector<SpecificationLine> lines;
     visit_lines("specification", lines, RowCollector(rows, {}, {}));

@@ -252,6 +252,41 @@ void check_contradictions(const Driveline& driveline, const std::string& prefix,
     }
 }
 
+namespace {
+
+/// What each quantity read at a known place needs besides its own figure.
+void check_pose_readings(const Checker& check, const Setup& setup) {
+    check.names("pose_reading", setup.pose_readings, false);
+    if (setup.pose_readings.empty()) return;
+    const auto key_of = [&](std::size_t i, const char* field) {
+        const std::string& name = setup.pose_readings[i].name;
+        return fmt::format("pose_reading[{}].{}", name.empty() ? std::to_string(i + 1) : name, field);
+    };
+    if (setup.implement.attachment == Attachment::drawn) {
+        check.add(key_of(0, "what"), key_of(0, "what"), "readings at heights of the lift say nothing of a drawn implement", "leave the list out");
+        return;
+    }
+    for (std::size_t i = 0; i < setup.pose_readings.size(); ++i) {
+        const PoseReading& p = setup.pose_readings[i];
+        const bool end = p.what == PoseQuantity::lowest_ball_height || p.what == PoseQuantity::greatest_ball_height;
+        const auto need = [&](bool needed, const Reading& r, const char* field, const char* what) {
+            if (needed && !r.known) check.add(key_of(i, "what"), key_of(i, field), "this reading is not complete", fmt::format("give {}: {}", field, what));
+        };
+        need(!end, p.ball_height, "ball_height", "floor to ball centre when it was read");
+        need(p.what == PoseQuantity::pitch || p.what == PoseQuantity::upper_link_length, p.angle, "angle", "pitch of the implement then, rear end up positive");
+        need(p.what != PoseQuantity::pitch, p.length, "length", "what the tape said");
+        if (p.what != PoseQuantity::tail_height) continue;
+        const auto& points = setup.implement.points;
+        if (std::any_of(points.begin(), points.end(), [&](const auto& o) { return o.name == p.point; })) continue;
+        std::string names;
+        for (const auto& o : points) names += (names.empty() ? "" : ", ") + o.name;
+        check.add(key_of(i, "point"), key_of(i, "point"), fmt::format("the implement has no outline point \"{}\"", p.point),
+                  names.empty() ? "give the implement's outline points first" : "one of: " + names);
+    }
+}
+
+}  // namespace
+
 void check_contradictions(const Setup& setup, const FieldNotes& notes, std::vector<Problem>& problems) {
     check_contradictions(setup.tractor, "tractor.", notes, problems);
     check_contradictions(setup.implement, "implement.", notes, problems);
@@ -270,6 +305,7 @@ void check_contradictions(const Setup& setup, const FieldNotes& notes, std::vect
         const std::string key = fmt::format("direct_reading[{}].distance", name.empty() ? "1" : name);
         check.add(key, key, "distances at heights of the lift say nothing of a drawn implement", "leave the list out; measure stub, drawbar and input shaft");
     }
+    check_pose_readings(check, setup);
     check_choice(check, "choices.upper_link_pin", c.upper_link_pin, setup.tractor.upper_link_pins);
     check_choice(check, "choices.mast_pin", c.mast_pin, setup.implement.mast_pins);
     check_hole_name(check, "choices.lift_rod_hole", c.lift_rod_hole, setup.tractor.lift_rod_holes);

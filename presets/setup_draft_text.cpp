@@ -380,7 +380,8 @@ std::string format_setup_draft(const SetupDraft& draft) {
     choice_writer.finish();
     JobDetails job;
     std::vector<DirectReading> direct;
-    visit_setup_own(job, direct, DraftWriter(context, out, "", ""));
+    std::vector<PoseReading> poses;
+    visit_setup_own(job, direct, poses, DraftWriter(context, out, "", ""));
     write_parts(context, out);
     return out;
 }

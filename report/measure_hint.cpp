@@ -14,6 +14,7 @@ Setup make_specimen() {
     s.tractor.drawbar_pins.resize(1);
     s.tractor.ball_readings.resize(1);
     s.direct_readings.resize(1);
+    s.pose_readings.resize(1);
     s.implement.mast_pins.resize(1);
     s.implement.pic.fitted = true;
     s.implement.ground_contacts.resize(1);

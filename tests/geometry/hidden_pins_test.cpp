@@ -208,7 +208,7 @@ TEST_CASE("hidden pins: pivot and length err together, so that the shaft's band 
     const auto find_band = [](const Setup& setup) {
         const Analysis a = analyze(setup, millimetre_mark);
         REQUIRE(a.shaft);
-        return find_error_bands(setup, *a.linkage, *a.shaft).gap.width;
+        return find_error_bands(ErrorModel(setup), *a.linkage, *a.shaft).gap.width;
     };
     const double together = find_band(s);
     Setup apart = s;

@@ -372,8 +372,8 @@ TEST_CASE("other tyres: the error of their radii counts in the bands", "[geometr
     const Analysis own = answer(s), other = answer(on_other(s));
     REQUIRE(own.shaft);
     REQUIRE(other.shaft);
-    CHECK(find_error_bands(s, *own.linkage, *own.shaft).gap.width == 0.0);
-    const ErrorBands b = find_error_bands(on_other(s), *other.linkage, *other.shaft);
+    CHECK(find_error_bands(ErrorModel(s), *own.linkage, *own.shaft).gap.width == 0.0);
+    const ErrorBands b = find_error_bands(ErrorModel(on_other(s)), *other.linkage, *other.shaft);
     REQUIRE(b.known);
     CHECK(b.tractor_angle_in_work.width > 1e-4);
     CHECK(b.tractor_angle_in_work.widest.reading == "tractor.tyre_set[other].rear_radius");

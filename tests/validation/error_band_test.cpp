@@ -89,7 +89,7 @@ void check_bands(const Setup& s) {
     CAPTURE(seed);
     const Analysis a = analyze(s, millimetre_mark);
     REQUIRE((a.linkage && a.shaft && a.shaft->has_plan));
-    const ErrorBands bands = find_error_bands(s, *a.linkage, *a.shaft);
+    const ErrorBands bands = find_error_bands(ErrorModel(s), *a.linkage, *a.shaft);
     REQUIRE(bands.known);
     const Spread spread = simulate(s, seed);
     CAPTURE(bands.gap.width, spread.gap, bands.overlap.width, spread.overlap);
@@ -170,7 +170,7 @@ TEST_CASE("error bands: room between a deck edge and the guard against Monte Car
     const auto it = std::find_if(a.clearances.begin(), a.clearances.end(),
                                  [](const Clearance& c) { return c.kind == ClearanceKind::guard_to_deck_edge; });
     REQUIRE(it != a.clearances.end());
-    const ErrorBand band = find_clearance_bands(s, a.linkage->model, {*it}).front();
+    const ErrorBand band = find_clearance_bands(ErrorModel(s), a.linkage->model, {*it}).front();
     REQUIRE(std::fabs(sample_guard_room(s, a.linkage->model) - it->least.value) < 1e-4);
     const unsigned seed = Catch::rngSeed();
     CAPTURE(seed);

@@ -1,0 +1,100 @@
+// The readings of a set-up that can be off, each by how much, and what direct readings have said of their errors.
+//
+// Errors are independent and normal, a tolerance is two sigma. In units of the tolerances u_i the prior is N(0, 1/4 I) and a
+// band is twice a standard deviation, so that everything here is in two-sigma units: width^2 = s . s for slopes s. After
+// direct readings with slopes J (one row each) and inverse W of their covariance (model_fit.h, same units)
+//   width^2 = s . s - (J s)' W (J s)
+// which is the posterior of a weighted least-squares fit with normal priors.
+#pragma once
+
+#include <cstdint>
+#include <functional>
+#include <memory>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "geometry/field_spec.h"
+#include "geometry/reading_band.h"
+#include "geometry/setup.h"
+
+namespace hitchwright {
+
+/// One reading that can be off.
+struct ReadingError {
+    std::string key;
+    FieldSpec spec{};
+    double value = 0.0;
+    double error = 0.0;      ///< two sigma, SI
+    double low = 0.0, high = 0.0;  ///< moved by it, not past the range of the possible
+};
+
+/// What fitted direct readings say of the errors. Two-sigma units.
+struct ErrorNarrowing {
+    std::size_t count = 0;       ///< direct readings fitted
+    std::vector<double> slopes;  ///< J, row by row: count x readings
+    std::vector<double> errors;  ///< of the direct readings alone
+    std::vector<double> weight;  ///< W, count x count
+};
+
+/// A set-up with its errors. Holds a copy whose readings it moves.
+class ErrorModel {
+public:
+    explicit ErrorModel(const Setup& setup, BandEffort effort = BandEffort::draws);
+    /// `setup`: with the readings as fitted. Slopes are by the readings of ErrorModel(setup).
+    ErrorModel(const Setup& setup, ErrorNarrowing narrowing, BandEffort effort = BandEffort::draws);
+
+    const Setup& setup() const { return *setup_; }
+    const std::vector<ReadingError>& readings() const { return readings_; }
+    const ErrorNarrowing& narrowing() const { return narrowing_; }
+    BandEffort effort() const { return effort_; }
+
+    /// The copy with reading `i` at `value`, until the next call; `reset` puts it back.
+    const Setup& move(std::size_t i, double value) const;
+    void reset(std::size_t i) const;
+
+    /// The copy with every reading at a random draw of its errors, as far as they are not narrowed; `shift_all` puts all readings
+    /// back and then moves each by `by[i]` of its error.
+    const Setup& shift_all(std::span<const double> by) const;
+    /// One draw, in two-sigma units of each reading. `next_normal` gives standard normal numbers.
+    std::vector<double> draw(const std::function<double()>& next_normal) const;
+
+    /// Two-sigma width of a number with these slopes.
+    double find_width(std::span<const double> slopes) const;
+    /// How much of a number's width goes with each reading: what it would lose, as squares, if the reading had no error.
+    std::vector<double> find_shares(std::span<const double> slopes) const;
+    /// C s in two-sigma units: how a number's error goes with each reading's.
+    std::vector<double> find_covariance(std::span<const double> slopes) const;
+
+private:
+    std::unique_ptr<Setup> setup_;
+    std::vector<ReadingError> readings_;
+    std::vector<Reading*> at_;
+    ErrorNarrowing narrowing_;
+    BandEffort effort_;
+};
+
+/// Numbers of a set-up with its readings moved; an entry without value: there is no such number.
+using NumbersOf = std::function<void(const Setup& moved, std::span<std::optional<double>> numbers)>;
+
+/// Bands of numbers.
+struct Propagation {
+    std::vector<ErrorBand> bands;
+    /// Index of the first reading that moved by its error leaves the number undefined; none: all fine. Such a reading is left
+    /// out of the band.
+    std::vector<std::optional<std::size_t>> lost_by;
+};
+
+/// Carries the errors to `count` numbers: 2 n + 1 evaluations and two for each number; by the model's effort 1000 draws where a
+/// number asks for them.
+Propagation propagate(const ErrorModel& errors, std::size_t count, const NumbersOf& numbers);
+
+/// The same for one number.
+ErrorBand propagate_one(const ErrorModel& errors, const std::function<std::optional<double>(const Setup&)>& number);
+
+/// Two sigma of a reading. A mass nobody gave an error for: 3 % where it was weighed, else a brochure's 10 % (common
+/// practice, no source). Other readings without a tolerance, and the maker's limits, have none.
+double find_reading_error(const Reading& reading, const FieldSpec& spec, const std::string& key);
+
+}  // namespace hitchwright

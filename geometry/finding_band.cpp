@@ -1,0 +1,44 @@
+#include "geometry/finding_band.h"
+
+#include <cmath>
+
+#include "geometry/next_reading.h"
+
+namespace hitchwright {
+
+LimitSide find_limit_side(const Finding& f) {
+    const double rising = f.value - f.limit;
+    return std::fabs(rising - f.margin) <= std::fabs(rising + f.margin) ? LimitSide::at_least : LimitSide::at_most;
+}
+
+void set_band(Finding& f, const ErrorBand& band) {
+    f.band = band.width;
+    f.error = band;
+}
+
+bool is_too_close(const Finding& f) { return f.band > 0.0 && straddles(f.error, f.margin, find_limit_side(f)); }
+
+std::optional<double> find_chance_of_breaking(const Finding& f) {
+    if (!f.has_limit || !(f.band > 0.0) || f.error.width <= 0.0) return std::nullopt;
+    return find_chance_of_breaking(f.error, f.margin, find_limit_side(f));
+}
+
+std::vector<Remedy> list_retakes(const ErrorModel& errors, const ErrorBand& band, double margin) {
+    std::vector<Remedy> remedies;
+    for (const Retake& r : plan_retakes(errors, band, margin)) {
+        const auto& readings = errors.readings();
+        const auto at = std::find_if(readings.begin(), readings.end(), [&](const ReadingError& e) { return e.key == r.key; });
+        const double share = std::fabs(band.slopes[static_cast<std::size_t>(at - readings.begin())]);
+        remedies.push_back({RemedyKind::measure, share, r.error, r.key});
+    }
+    if (remedies.empty() && !band.widest.reading.empty()) remedies.push_back({RemedyKind::measure, band.widest.share, 0.0, band.widest.reading});
+    return remedies;
+}
+
+void call_too_close(Finding& f, const ErrorModel& errors) {
+    f.severity = Severity::unknown;
+    const std::vector<Remedy> retakes = list_retakes(errors, f.error, f.margin);
+    f.remedies.insert(f.remedies.begin(), retakes.begin(), retakes.end());
+}
+
+}  // namespace hitchwright
