@@ -5,11 +5,13 @@
 #include "geometry/category.h"
 #include "geometry/compatibility.h"
 #include "geometry/error_band.h"
+#include "geometry/fit_findings.h"
 #include "geometry/held_strap.h"
 #include "geometry/joint_findings.h"
 #include "geometry/load_findings.h"
 #include "geometry/lower_link.h"
 #include "geometry/mounted_findings.h"
+#include "geometry/next_reading.h"
 #include "geometry/pose_report.h"
 #include "geometry/setup_lines.h"
 #include "geometry/tyre_findings.h"
@@ -156,7 +158,7 @@ Finding report_broken_by(const std::string& reading, double share, Dimension dim
 /// What was read directly, stub to input shaft; what is missing for it and was named before is not named twice.
 void add_direct(const Setup& s, const MountedModelResult& mounted, const Mark& mark, Analysis& a) {
     if (s.direct_readings.empty() || !s.implement.pic.fitted) return;
-    a.direct = analyze_direct(s, mounted, mark);
+    a.direct = analyze_direct(s, mounted, a.fit, mark);
     for (Finding& f : check_direct(s, *a.direct)) {
         const auto same = [&](const Finding& other) { return other.kind == f.kind && other.subject == f.subject && other.other == f.other; };
         if (std::none_of(a.findings.begin(), a.findings.end(), same)) a.findings.push_back(std::move(f));
@@ -184,7 +186,20 @@ void add_open_lift(Analysis& a) {
     a.unjudged.push_back({question, readings});
 }
 
-void analyze_mounted(const Setup& s, const Mark& mark, BandEffort effort, Analysis& a) {
+/// What would narrow the deciding number most.
+void add_next_readings(const ErrorModel& errors, Analysis& a) {
+    constexpr std::size_t most = 5;
+    const Finding* decisive = find_decisive(a.findings);
+    if (decisive == nullptr) return;
+    a.decided_by = std::string(finding_word(decisive->kind)) + (decisive->subject.empty() ? "" : " " + decisive->subject);
+    a.next = list_next_readings(errors, decisive->error.slopes, most);
+}
+
+void analyze_mounted(const Setup& given, const Mark& mark, BandEffort effort, Analysis& a) {
+    std::optional<FittedSetup> fitted = fit_model(given);
+    if (fitted) a.fit = fitted->fit;
+    const bool used = fitted && fitted->fit.used;
+    const Setup& s = used ? fitted->setup : given;
     const MountedModelResult result = make_mounted_model(s);
     a.unjudged = list_unjudged(s);
     append(a.findings, report_obstacles(result.linkage_obstacles));
@@ -192,10 +207,11 @@ void analyze_mounted(const Setup& s, const Mark& mark, BandEffort effort, Analys
     append(a.findings, check_hitch_match(s));
     append(a.findings, check_pto_match(s));
     add_hidden_pins(s, a);
-    add_direct(s, result, mark, a);
+    add_direct(given, result, mark, a);
+    if (a.fit) append(a.findings, check_fit(*a.fit));
     append(a.findings, check_tyres(s, result.model.tyres));
     if (!result.linkage_ok) return;
-    const ErrorModel errors(s, effort);
+    const ErrorModel errors(s, used ? a.fit->narrowing : ErrorNarrowing{}, effort);
     a.linkage = analyze_linkage(s, result.model);
     append(a.findings, check_parts(s, result.model));
     append(a.findings, check_linkage(s, *a.linkage));
@@ -218,6 +234,8 @@ void analyze_mounted(const Setup& s, const Mark& mark, BandEffort effort, Analys
     add_open_lift(a);
     a.axles = study_axles(s, result.model);
     append(a.findings, check_axles(s, *a.axles));
+    sort_findings(a.findings);
+    if (effort == BandEffort::draws) add_next_readings(errors, a);
 }
 
 /// Obstacles that are not said already: the stub carries the drawbar and the shaft.

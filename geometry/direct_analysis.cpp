@@ -94,7 +94,7 @@ private:
         const DirectComparison& c = *d_.comparison;
         if (c.checks.empty()) return;
         const auto worst = std::max_element(c.checks.begin(), c.checks.end(), [](const DirectCheck& a, const DirectCheck& b) {
-            return std::fabs(a.off) * b.band < std::fabs(b.off) * a.band;
+            return a.agrees != b.agrees ? a.agrees : std::fabs(a.off) * b.band < std::fabs(b.off) * a.band;
         });
         Finding f = make(FindingKind::direct_reading, "");
         f.subject = name_reading(setup_, worst->reading);
@@ -302,10 +302,10 @@ private:
 
 }  // namespace
 
-DirectAnalysis analyze_direct(const Setup& s, const MountedModelResult& mounted, const Mark& mark) {
+DirectAnalysis analyze_direct(const Setup& s, const MountedModelResult& mounted, const std::optional<ModelFit>& fit, const Mark& mark) {
     DirectAnalysis d;
     if (mounted.linkage_ok && mounted.model.has_shaft) {
-        d.comparison = compare_direct_readings(s, mounted.model);
+        d.comparison = fit ? make_direct_comparison(s, *fit) : DirectComparison{};
         return d;
     }
     d.travel = find_direct_travel(s, find_bend_most(s));

@@ -7,6 +7,7 @@
 #include "geometry/direct_check.h"
 #include "geometry/direct_travel.h"
 #include "geometry/finding.h"
+#include "geometry/model_fit.h"
 #include "geometry/mounted_shaft.h"
 
 namespace hitchwright {
@@ -21,8 +22,8 @@ struct DirectAnalysis {
     double gap_band = 0.0, overlap_band = 0.0;  ///< 95 %, m
 };
 
-/// Analyses the direct readings of a mounted set-up that has some.
-DirectAnalysis analyze_direct(const Setup& setup, const MountedModelResult& mounted, const Mark& mark);
+/// Analyses the direct readings of a mounted set-up that has some. `fit`: of the same set-up.
+DirectAnalysis analyze_direct(const Setup& setup, const MountedModelResult& mounted, const std::optional<ModelFit>& fit, const Mark& mark);
 
 /// Its findings: whether the readings agree with the linkage; without one, where the lengths come from, gap, overlap, cut.
 std::vector<Finding> check_direct(const Setup& setup, const DirectAnalysis& direct);

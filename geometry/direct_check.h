@@ -3,8 +3,8 @@
 // Each reading is simulated as it was taken, between the points it was taken between, at its ball height:
 //   G = |(K + a_B u_B) - (Q - a_A u_A)|,  a: joint centre to groove or to the end of the machine's shaft, outward
 // A floating link leaves a range of lengths; the nearest of it counts. The difference has the 95 % band of all readings
-// together, the direct one's own among them. When readings do not agree, what would make all of them agree is looked
-// for: other points than the stated ones, another hole. Nothing is absorbed: the model stays as it was read.
+// together, the direct one's own among them. Whether readings agree, with the model and each other, and what would make them
+// agree, comes from the fit (model_fit.h).
 #pragma once
 
 #include <optional>
@@ -16,7 +16,7 @@
 
 namespace hitchwright {
 
-/// A difference beyond this many 95 % bands is a contradiction: one in a thousand sound readings reaches it (3.29 sigma).
+/// A difference beyond this many 95 % bands contradicts the files: one in a thousand sound readings reaches it (3.29 sigma).
 inline constexpr double direct_doubt = 1.645;
 
 /// One direct reading against the linkage.
@@ -49,7 +49,9 @@ struct DirectComparison {
 /// What a tape should read there (m); empty when the height is outside of what closes, or a distance at a joint is missing.
 std::optional<double> predict_direct_reading(const Setup& setup, const MountedModel& model, const DirectReading& reading);
 
-/// All direct readings of a mounted set-up whose shaft could be built.
-DirectComparison compare_direct_readings(const Setup& setup, const MountedModel& model);
+struct ModelFit;
+
+/// The distances among the readings of a fit; `setup`: as it was read.
+DirectComparison make_direct_comparison(const Setup& setup, const ModelFit& fit);
 
 }  // namespace hitchwright

@@ -57,6 +57,7 @@ std::string_view finding_word(FindingKind k) {
         case FindingKind::hidden_pins: return "hidden_pins";
         case FindingKind::direct_reading: return "direct_reading";
         case FindingKind::direct_travel: return "direct_travel";
+        case FindingKind::model_fit: return "model_fit";
         case FindingKind::coupler_seat: return "coupler_seat";
         case FindingKind::link_extender: return "link_extender";
         case FindingKind::lift_rod_hole: return "lift_rod_hole";
@@ -104,7 +105,7 @@ int find_rank(FindingKind k) {
     constexpr FindingKind order[] = {
         FindingKind::separation, FindingKind::overlap_at_longest, FindingKind::gap_at_shortest, FindingKind::no_cut_works,
         FindingKind::cut, FindingKind::overlap_in_work, FindingKind::linkage_cannot_close,
-        FindingKind::direct_reading, FindingKind::direct_travel,
+        FindingKind::direct_reading, FindingKind::direct_travel, FindingKind::model_fit,
         FindingKind::hidden_pins, FindingKind::check_chain, FindingKind::side_motion, FindingKind::coupler_seat, FindingKind::dead_centre_in_travel, FindingKind::joint_angle_in_work, FindingKind::joint_angle_over_travel,
         FindingKind::front_axle_share, FindingKind::carried_load, FindingKind::lift_capacity,
         FindingKind::drawbar_load, FindingKind::turn_limit, FindingKind::ditch_crossing, FindingKind::drawbar_length,

@@ -92,6 +92,10 @@ struct FittedSetup {
 /// Fits a mounted set-up to its direct and pose readings; nothing when there is none that can be simulated.
 std::optional<FittedSetup> fit_model(const Setup& setup);
 
+/// The set-up with its readings as fitted and the direct readings taken out, for asking what another part or hole would do;
+/// as it is where nothing was fitted.
+Setup apply_fit(const Setup& setup);
+
 /// Chance that an error that shifts a standard normal by `shift` is caught at `misfit_limit`.
 double find_chance_caught(double shift);
 

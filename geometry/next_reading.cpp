@@ -8,12 +8,16 @@
 #include <Eigen/Cholesky>
 #include <Eigen/Core>
 
+#include "geometry/candidate_readings.h"
+
 namespace hitchwright {
 namespace {
 
 /// Most readings to take again, and how much better than before at best.
 constexpr std::size_t most_retakes = 3;
 constexpr double finest = 0.25;
+/// A reading that takes less than this off a band is not worth naming.
+constexpr double least_gain = 0.05;
 
 /// What is left of a band when some readings are taken again.
 class Retaken {
@@ -83,6 +87,23 @@ std::vector<Retake> plan_retakes(const ErrorModel& errors, const ErrorBand& band
         break;
     }
     return plan;
+}
+
+std::vector<NextReading> list_next_readings(const ErrorModel& errors, const std::vector<double>& slopes, std::size_t most) {
+    std::vector<NextReading> all;
+    const double now = errors.find_width(slopes);
+    if (!(now > 0.0)) return all;
+    const std::vector<double> with = errors.find_covariance(slopes);
+    for (CandidateReading& c : list_candidates(errors)) {
+        const double to = std::inner_product(with.begin(), with.end(), c.slopes.begin(), 0.0), own = errors.find_width(c.slopes);
+        const double left = now * now - to * to / (own * own + c.error * c.error);
+        c.reading.band_now = now;
+        c.reading.band_after = std::sqrt(std::max(0.0, left));
+        if (c.reading.band_after < (1.0 - least_gain) * now) all.push_back(std::move(c.reading));
+    }
+    std::stable_sort(all.begin(), all.end(), [](const NextReading& a, const NextReading& b) { return a.band_after < b.band_after; });
+    if (all.size() > most) all.resize(most);
+    return all;
 }
 
 const Finding* find_decisive(const std::vector<Finding>& findings) {

@@ -40,9 +40,10 @@ PartFigures summarize(const Analysis& a) {
 
 std::vector<PartEffect> compare_parts(const Setup& setup, const Analysis& with, const Mark& mark) {
     std::vector<PartEffect> effects;
+    const Setup fitted = apply_fit(setup);
     const auto compare = [&](PartKind kind, const auto& part, auto member) {
         if (!part.fitted) return;
-        Setup other = setup;
+        Setup other = fitted;
         (other.parts.*member).fitted = false;
         effects.push_back({kind, part.name, summarize(with), summarize(analyze_alone(other, mark, BandEffort::second_order))});
     };

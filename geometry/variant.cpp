@@ -125,7 +125,10 @@ std::vector<Variant> list_variants(const Setup& setup, const std::vector<ShaftCa
 Setup apply_variant(const Setup& setup, const Variant& v) {
     Setup s = setup;
     Choices& c = s.choices;
-    if (drops_distances(setup, v)) s.direct_readings.clear();
+    if (drops_distances(setup, v)) {
+        s.direct_readings.clear();
+        s.pose_readings.clear();
+    }
     switch (v.kind) {
         case VariantKind::link_extender: s.parts.link_extender.fitted = v.fitted; break;
         case VariantKind::coupler: s.parts.coupler.fitted = v.fitted; break;
@@ -151,11 +154,13 @@ bool sets_link_anew(const Setup& s, const Variant& v) {
            v.kind == VariantKind::upper_link_pin || v.kind == VariantKind::mast_pin;
 }
 
-bool drops_distances(const Setup& s, const Variant& v) { return !s.direct_readings.empty() && v.kind != VariantKind::driveline; }
+bool drops_distances(const Setup& s, const Variant& v) {
+    return (!s.direct_readings.empty() || !s.pose_readings.empty()) && v.kind != VariantKind::driveline;
+}
 
 void keep_contradiction(const Analysis& base, Analysis& after) {
     for (const Finding& f : base.findings) {
-        const bool read = f.kind == FindingKind::direct_reading || f.kind == FindingKind::direct_travel;
+        const bool read = f.kind == FindingKind::direct_reading || f.kind == FindingKind::direct_travel || f.kind == FindingKind::model_fit;
         if (!read || f.severity > Severity::unknown) continue;
         after.findings.push_back(f);
     }
@@ -167,10 +172,12 @@ std::vector<VariantAnswer> study_variants(const Setup& setup, const std::vector<
     std::vector<VariantAnswer> answers;
     const bool dropped = std::any_of(variants.begin(), variants.end(), [&](const Variant& v) { return drops_distances(setup, v); });
     const Analysis base = dropped ? analyze_alone(setup, mark, BandEffort::second_order) : Analysis{};
+    const Setup fitted = apply_fit(setup);
     for (const Variant& v : variants) {
         VariantAnswer a{v, apply_variant(setup, v), {}};
-        a.analysis = analyze_alone(a.setup, mark, BandEffort::second_order);
-        if (drops_distances(setup, v)) keep_contradiction(base, a.analysis);
+        const bool drops = drops_distances(setup, v);
+        a.analysis = analyze_alone(drops ? apply_variant(fitted, v) : a.setup, mark, BandEffort::second_order);
+        if (drops) keep_contradiction(base, a.analysis);
         answers.push_back(std::move(a));
     }
     return answers;

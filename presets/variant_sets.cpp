@@ -34,6 +34,10 @@ std::vector<std::pair<std::string, std::string>> list_variant_sets(const Setup& 
         const std::string& name = setup.direct_readings[i].name;
         sets.emplace_back("direct_reading[" + (name.empty() ? std::to_string(i + 1) : name) + "]", "");
     }
+    for (std::size_t i = setup.pose_readings.size(); i-- > 0;) {
+        const std::string& name = setup.pose_readings[i].name;
+        sets.emplace_back("pose_reading[" + (name.empty() ? std::to_string(i + 1) : name) + "]", "");
+    }
     return sets;
 }
 

@@ -43,6 +43,24 @@ Sentences say_comparison(const Finding& f, const SafeWords& w) {
     return {fmt::format("Direct readings agree with the linkage: at most {} {} than computed, {}", off, sense, where), allowed};
 }
 
+Sentences say_fit(const Finding& f, const SafeWords& w) {
+    const std::string count = fmt::format("{:.0f} direct reading{}", f.value, f.value == 1.0 ? "" : "s");
+    std::string moved;
+    for (const Term& t : f.terms) {
+        if (!t.meaning.starts_with("moved")) continue;
+        const std::string by = t.dimension == Dimension::angle ? format_angle(std::fabs(t.value)) : w.place(std::fabs(t.value));
+        moved += fmt::format("{}{} {} {}", moved.empty() ? "" : ", ", printable_text(t.symbol, 60), t.value > 0.0 ? "up by" : "down by", by);
+    }
+    if (!moved.empty()) moved = fmt::format(" To fit them, readings had to move by more than their tolerance: {}. Take those again.", moved);
+    if (f.other == "contradiction")
+        return {"Direct readings contradict the model, and each other or too few of them to tell which is wrong",
+                "The model stays as it was read, and nothing computed holds before this is cleared up."};
+    if (f.other == "left_out")
+        return {fmt::format("{} does not fit what else was read, and was left out", printable_text(f.subject, 40)),
+                fmt::format("The model is fitted to the other {}.{}", count, moved)};
+    return {fmt::format("The model is fitted to {}", count), fmt::format("All that is computed comes from the fitted model.{}", moved)};
+}
+
 Sentences say_no_travel(const Finding& f, const SafeWords& w) {
     const std::string needed = "Needed: three heights or more, among them the lowest, the highest and one about the middle.";
     if (f.other == "too_few") return {"Too few direct readings for a length over the travel", needed};
@@ -137,6 +155,7 @@ Sentences say_pins(const Finding& f, const SafeWords& w) {
 Sentences say_reading(const Finding& f, const FindingContext& context) {
     const SafeWords& w = context.words;
     if (f.kind == FindingKind::direct_reading) return say_comparison(f, w);
+    if (f.kind == FindingKind::model_fit) return say_fit(f, w);
     return f.kind == FindingKind::direct_travel ? say_travel(f, w) : say_pins(f, w);
 }
 

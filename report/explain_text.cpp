@@ -172,6 +172,9 @@ std::string_view finding_formula(FindingKind kind) {
         case FindingKind::direct_reading:
             return "read - |(K + a_B u_B) - (Q - a_A u_A)|, a: joint centre outward to the point taped; allowed: 1.645 of the "
                    "95 % band of all readings together";
+        case FindingKind::model_fit:
+            return "least |2 u|^2 + sum (2 (y_j - h_j(u)) / r_j)^2, u: errors of all readings in their tolerances, y_j: what was "
+                   "read directly, h_j: the same by the model, r_j: its tolerance";
         case FindingKind::direct_travel:
             return "S^2 = a + b h + c h^2 through the readings; S = distance - a_A cos(bend) - a_B cos(bend)";
         case FindingKind::coupler_seat:
@@ -339,6 +342,8 @@ std::vector<std::string_view> list_input_keys(FindingKind kind) {
             keys.emplace_back("direct_reading");
             return keys;
         }
+        case FindingKind::model_fit:
+            return {"direct_reading", "pose_reading"};
         case FindingKind::direct_travel:
             return {"direct_reading", "driveline.tractor_joint.", "driveline.implement_joint.", "tractor.travel."};
         case FindingKind::coupler_seat:

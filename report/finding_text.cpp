@@ -25,6 +25,7 @@ Sentences say(const Finding& f, const FindingContext& context) {
         case FindingKind::hidden_pins:
         case FindingKind::direct_reading:
         case FindingKind::direct_travel:
+        case FindingKind::model_fit:
             return say_reading(f, context);
         case FindingKind::coupler_seat:
         case FindingKind::link_extender:

@@ -29,6 +29,7 @@ int find_work_order(FindingKind kind) {
         case FindingKind::hidden_pins:
         case FindingKind::direct_reading:
         case FindingKind::direct_travel:
+        case FindingKind::model_fit:
             return 0;
         case FindingKind::linkage_cannot_close:
         case FindingKind::coupler_seat:
