@@ -1,6 +1,7 @@
 #include "geometry/innovations.h"
 
 #include <cmath>
+#include <numbers>
 
 #include <Eigen/Cholesky>
 
@@ -31,11 +32,30 @@ Eigen::VectorXd find_misfits(const Innovations& in) {
 
 double find_misfit_sum(const Innovations& in) { return 4.0 * in.off.dot(in.find_weight() * in.off); }
 
+namespace {
+
+/// Share of chi-square with `count` degrees above x: the finite sums for even and odd degrees (Abramowitz and Stegun, 26.4.4, 26.4.5).
+double find_share_above(double x, std::size_t count) {
+    const bool odd = count % 2 == 1;
+    double term = odd ? std::sqrt(2.0 * x / std::numbers::pi) * std::exp(-0.5 * x) : std::exp(-0.5 * x);
+    double share = odd ? std::erfc(std::sqrt(0.5 * x)) : 0.0;
+    for (std::size_t k = odd ? 1 : 0; k + 1 < count; k += 2) {
+        share += term;
+        term *= x / static_cast<double>(k + 2);
+    }
+    return share;
+}
+
+}  // namespace
+
 double find_misfit_sum_limit(std::size_t count) {
-    constexpr double quantile = 3.0902;  // of a standard normal, one in a thousand above it
-    const double n = static_cast<double>(count), share = 2.0 / (9.0 * n);
-    const double root = 1.0 - share + quantile * std::sqrt(share);
-    return n * root * root * root;
+    constexpr double wanted = 0.001;
+    double low = 0.0, high = 20.0 + 10.0 * static_cast<double>(count);
+    while (high - low > 1e-9) {
+        const double middle = 0.5 * (low + high);
+        (find_share_above(middle, count) > wanted ? low : high) = middle;
+    }
+    return high;
 }
 
 Eigen::VectorXd find_shifts(const Innovations& in, double tolerances) {

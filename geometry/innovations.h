@@ -26,7 +26,7 @@ struct Innovations {
 Eigen::VectorXd find_misfits(const Innovations& innovations);
 /// Chi-square of all together.
 double find_misfit_sum(const Innovations& innovations);
-/// The chi-square that one in a thousand sound sets of `count` readings exceeds (Wilson and Hilferty 1931).
+/// The chi-square that one in a thousand sound sets of `count` readings exceeds.
 double find_misfit_sum_limit(std::size_t count);
 /// Shift of each reading's w when it is off by `tolerances` of its own errors.
 Eigen::VectorXd find_shifts(const Innovations& innovations, double tolerances);
