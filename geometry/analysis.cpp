@@ -247,14 +247,24 @@ std::vector<ModelObstacle> drop_said(std::vector<ModelObstacle> obstacles, const
     return obstacles;
 }
 
-void analyze_drawn_setup(const Setup& s, const Mark& mark, BandEffort effort, Analysis& a) {
+void analyze_drawn_setup(const Setup& given, const Mark& mark, BandEffort effort, Analysis& a) {
+    std::optional<FittedSetup> fitted = fit_model(given);
+    if (fitted) a.fit = fitted->fit;
+    const bool used = fitted && fitted->fit.used;
+    const Setup& s = used ? fitted->setup : given;
     const DrawnModelResult result = make_drawn_model(s);
     a.unjudged = list_unjudged(s);
     append(a.findings, report_obstacles(result.hitch_obstacles));
     append(a.findings, report_obstacles(drop_said(result.shaft_obstacles, result.hitch_obstacles)));
     append(a.findings, check_pto_match(s));
     if (!result.hitch_ok) return;
-    (void)effort;
+    const ErrorModel errors(s, used ? a.fit->narrowing : ErrorNarrowing{}, effort);
+    if (a.fit) {
+        a.direct.emplace();
+        a.direct->comparison = make_direct_comparison(given, *a.fit);
+        append(a.findings, check_direct(given, *a.direct));
+        append(a.findings, check_fit(*a.fit));
+    }
     a.drawn = analyze_drawn(s, result.model, mark);
     append(a.findings, check_drawn(s, *a.drawn));
     append(a.findings, check_tyres(s, result.model.tyres));
@@ -263,6 +273,8 @@ void analyze_drawn_setup(const Setup& s, const Mark& mark, BandEffort effort, An
     const DrawnBands& bands = a.drawn->bands;
     if (a.drawn->model.has_halves && !a.drawn->has_plan) a.findings.push_back(report_no_plan(a.drawn->plan));
     if (a.drawn->has_plan && !bands.known) a.findings.push_back(report_broken_by(bands.broken_by, bands.broken_share, bands.broken_dimension));
+    sort_findings(a.findings);
+    if (effort == BandEffort::draws) add_next_readings(errors, a);
 }
 
 }  // namespace

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "geometry/direct_place.h"
+#include "geometry/drawn_model.h"
 #include "geometry/field_spec.h"
 
 namespace hitchwright {
@@ -28,13 +29,13 @@ std::vector<DirectPlace> list_places(const Setup& s, const MountedModel& m) {
     const auto& points = s.implement.points;
     const auto rearmost = std::max_element(points.begin(), points.end(), [](const ImplementPoint& a, const ImplementPoint& b) { return a.x.value < b.x.value; });
     for (const double h : list_heights(m)) {
-        if (m.has_shaft) places.push_back({DirectKind::shaft_length, LengthReference::joint_centres, h, 0.0, {}});
-        places.push_back({DirectKind::pitch, {}, h, 0.0, {}});
-        if (rearmost != points.end()) places.push_back({DirectKind::tail_height, {}, h, 0.0, rearmost->name});
+        if (m.has_shaft) places.push_back({DirectKind::shaft_length, LengthReference::joint_centres, h, 0.0, 0.0, {}});
+        places.push_back({DirectKind::pitch, {}, h, 0.0, 0.0, {}});
+        if (rearmost != points.end()) places.push_back({DirectKind::tail_height, {}, h, 0.0, 0.0, rearmost->name});
     }
-    if (m.has_working_height) places.push_back({DirectKind::upper_link_length, {}, m.working_height, m.working_pitch, {}});
-    places.push_back({DirectKind::lowest_ball_height, {}, 0.0, 0.0, {}});
-    places.push_back({DirectKind::greatest_ball_height, {}, 0.0, 0.0, {}});
+    if (m.has_working_height) places.push_back({DirectKind::upper_link_length, {}, m.working_height, m.working_pitch, 0.0, {}});
+    places.push_back({DirectKind::lowest_ball_height, {}, 0.0, 0.0, 0.0, {}});
+    places.push_back({DirectKind::greatest_ball_height, {}, 0.0, 0.0, 0.0, {}});
     return places;
 }
 
@@ -57,43 +58,92 @@ double find_error(DirectPlace p, const Setup& s, const MountedModel& m) {
     return std::hypot(own, by_height, p.kind == DirectKind::upper_link_length ? half_change(p.pitch, field::angle_error) : 0.0);
 }
 
-void add_places(const ErrorModel& errors, const MountedModel& m, std::vector<CandidateReading>& out) {
-    const std::vector<DirectPlace> places = list_places(errors.setup(), m);
-    const auto predict = [&](const Setup& moved) {
-        std::vector<std::optional<double>> all(places.size());
-        const MountedModelResult r = make_mounted_model(moved, &m.pin_decision, RangeSearch::none);
-        if (!r.linkage_ok) return all;
-        for (std::size_t i = 0; i < places.size(); ++i) all[i] = predict_at(places[i], {}, moved, r.model);
-        return all;
-    };
-    const std::vector<std::optional<double>> now = predict(errors.setup());
+/// Level, straight on and at the sharpest turns.
+std::vector<DirectPlace> list_places(const DrawnModel& m) {
+    std::vector<DirectPlace> places;
+    if (!m.has_shaft) return places;
+    for (const double turn : {0.0, m.box.yaw.low, m.box.yaw.high}) {
+        const bool there = std::any_of(places.begin(), places.end(), [&](const DirectPlace& p) { return p.turn == turn; });
+        if (!there) places.push_back({DirectKind::shaft_length, LengthReference::joint_centres, 0.0, 0.0, turn, {}});
+    }
+    return places;
+}
+
+/// The error of an angle finder laid across tractor and tongue counts with the distance in a turn.
+double find_error(DirectPlace p, const Setup& s, const DrawnModel& m) {
+    const double turn = p.turn;
+    p.turn = turn + field::angle_error;
+    const std::optional<double> more = predict_at(p, s, m);
+    p.turn = turn - field::angle_error;
+    const std::optional<double> less = predict_at(p, s, m);
+    return std::hypot(find_usual_error(p.kind), more && less ? 0.5 * (*more - *less) : 0.0);
+}
+
+using Predictions = std::vector<std::optional<double>>;
+
+/// Slopes of what `predict(const Setup&) -> Predictions` gives for the places; `own`: errors of taking them.
+template <class F>
+void add_places(const ErrorModel& errors, const std::vector<DirectPlace>& places, const std::vector<double>& own, const F& predict,
+                std::vector<CandidateReading>& out) {
+    const bool drawn = errors.setup().implement.attachment == Attachment::drawn;
+    const Predictions now = predict(errors.setup());
     std::vector<CandidateReading> found(places.size());
-    std::vector<bool> possible(places.size());
     for (std::size_t i = 0; i < places.size(); ++i) {
-        possible[i] = now[i].has_value();
         const DirectPlace& p = places[i];
-        found[i] = {{p.kind, false, {}, find_dimension(p.kind), p.ball_height, p.point, find_usual_error(p.kind), 0.0, 0.0, 0.0},
-                    std::vector<double>(errors.readings().size()),
-                    find_error(p, errors.setup(), m)};
+        NextReading& r = found[i].reading;
+        r.kind = p.kind;
+        r.dimension = find_dimension(p.kind);
+        r.ball_height = p.ball_height;
+        r.at_turn = drawn;
+        r.turn = p.turn;
+        r.point = p.point;
+        r.error = find_usual_error(p.kind);
+        found[i].slopes.resize(errors.readings().size());
+        found[i].error = own[i];
     }
     for (std::size_t r = 0; r < errors.readings().size(); ++r) {
         const ReadingError& e = errors.readings()[r];
-        const auto low = predict(errors.move(r, e.low)), high = predict(errors.move(r, e.high));
+        const Predictions low = predict(errors.move(r, e.low)), high = predict(errors.move(r, e.high));
         errors.reset(r);
         for (std::size_t i = 0; i < places.size(); ++i) {
-            if (!low[i] || !high[i]) continue;
-            found[i].slopes[r] = (*high[i] - *low[i]) * e.error / (e.high - e.low);
+            if (low[i] && high[i]) found[i].slopes[r] = (*high[i] - *low[i]) * e.error / (e.high - e.low);
         }
     }
     for (std::size_t i = 0; i < places.size(); ++i) {
-        if (possible[i]) out.push_back(std::move(found[i]));
+        if (now[i]) out.push_back(std::move(found[i]));
     }
+}
+
+void add_mounted(const ErrorModel& errors, const MountedModel& m, std::vector<CandidateReading>& out) {
+    const std::vector<DirectPlace> places = list_places(errors.setup(), m);
+    std::vector<double> own;
+    for (const DirectPlace& p : places) own.push_back(find_error(p, errors.setup(), m));
+    const auto predict = [&](const Setup& moved) {
+        Predictions all(places.size());
+        const MountedModelResult r = make_mounted_model(moved, &m.pin_decision, RangeSearch::none);
+        for (std::size_t i = 0; r.linkage_ok && i < places.size(); ++i) all[i] = predict_at(places[i], {}, moved, r.model);
+        return all;
+    };
+    add_places(errors, places, own, predict, out);
+}
+
+void add_drawn(const ErrorModel& errors, const DrawnModel& m, std::vector<CandidateReading>& out) {
+    const std::vector<DirectPlace> places = list_places(m);
+    std::vector<double> own;
+    for (const DirectPlace& p : places) own.push_back(find_error(p, errors.setup(), m));
+    const auto predict = [&](const Setup& moved) {
+        Predictions all(places.size());
+        const DrawnModelResult r = make_drawn_model(moved);
+        for (std::size_t i = 0; r.hitch_ok && i < places.size(); ++i) all[i] = predict_at(places[i], moved, r.model);
+        return all;
+    };
+    add_places(errors, places, own, predict, out);
 }
 
 void add_again(const ErrorModel& errors, std::vector<CandidateReading>& out) {
     for (std::size_t r = 0; r < errors.readings().size(); ++r) {
         const ReadingError& e = errors.readings()[r];
-        if (e.key.starts_with("direct_reading") || e.key.starts_with("pose_reading")) continue;
+        if (e.key.starts_with("direct_reading") || e.key.starts_with("pose_reading") || e.key.starts_with("turn_reading")) continue;
         const double usual = e.spec.tolerance > 0.0 ? std::min(e.error, e.spec.tolerance) : e.error;
         CandidateReading c;
         c.reading.again = true;
@@ -110,9 +160,15 @@ void add_again(const ErrorModel& errors, std::vector<CandidateReading>& out) {
 
 std::vector<CandidateReading> list_candidates(const ErrorModel& errors) {
     std::vector<CandidateReading> all;
-    const MountedModelResult r = make_mounted_model(errors.setup(), nullptr, RangeSearch::none);
-    if (!r.linkage_ok) return all;
-    add_places(errors, r.model, all);
+    if (errors.setup().implement.attachment == Attachment::drawn) {
+        const DrawnModelResult r = make_drawn_model(errors.setup());
+        if (!r.hitch_ok) return all;
+        add_drawn(errors, r.model, all);
+    } else {
+        const MountedModelResult r = make_mounted_model(errors.setup(), nullptr, RangeSearch::none);
+        if (!r.linkage_ok) return all;
+        add_mounted(errors, r.model, all);
+    }
     add_again(errors, all);
     return all;
 }

@@ -343,7 +343,7 @@ std::vector<CardLine> list_card_lines(const Setup& setup, BlankItems blanks) {
         if (part.fitted) visit_fields(part, LineCollector(job, blanks, lines, key));
     });
     visit_fields(copy.choices, LineCollector(job, blanks, lines, "choices"));
-    visit_setup_own(copy.job, copy.direct_readings, copy.pose_readings, LineCollector(job, blanks, lines, {}));
+    visit_setup_own(copy.job, copy.direct_readings, copy.pose_readings, copy.turn_readings, LineCollector(job, blanks, lines, {}));
     join_working_readings(setup, lines);
     name_joints(lines);
     std::stable_sort(lines.begin(), lines.end(),

@@ -54,18 +54,20 @@ std::string word_of_cause(const DirectComparison& c) {
         case DirectCause::other_points: return "points_" + word_of(c.points);
         case DirectCause::upper_link_pin: return "upper_link_pin";
         case DirectCause::mast_pin: return "mast_pin";
+        case DirectCause::drawbar_pin: return "drawbar_pin";
     }
     return "contradiction";
 }
 
 std::string name_reading(const Setup& s, std::size_t index) {
-    const std::string& name = s.direct_readings[index].name;
+    const std::string& name = s.implement.attachment == Attachment::drawn ? s.turn_readings[index].name : s.direct_readings[index].name;
     return name.empty() ? std::to_string(index + 1) : name;
 }
 
 class DirectFindings {
 public:
-    DirectFindings(const Setup& setup, const DirectAnalysis& direct) : setup_(setup), d_(direct) {}
+    DirectFindings(const Setup& setup, const DirectAnalysis& direct)
+        : setup_(setup), d_(direct), drawn_(setup.implement.attachment == Attachment::drawn) {}
 
     std::vector<Finding> run() {
         if (d_.comparison) {
@@ -102,8 +104,13 @@ private:
         f.has_limit = true;
         f.limit = direct_doubt * worst->band;
         f.margin = f.limit - std::fabs(worst->off);
-        f.has_height = true;
-        f.height = setup_.direct_readings[worst->reading].ball_height.value;
+        if (drawn_) {
+            f.has_attitude = true;
+            f.attitude.yaw = setup_.turn_readings[worst->reading].turn.value;
+        } else {
+            f.has_height = true;
+            f.height = setup_.direct_readings[worst->reading].ball_height.value;
+        }
         f.rule = {0.0, true, Grade::D, "the reading, simulated as it was taken"};
         for (const DirectCheck& check : c.checks) {
             const std::string name = name_reading(setup_, check.reading);
@@ -113,8 +120,8 @@ private:
         if (!c.agree) {
             f.severity = Severity::unknown;
             f.other = word_of_cause(c);
-            if (c.cause == DirectCause::upper_link_pin || c.cause == DirectCause::mast_pin) f.subject = c.subject;
-            f.remedies = {{RemedyKind::measure, 0.0, 0.0, "direct_reading"}};
+            if (c.cause == DirectCause::upper_link_pin || c.cause == DirectCause::mast_pin || c.cause == DirectCause::drawbar_pin) f.subject = c.subject;
+            f.remedies = {{RemedyKind::measure, 0.0, 0.0, drawn_ ? "turn_reading" : "direct_reading"}};
             if (c.cause == DirectCause::unknown && !worst->widest.empty()) {
                 f.remedies.push_back({RemedyKind::measure, 0.0, 0.0, worst->widest});
             }
@@ -297,6 +304,7 @@ private:
 
     const Setup& setup_;
     const DirectAnalysis& d_;
+    bool drawn_;
     std::vector<Finding> out_;
 };
 

@@ -9,7 +9,7 @@
 namespace hitchwright {
 
 std::optional<double> predict_direct_reading(const Setup& s, const MountedModel& m, const DirectReading& r) {
-    return predict_at({DirectKind::shaft_length, r.reference, r.ball_height.value, 0.0, {}}, r.distance.value, s, m);
+    return predict_at({DirectKind::shaft_length, r.reference, r.ball_height.value, 0.0, 0.0, {}}, r.distance.value, s, m);
 }
 
 DirectComparison make_direct_comparison(const Setup& setup, const ModelFit& fit) {
@@ -18,11 +18,14 @@ DirectComparison make_direct_comparison(const Setup& setup, const ModelFit& fit)
         for (const DirectReading& r : setup.direct_readings) {
             if (key == "direct_reading[" + r.name + "]") return r.name;
         }
+        for (const TurnReading& r : setup.turn_readings) {
+            if (key == "turn_reading[" + r.name + "]") return r.name;
+        }
         return key;
     };
     for (const Observation& o : list_observations(setup)) {
         const auto at = std::find_if(fit.readings.begin(), fit.readings.end(), [&](const FittedReading& r) { return r.key == o.key; });
-        if (!o.of_shaft || at == fit.readings.end()) continue;
+        if (o.list == ObservationList::pose || at == fit.readings.end()) continue;
         c.checks.push_back({o.index, at->predicted, at->read - at->predicted, at->band, at->widest, at->fits});
         c.agree = c.agree && at->fits;
     }

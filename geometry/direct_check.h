@@ -21,7 +21,7 @@ inline constexpr double direct_doubt = 1.645;
 
 /// One direct reading against the linkage.
 struct DirectCheck {
-    std::size_t reading = 0;    ///< index into the set-up's direct readings
+    std::size_t reading = 0;    ///< index into the set-up's direct readings, drawn: turn readings
     double predicted = 0.0;     ///< m between the reading's own points
     double off = 0.0;           ///< m, read less predicted
     double band = 0.0;          ///< 95 %, m, of `off`
@@ -35,7 +35,8 @@ enum class DirectCause {
     one_reading,       ///< all others agree; `subject` names it
     other_points,      ///< taken between the points named in `points`
     upper_link_pin,    ///< the upper link is in the tractor's hole `subject`
-    mast_pin           ///< the upper link is in the mast's hole `subject`
+    mast_pin,          ///< the upper link is in the mast's hole `subject`
+    drawbar_pin        ///< drawn: the drawbar's pin is in the position `subject`
 };
 
 struct DirectComparison {

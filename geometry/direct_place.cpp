@@ -18,11 +18,11 @@ std::optional<double> find_outward(const JointReadings& joint, LengthReference r
     return r.known ? std::optional<double>(r.value) : std::nullopt;
 }
 
-std::optional<double> find_distance(const DirectPlace& p, const Setup& s, const MountedModel& m, const KernelPose<double>& pose) {
+/// From the point on the stub to the point on the machine's shaft whose joint centre is `k` and whose axis is `u`.
+std::optional<double> find_distance(const DirectPlace& p, const Setup& s, const DrivelineEnds& ends, const Vec3<double>& k, const Vec3<double>& u) {
     const std::optional<double> a = find_outward(s.driveline.tractor_joint, p.reference), b = find_outward(s.driveline.implement_joint, p.reference);
-    if (!a || !b || !m.has_shaft) return std::nullopt;
-    const Vec3<double> k = detail::place_in_space(pose, m.ends.implement_joint), u = detail::turn_in_space(pose, m.ends.input_axis);
-    const Vec3<double> v = k + *b * u - (m.ends.tractor_joint - *a * m.ends.stub_axis);
+    if (!a || !b) return std::nullopt;
+    const Vec3<double> v = k + *b * u - (ends.tractor_joint - *a * ends.stub_axis);
     return std::sqrt(square(v.x) + square(v.y) + square(v.z));
 }
 
@@ -31,7 +31,10 @@ std::optional<double> find_in_pose(const DirectPlace& p, const Setup& s, const M
     k.upper_length = upper_length;
     if (!closes_at(k, p.ball_height)) return std::nullopt;
     const KernelPose<double> pose = solve_kernel<double>(k, p.ball_height, upper_length);
-    if (p.kind == DirectKind::shaft_length) return find_distance(p, s, m, pose);
+    if (p.kind == DirectKind::shaft_length) {
+        if (!m.has_shaft) return std::nullopt;
+        return find_distance(p, s, m.ends, detail::place_in_space(pose, m.ends.implement_joint), detail::turn_in_space(pose, m.ends.input_axis));
+    }
     if (p.kind == DirectKind::pitch) return std::atan2(pose.sin_pitch, pose.cos_pitch);
     const auto& points = s.implement.points;
     const auto at = std::find_if(points.begin(), points.end(), [&](const ImplementPoint& o) { return o.name == p.point; });
@@ -75,8 +78,16 @@ std::optional<double> predict_at(const DirectPlace& p, const std::optional<doubl
     return std::clamp(*read, std::min(*pushed_in, *drawn_out), std::max(*pushed_in, *drawn_out));
 }
 
+std::optional<double> predict_at(const DirectPlace& p, const Setup& s, const DrawnModel& m) {
+    if (p.kind != DirectKind::shaft_length || !m.has_shaft) return std::nullopt;
+    const AttitudeKernel<double> k = make_attitude_kernel<double>(p.turn, m.level_pitch, 0.0);
+    const DrivelineEnds& ends = m.driveline.ends;
+    return find_distance(p, s, ends, m.driveline.pin + k.turn(ends.implement_joint), k.turn(ends.input_axis));
+}
+
 std::vector<Observation> list_observations(const Setup& s) {
     std::vector<Observation> all;
+    const bool drawn = s.implement.attachment == Attachment::drawn;
     const auto add = [&](Observation o, const Reading& r) {
         o.read = r.value;
         o.dimension = find_dimension(o.place.kind);
@@ -84,12 +95,16 @@ std::vector<Observation> list_observations(const Setup& s) {
         o.place = find_place_of(o, s);
         if (r.known) all.push_back(std::move(o));
     };
+    for (std::size_t i = 0; drawn && i < s.turn_readings.size(); ++i) {
+        add({make_key("turn_reading", s.turn_readings, i), ObservationList::turn, i, {}}, s.turn_readings[i].distance);
+    }
+    if (drawn) return all;
     for (std::size_t i = 0; i < s.direct_readings.size(); ++i) {
-        add({make_key("direct_reading", s.direct_readings, i), true, i, {}}, s.direct_readings[i].distance);
+        add({make_key("direct_reading", s.direct_readings, i), ObservationList::direct, i, {}}, s.direct_readings[i].distance);
     }
     for (std::size_t i = 0; i < s.pose_readings.size(); ++i) {
         const PoseReading& p = s.pose_readings[i];
-        Observation o{make_key("pose_reading", s.pose_readings, i), false, i, {}};
+        Observation o{make_key("pose_reading", s.pose_readings, i), ObservationList::pose, i, {}};
         o.place.kind = kind_of(p.what);
         add(std::move(o), p.what == PoseQuantity::pitch ? p.angle : p.length);
     }
@@ -98,7 +113,14 @@ std::vector<Observation> list_observations(const Setup& s) {
 
 DirectPlace find_place_of(const Observation& o, const Setup& moved) {
     DirectPlace p = o.place;
-    if (o.of_shaft) {
+    if (o.list == ObservationList::turn) {
+        const TurnReading& r = moved.turn_readings[o.index];
+        p.kind = DirectKind::shaft_length;
+        p.reference = r.reference;
+        p.turn = r.turn.value;
+        return p;
+    }
+    if (o.list == ObservationList::direct) {
         const DirectReading& r = moved.direct_readings[o.index];
         p.kind = DirectKind::shaft_length;
         p.reference = r.reference;

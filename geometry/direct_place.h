@@ -10,6 +10,7 @@
 #include <string>
 #include <vector>
 
+#include "geometry/drawn_model.h"
 #include "geometry/model_fit.h"
 #include "geometry/mounted_model.h"
 
@@ -21,16 +22,23 @@ struct DirectPlace {
     LengthReference reference = LengthReference::joint_centres;  ///< shaft_length
     double ball_height = 0.0;  ///< not for the two ball heights
     double pitch = 0.0;        ///< upper_link_length
+    double turn = 0.0;         ///< drawn: yaw, right positive; level
     std::string point;         ///< tail_height: outline point
 };
 
 /// What the model says; nothing where the pose does not close or something it needs is not known.
 std::optional<double> predict_at(const DirectPlace& place, const std::optional<double>& read, const Setup& setup, const MountedModel& model);
 
-/// One reading of the set-up's two lists.
+/// The same for a drawn implement: distances alone.
+std::optional<double> predict_at(const DirectPlace& place, const Setup& setup, const DrawnModel& model);
+
+/// The lists a reading can stand in.
+enum class ObservationList { direct, pose, turn };
+
+/// One reading of the set-up's lists.
 struct Observation {
     std::string key;           ///< "direct_reading[low]", "pose_reading[2]"
-    bool of_shaft = false;     ///< in direct_readings, else in pose_readings
+    ObservationList list{};
     std::size_t index = 0;
     DirectPlace place;
     Dimension dimension = Dimension::length;
@@ -38,7 +46,7 @@ struct Observation {
     double error = 0.0;        ///< two sigma; the usual one where the file says none
 };
 
-/// All readings of both lists.
+/// All readings of the lists for the implement as it is hitched.
 std::vector<Observation> list_observations(const Setup& setup);
 
 /// The same reading's place with the readings of `moved`: its ball height is a reading too.

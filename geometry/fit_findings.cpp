@@ -5,7 +5,7 @@
 namespace hitchwright {
 namespace {
 
-bool is_distance(const FittedReading& r) { return r.key.starts_with("direct_reading["); }
+bool is_distance(const FittedReading& r) { return r.kind == DirectKind::shaft_length; }
 
 void ask_again(const std::string& key, double error, Finding& f) { f.remedies.push_back({RemedyKind::measure, 0.0, error, key}); }
 

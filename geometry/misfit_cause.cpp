@@ -10,14 +10,18 @@ namespace {
 
 constexpr LengthReference all_points[] = {LengthReference::joint_centres, LengthReference::locking_grooves, LengthReference::shaft_ends};
 
+const char* key_of(DirectCause hole) {
+    return hole == DirectCause::upper_link_pin ? "choices.upper_link_pin" : hole == DirectCause::mast_pin ? "choices.mast_pin" : "choices.drawbar_pin";
+}
+
 /// The distances named, or all, taken between other points.
 bool find_other_points(const Setup& s, const std::vector<std::string>& keys, ModelFit& fit) {
     for (const LengthReference points : all_points) {
         Setup trial = s;
         bool differs = false;
         for (const Observation& o : list_observations(s)) {
-            if (!o.of_shaft || (!keys.empty() && std::find(keys.begin(), keys.end(), o.key) == keys.end())) continue;
-            LengthReference& reference = trial.direct_readings[o.index].reference;
+            if (o.list == ObservationList::pose || (!keys.empty() && std::find(keys.begin(), keys.end(), o.key) == keys.end())) continue;
+            LengthReference& reference = o.list == ObservationList::turn ? trial.turn_readings[o.index].reference : trial.direct_readings[o.index].reference;
             differs = differs || reference != points;
             reference = points;
         }
@@ -30,7 +34,23 @@ bool find_other_points(const Setup& s, const std::vector<std::string>& keys, Mod
     return false;
 }
 
+/// Drawn: the drawbar's pin in another position.
+bool find_other_position(const Setup& s, ModelFit& fit) {
+    const DrawnModelResult r = make_drawn_model(s);
+    if (!r.hitch_ok) return false;
+    Setup trial = s;
+    for (std::size_t i = 0; i < s.tractor.drawbar_pins.size(); ++i) {
+        trial.choices.drawn.drawbar_pin = s.tractor.drawbar_pins[i].name;
+        if (i == r.model.pin || !is_consistent(trial)) continue;
+        fit.cause = DirectCause::drawbar_pin;
+        fit.subject = s.tractor.drawbar_pins[i].name;
+        return true;
+    }
+    return false;
+}
+
 bool find_other_hole(const Setup& s, ModelFit& fit) {
+    if (s.implement.attachment == Attachment::drawn) return find_other_position(s, fit);
     const MountedModelResult r = make_mounted_model(s, nullptr, RangeSearch::none);
     if (!r.linkage_ok) return false;
     Setup trial = s;
@@ -58,7 +78,7 @@ void set_misfit_cause(const Setup& setup, const std::vector<std::string>& left_o
     if (!left_out.empty() && find_other_points(setup, left_out, fit)) return;
     if (left_out.size() == 1 && fit.used) {
         // Another hole might explain it too; one reading that the others speak against is the simpler mistake.
-        if (find_other_hole(setup, fit)) fit.equally.push_back(fit.cause == DirectCause::upper_link_pin ? "choices.upper_link_pin" : "choices.mast_pin");
+        if (find_other_hole(setup, fit)) fit.equally.emplace_back(key_of(fit.cause));
         fit.cause = DirectCause::one_reading;
         fit.subject = left_out.front();
         return;

@@ -31,7 +31,9 @@ Eigen::Index to_index(std::size_t n) { return static_cast<Eigen::Index>(n); }
 /// Predictions of the observations at errors u, and their slopes.
 class Predictor {
 public:
-    Predictor(const ErrorModel& errors, const std::vector<Observation>& all) : errors_(errors), all_(all) {
+    Predictor(const ErrorModel& errors, const std::vector<Observation>& all)
+        : errors_(errors), all_(all), drawn_(errors.setup().implement.attachment == Attachment::drawn) {
+        if (drawn_) return;
         const MountedModelResult now = make_mounted_model(errors.setup(), nullptr, RangeSearch::none);
         decision_ = now.model.pin_decision;
     }
@@ -40,6 +42,11 @@ public:
     std::vector<std::optional<double>> at(const Eigen::VectorXd& u) const {
         const Setup& moved = errors_.shift_all({u.data(), static_cast<std::size_t>(u.size())});
         std::vector<std::optional<double>> out(all_.size());
+        if (drawn_) {
+            const DrawnModelResult r = make_drawn_model(moved);
+            for (std::size_t j = 0; r.hitch_ok && j < all_.size(); ++j) out[j] = predict_at(find_place_of(all_[j], moved), moved, r.model);
+            return out;
+        }
         const MountedModelResult r = make_mounted_model(moved, &decision_, RangeSearch::none);
         for (std::size_t j = 0; r.linkage_ok && j < all_.size(); ++j) {
             out[j] = predict_at(find_place_of(all_[j], moved), all_[j].read, moved, r.model);
@@ -86,6 +93,7 @@ public:
 private:
     const ErrorModel& errors_;
     const std::vector<Observation>& all_;
+    bool drawn_;
     PinDecision decision_;
 };
 
@@ -170,6 +178,7 @@ std::vector<FittedReading> describe(const ErrorModel& errors, const std::vector<
         r.kind = o.place.kind;
         r.dimension = o.dimension;
         r.ball_height = o.place.ball_height;
+        r.turn = o.place.turn;
         r.read = o.read;
         r.error = o.error;
         r.predicted = r.fitted = o.read - in.off[to_index(row)];
@@ -257,6 +266,7 @@ Setup apply_fit(const Setup& setup) {
     Setup s = fitted && fitted->fit.used ? std::move(fitted->setup) : setup;
     s.direct_readings.clear();
     s.pose_readings.clear();
+    s.turn_readings.clear();
     return s;
 }
 
@@ -278,7 +288,7 @@ bool is_consistent(const Setup& setup) {
 
 std::optional<FittedSetup> fit_model(const Setup& setup) {
     const std::vector<Observation> all = list_observations(setup);
-    if (all.empty() || setup.implement.attachment == Attachment::drawn) return std::nullopt;
+    if (all.empty()) return std::nullopt;
     const ErrorModel errors(setup);
     const Predictor predict(errors, all);
     const std::vector<std::size_t> possible = predict.find_possible();

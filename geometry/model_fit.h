@@ -32,10 +32,11 @@ enum class DirectKind { shaft_length, pitch, tail_height, upper_link_length, low
 
 /// One direct reading against the model.
 struct FittedReading {
-    std::string key;   ///< "direct_reading[low]", "pose_reading[2]"
+    std::string key;   ///< "direct_reading[low]", "pose_reading[2]", "turn_reading[left]"
     DirectKind kind{};
     Dimension dimension = Dimension::length;
-    double ball_height = 0.0;  ///< where it was taken, m; 0 for the two ball heights
+    double ball_height = 0.0;  ///< where it was taken, m; 0 for the two ball heights and drawn implements
+    double turn = 0.0;         ///< drawn: rad, right positive
     double read = 0.0;         ///< SI
     double error = 0.0;        ///< of the reading itself, two sigma
     double predicted = 0.0;    ///< by the readings as they are in the files
@@ -63,6 +64,8 @@ struct NextReading {
     std::string key;          ///< again: of the files
     Dimension dimension = Dimension::length;
     double ball_height = 0.0; ///< m; not for the two ball heights
+    bool at_turn = false;     ///< drawn: at `turn` instead
+    double turn = 0.0;        ///< rad, right positive
     std::string point;        ///< tail_height: outline point
     double error = 0.0;       ///< two sigma it is taken with
     double band_now = 0.0, band_after = 0.0;  ///< of the number asked about
@@ -89,7 +92,7 @@ struct FittedSetup {
     Setup setup;
 };
 
-/// Fits a mounted set-up to its direct and pose readings; nothing when there is none that can be simulated.
+/// Fits a set-up to its direct, pose and turn readings; nothing when there is none that can be simulated.
 std::optional<FittedSetup> fit_model(const Setup& setup);
 
 /// The set-up with its readings as fitted and the direct readings taken out, for asking what another part or hole would do;

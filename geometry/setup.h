@@ -329,6 +329,15 @@ struct PoseReading {
     bool operator==(const PoseReading&) const = default;
 };
 
+/// The distance from the PTO stub to the input shaft of a drawn implement (to the shaft in its bearing on the tongue, where it
+/// has one), taped in a straight line, both standing level, at one turn.
+struct TurnReading {
+    std::string name;
+    Reading turn, distance;  ///< rad, a right turn positive, straight on 0
+    LengthReference reference = LengthReference::locking_grooves;  ///< points on both machine shafts
+    bool operator==(const TurnReading&) const = default;
+};
+
 /// Quick coupler: a rigid frame between the linkage and the implement. Frame C: origin midway between the coupler's own
 /// lower pins (in the tractor's balls), axes as T with the coupler standing upright.
 struct Coupler {
@@ -381,6 +390,7 @@ struct Setup {
     Choices choices;
     std::vector<DirectReading> direct_readings;
     std::vector<PoseReading> pose_readings;
+    std::vector<TurnReading> turn_readings;
     std::vector<SpecificationLine> specification;  ///< of lists the set-up names, then its own
     Parts parts;
     bool operator==(const Setup&) const = default;

@@ -174,7 +174,7 @@ SetupEntries list_setup_entries(const Setup& setup) {
         else collector.flag("fitted", part.fitted, "the switch: a part that is fitted counts");
     });
     visit_fields(s.choices, EntryCollector(drawn, all, "choices"));
-    visit_setup_own(s.job, s.direct_readings, s.pose_readings, EntryCollector(drawn, all, {}));
+    visit_setup_own(s.job, s.direct_readings, s.pose_readings, s.turn_readings, EntryCollector(drawn, all, {}));
     EntryCollector lines(drawn, all, {});
     lines.keep_at({Station::none, true});
     visit_lines("specification", s.specification, lines);

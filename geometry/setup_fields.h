@@ -363,7 +363,8 @@ void visit_fields(Driveline& d, V&& v) {
 
 /// Visits what belongs to the set-up itself, neither to a machine nor to the choices.
 template <class V>
-void visit_setup_own(JobDetails& job, std::vector<DirectReading>& readings, std::vector<PoseReading>& poses, V&& v) {
+void visit_setup_own(JobDetails& job, std::vector<DirectReading>& readings, std::vector<PoseReading>& poses,
+                     std::vector<TurnReading>& turns, V&& v) {
     using namespace field;
     v.table("job", [&](auto& j) {
         stand_at(j, Station::none, Asked::other, Hitched::either);
@@ -391,6 +392,13 @@ void visit_setup_own(JobDetails& job, std::vector<DirectReading>& readings, std:
         i.reading("length", p.length, length(-0.5, 6, floor_error, Need::optional, "floor to the point, floor to ball centre, or upper link pin centre to pin centre"));
         i.text("point", p.point, "tail_height: name of the implement's outline point");
     }, "the coupled machine read at known heights, to hold the model to");
+    stand_at(v, Station::coupled, Asked::as_found, Hitched::drawn);
+    v.list("turn_reading", turns, [](TurnReading& t, auto& i) {
+        i.text("name", t.name, "name or number of the reading");
+        i.reading("turn", t.turn, angle(-120, 120, Need::file, "tractor against tongue when the distance was taken, both level: straight on 0, a right turn positive, a left turn negative"));
+        i.reading("distance", t.distance, length(0.1, 6, groove_error, Need::file, "PTO stub to input shaft, or to the shaft in its bearing on the tongue, in a straight line, shaft off, between the points named by `reference`"));
+        i.choice("reference", t.reference, references, "points on both machine shafts: locking grooves, shaft ends, or where the joint centres come to lie");
+    }, "drawn: stub to input shaft, taped straight on and in turns, to hold the model to");
 }
 
 /// Visits the choices of a set-up.

@@ -128,6 +128,7 @@ Setup apply_variant(const Setup& setup, const Variant& v) {
     if (drops_distances(setup, v)) {
         s.direct_readings.clear();
         s.pose_readings.clear();
+        s.turn_readings.clear();
     }
     switch (v.kind) {
         case VariantKind::link_extender: s.parts.link_extender.fitted = v.fitted; break;
@@ -155,7 +156,7 @@ bool sets_link_anew(const Setup& s, const Variant& v) {
 }
 
 bool drops_distances(const Setup& s, const Variant& v) {
-    return (!s.direct_readings.empty() || !s.pose_readings.empty()) && v.kind != VariantKind::driveline;
+    return (!s.direct_readings.empty() || !s.pose_readings.empty() || !s.turn_readings.empty()) && v.kind != VariantKind::driveline;
 }
 
 void keep_contradiction(const Analysis& base, Analysis& after) {

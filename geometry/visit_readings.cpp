@@ -53,7 +53,7 @@ void visit_readings(Setup& setup, const ReadingUse& use) {
     });
     visit_part(setup.choices, "choices", use);
     ReadingVisitor own{use, {}};
-    visit_setup_own(setup.job, setup.direct_readings, setup.pose_readings, own);
+    visit_setup_own(setup.job, setup.direct_readings, setup.pose_readings, setup.turn_readings, own);
 }
 
 }  // namespace hitchwright

@@ -71,7 +71,7 @@ bool any_reading(const Setup& setup, P&& wanted) {
         if (part.fitted) visit_fields(part, looker);
     });
     visit_fields(s.choices, looker);
-    visit_setup_own(s.job, s.direct_readings, s.pose_readings, looker);
+    visit_setup_own(s.job, s.direct_readings, s.pose_readings, s.turn_readings, looker);
     return looker.found;
 }
 

@@ -14,7 +14,7 @@ std::shared_ptr<const T> share(T&& value, const std::shared_ptr<const T>* neighb
 KeptStep keep_step(Snapshot snapshot, const KeptStep* neighbour) {
     // Names every member of a set-up: a new one does not compile here until it is kept and restored as well.
     auto& [key, name, note, job, tractor, implement, has_driveline, driveline, rules, choices, direct_readings, pose_readings,
-           specification, parts] = snapshot.setup;
+           turn_readings, specification, parts] = snapshot.setup;
     const auto part = [&](auto KeptStep::*member) { return neighbour == nullptr ? nullptr : &(neighbour->*member); };
     KeptStep kept;
     kept.edits = std::move(snapshot.edits);
@@ -27,6 +27,7 @@ KeptStep keep_step(Snapshot snapshot, const KeptStep* neighbour) {
     kept.choices = share(std::move(choices), part(&KeptStep::choices));
     kept.direct_readings = share(std::move(direct_readings), part(&KeptStep::direct_readings));
     kept.pose_readings = share(std::move(pose_readings), part(&KeptStep::pose_readings));
+    kept.turn_readings = share(std::move(turn_readings), part(&KeptStep::turn_readings));
     kept.specification = share(std::move(specification), part(&KeptStep::specification));
     kept.parts = share(std::move(parts), part(&KeptStep::parts));
     kept.notes = share(std::move(snapshot.notes), part(&KeptStep::notes));
@@ -36,7 +37,7 @@ KeptStep keep_step(Snapshot snapshot, const KeptStep* neighbour) {
 Snapshot restore_step(const KeptStep& k) {
     return {k.edits,
             Setup{k.head->key, k.head->name, k.head->note, k.head->job, *k.tractor, *k.implement, k.head->has_driveline,
-                  *k.driveline, *k.rules, *k.choices, *k.direct_readings, *k.pose_readings, *k.specification, *k.parts},
+                  *k.driveline, *k.rules, *k.choices, *k.direct_readings, *k.pose_readings, *k.turn_readings, *k.specification, *k.parts},
             *k.notes};
 }
 

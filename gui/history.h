@@ -41,6 +41,7 @@ struct KeptStep {
     Shared<Choices> choices;
     Shared<std::vector<DirectReading>> direct_readings;
     Shared<std::vector<PoseReading>> pose_readings;
+    Shared<std::vector<TurnReading>> turn_readings;
     Shared<std::vector<SpecificationLine>> specification;
     Shared<Parts> parts;
     Shared<FieldNotes> notes;

@@ -57,7 +57,7 @@ Forms collect_forms() {
     visit_fields(s.implement, FormCollector(forms, "implement."));
     visit_fields(s.driveline, FormCollector(forms, "driveline."));
     visit_fields(s.choices, FormCollector(forms, "choices."));
-    visit_setup_own(s.job, s.direct_readings, s.pose_readings, FormCollector(forms, {}));
+    visit_setup_own(s.job, s.direct_readings, s.pose_readings, s.turn_readings, FormCollector(forms, {}));
     visit_parts(s.parts,
                 [&](const char* key, auto& part) { visit_fields(part, FormCollector(forms, std::string(key) + ".")); });
     return forms;

@@ -51,7 +51,8 @@ inline std::vector<std::string> list_setup_keys() {
     JobDetails job;
     std::vector<DirectReading> readings;
     std::vector<PoseReading> poses;
-    visit_setup_own(job, readings, poses, KeyCollector(keys));
+    std::vector<TurnReading> turns;
+    visit_setup_own(job, readings, poses, turns, KeyCollector(keys));
     std::vector<SpecificationLine> lines;
     visit_lines("specification", lines, KeyCollector(keys));
     return keys;

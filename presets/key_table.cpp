@@ -208,7 +208,8 @@ void add_setup_rows(std::string& rows) {
     JobDetails job;
     std::vector<DirectReading> readings;
     std::vector<PoseReading> poses;
-    visit_setup_own(job, readings, poses, RowCollector(rows, {}, {}));
+    std::vector<TurnReading> turns;
+    visit_setup_own(job, readings, poses, turns, RowCollector(rows, {}, {}));
     rows += format_row({"specification_lists", "list of texts", fmt::format("up to {} names", most_specification_lists), "-", "empty", "-", "specification lists, by name or path"});
     std::vector<SpecificationLine> lines;
     visit_lines("specification", lines, RowCollector(rows, {}, {}));

@@ -304,7 +304,7 @@ void read_top(Loading& loading, Setup& setup) {
         FieldReader reader(set ? loading.overrides : loading.root, {}, context);
         reader.text("name", setup.name, "");
         reader.text("note", setup.note, "");
-        visit_setup_own(setup.job, setup.direct_readings, setup.pose_readings, reader);
+        visit_setup_own(setup.job, setup.direct_readings, setup.pose_readings, setup.turn_readings, reader);
         for (const char* key : {"rules", "tractor", "implement", "driveline", "choices", "specification", "specification_lists"}) {
             reader.leave(key);
         }

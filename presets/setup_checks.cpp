@@ -303,9 +303,15 @@ void check_contradictions(const Setup& setup, const FieldNotes& notes, std::vect
     if (!setup.direct_readings.empty() && setup.implement.attachment == Attachment::drawn) {
         const std::string& name = setup.direct_readings.front().name;
         const std::string key = fmt::format("direct_reading[{}].distance", name.empty() ? "1" : name);
-        check.add(key, key, "distances at heights of the lift say nothing of a drawn implement", "leave the list out; measure stub, drawbar and input shaft");
+        check.add(key, key, "distances at heights of the lift say nothing of a drawn implement", "leave the list out; for a drawn implement there is turn_reading");
     }
     check_pose_readings(check, setup);
+    check.names("turn_reading", setup.turn_readings, false);
+    if (!setup.turn_readings.empty() && setup.implement.attachment != Attachment::drawn) {
+        const std::string& name = setup.turn_readings.front().name;
+        const std::string key = fmt::format("turn_reading[{}].distance", name.empty() ? "1" : name);
+        check.add(key, key, "distances in turns say nothing of a mounted implement", "leave the list out; for heights of the lift there is direct_reading");
+    }
     check_choice(check, "choices.upper_link_pin", c.upper_link_pin, setup.tractor.upper_link_pins);
     check_choice(check, "choices.mast_pin", c.mast_pin, setup.implement.mast_pins);
     check_hole_name(check, "choices.lift_rod_hole", c.lift_rod_hole, setup.tractor.lift_rod_holes);

@@ -109,7 +109,8 @@ Setup make_draft_specimen(const SetupDraft& draft, const LoadedSetup& loaded) {
     visit_fields(setup.choices, SpecimenFiller(draft.answers, "choices."));
     setup.direct_readings.clear();
     setup.pose_readings.clear();
-    visit_setup_own(setup.job, setup.direct_readings, setup.pose_readings, SpecimenFiller(draft.answers, {}));
+    setup.turn_readings.clear();
+    visit_setup_own(setup.job, setup.direct_readings, setup.pose_readings, setup.turn_readings, SpecimenFiller(draft.answers, {}));
     return setup;
 }
 

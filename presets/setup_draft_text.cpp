@@ -381,7 +381,8 @@ std::string format_setup_draft(const SetupDraft& draft) {
     JobDetails job;
     std::vector<DirectReading> direct;
     std::vector<PoseReading> poses;
-    visit_setup_own(job, direct, poses, DraftWriter(context, out, "", ""));
+    std::vector<TurnReading> turns;
+    visit_setup_own(job, direct, poses, turns, DraftWriter(context, out, "", ""));
     write_parts(context, out);
     return out;
 }

@@ -125,7 +125,7 @@ std::vector<SetupValue> list_values(const Setup& setup) {
         if (part.fitted) visit_fields(part, ValueCollector(values, std::string(key) + "."));
     });
     visit_fields(s.choices, ValueCollector(values, "choices."));
-    visit_setup_own(s.job, s.direct_readings, s.pose_readings, ValueCollector(values, {}));
+    visit_setup_own(s.job, s.direct_readings, s.pose_readings, s.turn_readings, ValueCollector(values, {}));
     return values;
 }
 

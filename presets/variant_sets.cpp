@@ -30,14 +30,15 @@ std::vector<std::pair<std::string, std::string>> list_variant_sets(const Setup& 
     }
     if (!drops_distances(setup, v)) return sets;
     // Items without a name are taken from the back, where taking one away does not change the number of another.
-    for (std::size_t i = setup.direct_readings.size(); i-- > 0;) {
-        const std::string& name = setup.direct_readings[i].name;
-        sets.emplace_back("direct_reading[" + (name.empty() ? std::to_string(i + 1) : name) + "]", "");
-    }
-    for (std::size_t i = setup.pose_readings.size(); i-- > 0;) {
-        const std::string& name = setup.pose_readings[i].name;
-        sets.emplace_back("pose_reading[" + (name.empty() ? std::to_string(i + 1) : name) + "]", "");
-    }
+    const auto drop = [&](const char* list, const auto& readings) {
+        for (std::size_t i = readings.size(); i-- > 0;) {
+            const std::string& name = readings[i].name;
+            sets.emplace_back(std::string(list) + "[" + (name.empty() ? std::to_string(i + 1) : name) + "]", "");
+        }
+    };
+    drop("direct_reading", setup.direct_readings);
+    drop("pose_reading", setup.pose_readings);
+    drop("turn_reading", setup.turn_readings);
     return sets;
 }
 

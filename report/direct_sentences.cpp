@@ -27,20 +27,23 @@ std::string say_cause(const Finding& f) {
     if (f.other == "mast_pin")
         return fmt::format("All would agree with the upper link in hole {} on the mast: look which hole it is in.",
                            printable_text(f.subject, 24));
+    if (f.other == "drawbar_pin")
+        return fmt::format("All would agree with the drawbar's pin in position {}: look which one it is in.", printable_text(f.subject, 24));
     return "No other hole and no other points would explain it: take the readings again.";
 }
 
 Sentences say_comparison(const Finding& f, const SafeWords& w) {
     const std::string where = format_where(f, w), sense = f.value > 0.0 ? "longer" : "shorter";
     const std::string off = w.place(std::fabs(f.value));
+    const std::string model = f.has_attitude ? "hitch" : "linkage";
     const std::string allowed = fmt::format("Readings this good explain {}.", w.have(f.limit));
     if (f.severity == Severity::unknown) {
-        return {fmt::format("A distance read directly contradicts the linkage: {} {} than computed, {}", off, sense, where),
-                fmt::format("{} {} Gap, overlap and cut below are those of the linkage; none of them holds before this is "
-                            "cleared up.", allowed, say_cause(f))};
+        return {fmt::format("A distance read directly contradicts the {}: {} {} than computed, {}", model, off, sense, where),
+                fmt::format("{} {} It is not in what gap, overlap and cut below are computed from; none of them holds before this "
+                            "is cleared up.", allowed, say_cause(f))};
     }
-    if (std::fabs(f.value) < 0.0254 / 32.0) return {"Direct readings agree with the linkage", allowed};
-    return {fmt::format("Direct readings agree with the linkage: at most {} {} than computed, {}", off, sense, where), allowed};
+    if (std::fabs(f.value) < 0.0254 / 32.0) return {fmt::format("Direct readings agree with the {}", model), allowed};
+    return {fmt::format("Direct readings agree with the {}: at most {} {} than computed, {}", model, off, sense, where), allowed};
 }
 
 Sentences say_fit(const Finding& f, const SafeWords& w) {

@@ -15,6 +15,7 @@ Setup make_specimen() {
     s.tractor.ball_readings.resize(1);
     s.direct_readings.resize(1);
     s.pose_readings.resize(1);
+    s.turn_readings.resize(1);
     s.implement.mast_pins.resize(1);
     s.implement.pic.fitted = true;
     s.implement.ground_contacts.resize(1);

@@ -31,6 +31,8 @@ std::string format_measure(const Remedy& r, const Finding& f, const FindingConte
         return hint.empty() ? fmt::format("Give {}.", key) : fmt::format("Measure {}: {}.", key, hint);
     if (r.subject == "direct_reading")
         return "Tape stub to input shaft at the lowest, a middle and the highest height, as close as you can: [[direct_reading]].";
+    if (r.subject == "turn_reading")
+        return "Tape stub to input shaft straight on and at the sharpest turns either way, level: [[turn_reading]].";
     if (r.subject == "tractor.ball_reading")
         return "Read one ball at three heights or more, far apart, from hub mark and floor: [[ball_reading]].";
     if (f.kind == FindingKind::direct_travel)

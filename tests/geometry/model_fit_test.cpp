@@ -12,6 +12,7 @@
 #include "geometry/innovations.h"
 #include "geometry/model_fit.h"
 #include "geometry/visit_readings.h"
+#include "tests/geometry/sample_drawn.h"
 #include "tests/geometry/sample_setup.h"
 
 using namespace hitchwright;
@@ -30,7 +31,7 @@ MountedModel model_of(const Setup& s) {
 /// Distance between joint centres at a height, `off` the one the model says.
 void add_distance(Setup& s, const char* name, double height, double off, double error = eighth, double height_error = 0.0) {
     DirectReading r{name, known(height, height_error), known(0.0, error), LengthReference::joint_centres};
-    r.distance.value = *predict_at({DirectKind::shaft_length, r.reference, height, 0.0, {}}, {}, s, model_of(s)) + off;
+    r.distance.value = *predict_at({DirectKind::shaft_length, r.reference, height, 0.0, 0.0, {}}, {}, s, model_of(s)) + off;
     s.direct_readings.push_back(r);
 }
 
@@ -39,7 +40,7 @@ void add_pitch(Setup& s, const char* name, double height, double off, double err
     p.name = name;
     p.what = PoseQuantity::pitch;
     p.ball_height = known(height);
-    p.angle = known(*predict_at({DirectKind::pitch, {}, height, 0.0, {}}, {}, s, model_of(s)) + off, error);
+    p.angle = known(*predict_at({DirectKind::pitch, {}, height, 0.0, 0.0, {}}, {}, s, model_of(s)) + off, error);
     s.pose_readings.push_back(p);
 }
 
@@ -53,7 +54,7 @@ Setup with_usual_errors(Setup s) {
 
 /// Distance of the joint centres in the middle of the travel.
 double find_middle_distance(const Setup& s) {
-    return *predict_at({DirectKind::shaft_length, LengthReference::joint_centres, 0.560, 0.0, {}}, {}, s, model_of(s));
+    return *predict_at({DirectKind::shaft_length, LengthReference::joint_centres, 0.560, 0.0, 0.0, {}}, {}, s, model_of(s));
 }
 
 const FittedInput* find_input(const ModelFit& fit, const char* key) {
@@ -73,7 +74,7 @@ TEST_CASE("model fit: one unknown and one reading share the difference by the sq
     // The stub moved rearward shortens the distance by the cosine of the shaft's angle, nearly level here.
     Setup moved = s;
     moved.tractor.pto.stub_x.value += 1e-5;
-    const DirectPlace place{DirectKind::shaft_length, LengthReference::joint_centres, 0.560, 0.0, {}};
+    const DirectPlace place{DirectKind::shaft_length, LengthReference::joint_centres, 0.560, 0.0, 0.0, {}};
     const double slope = (*predict_at(place, {}, moved, model_of(moved)) - *predict_at(place, {}, s, model_of(s))) / 1e-5;
     const double prior = slope * 0.008, share = prior * prior / (prior * prior + 0.004 * 0.004);
     const FittedReading& f = r->fit.readings[0];
@@ -203,14 +204,14 @@ TEST_CASE("model fit: what is read besides distances is predicted as it is read"
     const MountedModel m = model_of(s);
     const double h = 0.45;
     const PlanarPose pose = solve_pose(m.linkage, h);
-    const auto at = [&](DirectKind kind, double pitch = 0.0) { return predict_at({kind, {}, h, pitch, "tail"}, {}, s, m); };
+    const auto at = [&](DirectKind kind, double pitch = 0.0) { return predict_at({kind, {}, h, pitch, 0.0, "tail"}, {}, s, m); };
     CHECK(*at(DirectKind::pitch) == Approx(pose.pitch).margin(1e-12));
     CHECK(*at(DirectKind::tail_height) == Approx(h + 1.5 * std::sin(pose.pitch) + 0.3 * std::cos(pose.pitch)).margin(1e-12));
     CHECK(*at(DirectKind::upper_link_length, pose.pitch) == Approx(m.linkage.upper_length).margin(1e-9));
     CHECK(*at(DirectKind::lowest_ball_height) == Approx(m.travel.low).margin(1e-12));
     CHECK(*at(DirectKind::greatest_ball_height) == Approx(m.travel.high).margin(1e-12));
-    CHECK_FALSE(predict_at({DirectKind::tail_height, {}, h, 0.0, "no such"}, {}, s, m));
-    CHECK_FALSE(predict_at({DirectKind::pitch, {}, 5.0, 0.0, {}}, {}, s, m));
+    CHECK_FALSE(predict_at({DirectKind::tail_height, {}, h, 0.0, 0.0, "no such"}, {}, s, m));
+    CHECK_FALSE(predict_at({DirectKind::pitch, {}, 5.0, 0.0, 0.0, {}}, {}, s, m));
 }
 
 TEST_CASE("model fit: the chance that an error is caught is that of a shifted normal", "[random]") {
@@ -254,4 +255,40 @@ TEST_CASE("model fit: other parts and holes are asked of the fitted model", "[an
     // Nothing to fit, nothing changed.
     const Setup plain = make_setup_a();
     CHECK(apply_fit(plain) == plain);
+}
+
+TEST_CASE("model fit: a drawn machine is fitted to distances straight on and in turns", "[oracle]") {
+    Setup s = make_drawn_setup();
+    visit_readings(s, [](const std::string&, Reading& r, const FieldSpec& spec) {
+        if (r.known) r.tolerance = spec.tolerance;
+    });
+    const Analysis before = analyze(s, millimetre_mark);
+    REQUIRE((before.drawn && before.drawn->model.has_shaft));
+    const DrawnModel m = before.drawn->model;
+    for (const double turn : {0.0, m.box.yaw.low, m.box.yaw.high}) {
+        // Straight on: the distance of the joint centres as the driveline's own state has it.
+        const double distance = find_drawn_state(m, {m.level_pitch, 0.0, turn}).shaft.length + 0.004;
+        s.turn_readings.push_back({std::to_string(s.turn_readings.size()), known(turn, to_radians(0.3)), known(distance, eighth), LengthReference::joint_centres});
+    }
+    const Analysis after = analyze(s, millimetre_mark);
+    REQUIRE((after.fit && after.fit->used));
+    for (const FittedReading& r : after.fit->readings) {
+        CHECK(r.read - r.predicted == Approx(0.004).margin(1e-9));
+        CHECK(std::fabs(r.read - r.fitted) < 0.002);
+    }
+    CHECK(after.drawn->straight.length - before.drawn->straight.length == Approx(0.004).margin(0.0012));
+    // The pin in another position explains distances that are off by what lies between the positions.
+    Setup moved = s;
+    moved.tractor.drawbar_pins.push_back(moved.tractor.drawbar_pins[m.pin]);
+    moved.tractor.drawbar_pins.back().name = "farther";
+    moved.tractor.drawbar_pins.back().length.value += 0.100;
+    for (TurnReading& r : moved.turn_readings) {
+        DrawnModel other = with_drawbar_length(m, m.drawbar_length + 0.100);
+        r.distance.value = find_drawn_state(other, {other.level_pitch, 0.0, r.turn.value}).shaft.length;
+    }
+    moved.choices.drawn.drawbar_pin = s.tractor.drawbar_pins[m.pin].name;
+    const ModelFit wrong = fit_model(moved)->fit;
+    CHECK_FALSE(wrong.used);
+    CHECK(wrong.cause == DirectCause::drawbar_pin);
+    CHECK(wrong.subject == "farther");
 }

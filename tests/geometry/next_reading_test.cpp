@@ -108,7 +108,7 @@ TEST_CASE("next reading: the promised band is the one after the reading is taken
                 if (key == n.key) r.tolerance = 1.0 / std::hypot(1.0 / r.tolerance, 1.0 / n.error);
             });
         } else if (n.kind == DirectKind::shaft_length) {
-            const double distance = *predict_at({n.kind, LengthReference::joint_centres, n.ball_height, 0.0, {}}, {}, s, m);
+            const double distance = *predict_at({n.kind, LengthReference::joint_centres, n.ball_height, 0.0, 0.0, {}}, {}, s, m);
             taken.direct_readings.push_back({"new", known(n.ball_height, field::floor_error), known(distance, n.error), LengthReference::joint_centres});
         } else {
             continue;

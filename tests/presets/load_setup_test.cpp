@@ -285,6 +285,43 @@ TEST_CASE("set-up: what nobody gave is filled from the list of defaults only, an
     CHECK(load(setup_text, {"implement.use=blade", "driveline.use=none"}).notes.count("implement.pic.slope") == 0);
 }
 
+TEST_CASE("pose readings: what each needs is asked for, all in one go", "[analytic]") {
+    const std::string text = setup_text + "[[pose_reading]]\nname = \"level\"\nwhat = \"pitch\"\nball_height = 12\n"
+                                          "[[pose_reading]]\nname = \"tail\"\nwhat = \"tail_height\"\npoint = \"no such\"\n"
+                                          "[[pose_reading]]\nname = \"top\"\nwhat = \"greatest_ball_height\"\nlength = 31\n"
+                                          "[[pose_reading]]\nname = \"link\"\nwhat = \"upper_link_length\"\nball_height = 12\nlength = 24\n";
+    const LoadedSetup loaded = load(text);
+    std::vector<std::string> messages;
+    for (const Problem& p : loaded.problems) {
+        CHECK(p.line > 10);
+        messages.push_back(p.key + ": " + p.message + ": " + p.allowed);
+    }
+    const auto names = [&](const char* key, const char* what) {
+        return std::any_of(messages.begin(), messages.end(), [&](const std::string& m) {
+            return m.find(key) != std::string::npos && m.find(what) != std::string::npos;
+        });
+    };
+    CHECK(messages.size() == 5);
+    CHECK(names("pose_reading[level].what", "give angle"));
+    CHECK(names("pose_reading[tail].what", "give ball_height"));
+    CHECK(names("pose_reading[tail].point", "no such"));
+    CHECK(names("pose_reading[link].what", "give angle"));
+    CHECK_FALSE(names("pose_reading[top]", ""));
+    const LoadedSetup turned = load(setup_text + "[[turn_reading]]\nturn = 20\ndistance = 40\nreference = \"joint_centres\"\n");
+    REQUIRE(turned.problems.size() == 1);
+    CHECK(turned.problems[0].key == "turn_reading[1].distance");
+}
+
+TEST_CASE("pose readings: read with their usual errors", "[analytic]") {
+    const LoadedSetup loaded = load(setup_text + "[[pose_reading]]\nname = \"level\"\nwhat = \"pitch\"\nball_height = 12\nangle = -2.5\n");
+    REQUIRE(loaded.ok());
+    const PoseReading& p = loaded.setup.pose_readings.at(0);
+    CHECK(p.what == PoseQuantity::pitch);
+    CHECK(p.angle.value == Approx(-2.5 * field::degree));
+    CHECK(p.angle.tolerance == Approx(field::angle_error));
+    CHECK(p.ball_height.tolerance == Approx(field::floor_error));
+}
+
 TEST_CASE("defaults: every key of the list is a key of a set-up, with reason and a value in range", "[analytic]") {
     REQUIRE_FALSE(default_values().empty());
     Setup setup;
