@@ -11,6 +11,7 @@
 #include "geometry/load_findings.h"
 #include "geometry/lower_link.h"
 #include "geometry/mounted_findings.h"
+#include "geometry/mounted_margins.h"
 #include "geometry/next_reading.h"
 #include "geometry/pose_report.h"
 #include "geometry/setup_lines.h"
@@ -54,10 +55,7 @@ void set_convergence(const Setup& s, LinkageAnalysis& a) {
 void set_float(const Setup& s, LinkageAnalysis& a) {
     if (a.model.float_kind == UpperLinkKind::rigid || !a.working.pose.closes) return;
     a.working_band_of_pitch = find_float_band(a.model, a.model.working_height);
-    const std::vector<Contact> contacts = list_contacts(s.implement, a.model);
-    if (contacts.empty()) return;
-    const Point& ball = a.working.pose.ball;
-    a.working_float = solve_float(ball, *a.working_band_of_pitch, solve_ground_rest(ball, contacts, {}), contacts, {});
+    a.working_float = find_float_pose(s, a.model, a.model.working_height);
 }
 
 LinkageAnalysis analyze_linkage(const Setup& s, const MountedModel& model) {
@@ -195,6 +193,15 @@ void add_next_readings(const ErrorModel& errors, Analysis& a) {
     a.next = list_next_readings(errors, decisive->error.slopes, most);
 }
 
+/// Findings judged by one number each, with their bands.
+std::vector<Finding> find_mounted_margins(const ErrorModel& errors, const LinkageAnalysis& linkage, const std::vector<GroundClearance>& ground) {
+    std::vector<Finding> found = check_parts(errors.setup(), linkage.model);
+    append(found, check_linkage(errors.setup(), linkage));
+    append(found, check_ground(linkage.model, ground));
+    carry_mounted_margins(errors, linkage, found);
+    return found;
+}
+
 void analyze_mounted(const Setup& given, const Mark& mark, BandEffort effort, Analysis& a) {
     std::optional<FittedSetup> fitted = fit_model(given);
     if (fitted) a.fit = fitted->fit;
@@ -204,17 +211,19 @@ void analyze_mounted(const Setup& given, const Mark& mark, BandEffort effort, An
     a.unjudged = list_unjudged(s);
     append(a.findings, report_obstacles(result.linkage_obstacles));
     append(a.findings, report_obstacles(result.shaft_obstacles));
-    append(a.findings, check_hitch_match(s));
-    append(a.findings, check_pto_match(s));
+    const ErrorModel errors(s, used ? a.fit->narrowing : ErrorNarrowing{}, effort);
+    append(a.findings, check_hitch_match(errors));
+    append(a.findings, check_pto_match(errors));
     add_hidden_pins(s, a);
     add_direct(given, result, mark, a);
     if (a.fit) append(a.findings, check_fit(*a.fit));
     append(a.findings, check_tyres(s, result.model.tyres));
     if (!result.linkage_ok) return;
-    const ErrorModel errors(s, used ? a.fit->narrowing : ErrorNarrowing{}, effort);
     a.linkage = analyze_linkage(s, result.model);
-    append(a.findings, check_parts(s, result.model));
-    append(a.findings, check_linkage(s, *a.linkage));
+    a.ground = find_ground_clearances(s, result.model);
+    std::vector<Finding> judged = find_mounted_margins(errors, *a.linkage, a.ground);
+    const auto ground = std::stable_partition(judged.begin(), judged.end(), [](const Finding& f) { return f.kind != FindingKind::ground_clearance; });
+    append(a.findings, {judged.begin(), ground});
     if (result.model.has_shaft) {
         a.shaft = analyze_shaft(s, *a.linkage, mark);
         const ErrorBands bands = a.shaft->has_plan ? find_error_bands(errors, *a.linkage, *a.shaft) : ErrorBands{};
@@ -222,18 +231,18 @@ void analyze_mounted(const Setup& given, const Mark& mark, BandEffort effort, An
         if (!a.shaft->has_plan && result.model.has_halves) a.findings.push_back(report_no_plan(a.shaft->plan));
         if (a.shaft->has_plan && !bands.known) a.findings.push_back(report_broken_by(bands.broken_by.reading, bands.broken_by.share, bands.broken_by_dimension));
     }
-    a.floating = study_float(s, result.model, a.linkage->box);
-    if (a.floating) append(a.findings, check_float_study(*a.floating));
+    a.floating = study_float(errors, result.model, a.linkage->box);
+    if (a.floating) append(a.findings, check_float_study(errors, *a.floating));
     a.clearances = find_clearances(s, result.model, a.linkage->box);
-    a.ground = find_ground_clearances(s, result.model);
-    append(a.findings, check_clearances(errors, result.model, a.clearances, a.ground));
-    a.space = study_space(s, result.model);
-    append(a.findings, check_space(s, result.model, *a.space));
-    a.lift = study_lift(s, result.model);
-    append(a.findings, check_lift(s, *a.lift));
+    append(a.findings, check_clearances(errors, result.model, a.clearances));
+    append(a.findings, {ground, judged.end()});
+    a.space = study_space(errors, result.model);
+    append(a.findings, check_space(errors, result.model, *a.space));
+    a.lift = study_lift(errors, result.model);
+    append(a.findings, check_lift(errors, *a.lift));
     add_open_lift(a);
-    a.axles = study_axles(s, result.model);
-    append(a.findings, check_axles(s, *a.axles));
+    a.axles = study_axles(errors, result.model);
+    append(a.findings, check_axles(errors, *a.axles));
     sort_findings(a.findings);
     if (effort == BandEffort::draws) add_next_readings(errors, a);
 }
@@ -256,23 +265,24 @@ void analyze_drawn_setup(const Setup& given, const Mark& mark, BandEffort effort
     a.unjudged = list_unjudged(s);
     append(a.findings, report_obstacles(result.hitch_obstacles));
     append(a.findings, report_obstacles(drop_said(result.shaft_obstacles, result.hitch_obstacles)));
-    append(a.findings, check_pto_match(s));
-    if (!result.hitch_ok) return;
     const ErrorModel errors(s, used ? a.fit->narrowing : ErrorNarrowing{}, effort);
+    append(a.findings, check_pto_match(errors));
+    if (!result.hitch_ok) return;
     if (a.fit) {
         a.direct.emplace();
         a.direct->comparison = make_direct_comparison(given, *a.fit);
         append(a.findings, check_direct(given, *a.direct));
         append(a.findings, check_fit(*a.fit));
     }
-    a.drawn = analyze_drawn(s, result.model, mark);
-    append(a.findings, check_drawn(s, *a.drawn));
+    a.drawn = analyze_drawn(errors, result.model, mark);
+    append(a.findings, check_drawn(errors, *a.drawn));
     append(a.findings, check_tyres(s, result.model.tyres));
-    a.axles = study_axles(s, result.model);
-    append(a.findings, check_axles(s, *a.axles));
+    a.axles = study_axles(errors, result.model);
+    append(a.findings, check_axles(errors, *a.axles));
     const DrawnBands& bands = a.drawn->bands;
     if (a.drawn->model.has_halves && !a.drawn->has_plan) a.findings.push_back(report_no_plan(a.drawn->plan));
-    if (a.drawn->has_plan && !bands.known) a.findings.push_back(report_broken_by(bands.broken_by, bands.broken_share, bands.broken_dimension));
+    if (a.drawn->has_plan && !bands.known)
+        a.findings.push_back(report_broken_by(bands.broken_by.reading, bands.broken_by.share, bands.broken_by_dimension));
     sort_findings(a.findings);
     if (effort == BandEffort::draws) add_next_readings(errors, a);
 }
@@ -296,8 +306,9 @@ Analysis analyze_alone(const Setup& setup, const Mark& mark, BandEffort effort) 
     return a;
 }
 
-std::vector<PoseReport> sweep_travel(const Setup& setup, int count) {
+std::vector<PoseReport> sweep_travel(const Setup& given, int count) {
     std::vector<PoseReport> rows;
+    const Setup setup = apply_fit(given);
     const MountedModelResult result = make_mounted_model(setup, nullptr, RangeSearch::none);
     if (setup.implement.attachment == Attachment::drawn || !result.linkage_ok || count < 2) return rows;
     const HeightRange& t = result.model.travel;

@@ -4,10 +4,11 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/carried_bands.h"
 #include "geometry/lift_ratio.h"
-#include "geometry/load_band.h"
 #include "geometry/mounted_extremes.h"
 #include "geometry/standing_tractor.h"
+#include "geometry/travel_place.h"
 
 namespace hitchwright {
 namespace {
@@ -106,38 +107,8 @@ void set_limits(const Setup& s, AxleStudy& r) {
             std::max_element(r.states.begin(), r.states.end(), [p = part](const AxleState& a, const AxleState& b) {
                 return find_carried(a.loads, p) < find_carried(b.loads, p);
             });
-        r.carried.push_back({part, find_carried(most->loads, part), most->state, limit->value, 0.0, {}});
+        r.carried.push_back({part, find_carried(most->loads, part), most->state, limit->value, {}});
     }
-}
-
-/// Error of a carried load: every mass moved by its own, at its place; places are as they are.
-ErrorBand find_carried_band(const Setup& s, const AxleStudy& r, const Carried& carried, CarryingPart part) {
-    const auto error = [](const Reading& m) {
-        return find_load_error(m, FieldSpec{Dimension::mass, 0.0, 0.0, 0.0, Need::optional, ""});
-    };
-    const double tractor = error(s.tractor.mass.mass), share = s.tractor.mass.front_share.value;
-    std::vector<std::vector<PlacedMass>> moved;
-    std::vector<std::string> keys;
-    const auto add = [&](const char* key, std::vector<PlacedMass> masses) {
-        keys.emplace_back(key);
-        moved.push_back(std::move(masses));
-    };
-    add("tractor.mass.mass", {{tractor * share, -r.wheelbase}, {tractor * (1.0 - share), 0.0}});
-    if (!carried.masses.empty() && carried.state != LoadState::on_ground) {
-        const bool mounted = s.implement.attachment == Attachment::mounted;
-        const Reading& load = mounted ? s.implement.mass.mass : s.implement.drawn.vertical_load;
-        add(mounted ? "implement.mass.mass" : "implement.drawn.vertical_load",
-            {{error(load), carried.masses.front().x}});
-    }
-    ErrorBand band;
-    double squares = 0.0;
-    for (std::size_t i = 0; i < moved.size(); ++i) {
-        const double by = std::fabs(find_carried(find_axle_loads(moved[i], r.wheelbase), part));
-        squares += by * by;
-        if (by > band.widest.share) band.widest = {keys[i], by};
-    }
-    band.width = std::sqrt(squares);
-    return band;
 }
 
 /// True when the ballast that keeps the binding share breaks a limit in some state.
@@ -167,13 +138,6 @@ void judge_states(const Setup& s, const std::vector<Carried>& carried, AxleStudy
     set_shares(s, carried[r.lightest].masses, r);
     set_rear(s, carried[rear_lightest].masses, r);
     set_limits(s, r);
-    for (CarriedLoad& c : r.carried) {
-        const auto at =
-            std::find_if(carried.begin(), carried.end(), [&](const Carried& state) { return state.state == c.state; });
-        const ErrorBand band = find_carried_band(s, r, *at, c.part);
-        c.band = band.width;
-        c.widest = band.widest.reading;
-    }
     r.ballast_breaks = breaks_limit(r, carried);
     r.known = true;
 }
@@ -186,118 +150,136 @@ TravelBox find_raised_box(const MountedModel& m) {
     return box;
 }
 
-AxleStudy study_mounted(const Setup& s, const MountedModel& m) {
-    AxleStudy r;
+/// What hangs on the tractor in each state; `farthest`: where the implement's centre is farthest behind. Nothing when a pose
+/// does not close. `s` stands on its tyres.
+std::optional<std::vector<Carried>> hang_implement(const Setup& s, const MountedModel& m, const TravelBox& farthest) {
+    const ImplementMassReadings& i = s.implement.mass;
+    const Point at = find_body_point(m, i.cg_x, i.cg_z);
+    const double longest = effective_upper_lengths(m).high;
+    std::vector<Carried> all{{LoadState::unhitched, 0.0, {}}};
+    const auto hang = [&](LoadState state, double h, double length) {
+        PlanarLinkage k = m.linkage;
+        k.upper_length = length;
+        if (!closes_at(k, h)) return false;
+        const KernelPose<double> pose = solve_kernel<double>(k, h, length);
+        Carried c{state, h, {{i.mass.value, pose.place(at.x(), at.y()).x}}};
+        if (m.has_coupler && s.parts.coupler.mass.known)
+            c.masses.push_back({s.parts.coupler.mass.value, pose.place(find_coupler_centre(s.parts.coupler).x(), 0.0).x});
+        all.push_back(std::move(c));
+        return true;
+    };
+    const bool closes = hang(LoadState::on_ground, m.travel.low, longest) && hang(LoadState::lowest, m.travel.low, longest) &&
+                        hang(LoadState::farthest, farthest.heights.low, farthest.upper_lengths.low) &&
+                        hang(LoadState::highest, m.travel.high, longest);
+    if (!closes) return std::nullopt;
+    all[1].masses.erase(all[1].masses.begin());  // the implement stands by itself
+    return all;
+}
+
+/// Where the implement's centre of gravity is farthest behind. A strap between stops holds the link at some length of its
+/// range: all of them are looked at.
+TravelExtreme find_farthest(const Setup& s, const MountedModel& m) {
+    const Point at = find_body_point(m, s.implement.mass.cg_x, s.implement.mass.cg_z);
+    const auto behind = [&](const auto& pose) { return pose.place(at.x(), at.y()).x; };
+    return find_greatest(m.linkage, m.strap_has_stops ? make_travel_box(m) : find_raised_box(m), behind, PlainCloseness{length_closeness});
+}
+
+bool set_mounted(const Setup& s, const MountedModel& m, AxleStudy& r) {
     const ImplementMassReadings& i = s.implement.mass;
     if (!i.mass.known) r.missing.emplace_back("implement.mass.mass");
     if (!i.cg_x.known) r.missing.emplace_back("implement.mass.cg_x");
-    if (!set_tractor(s, r) || !r.missing.empty()) return r;
+    if (!set_tractor(s, r) || !r.missing.empty()) return false;
     r.implement = i.mass.value;
     r.cg_height_assumed = !i.cg_z.known;
     const bool coupler = m.has_coupler && s.parts.coupler.mass.known;
     r.coupler_mass_missing = m.has_coupler && !coupler;
     r.coupler = coupler ? s.parts.coupler.mass.value : 0.0;
-    const Point at = find_body_point(m, i.cg_x, i.cg_z);
-    const TravelBox box = find_raised_box(m);
-    const auto hang = [&](LoadState state, double h, std::optional<double> length = {}) {
-        const KernelPose<double> pose = solve_kernel<double>(m.linkage, h, length.value_or(box.upper_lengths.high));
-        Carried c{state, h, {{r.implement, pose.place(at.x(), at.y()).x}}};
-        if (coupler) c.masses.push_back({r.coupler, pose.place(find_coupler_centre(s.parts.coupler).x(), 0.0).x});
-        return c;
-    };
-    Carried standing = hang(LoadState::on_ground, m.travel.low);
-    standing.masses.erase(standing.masses.begin());
-    const auto behind = [&](const auto& pose) { return pose.place(at.x(), at.y()).x; };
-    // A strap between stops holds the link at some length of its range: all of them are looked at.
-    const TravelExtreme farthest = find_greatest(m.linkage, m.strap_has_stops ? make_travel_box(m) : box, behind,
-                                                 PlainCloseness{length_closeness});
-    judge_states(s,
-                 {{LoadState::unhitched, 0.0, {}},
-                  standing,
-                  hang(LoadState::lowest, m.travel.low),
-                  hang(LoadState::farthest, farthest.height, farthest.upper_length),
-                  hang(LoadState::highest, m.travel.high)},
-                 r);
-    return r;
+    return true;
 }
 
-AxleStudy study_drawn(const Setup& s, const DrawnModel& m) {
-    AxleStudy r;
+std::vector<Carried> hitch_implement(const Setup& s, const DrawnModel& m) {
+    return {{LoadState::unhitched, 0.0, {}},
+            {LoadState::hitched, 0.0, {{s.implement.drawn.vertical_load.value, m.pto_end_x + m.drawbar_length}}}};
+}
+
+bool set_drawn(const Setup& s, AxleStudy& r) {
     const Reading& load = s.implement.drawn.vertical_load;
     if (!load.known) r.missing.emplace_back("implement.drawn.vertical_load");
-    if (!set_tractor(s, r) || !r.missing.empty()) return r;
+    if (!set_tractor(s, r) || !r.missing.empty()) return false;
     r.implement = load.value;
-    judge_states(
-        s,
-        {{LoadState::unhitched, 0.0, {}}, {LoadState::hitched, 0.0, {{r.implement, m.pto_end_x + m.drawbar_length}}}},
-        r);
-    return r;
+    return true;
 }
 
-/// Bands of the front load and of its share. `loads`: of moved readings, with the tractor's part set.
-template <class F>
-void set_bands(const Setup& s, AxleStudy& r, const F& loads) {
-    const auto find = [&](const Setup& moved) -> std::optional<std::array<double, 2>> {
-        AxleStudy one;
-        if (!set_tractor(moved, one)) return std::nullopt;
-        const std::optional<AxleLoads> found = loads(moved, one);
-        if (!found) return std::nullopt;
-        return std::array{found->front, find_axle_share(*found, {Axle::front, r.binding, 0.0, one.tractor_empty})};
+using Numbers = std::span<std::optional<double>>;
+/// Front load, share that binds, share on the rear axle; then what has a limit, less the limit.
+constexpr std::size_t plain_numbers = 3;
+
+/// The numbers of a moved set-up, each in the state that has the least or the most then. `s` stands on its tyres.
+void find_numbers(const Setup& s, const std::vector<Carried>& carried, const AxleStudy& as_read, Numbers out) {
+    AxleStudy r;
+    if (!set_tractor(s, r)) return;
+    for (const Carried& c : carried) r.states.push_back({c.state, c.height, 0.0, load_axles(r, c.masses, true, true)});
+    const auto least = [&](const auto& load) {
+        return *std::min_element(r.states.begin(), r.states.end(), [&](const AxleState& a, const AxleState& b) { return load(a) < load(b); });
     };
-    const std::array<ErrorBand, 2> bands = find_load_bands<2>(s, find);
-    r.front_band = bands[0];
-    r.share_band = bands[1];
+    const AxleLoads front = least([](const AxleState& a) { return a.loads.front; }).loads;
+    const AxleLoads rear = least([](const AxleState& a) { return a.loads.rear; }).loads;
+    out[0] = front.front;
+    out[1] = find_axle_share(front, {Axle::front, as_read.binding, 0.0, r.tractor_empty});
+    out[2] = find_axle_share(rear, {Axle::rear, LoadBase::tractor_empty, 0.0, r.tractor_empty});
+    set_limits(s, r);
+    for (std::size_t i = 0; i < r.carried.size() && plain_numbers + i < out.size(); ++i)
+        out[plain_numbers + i] = r.carried[i].most - r.carried[i].allowed;
+}
+
+void take_bands(std::vector<ErrorBand> bands, AxleStudy& r) {
+    r.front_band = std::move(bands[0]);
+    r.share_band = std::move(bands[1]);
+    r.rear_band = std::move(bands[2]);
+    for (std::size_t i = 0; i < r.carried.size(); ++i) r.carried[i].band = std::move(bands[plain_numbers + i]);
 }
 
 }  // namespace
 
-AxleStudy study_axles(const Setup& setup, const MountedModel& m) {
-    const StandingSetup on(setup);
-    const Setup& s = *on;
-    AxleStudy r = study_mounted(s, m);
-    if (!r.known) return r;
-    // By the envelope theorem the farthest place may stay at its height while readings move.
-    const AxleState lightest = r.states[r.lightest];
-    const LoadState state = lightest.state;
-    set_bands(s, r, [&](const Setup& moved, const AxleStudy& one) -> std::optional<AxleLoads> {
-        const MountedModelResult result = make_mounted_model(moved, &m.pin_decision, RangeSearch::none);
-        if (!result.linkage_ok) return std::nullopt;
-        const MountedModel& model = result.model;
-        PlanarLinkage k = model.linkage;
-        k.upper_length = effective_upper_lengths(model).high;
-        const double h = state == LoadState::highest  ? model.travel.high
-                         : state == LoadState::lowest ? model.travel.low
-                                                      : lightest.height;
-        if (!closes_at(k, h)) return std::nullopt;
-        const KernelPose<double> pose = solve_kernel<double>(k, h, k.upper_length);
-        const ImplementMassReadings& i = moved.implement.mass;
-        const Point at = find_body_point(model, i.cg_x, i.cg_z);
-        std::vector<PlacedMass> masses;
-        if (state != LoadState::unhitched && state != LoadState::on_ground)
-            masses.push_back({i.mass.value, pose.place(at.x(), at.y()).x});
-        if (state != LoadState::unhitched && model.has_coupler && moved.parts.coupler.mass.known)
-            masses.push_back(
-                {moved.parts.coupler.mass.value, pose.place(find_coupler_centre(moved.parts.coupler).x(), 0.0).x});
-        return load_axles(one, masses, true, true);
-    });
+AxleStudy study_axles(const ErrorModel& errors, const MountedModel& m) {
+    AxleStudy r;
+    TravelPlace place;
+    {
+        const StandingSetup on(errors.setup());
+        if (!set_mounted(*on, m, r)) return r;
+        const TravelExtreme e = find_farthest(*on, m);
+        place = find_place(e, m.travel, TravelBox{m.travel, effective_upper_lengths(m)}, false);
+        const std::optional<std::vector<Carried>> carried =
+            hang_implement(*on, m, {{e.height, e.height}, {e.upper_length, e.upper_length}});
+        if (!carried) return r;
+        judge_states(*on, *carried, r);
+    }
+    take_bands(propagate_model(errors, m.pin_decision, plain_numbers + r.carried.size(),
+                               [&](const Setup& moved, const MountedModel& now, Numbers out) {
+                                   const StandingSetup on(moved);
+                                   const auto carried = hang_implement(*on, now, find_box_at(place, now));
+                                   if (carried) find_numbers(*on, *carried, r, out);
+                               })
+                   .bands,
+               r);
     return r;
 }
 
-AxleStudy study_axles(const Setup& setup, const DrawnModel& m) {
-    const StandingSetup on(setup);
-    const Setup& s = *on;
-    AxleStudy r = study_drawn(s, m);
-    if (!r.known) return r;
-    const bool hitched = r.states[r.lightest].state == LoadState::hitched;
-    set_bands(s, r, [&](const Setup& moved, const AxleStudy& one) -> std::optional<AxleLoads> {
-        // The pin stands so far behind the stub's end, which is read by itself.
-        const double pin =
-            m.pto_end_x + m.drawbar_length + (moved.tractor.pto.stub_x.value - s.tractor.pto.stub_x.value) +
-            (moved.tractor.drawbar_pins[m.pin].length.value - s.tractor.drawbar_pins[m.pin].length.value);
-        std::vector<PlacedMass> masses;
-        if (hitched) masses.push_back({moved.implement.drawn.vertical_load.value, pin});
-        return load_axles(one, masses, true, true);
-    });
+AxleStudy study_axles(const ErrorModel& errors, const DrawnModel& m) {
+    AxleStudy r;
+    {
+        const StandingSetup on(errors.setup());
+        if (!set_drawn(*on, r)) return r;
+        judge_states(*on, hitch_implement(*on, m), r);
+    }
+    take_bands(propagate(errors, plain_numbers + r.carried.size(),
+                         [&](const Setup& moved, Numbers out) {
+                             const DrawnModelResult now = make_drawn_model(moved);
+                             const StandingSetup on(moved);
+                             if (now.hitch_ok) find_numbers(*on, hitch_implement(*on, now.model), r, out);
+                         })
+                   .bands,
+               r);
     return r;
 }
 

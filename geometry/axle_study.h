@@ -13,8 +13,8 @@
 
 #include "geometry/axle_loads.h"
 #include "geometry/drawn_model.h"
+#include "geometry/error_model.h"
 #include "geometry/mounted_model.h"
-#include "geometry/reading_band.h"
 
 namespace hitchwright {
 
@@ -44,8 +44,7 @@ struct CarriedLoad {
     double most = 0.0;  ///< kg, in the state where it is most
     LoadState state{};
     double allowed = 0.0;  ///< kg
-    double band = 0.0;     ///< kg, 95 % band of `most` from the masses
-    std::string widest;    ///< reading with most of it
+    ErrorBand band;        ///< kg, of `most` less `allowed`, which may have an error of its own
     bool operator==(const CarriedLoad&) const = default;
 };
 
@@ -77,18 +76,19 @@ struct AxleStudy {
     std::size_t lightest = 0;                    ///< state with the least front load
     std::array<FrontShare, 2> shares;            ///< tractor_empty, all_together
     LoadBase binding = LoadBase::tractor_empty;  ///< as the set-up says
-    ErrorBand front_band;                        ///< of the front load in that state, kg
+    ErrorBand front_band;                        ///< of the least front load, kg
     ErrorBand share_band;  ///< of the share that binds; the tractor's own mass counts in both parts of it
+    ErrorBand rear_band;   ///< of rear_share
     double rear_share = 0.0,
            rear_wanted = 0.0;  ///< of the tractor's empty mass, in the state with the least on the rear axle
     std::optional<double> rear_ballast_least;  ///< kg at the rear altogether that keeps it
     std::vector<CarriedLoad> carried;          ///< what has a limit
 };
 
-/// Axles of a mounted set-up; needs a linkage that is ok.
-AxleStudy study_axles(const Setup& setup, const MountedModel& model);
+/// Axles of a mounted set-up, that of `errors`; needs a linkage that is ok.
+AxleStudy study_axles(const ErrorModel& errors, const MountedModel& model);
 
 /// Axles of a drawn set-up.
-AxleStudy study_axles(const Setup& setup, const DrawnModel& model);
+AxleStudy study_axles(const ErrorModel& errors, const DrawnModel& model);
 
 }  // namespace hitchwright

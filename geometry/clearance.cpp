@@ -224,6 +224,19 @@ private:
     std::vector<HeightRange> nearer_;
 };
 
+/// Visits every point and ground contact: its name, place in frame I, radius, whether it rests on the ground.
+template <class F>
+void visit_low_parts(const Setup& s, const MountedModel& m, const F& use) {
+    for (const ImplementPoint& p : s.implement.points) use(p.name, find_body_point(m, p.x, p.z), 0.0, false);
+    for (const GroundContact& c : s.implement.ground_contacts) use(c.name, find_body_point(m, c.x, c.z), c.radius.value_or(0.0), true);
+}
+
+bool closes_at_length(const MountedModel& m, double ball_height, double upper_length) {
+    PlanarLinkage k = m.linkage;
+    k.upper_length = upper_length;
+    return closes_at(k, ball_height);
+}
+
 double find_height_above_ground(const MountedModel& m, double ball_height, double upper_length, const Point& p,
                                 double radius) {
     return solve_kernel<double>(m.linkage, ball_height, upper_length).place(p.x(), p.y()).z - radius;
@@ -296,12 +309,29 @@ std::vector<GroundClearance> find_ground_clearances(const Setup& setup, const Mo
         g.least_over_travel = find_least(model.linkage, box, q, PlainCloseness{length_closeness}).bound;
         found.push_back(g);
     };
-    for (const ImplementPoint& p : setup.implement.points) add(p.name, find_body_point(model, p.x, p.z), 0.0, false);
-    for (const GroundContact& c : setup.implement.ground_contacts) {
-        add(c.name, find_body_point(model, c.x, c.z), c.radius.value_or(0.0), true);
-    }
+    visit_low_parts(setup, model, add);
     std::stable_sort(found.begin(), found.end(),
                      [](const GroundClearance& a, const GroundClearance& b) { return a.at_top < b.at_top; });
+    return found;
+}
+
+std::optional<double> find_lowest_height(const Setup& s, const MountedModel& m, double ball_height, double upper_length) {
+    std::optional<double> least;
+    if (!closes_at_length(m, ball_height, upper_length)) return least;
+    visit_low_parts(s, m, [&](const std::string&, const Point& p, double radius, bool) {
+        const double height = find_height_above_ground(m, ball_height, upper_length, p, radius);
+        least = least ? std::min(*least, height) : height;
+    });
+    return least;
+}
+
+std::optional<double> find_part_height(const Setup& s, const MountedModel& m, const std::string& part, double ball_height,
+                                       double upper_length) {
+    std::optional<double> found;
+    if (!closes_at_length(m, ball_height, upper_length)) return found;
+    visit_low_parts(s, m, [&](const std::string& name, const Point& p, double radius, bool rests) {
+        if (name == part && !rests) found = find_height_above_ground(m, ball_height, upper_length, p, radius);
+    });
     return found;
 }
 

@@ -65,4 +65,10 @@ std::vector<HeightRange> find_heights_nearer_than(const Setup& setup, const Moun
 /// Ground clearances of all points and ground contacts, worst at the top first.
 std::vector<GroundClearance> find_ground_clearances(const Setup& setup, const MountedModel& model);
 
+/// Height above level ground in one pose: of the lowest point or ground contact, and of the one of a name; nothing when there is
+/// none, or the pose does not close.
+std::optional<double> find_lowest_height(const Setup& setup, const MountedModel& model, double ball_height, double upper_length);
+std::optional<double> find_part_height(const Setup& setup, const MountedModel& model, const std::string& part, double ball_height,
+                                       double upper_length);
+
 }  // namespace hitchwright

@@ -74,8 +74,24 @@ void add_stops(const Setup& s, const MountedModel& m, const Clearance& c, Findin
     if (bottom > t.low && from(bottom)) f.remedies.push_back({RemedyKind::lower_stop, last_good(bottom, t.low, from), 0, ""});
 }
 
-void check_ground(const MountedModel& m, const std::vector<GroundClearance>& ground, std::vector<Finding>& out) {
-    if (ground.empty()) return;
+}  // namespace
+
+std::vector<Finding> check_clearances(const ErrorModel& errors, const MountedModel& model,
+                                      const std::vector<Clearance>& clearances) {
+    std::vector<Finding> out;
+    const Setup& setup = errors.setup();
+    const std::vector<ErrorBand> bands = find_clearance_bands(errors, model, clearances);
+    for (std::size_t i = 0; i < clearances.size(); ++i) {
+        const Clearance& c = clearances[i];
+        out.push_back(make_clearance(setup, c, errors, bands[i]));
+        if (c.least.bound <= 0.0) add_stops(setup, model, c, out.back());
+    }
+    return out;
+}
+
+std::vector<Finding> check_ground(const MountedModel& m, const std::vector<GroundClearance>& ground) {
+    std::vector<Finding> out;
+    if (ground.empty()) return out;
     const GroundClearance& worst = ground.front();
     Finding f;
     f.kind = FindingKind::ground_clearance;
@@ -104,22 +120,6 @@ void check_ground(const MountedModel& m, const std::vector<GroundClearance>& gro
         w.cautions.clear();
         out.push_back(w);
     }
-}
-
-}  // namespace
-
-std::vector<Finding> check_clearances(const ErrorModel& errors, const MountedModel& model,
-                                      const std::vector<Clearance>& clearances,
-                                      const std::vector<GroundClearance>& ground) {
-    std::vector<Finding> out;
-    const Setup& setup = errors.setup();
-    const std::vector<ErrorBand> bands = find_clearance_bands(errors, model, clearances);
-    for (std::size_t i = 0; i < clearances.size(); ++i) {
-        const Clearance& c = clearances[i];
-        out.push_back(make_clearance(setup, c, errors, bands[i]));
-        if (c.least.bound <= 0.0) add_stops(setup, model, c, out.back());
-    }
-    check_ground(model, ground, out);
     return out;
 }
 

@@ -6,16 +6,16 @@
 
 #include <vector>
 
+#include "geometry/error_model.h"
 #include "geometry/finding.h"
-#include "geometry/setup.h"
 
 namespace hitchwright {
 
 /// Findings of the three-point side: category, narrow hitch, pins (bushing wanted), shoulder span, mast height.
-std::vector<Finding> check_hitch_match(const Setup& setup);
+std::vector<Finding> check_hitch_match(const ErrorModel& errors);
 
 /// Findings of the PTO side: type, speed, splines at both ends, rotation, no adapters unless declared, power.
 /// Empty for an implement without PTO input.
-std::vector<Finding> check_pto_match(const Setup& setup);
+std::vector<Finding> check_pto_match(const ErrorModel& errors);
 
 }  // namespace hitchwright

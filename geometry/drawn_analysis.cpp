@@ -5,24 +5,72 @@
 #include <cmath>
 
 #include "geometry/drawbar_positions.h"
+#include "geometry/joint_findings.h"
 #include "geometry/length_over_box.h"
-#include "geometry/visit_readings.h"
 #include "geometry/ways_out.h"
 
 namespace hitchwright {
 namespace {
 
-constexpr std::size_t quantities = 6;
-using Values = std::array<double, quantities>;
+using Found = std::optional<double>;
 
-/// Gap, overlap, greatest joint angles, each at the attitude of its extreme; joint angles straight and level.
-std::optional<Values> evaluate(const DrawnModel& m, const DrawnExtremes& e) {
-    if (!m.has_shaft || !m.has_halves) return std::nullopt;
-    const auto at = [&](const AttitudeExtreme& x) { return find_limited_state(m, x.at); };
-    const DrivelineState straight = find_limited_state(m, {m.level_pitch, 0.0, 0.0});
-    return Values{find_gap(m.halves, at(e.shortest).length), find_overlap(m.halves, at(e.longest).length),
-                  at(e.tractor_angle).tractor_angle, at(e.implement_angle).implement_angle,
-                  straight.tractor_angle, straight.implement_angle};
+enum Number : std::size_t {
+    gap, overlap, tractor_angle, implement_angle, straight_tractor_angle, straight_implement_angle, straight_non_uniformity, guard_gap,
+    guard_overlap, drawbar_length, drawbar_top, pto_above_drawbar, level_pitch, vertical_load, turn_left, turn_right, numbers
+};
+
+/// An attitude of the box in the box of moved readings: a side that a clevis' play sets goes with it.
+Attitude follow_box(const Attitude& at, const DrawnModel& from, const DrawnModel& to) {
+    constexpr double same = 1e-9;  // rad
+    Attitude now = at;
+    if (from.bounds.pitch_down == BoxBound::clevis && at.pitch - from.box.pitch.low < same) now.pitch = to.box.pitch.low;
+    if (from.bounds.pitch_up == BoxBound::clevis && from.box.pitch.high - at.pitch < same) now.pitch = to.box.pitch.high;
+    if (from.bounds.roll == BoxBound::clevis && at.roll - from.box.roll.low < same) now.roll = to.box.roll.low;
+    if (from.bounds.roll == BoxBound::clevis && from.box.roll.high - at.roll < same) now.roll = to.box.roll.high;
+    return now;
+}
+
+/// The greatest of a number at an attitude and, where the box has that too, at its mirror image: the other side of a machine
+/// that is nearly even may come to be the worse one.
+template <class F>
+double find_greatest_near(const Attitude& at, const DrawnModel& from, const DrawnModel& to, const F& value) {
+    const double here = value(find_limited_state(to, follow_box(at, from, to)));
+    const Attitude mirrored{at.pitch, -at.roll, -at.yaw};
+    if (mirrored == at || !from.box.yaw.contains(mirrored.yaw) || !from.box.roll.contains(mirrored.roll)) return here;
+    return std::max(here, value(find_limited_state(to, follow_box(mirrored, from, to))));
+}
+
+/// A joint's own stop, where the limit is one, has an error of its own.
+double less_limit(double angle, const Limit& limit) { return limit.set ? angle - limit.value : angle; }
+
+void find_shaft_numbers(const Setup& s, const DrawnModel& m, const DrawnAnalysis& as_read, std::span<Found> out) {
+    if (!m.has_shaft || !m.has_halves) return;
+    const DrawnExtremes& e = as_read.whole;
+    const DrawnModel& from = as_read.model;
+    const auto greatest = [&](const AttitudeExtreme& x, const auto& value) { return find_greatest_near(x.at, from, m, value); };
+    const JointLimits t = find_joint_limits(s, JointEnd::tractor), i = find_joint_limits(s, JointEnd::implement);
+    const double shortest = -greatest(e.shortest, [](const DrivelineState& d) { return -d.length; });
+    const double longest = greatest(e.longest, [](const DrivelineState& d) { return d.length; });
+    const CutLimits l = make_cut_limits(s.rules);
+    out[gap] = find_gap(m.halves, shortest);
+    out[overlap] = find_overlap(m.halves, longest) - std::max(l.overlap_least, l.overlap_fraction * std::max(m.halves.tube_a, m.halves.tube_b));
+    out[tractor_angle] = less_limit(greatest(e.tractor_angle, [](const DrivelineState& d) { return d.tractor_angle; }), t.stop);
+    out[implement_angle] = less_limit(greatest(e.implement_angle, [](const DrivelineState& d) { return d.implement_angle; }), i.stop);
+    const DrivelineState straight = find_driveline_state(m, {m.level_pitch, 0.0, 0.0});
+    out[straight_tractor_angle] = less_limit(straight.tractor_angle, t.free);
+    out[straight_implement_angle] = less_limit(straight.implement_angle, i.free);
+    if (straight.turns) out[straight_non_uniformity] = straight.non_uniformity;
+    if (!from.has_guard || !m.has_guard) return;
+    out[guard_gap] = find_gap(m.guard, shortest);
+    out[guard_overlap] = find_overlap(m.guard, longest);
+}
+
+void find_hitch_numbers(const Setup& s, const DrawnModel& m, std::span<Found> out) {
+    out[drawbar_length] = m.drawbar_length;
+    out[drawbar_top] = m.drawbar_top;
+    out[pto_above_drawbar] = m.pto_above_drawbar;
+    out[level_pitch] = std::fabs(m.level_pitch) - s.implement.drawn.pitch_play.value_or(0.0);
+    out[vertical_load] = s.implement.drawn.vertical_load.value_or(0.0) - s.tractor.drawbar_pins[m.pin].vertical_load_most.value_or(0.0);
 }
 
 /// Where the first stops are looked at again when a reading moves, and how steep their margins are there.
@@ -54,66 +102,51 @@ StopMargins find_stop_margins(const Setup& s, const DrawnModel& m, const std::ar
     return stops;
 }
 
-/// Everything banded, with the readings as they are.
-struct Moved {
-    std::optional<Values> shaft;
-    std::array<std::optional<double>, 2> margins;
-};
-
-Moved evaluate_all(const Setup& s, const DrawnExtremes& extremes, const StopMargins& stops) {
-    const DrawnModelResult built = make_drawn_model(s);
-    Moved r;
-    if (!built.hitch_ok) return r;
-    r.shaft = evaluate(built.model, extremes);
-    if (!stops.asked[0] && !stops.asked[1]) return r;
-    const TurnLimits limits = make_turn_limits(s, built.model, JointHold::pto_off);
-    for (std::size_t i = 0; i < stops.asked.size(); ++i) {
-        if (stops.asked[i]) r.margins[i] = find_margin(s, built.model, limits, stops, i, stops.yaw[i]);
-    }
-    return r;
-}
-
-/// Adds one reading's part to a band whose width holds the sum of squares until the end.
-void add_share(double share, const std::string& key, DrawnBand& band) {
-    band.width += share * share;
-    if (share <= band.share) return;
-    band.share = share;
-    band.widest = key;
-}
-
-/// Bands of the shaft (with has_halves) and of the first turn stops: every reading moved by its tolerance either way.
-void find_bands(const Setup& setup, DrawnAnalysis& a) {
+void take_bands(const ErrorModel& errors, Propagation p, DrawnAnalysis& a) {
     DrawnBands& bands = a.bands;
-    bands.known = a.model.has_shaft && a.model.has_halves;
-    const StopMargins stops = find_stop_margins(setup, a.model, a.turns);
-    const std::array<DrawnBand*, quantities> all{&bands.gap, &bands.overlap, &bands.tractor_angle, &bands.implement_angle,
-                                                 &bands.straight_tractor_angle, &bands.straight_implement_angle};
-    Setup moved = setup;
-    visit_readings(moved, [&](const std::string& key, Reading& r, const FieldSpec& spec) {
-        if (!r.known || r.tolerance <= 0.0 || spec.dimension == Dimension::mass) return;
-        const double value = r.value;
-        std::array<Moved, 2> at;
-        for (std::size_t i = 0; i < 2; ++i) {
-            r.value = value + (i == 0 ? -1.0 : 1.0) * r.tolerance;
-            at[i] = evaluate_all(moved, a.whole, stops);
-        }
-        r.value = value;
+    const auto take = [&](ErrorBand& band, Number n) { band = std::move(p.bands[n]); };
+    take(bands.drawbar_length, drawbar_length);
+    take(bands.drawbar_top, drawbar_top);
+    take(bands.pto_above_drawbar, pto_above_drawbar);
+    take(bands.level_pitch, level_pitch);
+    take(bands.vertical_load, vertical_load);
+    take(a.turn_bands[0], turn_left);
+    take(a.turn_bands[1], turn_right);
+    for (ErrorBand& band : a.turn_bands) {
+        for (double* side : {&band.width, &band.below, &band.above}) *side = std::min(*side, farthest_turn);
+    }
+    bands.known = a.model.has_shaft && a.model.has_halves && !p.lost_by[gap];
+    if (p.lost_by[gap]) {
+        const ReadingError& by = errors.readings()[*p.lost_by[gap]];
+        bands.broken_by = {by.key, by.error};
+        bands.broken_by_dimension = by.spec.dimension;
+    }
+    if (!bands.known) return;
+    take(bands.gap, gap);
+    take(bands.overlap, overlap);
+    take(bands.tractor_angle, tractor_angle);
+    take(bands.implement_angle, implement_angle);
+    take(bands.straight_tractor_angle, straight_tractor_angle);
+    take(bands.straight_implement_angle, straight_implement_angle);
+    take(bands.straight_non_uniformity, straight_non_uniformity);
+    take(bands.guard_gap, guard_gap);
+    take(bands.guard_overlap, guard_overlap);
+}
+
+void find_bands(const ErrorModel& errors, DrawnAnalysis& a) {
+    const StopMargins stops = find_stop_margins(errors.setup(), a.model, a.turns);
+    take_bands(errors, propagate(errors, numbers, [&](const Setup& moved, std::span<Found> out) {
+        const DrawnModelResult now = make_drawn_model(moved);
+        if (!now.hitch_ok) return;
+        find_hitch_numbers(moved, now.model, out);
+        find_shaft_numbers(moved, now.model, a, out);
+        if (!stops.asked[0] && !stops.asked[1]) return;
+        const TurnLimits limits = make_turn_limits(moved, now.model, JointHold::pto_off);
         for (std::size_t i = 0; i < stops.asked.size(); ++i) {
-            const auto &low = at[0].margins[i], &high = at[1].margins[i];
-            if (stops.asked[i] && low && high) add_share(0.5 * std::fabs(*high - *low) / stops.slope[i], key, a.turn_bands[i]);
+            const Found margin = stops.asked[i] ? find_margin(moved, now.model, limits, stops, i, stops.yaw[i]) : std::nullopt;
+            if (margin) out[turn_left + i] = *margin / stops.slope[i];
         }
-        if (!bands.known) return;
-        if (!at[0].shaft || !at[1].shaft) {
-            bands.known = false;
-            bands.broken_by = key;
-            bands.broken_share = r.tolerance;
-            bands.broken_dimension = spec.dimension;
-            return;
-        }
-        for (std::size_t q = 0; q < quantities; ++q) add_share(0.5 * std::fabs((*at[1].shaft)[q] - (*at[0].shaft)[q]), key, *all[q]);
-    });
-    for (DrawnBand* band : all) band->width = bands.known ? std::sqrt(band->width) : 0.0;
-    for (DrawnBand& band : a.turn_bands) band.width = std::min(std::sqrt(band.width), farthest_turn);
+    }), a);
 }
 
 bool passes_with(const Setup& setup, const std::string& pin, const Crossing& crossing) {
@@ -223,7 +256,8 @@ void study_shaft(const Setup& s, const Mark& mark, DrawnAnalysis& a) {
 
 }  // namespace
 
-DrawnAnalysis analyze_drawn(const Setup& s, const DrawnModel& m, const Mark& mark) {
+DrawnAnalysis analyze_drawn(const ErrorModel& errors, const DrawnModel& m, const Mark& mark) {
+    const Setup& s = errors.setup();
     DrawnAnalysis a;
     a.model = m;
     a.positions = judge_positions(s, mark);
@@ -233,7 +267,7 @@ DrawnAnalysis analyze_drawn(const Setup& s, const DrawnModel& m, const Mark& mar
         a.steady = find_steady_turn(s.tractor.steering.least_radius.value, m.driveline.pin.x, tongue);
     if (has_ditch(s)) a.ditch = analyze_ditch(s, m);
     if (m.has_shaft) study_shaft(s, mark, a);
-    find_bands(s, a);
+    find_bands(errors, a);
     return a;
 }
 

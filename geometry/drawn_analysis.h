@@ -3,9 +3,9 @@
 //   readings -> drawn_model -> extremes over the box and over the level turn (bounded) -> turn limits, positions of the
 //   drawbar's pin, cut plan -> findings. The shaft is judged over the whole box: its corners may never be reached, so the
 //   level turn and the way across the ditch are given beside it.
-// Error bands: the length or angle at the attitude of its extreme, every reading moved by its tolerance (first order). Limits
-// of the box are decisions, no readings. A turn stop: its margin at the stop's yaw moved likewise, over the margin's slope.
-// The ditch carries no band.
+// Error bands (error_model.h): the length or angle at the attitude of its extreme, or at that attitude's mirror image, whichever
+// is worse then. Sides of the box are decisions, but a clevis' play is a reading. A turn stop: its margin at the stop's yaw
+// moved likewise, over the margin's slope. The ditch carries no band.
 #pragma once
 
 #include <array>
@@ -17,25 +17,24 @@
 #include "geometry/drawbar_study.h"
 #include "geometry/drawn_extremes.h"
 #include "geometry/drawn_model.h"
+#include "geometry/error_model.h"
 #include "geometry/finding.h"
 #include "geometry/turn_limits.h"
 
 namespace hitchwright {
 
-/// 95 % band of one quantity and the reading that moves it most.
-struct DrawnBand {
-    double width = 0.0;  ///< m or rad
-    std::string widest;  ///< key
-    double share = 0.0;  ///< of that reading
-};
-
+/// Bands of what a drawn set-up is judged by, each of the value less its limit where that was read.
 struct DrawnBands {
-    bool known = false;  ///< false: a reading moved by its tolerance makes the shaft impossible
-    DrawnBand gap, overlap, tractor_angle, implement_angle;
-    DrawnBand straight_tractor_angle, straight_implement_angle;  ///< straight and level
-    std::string broken_by;  ///< not known: the reading that makes the shaft impossible, its error and dimension
-    double broken_share = 0.0;
-    Dimension broken_dimension = Dimension::length;
+    bool known = false;  ///< false: no shaft with halves, or a reading moved by its tolerance makes it impossible
+    ErrorBand gap, overlap;  ///< m; overlap beyond what is needed with the tubes as they are
+    ErrorBand tractor_angle, implement_angle;  ///< over the box, rad
+    ErrorBand straight_tractor_angle, straight_implement_angle, straight_non_uniformity;  ///< straight and level
+    ErrorBand guard_gap, guard_overlap;      ///< with a guard, m
+    ErrorBand drawbar_length, drawbar_top, pto_above_drawbar;  ///< m
+    ErrorBand level_pitch;    ///< its size beyond the play of a clevis, rad
+    ErrorBand vertical_load;  ///< beyond what the position may carry, kg
+    ReadingShare broken_by;   ///< not known: the reading that makes the shaft impossible; share: its tolerance
+    Dimension broken_by_dimension = Dimension::length;
 };
 
 /// Ditch of the set-up, where one is given.
@@ -58,7 +57,7 @@ struct DrawnAnalysis {
     DrawbarStudy positions;  ///< as drawbar_positions.h judges them
     DrawnBands bands;
     std::array<TurnResult, 2> turns;    ///< left, right; held to where the PTO must be off
-    std::array<DrawnBand, 2> turn_bands;  ///< of the first stop of each side, rad; 0: none, or stopped from straight on
+    std::array<ErrorBand, 2> turn_bands;  ///< of the first stop of each side, rad; 0: none, or stopped from straight on
     DrawbarInterval lengths;            ///< for the shaft as it is, with this position's height and level attitude
     std::optional<SteadyTurn> steady;   ///< what driving the tightest circle forward comes to
     std::optional<DitchAnalysis> ditch;
@@ -73,10 +72,10 @@ std::vector<std::string> find_ground_faults(const DitchReadings& ditch);
 /// The ground of a set-up, level beyond its ends. Needs has_ditch and no faults.
 Crossing make_crossing(const DitchReadings& ditch);
 
-/// Analyses a drawn set-up whose hitch is known (model.hitch_ok).
-DrawnAnalysis analyze_drawn(const Setup& setup, const DrawnModel& model, const Mark& mark);
+/// Analyses a drawn set-up, that of `errors`, whose hitch is known (model.hitch_ok).
+DrawnAnalysis analyze_drawn(const ErrorModel& errors, const DrawnModel& model, const Mark& mark);
 
 /// Its findings.
-std::vector<Finding> check_drawn(const Setup& setup, const DrawnAnalysis& drawn);
+std::vector<Finding> check_drawn(const ErrorModel& errors, const DrawnAnalysis& drawn);
 
 }  // namespace hitchwright

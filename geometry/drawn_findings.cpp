@@ -2,8 +2,10 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/carried_bands.h"
 #include "geometry/drawbar_figures.h"
 #include "geometry/drawn_analysis.h"
+#include "geometry/finding_band.h"
 #include "geometry/joint_findings.h"
 
 namespace hitchwright {
@@ -11,7 +13,7 @@ namespace {
 
 class DrawnFindings {
 public:
-    DrawnFindings(const Setup& setup, const DrawnAnalysis& drawn) : setup_(setup), d_(drawn), m_(drawn.model) {}
+    DrawnFindings(const ErrorModel& errors, const DrawnAnalysis& drawn) : errors_(errors), setup_(errors.setup()), d_(drawn), m_(drawn.model) {}
 
     std::vector<Finding> run() {
         hitch();
@@ -53,15 +55,15 @@ private:
             f.has_limit = true;
             f.limit = figures.length.value;
             f.margin = figures.length_tolerance - std::fabs(f.value - f.limit);
-            f.band = pin.length.tolerance;
+            set_band(f, d_.bands.drawbar_length);
             f.terms = {{"tolerance", figures.length_tolerance, Dimension::length, "printed figures differ by as much"}};
             f.severity = f.margin >= -cut_tolerance ? Severity::good : Severity::watch;
             if (f.severity == Severity::watch) add_pins_on_figure(figures, f);
             f.cautions = {Caution::hitch_to_drawbar_only};
             out_.push_back(f);
         }
-        band(FindingKind::drawbar_height, m_.drawbar_top, figures.top_low, figures.top_high);
-        band(FindingKind::drawbar_drop, m_.pto_above_drawbar, figures.drop_low, figures.drop_high);
+        band(FindingKind::drawbar_height, m_.drawbar_top, d_.bands.drawbar_top, figures.top_low, figures.top_high);
+        band(FindingKind::drawbar_drop, m_.pto_above_drawbar, d_.bands.pto_above_drawbar, figures.drop_low, figures.drop_high);
     }
 
     void add_pins_on_figure(const DrawbarFigures& figures, Finding& f) const {
@@ -73,7 +75,7 @@ private:
         }
     }
 
-    void band(FindingKind kind, double value, const Figure& low, const Figure& high) {
+    void band(FindingKind kind, double value, const ErrorBand& error, const Figure& low, const Figure& high) {
         if (!(low.value > 0.0) || !(high.value > 0.0)) return;
         Finding f = make(kind, "drawbar", rule_of(low, "usual band for the PTO type"));
         f.value = value;
@@ -81,6 +83,7 @@ private:
         const bool below = value - low.value < high.value - value;
         f.limit = below ? low.value : high.value;
         f.margin = below ? value - low.value : high.value - value;
+        set_band(f, error);
         f.terms = {{"low", low.value, Dimension::length, "least"}, {"high", high.value, Dimension::length, "most"}};
         f.severity = f.margin >= 0.0 ? Severity::good : Severity::watch;
         out_.push_back(f);
@@ -96,13 +99,10 @@ private:
         f.has_limit = true;
         f.limit = most.value;
         f.margin = most.value - load.value;
-        f.band = std::hypot(load.tolerance, most.tolerance);
+        set_band(f, d_.bands.vertical_load);
         f.severity = f.margin >= 0.0 ? Severity::good : Severity::forbids;
         f.cautions = {Caution::weigh_before_relying};
-        if (f.band > 0.0 && std::fabs(f.margin) < f.band) {
-            f.severity = Severity::unknown;
-            f.remedies = {{RemedyKind::measure, load.tolerance, 0.0, "implement.drawn.vertical_load"}};
-        }
+        doubt_if_close(f, errors_);
         if (f.severity != Severity::good) {
             for (const DrawbarPin& pin : setup_.tractor.drawbar_pins) {
                 if (pin.name != f.subject && pin.vertical_load_most.known && pin.vertical_load_most.value >= load.value)
@@ -114,20 +114,23 @@ private:
 
     /// A clevis that does not let the implement stand level on its wheels.
     void play() {
-        if (!m_.level_outside_play) return;
+        const Reading& play = setup_.implement.drawn.pitch_play;
+        if (setup_.implement.drawn.hitch != DrawnHitchKind::clevis || !play.known) return;
         Finding f = make(FindingKind::hitch_play, "clevis", {0.0, true, Grade::D, "free play as typed"});
         f.dimension = Dimension::angle;
         f.value = std::fabs(m_.level_pitch);
         f.has_limit = true;
-        f.limit = setup_.implement.drawn.pitch_play.value;
+        f.limit = play.value;
         f.margin = f.limit - f.value;
         f.severity = Severity::change;
         f.cautions = {Caution::hitch_to_drawbar_only};
-        out_.push_back(f);
+        set_band(f, d_.bands.level_pitch);
+        doubt_if_close(f, errors_);
+        if (m_.level_outside_play || f.severity == Severity::unknown) out_.push_back(f);
     }
 
     /// What stops a turn first, and what is left to the turn driven.
-    void turn_limit(const TurnResult& turn, const DrawnBand& band) {
+    void turn_limit(const TurnResult& turn, const ErrorBand& band) {
         const bool left = turn.side == TurnSide::left;
         const auto first = std::find_if(turn.stops.begin(), turn.stops.end(), [](const TurnStop& s) { return s.reached; });
         Finding f = make(FindingKind::turn_limit, left ? "left" : "right", find_turn_rule());
@@ -136,7 +139,7 @@ private:
         f.limit = left ? -m_.box.yaw.low : m_.box.yaw.high;  // the turn driven
         f.value = first == turn.stops.end() ? farthest_turn : first->yaw;
         f.margin = f.value - f.limit;
-        f.band = band.width;
+        set_band(f, band);
         const BoxBound bound = left ? m_.bounds.turn_left : m_.bounds.turn_right;
         f.terms = {{"typed", bound == BoxBound::typed ? 1.0 : 0.0, Dimension::ratio, "1: the turn driven was typed"}};
         if (d_.steady) {
@@ -150,11 +153,11 @@ private:
             f.other = word_of(*first);
             if (first->kind == TurnLimitKind::tyre) f.subject += ":" + first->tyre + ":" + first->bar;
         }
-        const double sure = f.margin - f.band;
+        const double sure = f.margin - band.below;
         f.severity = sure >= -1.0e-9 ? Severity::good : Severity::condition;
         if (f.severity == Severity::condition) {
-            if (f.band > 0.0) f.terms.push_back({"allowance", f.band, Dimension::angle, "for the readings' errors, in the turn named"});
-            f.remedies = {{RemedyKind::turn_at_most, std::max(0.0, f.value - f.band), 0.0, left ? "left" : "right"}};
+            if (band.below > 0.0) f.terms.push_back({"allowance", band.below, Dimension::angle, "for the readings' errors, in the turn named"});
+            f.remedies = {{RemedyKind::turn_at_most, std::max(0.0, f.value - band.below), 0.0, left ? "left" : "right"}};
             f.cautions = {Caution::turn_with_pto_off};
             // Already so straight on: what to do stands with gap, overlap or joint.
             if (first->from_straight) {
@@ -183,19 +186,18 @@ private:
         for (const JointEnd joint : {JointEnd::tractor, JointEnd::implement}) {
             const bool tractor = joint == JointEnd::tractor;
             const JointLimits limits = find_joint_limits(setup_, joint);
-            const DrawnBand& band = tractor ? d_.bands.straight_tractor_angle : d_.bands.straight_implement_angle;
+            const ErrorBand& band = tractor ? d_.bands.straight_tractor_angle : d_.bands.straight_implement_angle;
             Finding f = make(FindingKind::joint_angle_in_work, tractor ? "tractor joint" : "implement joint", limits.free);
             f.dimension = Dimension::angle;
             f.value = tractor ? d_.straight.tractor_angle : d_.straight.implement_angle;
             f.has_limit = limits.free.set;
             f.limit = limits.free.value;
             f.margin = f.limit - f.value;
-            f.band = band.width;
+            set_band(f, band);
             f.has_attitude = true;
             f.attitude = {m_.level_pitch, 0.0, 0.0};
-            if (f.has_limit && f.band > 0.0 && std::fabs(f.margin) < f.band) {
-                f.severity = Severity::unknown;
-                f.remedies = {{RemedyKind::measure, band.share, 0.0, band.widest}};
+            if (f.has_limit && is_too_close(f)) {
+                call_too_close(f, errors_);
                 f.cautions = {Caution::stop_before_touching};
             } else if (f.has_limit && f.margin < 0.0) {
                 f.severity = Severity::forbids;
@@ -207,7 +209,7 @@ private:
                 f.rule = limits.watch;
                 f.limit = limits.watch.value;
                 f.margin = f.limit - f.value;
-                f.band = 0.0;
+                set_band(f, {});
             }
             out_.push_back(f);
         }
@@ -234,6 +236,7 @@ private:
         f.has_limit = rule.set;
         f.limit = rule.value;
         f.margin = f.limit - f.value;
+        set_band(f, d_.bands.straight_non_uniformity);
         f.has_attitude = true;
         f.attitude = {m_.level_pitch, 0.0, 0.0};
         f.terms = {{"B1", d_.straight.tractor_angle, Dimension::angle, "joint angle at the tractor, straight and level"},
@@ -259,11 +262,11 @@ private:
             f.has_limit = limits.stop.set;
             f.limit = limits.stop.value;
             f.margin = f.limit - f.value;
-            f.band = (tractor ? d_.bands.tractor_angle : d_.bands.implement_angle).width;
+            set_band(f, tractor ? d_.bands.tractor_angle : d_.bands.implement_angle);
             place(f, e);
             f.terms = {{"turn", turn.bound, Dimension::angle, "greatest over the level turn"},
                        {"pto_off", limits.pto_off.set ? limits.pto_off.value : 0.0, Dimension::angle, "PTO off beyond"}};
-            if (limits.stop.set && f.margin < f.band) {
+            if (limits.stop.set && f.margin < f.error.above) {
                 f.severity = Severity::condition;
                 f.cautions = {Caution::turn_with_pto_off, Caution::cross_ditches_slowly};
             } else if (limits.pto_off.set && f.value > limits.pto_off.value) {
@@ -287,10 +290,11 @@ private:
         f.bound_error = std::fabs(e.bound - e.value);
     }
 
-    void call_too_close(Finding& f, const DrawnBand& band) const {
-        if (!(f.band > 0.0 && std::fabs(f.margin) < f.band)) return;
-        f.severity = Severity::unknown;
-        f.remedies = {{RemedyKind::measure, band.share, 0.0, band.widest}};
+    /// The readings decide less than the limit asks: neither yes nor no.
+    void doubt_it(Finding& f) const {
+        if (!is_too_close(f)) return;
+        f.remedies.clear();
+        call_too_close(f, errors_);
         f.cautions = {Caution::measure_before_cutting, Caution::stop_before_touching};
     }
 
@@ -314,7 +318,7 @@ private:
         f.has_limit = true;
         f.limit = d_.limits.gap_required;
         f.margin = f.value - f.limit;
-        f.band = d_.bands.gap.width;
+        set_band(f, d_.bands.gap);
         place(f, d_.whole.shortest);
         f.terms = {{"S_min", d_.whole.shortest.bound, Dimension::length, "shortest distance of the joint centres over the box"},
                    {"S_0", p.uncut.closed_length, Dimension::length, "closed length of the shaft"},
@@ -327,7 +331,7 @@ private:
             add_positions(f, ShaftFit::fits);
             add_lengths(f);
         }
-        call_too_close(f, d_.bands.gap);
+        doubt_it(f);
         out_.push_back(f);
     }
 
@@ -341,7 +345,7 @@ private:
         f.has_limit = true;
         f.limit = p.uncut.overlap_needed;
         f.margin = f.value - f.limit;
-        f.band = d_.bands.overlap.width;
+        set_band(f, d_.bands.overlap);
         place(f, d_.whole.longest);
         f.terms = {{"S_max", d_.whole.longest.bound, Dimension::length, "longest distance of the joint centres over the box"},
                    {"S_0", h.closed_length, Dimension::length, "closed length of the shaft"},
@@ -361,7 +365,7 @@ private:
             add_lengths(f);
             f.remedies.push_back({RemedyKind::longer_shaft, -f.margin, 0, ""});
         }
-        call_too_close(f, d_.bands.overlap);
+        doubt_it(f);
         out_.push_back(f);
     }
 
@@ -381,7 +385,7 @@ private:
             add_positions(f, ShaftFit::fits);
             add_positions(f, ShaftFit::after_cut);
             f.remedies.push_back({RemedyKind::order_shaft, p.closed_at_most, p.extended_at_least, ""});
-            doubt(f, -p.overlap_short_by, d_.bands.overlap.width + 2.0 * d_.bands.gap.width, p.obstacle != CutObstacle::tubes_used_up);
+            doubt(f, -p.overlap_short_by, widen(d_.bands.overlap, 2.0 * d_.bands.gap.width), p.obstacle != CutObstacle::tubes_used_up);
         } else {
             const CutPair& c = p.recommended;
             f.value = std::max(c.a, c.b);
@@ -389,19 +393,26 @@ private:
             add_positions(f, ShaftFit::fits);
             const RemedyKind kind = c.b <= 0.0 ? RemedyKind::cut_tractor_half : c.a <= 0.0 ? RemedyKind::cut_implement_half : RemedyKind::cut_both_halves;
             f.remedies.push_back({kind, kind == RemedyKind::cut_implement_half ? c.b : c.a, c.b, ""});
-            doubt(f, p.after.overlap - p.after.overlap_needed, d_.bands.overlap.width, true);
-            doubt(f, p.after.gap, d_.bands.gap.width, true);
+            doubt(f, p.after.overlap - p.after.overlap_needed, d_.bands.overlap, true);
+            doubt(f, p.after.gap, d_.bands.gap, true);
         }
         out_.push_back(f);
     }
 
-    void doubt(Finding& f, double margin, double band, bool possible) const {
-        if (!possible || band <= 0.0 || std::fabs(margin) >= band) return;
+    void doubt(Finding& f, double margin, const ErrorBand& band, bool possible) const {
+        if (!possible || !straddles(band, margin, LimitSide::at_least)) return;
+        const ErrorBand& widest = d_.bands.gap.widest.share > d_.bands.overlap.widest.share ? d_.bands.gap : d_.bands.overlap;
         f.severity = Severity::unknown;
         f.margin = margin;
-        f.band = band;
-        const DrawnBand& widest = d_.bands.gap.share > d_.bands.overlap.share ? d_.bands.gap : d_.bands.overlap;
-        f.remedies.insert(f.remedies.begin(), {RemedyKind::measure, widest.share, 0.0, widest.widest});
+        set_band(f, band);
+        const std::vector<Remedy> retakes = list_retakes(errors_, widest, margin);
+        f.remedies.insert(f.remedies.begin(), retakes.begin(), retakes.end());
+    }
+
+    /// A band that another adds to.
+    static ErrorBand widen(ErrorBand band, double by) {
+        band.below = band.above = band.width += by;
+        return band;
     }
 
     void guard() {
@@ -412,8 +423,8 @@ private:
         f.value = f.margin = g.gap_at_shortest;
         f.has_limit = true;
         place(f, d_.whole.shortest);
-        f.band = d_.bands.gap.width;
-        f.severity = f.value < 0.0 ? Severity::change : f.margin < f.band ? Severity::watch : Severity::good;
+        set_band(f, d_.bands.guard_gap);
+        f.severity = f.value < 0.0 ? Severity::change : is_too_close(f) ? Severity::watch : Severity::good;
         if (f.value < 0.0) {
             f.cautions = {Caution::guards_complete};
             if (is_gap_cured()) f.other = "cured_by_cut";
@@ -425,8 +436,8 @@ private:
         o.limit = setup_.rules.guard_overlap.set ? setup_.rules.guard_overlap.value : 0.0;
         o.margin = o.value - o.limit;
         place(o, d_.whole.longest);
-        o.band = d_.bands.overlap.width;
-        o.severity = o.value <= 0.0 ? Severity::forbids : o.margin < 0.0 ? Severity::change : o.margin < o.band ? Severity::watch : Severity::good;
+        set_band(o, d_.bands.guard_overlap);
+        o.severity = o.value <= 0.0 ? Severity::forbids : o.margin < 0.0 ? Severity::change : is_too_close(o) ? Severity::watch : Severity::good;
         if (o.margin < 0.0) o.cautions = {Caution::guards_complete, Caution::keep_from_turning_shaft};
         out_.push_back(o);
     }
@@ -502,6 +513,7 @@ private:
         return "play";
     }
 
+    const ErrorModel& errors_;
     const Setup& setup_;
     const DrawnAnalysis& d_;
     const DrawnModel& m_;
@@ -510,6 +522,6 @@ private:
 
 }  // namespace
 
-std::vector<Finding> check_drawn(const Setup& setup, const DrawnAnalysis& drawn) { return DrawnFindings(setup, drawn).run(); }
+std::vector<Finding> check_drawn(const ErrorModel& errors, const DrawnAnalysis& drawn) { return DrawnFindings(errors, drawn).run(); }
 
 }  // namespace hitchwright

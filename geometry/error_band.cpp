@@ -6,6 +6,7 @@
 #include <optional>
 
 #include "geometry/clearance.h"
+#include "geometry/joint_findings.h"
 #include "geometry/travel_place.h"
 
 namespace hitchwright {
@@ -93,7 +94,7 @@ double find_spare(const TelescopingHalves& h, double longest, double least, doub
 }
 
 enum Number : std::size_t {
-    gap, overlap, overlap_in_work, tractor_in_work, implement_in_work, tractor, implement, guard_gap, guard_overlap, shortest, longest, numbers
+    gap, overlap, overlap_in_work, tractor_in_work, implement_in_work, tractor, implement, non_uniformity, guard_gap, guard_overlap, shortest, longest, numbers
 };
 
 /// A number of the driveline at one place.
@@ -110,6 +111,13 @@ auto minus_length_of(const MountedModel& m) { return of_shaft(m, [](const auto& 
 auto tractor_angle_of(const MountedModel& m) { return of_shaft(m, [](const auto& s) { return find_angle(s.cos_tractor_joint); }); }
 auto implement_angle_of(const MountedModel& m) { return of_shaft(m, [](const auto& s) { return find_angle(s.cos_implement_joint); }); }
 
+auto non_uniformity_of(const MountedModel& m) {
+    return of_shaft(m, [&m](const auto& s) { return std::sqrt(std::max(0.0, find_non_uniformity_squared(m.ends, s))); });
+}
+
+/// A joint's own stop, where the limit is one, has an error of its own.
+Found less_limit(const Found& angle, const Limit& limit) { return angle && limit.set ? Found(*angle - limit.value) : angle; }
+
 class ShaftNumbers {
 public:
     ShaftNumbers(const LinkageAnalysis& linkage, const ShaftAnalysis& shaft)
@@ -124,16 +132,19 @@ public:
         implement_in_work_.emplace(in_work(shaft.work.implement_angle), m_, implement_angle_of(m_));
         tractor_.emplace(in_travel(shaft.travel.tractor_angle), m_, tractor_angle_of(m_));
         implement_.emplace(in_travel(shaft.travel.implement_angle), m_, implement_angle_of(m_));
+        if (shaft.work.turns) non_uniformity_.emplace(in_work(shaft.work.non_uniformity), m_, non_uniformity_of(m_));
     }
 
     void operator()(const Setup& moved, std::span<Found> out) const {
         const MountedModelResult r = make_mounted_model(moved, &m_.pin_decision, RangeSearch::at_a_few_heights);
         if (!r.linkage_ok || !r.model.has_shaft || !r.model.has_halves) return;
         const MountedModel& m = r.model;
-        out[Number::tractor_in_work] = tractor_in_work_->find_greatest(m, tractor_angle_of(m));
-        out[Number::implement_in_work] = implement_in_work_->find_greatest(m, implement_angle_of(m));
-        out[Number::tractor] = tractor_->find_greatest(m, tractor_angle_of(m));
-        out[Number::implement] = implement_->find_greatest(m, implement_angle_of(m));
+        const JointLimits t = find_joint_limits(moved, JointEnd::tractor), i = find_joint_limits(moved, JointEnd::implement);
+        out[Number::tractor_in_work] = less_limit(tractor_in_work_->find_greatest(m, tractor_angle_of(m)), t.free);
+        out[Number::implement_in_work] = less_limit(implement_in_work_->find_greatest(m, implement_angle_of(m)), i.free);
+        out[Number::tractor] = less_limit(tractor_->find_greatest(m, tractor_angle_of(m)), t.stop);
+        out[Number::implement] = less_limit(implement_->find_greatest(m, implement_angle_of(m)), i.stop);
+        if (non_uniformity_) out[Number::non_uniformity] = non_uniformity_->find_greatest(m, non_uniformity_of(m));
         const Found least = shortest_->find_greatest(m, minus_length_of(m)), most = longest_->find_greatest(m, length_of(m));
         const Found in_work = longest_in_work_->find_greatest(m, length_of(m));
         if (!least || !most || !in_work) return;
@@ -151,7 +162,7 @@ private:
     const MountedModel& m_;
     CutLimits limits_;
     bool has_guard_;
-    std::optional<NearPlaces> shortest_, longest_, longest_in_work_, tractor_in_work_, implement_in_work_, tractor_, implement_;
+    std::optional<NearPlaces> shortest_, longest_, longest_in_work_, tractor_in_work_, implement_in_work_, tractor_, implement_, non_uniformity_;
 };
 
 /// Room of one pair of parts at one place, negative.
@@ -175,7 +186,7 @@ ErrorBands find_error_bands(const ErrorModel& errors, const LinkageAnalysis& lin
     }
     bands.known = true;
     const std::array<ErrorBand*, numbers> all{&bands.gap, &bands.overlap, &bands.overlap_in_work, &bands.tractor_angle_in_work,
-                                              &bands.implement_angle_in_work, &bands.tractor_angle, &bands.implement_angle,
+                                              &bands.implement_angle_in_work, &bands.tractor_angle, &bands.implement_angle, &bands.non_uniformity,
                                               &bands.guard_gap, &bands.guard_overlap, &bands.shortest, &bands.longest};
     for (std::size_t i = 0; i < numbers; ++i) *all[i] = std::move(p.bands[i]);
     return bands;

@@ -20,8 +20,9 @@ struct ErrorBands {
     Dimension broken_by_dimension = Dimension::length;
     ErrorBand gap;                       ///< m
     ErrorBand overlap, overlap_in_work;  ///< m, beyond what is needed with the tubes as they are
-    ErrorBand tractor_angle_in_work, implement_angle_in_work;
-    ErrorBand tractor_angle, implement_angle;  ///< greatest over the travel
+    ErrorBand tractor_angle_in_work, implement_angle_in_work;  ///< less the free limit, rad
+    ErrorBand tractor_angle, implement_angle;  ///< greatest over the travel, less the joint's stop
+    ErrorBand non_uniformity;                  ///< in work
     ErrorBand guard_gap, guard_overlap;        ///< with a guard, m
     ErrorBand shortest, longest;               ///< distance of the joint centres over the travel, m
 };

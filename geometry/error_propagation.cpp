@@ -52,8 +52,7 @@ public:
         for (std::size_t q = 0; q < count_; ++q) {
             if (!now_[q]) continue;
             ErrorBand& b = p_.bands[q];
-            b.width = b.below = b.above = errors_.find_width(b.slopes);
-            set_widest(errors_, b);
+            b = make_first_order(errors_, std::move(b.slopes));
             if (b.width > 0.0 && !p_.lost_by[q] && is_rough(q)) rough.push_back(q);
         }
         if (!rough.empty() && errors_.effort() == BandEffort::draws) draw(rough);
@@ -160,6 +159,14 @@ private:
 };
 
 }  // namespace
+
+ErrorBand make_first_order(const ErrorModel& errors, std::vector<double> slopes) {
+    ErrorBand b;
+    b.slopes = std::move(slopes);
+    b.width = b.below = b.above = errors.find_width(b.slopes);
+    set_widest(errors, b);
+    return b;
+}
 
 Propagation propagate(const ErrorModel& errors, std::size_t count, const NumbersOf& numbers) {
     return Propagator(errors, count, numbers).run();

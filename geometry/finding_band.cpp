@@ -7,8 +7,11 @@
 namespace hitchwright {
 
 LimitSide find_limit_side(const Finding& f) {
-    const double rising = f.value - f.limit;
-    return std::fabs(rising - f.margin) <= std::fabs(rising + f.margin) ? LimitSide::at_least : LimitSide::at_most;
+    const double rising = f.value - f.limit, close = 1e-12 * (std::fabs(f.value) + std::fabs(f.limit));
+    if (std::fabs(rising - f.margin) <= close) return LimitSide::at_least;
+    if (std::fabs(rising + f.margin) <= close) return LimitSide::at_most;
+    // So far from a wanted figure either way: the side the value stands on.
+    return rising < 0.0 ? LimitSide::at_least : LimitSide::at_most;
 }
 
 void set_band(Finding& f, const ErrorBand& band) {

@@ -6,7 +6,8 @@
 
 namespace hitchwright {
 
-/// The number of a finding is allowed on this side of its limit, as its margin says.
+/// The number of a finding is allowed on this side of its limit, as its margin says. A figure to be kept either way within a
+/// play: the side that the value would leave it at.
 LimitSide find_limit_side(const Finding& finding);
 
 /// Puts the band into the finding.

@@ -1,13 +1,13 @@
 // Findings about a floating link on uneven ground; see mounted_findings.h.
-#include <cmath>
 #include <optional>
 
+#include "geometry/finding_band.h"
 #include "geometry/mounted_findings.h"
 
 namespace hitchwright {
 namespace {
 
-Finding check_ground(const GroundFollowing& g, const FloatOnGround& on, double band, bool hump, bool typed) {
+Finding check_ground(const ErrorModel& errors, const GroundFollowing& g, const FloatOnGround& on, const ErrorBand& band, bool hump, bool typed) {
     Finding f;
     f.kind = FindingKind::floating_link_slot;
     f.subject = hump ? "hump" : "hollow";
@@ -24,10 +24,11 @@ Finding check_ground(const GroundFollowing& g, const FloatOnGround& on, double b
     }
     f.value = f.margin = hump ? on.left_to_stretch : on.left_to_close;
     f.has_limit = true;
-    f.band = band;
-    const bool unsure = std::fabs(f.margin) < band;
+    set_band(f, band);
+    const bool unsure = is_too_close(f);
     if (f.margin >= 0.0 && !unsure) return f;
-    f.severity = !typed ? Severity::watch : unsure ? Severity::unknown : Severity::change;
+    f.severity = typed ? Severity::change : Severity::watch;
+    if (typed && unsure) call_too_close(f, errors);
     if (g.length_to_set) f.remedies.push_back({RemedyKind::set_upper_link, *g.length_to_set, 0.0, ""});
     else f.remedies.push_back({RemedyKind::match_part, g.slack_needed, 0.0, "a slot or chain with this much free travel"});
     return f;
@@ -35,10 +36,10 @@ Finding check_ground(const GroundFollowing& g, const FloatOnGround& on, double b
 
 }  // namespace
 
-std::vector<Finding> check_float_study(const FloatStudy& study) {
+std::vector<Finding> check_float_study(const ErrorModel& errors, const FloatStudy& study) {
     if (!study.ground) return {};
     const GroundFollowing& g = *study.ground;
-    return {check_ground(g, g.hump, study.bands.hump, true, g.hump_typed), check_ground(g, g.hollow, study.bands.hollow, false, g.hollow_typed)};
+    return {check_ground(errors, g, g.hump, study.bands.hump, true, g.hump_typed), check_ground(errors, g, g.hollow, study.bands.hollow, false, g.hollow_typed)};
 }
 
 }  // namespace hitchwright

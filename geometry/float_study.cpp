@@ -4,10 +4,10 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/carried_bands.h"
 #include "geometry/link_length.h"
 #include "geometry/lower_link.h"
 #include "geometry/pose_report.h"
-#include "geometry/visit_readings.h"
 
 namespace hitchwright {
 namespace {
@@ -98,27 +98,15 @@ std::vector<DeckEdgeFloat> study_deck_edges(const Setup& setup, const MountedMod
     return edges;
 }
 
-/// First-order bands, each reading moved by its tolerance both ways (error_band.h). A reading whose tolerance makes the
-/// linkage impossible is left out: that is said elsewhere.
-GroundBands find_ground_bands(const Setup& setup) {
-    double hump = 0.0, hollow = 0.0;
-    Setup moved = setup;
-    visit_readings(moved, [&](const std::string&, Reading& r, const FieldSpec& spec) {
-        if (!r.known || r.tolerance <= 0.0) return;
-        const double value = r.value, low = std::max(value - r.tolerance, spec.least), high = std::min(value + r.tolerance, spec.most);
-        std::optional<GroundFollowing> at[2];
-        for (int i = 0; i < 2; ++i) {
-            r.value = i == 0 ? low : high;
-            const MountedModelResult result = make_mounted_model(moved, nullptr, RangeSearch::none);
-            if (result.linkage_ok) at[i] = study_ground(moved, result.model);
-        }
-        r.value = value;
-        if (!at[0] || !at[1] || !(low < high)) return;
-        const double scale = r.tolerance / (high - low);
-        hump += square(scale * (at[1]->hump.left_to_stretch - at[0]->hump.left_to_stretch));
-        hollow += square(scale * (at[1]->hollow.left_to_close - at[0]->hollow.left_to_close));
-    });
-    return {std::sqrt(hump), std::sqrt(hollow)};
+GroundBands find_ground_bands(const ErrorModel& errors, const MountedModel& model) {
+    Propagation p = propagate_model(errors, model.pin_decision, 2,
+                                    [](const Setup& moved, const MountedModel& now, std::span<std::optional<double>> out) {
+                                        const std::optional<GroundFollowing> g = study_ground(moved, now);
+                                        if (!g) return;
+                                        if (g->hump.pose.state != FloatState::no_pitch) out[0] = g->hump.left_to_stretch;
+                                        if (g->hollow.pose.state != FloatState::no_pitch) out[1] = g->hollow.left_to_close;
+                                    });
+    return {std::move(p.bands[0]), std::move(p.bands[1])};
 }
 
 }  // namespace
@@ -144,18 +132,18 @@ std::optional<GroundFollowing> study_ground(const Setup& setup, const MountedMod
     return GroundStudy(model, band, std::move(contacts)).run(setup.choices);
 }
 
-std::optional<FloatStudy> study_float(const Setup& setup, const MountedModel& model, const TravelBox& box) {
+std::optional<FloatStudy> study_float(const ErrorModel& errors, const MountedModel& model, const TravelBox& box) {
     if (model.float_kind == UpperLinkKind::rigid) return std::nullopt;
     FloatStudy study;
     study.heights = box.heights;
     study.at_low = find_float_band(model, box.heights.low);
     study.at_high = find_float_band(model, box.heights.high);
     study.strap_without_stops = model.float_kind == UpperLinkKind::swing_strap && !model.strap_has_stops;
-    if (model.has_shaft) study.deck_edges = study_deck_edges(setup, model, box);
+    if (model.has_shaft) study.deck_edges = study_deck_edges(errors.setup(), model, box);
     if (!model.has_working_height || !box.heights.contains(model.working_height)) return study;
     study.at_working = find_float_band(model, model.working_height);
-    study.ground = study_ground(setup, model);
-    if (study.ground) study.bands = find_ground_bands(setup);
+    study.ground = study_ground(errors.setup(), model);
+    if (study.ground) study.bands = find_ground_bands(errors, model);
     return study;
 }
 

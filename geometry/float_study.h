@@ -16,6 +16,7 @@
 #include <vector>
 
 #include "geometry/clearance.h"
+#include "geometry/error_model.h"
 #include "geometry/ground_contact.h"
 #include "geometry/mounted_model.h"
 #include "geometry/travel_search.h"
@@ -52,9 +53,9 @@ struct DeckEdgeFloat {
     double at_shortest = 0.0;  ///< m, the same with the link pushed in
 };
 
-/// What is left on hump and in hollow with the readings' errors, 95 %; see error_band.h.
+/// Bands of what is left on hump and in hollow, m.
 struct GroundBands {
-    double hump = 0.0, hollow = 0.0;  ///< m
+    ErrorBand hump, hollow;
 
     bool operator==(const GroundBands&) const = default;
 };
@@ -72,8 +73,8 @@ struct FloatStudy {
 /// Humps and hollows alone; nothing without ground contacts, a working height inside the travel, or a pose there.
 std::optional<GroundFollowing> study_ground(const Setup& setup, const MountedModel& model);
 
-/// The study of a floating link; nothing for a rigid one. `box` from make_travel_box.
-std::optional<FloatStudy> study_float(const Setup& setup, const MountedModel& model, const TravelBox& box);
+/// The study of a floating link of the set-up of `errors`; nothing for a rigid one. `box` from make_travel_box.
+std::optional<FloatStudy> study_float(const ErrorModel& errors, const MountedModel& model, const TravelBox& box);
 
 /// Slope of the ground line through the origin (below the rear axle) at which the first of `contacts` behind the ball touches, the implement
 /// held at `pitch`; nothing when none can.

@@ -1,6 +1,7 @@
 // Three-point side of compatibility.h.
 #include <cmath>
 
+#include "geometry/carried_bands.h"
 #include "geometry/category.h"
 #include "geometry/compatibility.h"
 
@@ -46,8 +47,7 @@ void check_category(const Setup& s, std::vector<Finding>& out) {
 }
 
 /// One pin in its hole. `bushed`: the set-up says a bushing is fitted.
-/// A pin that by its readings is bigger than its hole, by less than their errors, may go in: try it.
-void check_pin(const char* which, const char* pin_key, const Reading& pin, const Reading& hole, YesNo bushed,
+void check_pin(const char* which, const Reading& pin, const Reading& hole, YesNo bushed,
                std::vector<Finding>& out) {
     if (!pin.known || !hole.known) return;
     Finding f = make(FindingKind::pin_match, Severity::good, which);
@@ -56,10 +56,8 @@ void check_pin(const char* which, const char* pin_key, const Reading& pin, const
     f.limit = hole.value;
     f.margin = hole.value - pin.value;
     f.rule = practice;
-    f.band = std::hypot(pin.tolerance, hole.tolerance);
     if (f.margin < 0.0) {
-        f.severity = -f.margin < f.band ? Severity::unknown : Severity::forbids;
-        if (f.severity == Severity::unknown) f.remedies.push_back({RemedyKind::measure, pin.tolerance, 0, pin_key});
+        f.severity = Severity::forbids;
         f.remedies.push_back({RemedyKind::match_part, hole.value, 0, "a pin of the hole's size"});
     } else if (f.margin > pin_play && bushed != YesNo::yes) {
         f.severity = Severity::change;
@@ -106,20 +104,32 @@ void check_mast(const Setup& s, std::vector<Finding>& out) {
     }
 }
 
-}  // namespace
-
-std::vector<Finding> check_hitch_match(const Setup& s) {
+std::vector<Finding> check_all(const Setup& s) {
     std::vector<Finding> out;
     check_category(s, out);
     check_mast(s, out);
     // A coupler's own pins are in the balls, the implement's are in its hooks.
     if (s.parts.coupler.fitted) return out;
-    check_pin("lower pin", "implement.hitch.lower_pin_diameter", s.implement.hitch.lower_pin_diameter,
+    check_pin("lower pin", s.implement.hitch.lower_pin_diameter,
               s.tractor.hitch.lower_ball_bore, s.choices.lower_bushings, out);
-    check_pin("upper pin", "implement.hitch.upper_pin_diameter", s.implement.hitch.upper_pin_diameter,
+    check_pin("upper pin", s.implement.hitch.upper_pin_diameter,
               s.tractor.hitch.upper_pin_diameter, s.choices.upper_bushing, out);
     check_span(s, out);
     return out;
+}
+
+}  // namespace
+
+std::vector<Finding> check_hitch_match(const ErrorModel& errors) {
+    std::vector<Finding> found = check_all(errors.setup());
+    carry_differences(errors, found, check_all);
+    for (Finding& f : found) {
+        // A pin that by its readings is bigger than its hole, by less than their errors, may go in: try it. One that is smaller by
+        // less is as it should be.
+        if (f.kind == FindingKind::pin_match && f.margin < 0.0) doubt_if_close(f, errors);
+        if (f.kind == FindingKind::span_match) doubt_if_close(f, errors);
+    }
+    return found;
 }
 
 }  // namespace hitchwright

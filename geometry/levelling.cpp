@@ -4,8 +4,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/carried_bands.h"
 #include "geometry/scalar_zero.h"
-#include "geometry/visit_readings.h"
 
 namespace hitchwright {
 namespace {
@@ -60,6 +60,9 @@ RodLength make_rod_length(const Setup& s, const LiftRods& rods, TractorSide side
     if (r.advance_per_turn.known) rod.turns = (wanted - rod.set) / r.advance_per_turn.value;
     if (r.length_least.known && wanted < r.length_least.value) rod.short_by = r.length_least.value - wanted;
     if (r.length_most.known && wanted > r.length_most.value) rod.long_by = wanted - r.length_most.value;
+    if (!r.length_least.known && !r.length_most.known) return rod;
+    rod.at_shortest = !r.length_most.known || (r.length_least.known && wanted - r.length_least.value < r.length_most.value - wanted);
+    rod.end = rod.at_shortest ? r.length_least.value : r.length_most.value;
     return rod;
 }
 
@@ -116,30 +119,50 @@ std::optional<double> find_difference(const Setup& s, const MountedModel& m) {
     return find_fall(p) - find_wanted_fall(s, m, s.choices.working_roll.value_or(0.0));
 }
 
-/// First order: each reading moved by its tolerance, shares added as squares. With rods set alike the two lengths still have
-/// errors of their own.
-double find_band(const Setup& s, const MountedModel& m) {
+/// Rod lengths nobody set apart are one reading, but of two rods that are off each for itself: what that reading moves is what
+/// both rods move, each alone.
+void take_rods_apart(const ErrorModel& errors, const MountedModel& m, ErrorBand& band) {
+    const Setup& s = errors.setup();  // not moved here
+    if (s.choices.left_lift_rod_length.known || s.choices.right_lift_rod_length.known) return;
+    const auto& readings = errors.readings();
+    const auto of_both = std::find_if(readings.begin(), readings.end(), [](const ReadingError& r) { return r.key == "tractor.lift_rod.length"; });
+    if (of_both == readings.end() || band.slopes.empty()) return;
     double squares = 0.0;
-    Setup moved = s;
-    // A rod that nobody set apart is read twice, once for each side.
-    const Reading own = s.tractor.lift_rod.length;
-    if (!moved.choices.left_lift_rod_length.known) moved.choices.left_lift_rod_length = own;
-    if (!moved.choices.right_lift_rod_length.known) moved.choices.right_lift_rod_length = own;
-    visit_readings(moved, [&](const std::string&, Reading& r, const FieldSpec&) {
-        if (!r.known || r.tolerance <= 0.0) return;
-        const double value = r.value;
+    for (const bool left : {true, false}) {
+        Setup apart = s;
+        apart.choices.left_lift_rod_length = apart.choices.right_lift_rod_length = s.tractor.lift_rod.length;
+        Reading& rod = left ? apart.choices.left_lift_rod_length : apart.choices.right_lift_rod_length;
         std::optional<double> at[2];
         for (const int i : {0, 1}) {
-            r.value = value + (i == 0 ? -r.tolerance : r.tolerance);
-            const MountedModelResult result = make_mounted_model(moved, &m.pin_decision, RangeSearch::none);
-            if (result.linkage_ok && result.model.space.has_rods) at[i] = find_difference(moved, result.model);
+            rod.value = of_both->value + (i == 0 ? -of_both->error : of_both->error);
+            const MountedModelResult r = make_mounted_model(apart, &m.pin_decision, RangeSearch::none);
+            if (r.linkage_ok && r.model.space.has_rods) at[i] = find_difference(apart, r.model);
         }
-        r.value = value;
-        if (!at[0] || !at[1]) return;
-        const double share = 0.5 * (*at[1] - *at[0]);
-        squares += share * share;
-    });
-    return std::sqrt(squares);
+        if (at[0] && at[1]) squares += square(0.5 * (*at[1] - *at[0]));
+    }
+    band.slopes[static_cast<std::size_t>(of_both - readings.begin())] = std::sqrt(squares);
+    band = make_first_order(errors, std::move(band.slopes));
+}
+
+constexpr std::size_t most_rods = 2;
+
+/// Of the difference, and of each wanted rod less the end of its range that it is nearer to.
+void set_bands(const ErrorModel& errors, const MountedModel& m, Levelling& l) {
+    const std::vector<RodLength>& rods = l.wanted->rods;
+    Propagation p = propagate_model(errors, m.pin_decision, 1 + most_rods,
+                                    [&](const Setup& moved, const MountedModel& now, std::span<std::optional<double>> out) {
+                                        if (!now.space.has_rods) return;
+                                        out[0] = find_difference(moved, now);
+                                        if (!l.wanted->typed) return;
+                                        const WantedRoll w = find_wanted(moved, now, find_level_pose(moved, now, now.working_height));
+                                        for (std::size_t i = 0; i < std::min({most_rods, w.rods.size(), rods.size()}); ++i) {
+                                            const LiftRodReadings& r = moved.tractor.lift_rod;
+                                            if (rods[i].end) out[1 + i] = w.rods[i].wanted - (rods[i].at_shortest ? r.length_least : r.length_most).value;
+                                        }
+                                    });
+    l.band = std::move(p.bands[0]);
+    take_rods_apart(errors, m, l.band);
+    for (std::size_t i = 0; i < std::min(most_rods, rods.size()); ++i) l.wanted->rods[i].band = std::move(p.bands[1 + i]);
 }
 
 }  // namespace
@@ -148,7 +171,8 @@ LevelPose find_level_pose(const Setup& s, const MountedModel& m, double ball_hei
     return make_level_pose(s, m, solve_on_rods(m.space.linkage, m.space.rods, ball_height, sway));
 }
 
-std::optional<Levelling> study_levelling(const Setup& s, const MountedModel& m) {
+std::optional<Levelling> study_levelling(const ErrorModel& errors, const MountedModel& m) {
+    const Setup& s = errors.setup();
     if (!m.space.has_rods) return std::nullopt;
     Levelling l;
     l.low = find_level_pose(s, m, m.travel.low);
@@ -171,7 +195,7 @@ std::optional<Levelling> study_levelling(const Setup& s, const MountedModel& m) 
     l.measured_width = 2.0 * (widest ? widest->half_width : s.tractor.lower_link.half_spread_at_ball.value);
     l.difference = find_fall(l.working) - find_wanted_fall(s, m, l.wanted->roll);
     const Choices& c = s.choices;
-    if (c.left_lift_rod_length.known || c.right_lift_rod_length.known || c.working_roll.known) l.band = find_band(s, m);
+    if (c.left_lift_rod_length.known || c.right_lift_rod_length.known || c.working_roll.known) set_bands(errors, m, l);
     return l;
 }
 

@@ -11,6 +11,7 @@
 #include <string>
 #include <vector>
 
+#include "geometry/error_model.h"
 #include "geometry/mounted_model.h"
 
 namespace hitchwright {
@@ -39,6 +40,9 @@ struct RodLength {
     std::optional<double> turns;  ///< of the levelling screw, lengthening positive
     bool screw = false;           ///< this rod has one
     std::optional<double> short_by, long_by;  ///< beyond the screw's range; nothing: inside, or not known
+    std::optional<double> end;  ///< of that range, the one `wanted` is nearer to, or beyond
+    bool at_shortest = false;   ///< `end` is the shortest
+    ErrorBand band;             ///< of `wanted` less `end`, where somebody asked for the roll
 };
 
 struct WantedRoll {
@@ -57,11 +61,11 @@ struct Levelling {
     double difference = 0.0;
     std::string measured_at;  ///< that part's name; empty: the balls
     double measured_width = 0.0;
-    double band = 0.0;        ///< 95 % of `difference`, from the readings' tolerances
+    ErrorBand band;           ///< of `difference`, m
 };
 
-/// Nothing without arm and rods.
-std::optional<Levelling> study_levelling(const Setup& setup, const MountedModel& model);
+/// Nothing without arm and rods. Of the set-up of `errors`.
+std::optional<Levelling> study_levelling(const ErrorModel& errors, const MountedModel& model);
 
 /// The implement on its rods at a mean height and a sway.
 LevelPose find_level_pose(const Setup& setup, const MountedModel& model, double ball_height, double sway = 0.0);

@@ -4,8 +4,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/carried_bands.h"
 #include "geometry/common_heights.h"
-#include "geometry/load_band.h"
 #include "geometry/mounted_extremes.h"
 #include "geometry/travel_place.h"
 
@@ -112,27 +112,40 @@ LiftAnswer find_answer(const LiftStudy& r) {
     return r.stall ? LiftAnswer::stalls : LiftAnswer::lifts_not;
 }
 
-/// What is left over at the worst height: kg beyond the load, at the load's own place.
+/// What is left over at the worst height, kg beyond the load at the load's own place: at `place` or at an end of the heights.
 std::optional<double> find_spare(const LiftStudy& r, const MountedModel& m, const TravelPlace& place) {
-    const LiftRow row = find_lift_row(r, m, find_box_at(place, m).heights.low);
-    if (!row.capacity) return std::nullopt;
-    return *row.capacity - r.mass;
+    const HeightRange ends = find_carried_travel(m);
+    std::optional<double> least = find_lift_row(r, m, find_box_at(place, m).heights.low).capacity;
+    if (!least) return std::nullopt;
+    for (const double end : {ends.low, ends.high}) {
+        const std::optional<double> there = find_lift_row(r, m, end).capacity;
+        if (there) least = std::min(*least, *there);
+    }
+    return *least - r.mass;
 }
 
-void find_band(const Setup& s, const MountedModel& m, LiftStudy& r) {
-    if (!r.least_capacity) return;
-    const TravelPlace place = find_place(*r.least_capacity, m.travel, TravelBox{m.travel, effective_upper_lengths(m)}, false);
-    const ErrorBand band = find_load_band(s, [&](const Setup& moved) -> std::optional<double> {
-        const MountedModelResult result = make_mounted_model(moved, &m.pin_decision, RangeSearch::none);
-        if (!result.linkage_ok) return std::nullopt;
-        LiftStudy study;
-        set_load(moved, result.model, study);
-        study.force = find_ball_force(moved, result.model).force;
-        return study.force.source == r.force.source ? find_spare(study, result.model, place) : std::nullopt;
-    });
-    r.band = band.width;
-    r.widest = band.widest.reading;
-    r.widest_share = band.widest.share;
+double find_rise_at(const LiftStudy& r, const MountedModel& m, const TravelPlace& place) {
+    double least = find_lift_row(r, m, find_box_at(place, m).heights.low).rise;
+    for (const double end : {find_carried_travel(m).low, m.travel.high}) least = std::min(least, find_lift_row(r, m, end).rise);
+    return least;
+}
+
+void find_bands(const ErrorModel& errors, const MountedModel& m, LiftStudy& r) {
+    const bool stops = r.rise_known && r.rise_least.bound <= 0.0;
+    if (!r.least_capacity && !stops) return;
+    const TravelBox box{m.travel, effective_upper_lengths(m)};
+    const TravelPlace place = find_place(stops ? r.rise_least : *r.least_capacity, m.travel, box, false);
+    ErrorBand& band = stops ? r.rise_band : r.band;
+    band = propagate_model(errors, m.pin_decision, 1, [&](const Setup& moved, const MountedModel& now, std::span<std::optional<double>> out) {
+               LiftStudy study;
+               set_load(moved, now, study);
+               if (stops) {
+                   out[0] = find_rise_at(study, now, place);
+                   return;
+               }
+               study.force = find_ball_force(moved, now).force;
+               if (study.force.source == r.force.source) out[0] = find_spare(study, now, place);
+           }).bands[0];
 }
 
 }  // namespace
@@ -190,9 +203,9 @@ LiftStudy study_lift_alone(const Setup& s, const MountedModel& m) {
     return r;
 }
 
-LiftStudy study_lift(const Setup& s, const MountedModel& m) {
-    LiftStudy r = study_lift_alone(s, m);
-    find_band(s, m, r);
+LiftStudy study_lift(const ErrorModel& errors, const MountedModel& m) {
+    LiftStudy r = study_lift_alone(errors.setup(), m);
+    find_bands(errors, m, r);
     return r;
 }
 

@@ -13,6 +13,7 @@
 #include <vector>
 
 #include "geometry/ball_force.h"
+#include "geometry/error_model.h"
 
 namespace hitchwright {
 
@@ -62,13 +63,12 @@ struct LiftStudy {
     std::vector<HeightRange> lifted;  ///< heights at which available >= needed, ends rounded inwards
     std::optional<double> stall;      ///< lifted from the lowest height judged up to here
     std::optional<PublishedPair> pair;
-    double band = 0.0;          ///< kg, 95 % band of the capacity left over, from the readings' errors
-    std::string widest;         ///< reading that contributes most to it
-    double widest_share = 0.0;  ///< kg, of that reading
+    ErrorBand band;           ///< kg, of the least capacity less the mass
+    ErrorBand rise_band;      ///< of rise_least, where it is not above 0
 };
 
-/// Studies the lift; needs a linkage that is ok.
-LiftStudy study_lift(const Setup& setup, const MountedModel& model);
+/// Studies the lift of the set-up of `errors`; needs a linkage that is ok.
+LiftStudy study_lift(const ErrorModel& errors, const MountedModel& model);
 
 /// The same without the band of the readings: for tables of many holes.
 LiftStudy study_lift_alone(const Setup& setup, const MountedModel& model);

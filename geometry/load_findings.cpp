@@ -1,7 +1,11 @@
 // See load_findings.h.
 #include "geometry/load_findings.h"
 
+#include <algorithm>
 #include <cmath>
+
+#include "geometry/carried_bands.h"
+#include "geometry/finding_band.h"
 
 namespace hitchwright {
 namespace {
@@ -9,18 +13,15 @@ namespace {
 /// A coupler nobody weighed weighs up to this, kg: judgement. What it would take away counts against a verdict.
 constexpr double heaviest_coupler = 150.0;
 
-/// Margin within the errors of the readings: nobody can say.
-bool is_close(const Finding& f) { return f.band > 0.0 && std::fabs(f.margin) < f.band; }
-
 Severity judge_lift(const Setup& s, const LiftStudy& lift, const Finding& f) {
     switch (lift.answer) {
         case LiftAnswer::lifts:
             if (lift.coupler_mass_missing && f.margin < heaviest_coupler) return Severity::unknown;
-            return is_close(f) ? Severity::unknown : Severity::good;
+            return is_too_close(f) ? Severity::unknown : Severity::good;
         case LiftAnswer::stalls:
         case LiftAnswer::lifts_not: {
             // An upper bound that is not enough is certain; where friction makes it stall is not.
-            if (is_close(f)) return Severity::unknown;
+            if (is_too_close(f)) return Severity::unknown;
             if (lift.answer == LiftAnswer::lifts_not) return Severity::forbids;
             if (lift.force.meaning() == ForceMeaning::at_most) return Severity::unknown;
             const Reading& work = s.choices.working_ball_height;
@@ -31,7 +32,7 @@ Severity judge_lift(const Setup& s, const LiftStudy& lift, const Finding& f) {
     }
 }
 
-Finding report_load_stops(const LiftStudy& lift) {
+Finding report_load_stops(const ErrorModel& errors, const LiftStudy& lift) {
     Finding f;
     f.kind = FindingKind::load_rise;
     // Where it rises it must be lifted as well.
@@ -49,11 +50,13 @@ Finding report_load_stops(const LiftStudy& lift) {
     f.has_height = true;
     f.height = lift.rise_least.height;
     f.heights = lift.rising;
+    set_band(f, lift.rise_band);
     f.rule = {0.0, true, Grade::D, "virtual work: the load's centre does not rise with the balls"};
     f.cautions = {Caution::nobody_between, Caution::never_under_raised};
     f.remedies = {{RemedyKind::other_upper_link_pin, 0.0, 0.0, ""}};
     const bool from_below = !lift.rising.empty() && lift.rising.front().low <= lift.travel.low + 1e-7;
     if (from_below && lifted) f.remedies.push_back({RemedyKind::lift_stop, lift.rising.front().high, 0.0, ""});
+    if (f.severity == Severity::forbids) doubt_if_close(f, errors);
     return f;
 }
 
@@ -83,8 +86,8 @@ std::string find_lift_rule(const BallForce& force) {
 
 bool is_raised(LoadState s) { return s == LoadState::lowest || s == LoadState::farthest || s == LoadState::highest; }
 
-void add_front(const Setup& s, const AxleStudy& a, std::vector<Finding>& out) {
-    const Limit& limit = s.rules.front_axle_share;
+void add_front(const ErrorModel& errors, const AxleStudy& a, std::vector<Finding>& out) {
+    const Limit& limit = errors.setup().rules.front_axle_share;
     const FrontShare& share = a.shares[a.binding == LoadBase::tractor_empty ? 0 : 1];
     const AxleState& state = a.states[a.lightest];
     const bool tips = state.loads.front <= 0.0;
@@ -98,7 +101,7 @@ void add_front(const Setup& s, const AxleStudy& a, std::vector<Finding>& out) {
     f.has_limit = true;
     f.limit = limit.value;
     f.margin = share.share - limit.value;
-    f.band = a.share_band.width;
+    set_band(f, a.share_band);
     f.rule = limit.set ? limit : Limit{0.0, true, Grade::D, "moments about the rear axle"};
     f.has_height = is_raised(state.state);
     f.height = state.height;
@@ -108,19 +111,19 @@ void add_front(const Setup& s, const AxleStudy& a, std::vector<Finding>& out) {
                {"x", state.load_x, Dimension::length, "implement's load behind the rear axle"},
                {"b", a.wheelbase, Dimension::length, "wheelbase"}};
     f.cautions = {Caution::weigh_before_relying, Caution::rops_and_belt};
-    f.severity = f.margin >= f.band            ? Severity::good
-                 : f.margin <= -f.band || tips ? Severity::change
-                                               : Severity::unknown;
+    const bool close = is_too_close(f) && !tips;
+    f.severity = close ? Severity::unknown : f.margin >= 0.0 ? Severity::good : Severity::change;
     if (tips || (f.margin < 0.0 && !share.ballast)) f.severity = Severity::forbids;
     // A coupler nobody weighed would take this off the front.
     const double coupler =
         a.coupler_mass_missing ? heaviest_coupler * std::max(0.0, state.load_x) / a.wheelbase / share.base_mass : 0.0;
-    if (f.severity == Severity::good && f.margin - coupler < f.band) {
+    if (f.severity == Severity::good && (f.margin < coupler || straddles(a.share_band, f.margin - coupler, LimitSide::at_least))) {
         f.severity = Severity::unknown;
-        f.band = 0.0;
+        set_band(f, {});
         f.remedies.push_back({RemedyKind::measure, 0.0, 0.0, "coupler.mass"});
-    } else if (f.severity == Severity::unknown)
-        f.remedies.push_back({RemedyKind::measure, a.share_band.widest.share, 0.0, a.share_band.widest.reading});
+    } else if (f.severity == Severity::unknown) {
+        call_too_close(f, errors);
+    }
     if (f.margin < 0.0 && share.ballast) {
         // Ballast that breaks another limit, or outweighs the tractor, is no way out.
         const bool possible = !a.ballast_breaks && *share.ballast < a.tractor_empty;
@@ -143,13 +146,14 @@ void add_rear(const Setup& s, const AxleStudy& a, std::vector<Finding>& out) {
     f.has_limit = true;
     f.limit = a.rear_wanted;
     f.margin = f.value - f.limit;
+    set_band(f, a.rear_band);
     f.rule = s.rules.rear_axle_share;
     f.cautions = {Caution::weigh_before_relying};
     if (a.rear_ballast_least) f.remedies = {{RemedyKind::rear_ballast, *a.rear_ballast_least, a.rear_behind, ""}};
     out.push_back(f);
 }
 
-void add_limits(const AxleStudy& a, std::vector<Finding>& out) {
+void add_limits(const ErrorModel& errors, const AxleStudy& a, std::vector<Finding>& out) {
     for (const CarriedLoad& c : a.carried) {
         Finding f;
         f.kind = FindingKind::carried_load;
@@ -160,9 +164,9 @@ void add_limits(const AxleStudy& a, std::vector<Finding>& out) {
         f.has_limit = true;
         f.limit = c.allowed;
         f.margin = c.allowed - c.most;
-        f.band = c.band;
-        f.severity = is_close(f) ? Severity::unknown : f.margin >= 0.0 ? Severity::good : Severity::forbids;
-        if (f.severity == Severity::unknown) f.remedies.push_back({RemedyKind::measure, 0.0, 0.0, c.widest});
+        set_band(f, c.band);
+        f.severity = f.margin >= 0.0 ? Severity::good : Severity::forbids;
+        doubt_if_close(f, errors);
         f.rule = {c.allowed, true, Grade::B, "the tractor's or the tyre's own figure"};
         f.cautions = {Caution::weigh_before_relying};
         out.push_back(f);
@@ -171,10 +175,11 @@ void add_limits(const AxleStudy& a, std::vector<Finding>& out) {
 
 }  // namespace
 
-std::vector<Finding> check_lift(const Setup& s, const LiftStudy& lift) {
+std::vector<Finding> check_lift(const ErrorModel& errors, const LiftStudy& lift) {
+    const Setup& s = errors.setup();
     std::vector<Finding> out;
     if (lift.rise_known && lift.rise_least.bound <= 0.0 && lift.point != LoadPoint::behind_610)
-        out.push_back(report_load_stops(lift));
+        out.push_back(report_load_stops(errors, lift));
     const bool judged = lift.mass_known && lift.least_capacity && lift.point != LoadPoint::behind_610;
     if (!judged || lift.answer == LiftAnswer::not_known || lift.answer == LiftAnswer::load_stops) return out;
     const TravelExtreme& e = *lift.least_capacity;
@@ -187,7 +192,7 @@ std::vector<Finding> check_lift(const Setup& s, const LiftStudy& lift) {
     f.has_limit = true;
     f.limit = lift.mass;
     f.margin = e.value - lift.mass;
-    f.band = lift.band;
+    set_band(f, lift.band);
     f.bound_error = std::fabs(e.value - e.bound);
     f.has_height = true;
     f.height = e.height;
@@ -200,27 +205,29 @@ std::vector<Finding> check_lift(const Setup& s, const LiftStudy& lift) {
         f.remedies.push_back({RemedyKind::lift_stop, *lift.stall, 0.0, ""});
     if (f.severity == Severity::unknown) {
         const bool coupler = lift.coupler_mass_missing && lift.answer == LiftAnswer::lifts;
-        const bool close = is_close(f) && !coupler && lift.answer != LiftAnswer::not_assured;
-        if (!close) f.band = 0.0;  // not for its error: what the tractor gives is not known
+        const bool close = is_too_close(f) && !coupler && lift.answer != LiftAnswer::not_assured;
+        if (!close) set_band(f, {});  // not for its error: what the tractor gives is not known
         const char* wanted = coupler                                                ? "coupler.mass"
                              : lift.force.source == BallForceSource::cylinder_ideal ? "tractor.lift_cylinder.efficiency"
                                                                                     : "tractor.lift_point";
-        f.remedies.push_back({RemedyKind::measure, close ? lift.widest_share : 0.0, 0.0, close ? lift.widest : wanted});
-        if (!close)
-            f.terms.push_back(
-                {"open", 1.0, Dimension::ratio, "what the tractor gives, or what hangs on it, is not known"});
+        if (close) {
+            call_too_close(f, errors);
+        } else {
+            f.remedies.push_back({RemedyKind::measure, 0.0, 0.0, wanted});
+            f.terms.push_back({"open", 1.0, Dimension::ratio, "what the tractor gives, or what hangs on it, is not known"});
+        }
     }
     if (f.severity != Severity::good) f.remedies.push_back({RemedyKind::other_upper_link_pin, 0.0, 0.0, ""});
     out.push_back(f);
     return out;
 }
 
-std::vector<Finding> check_axles(const Setup& s, const AxleStudy& a) {
+std::vector<Finding> check_axles(const ErrorModel& errors, const AxleStudy& a) {
     std::vector<Finding> out;
     if (!a.known) return out;
-    add_front(s, a, out);
-    add_rear(s, a, out);
-    add_limits(a, out);
+    add_front(errors, a, out);
+    add_rear(errors.setup(), a, out);
+    add_limits(errors, a, out);
     return out;
 }
 

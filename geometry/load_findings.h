@@ -10,10 +10,10 @@
 namespace hitchwright {
 
 /// Lift against what the implement weighs; nothing when mass or lift figures are missing (unjudged.h says so).
-std::vector<Finding> check_lift(const Setup& setup, const LiftStudy& lift);
+std::vector<Finding> check_lift(const ErrorModel& errors, const LiftStudy& lift);
 
 /// Front and rear axle, limits of axles and tyres; nothing when readings are missing.
-std::vector<Finding> check_axles(const Setup& setup, const AxleStudy& axles);
+std::vector<Finding> check_axles(const ErrorModel& errors, const AxleStudy& axles);
 
 /// Fixed words of machine-readable output.
 std::string_view ball_force_word(BallForceSource source);

@@ -26,14 +26,15 @@ std::vector<Finding> check_hidden_pins(const Setup& setup, const HiddenPins& pin
 std::vector<Finding> check_parts(const Setup& setup, const MountedModel& model);
 
 /// Level from side to side, sway, room beside the tyres; only of what the set-up tells.
-std::vector<Finding> check_space(const Setup& setup, const MountedModel& model, const SpaceStudy& study);
+std::vector<Finding> check_space(const ErrorModel& errors, const MountedModel& model, const SpaceStudy& study);
 
 /// How far a floating link follows humps and hollows.
-std::vector<Finding> check_float_study(const FloatStudy& study);
+std::vector<Finding> check_float_study(const ErrorModel& errors, const FloatStudy& study);
 
-/// Clearances through the travel and room above the ground.
-std::vector<Finding> check_clearances(const ErrorModel& errors, const MountedModel& model,
-                                      const std::vector<Clearance>& clearances,
-                                      const std::vector<GroundClearance>& ground);
+/// Clearances through the travel.
+std::vector<Finding> check_clearances(const ErrorModel& errors, const MountedModel& model, const std::vector<Clearance>& clearances);
+
+/// Room above the ground.
+std::vector<Finding> check_ground(const MountedModel& model, const std::vector<GroundClearance>& ground);
 
 }  // namespace hitchwright

@@ -7,6 +7,7 @@
 #include "geometry/driveline_geometry.h"
 #include "geometry/link_length.h"
 #include "geometry/linkage_quantities.h"
+#include "geometry/lower_link.h"
 
 namespace hitchwright {
 namespace {
@@ -105,6 +106,14 @@ PoseReport make_pose_report(const Setup& setup, const MountedModel& m, double ba
     r.inverse_hitch_distance = find_inverse_hitch_distance(find_link_points(linkage, r.pose));
     if (m.has_shaft) report_shaft(m, r.upper_length, r);
     return r;
+}
+
+std::optional<FloatPose> find_float_pose(const Setup& setup, const MountedModel& m, double ball_height) {
+    if (m.float_kind == UpperLinkKind::rigid) return std::nullopt;
+    const std::vector<Contact> contacts = list_contacts(setup.implement, m);
+    const LowerLinkPose link = solve_lower_link(m.linkage.lower_pivot, m.linkage.lower_length, ball_height);
+    if (contacts.empty() || !link.closure.closes()) return std::nullopt;
+    return solve_float(link.ball, find_float_band(m, ball_height), solve_ground_rest(link.ball, contacts, {}), contacts, {});
 }
 
 }  // namespace hitchwright

@@ -33,4 +33,8 @@ std::vector<Contact> list_contacts(const Implement& implement, const MountedMode
 /// Pitches the floating link's stops allow at a ball height.
 PitchBand find_float_band(const MountedModel& model, double ball_height);
 
+/// Floating link on level ground at a ball height; nothing for a rigid one, without ground contacts, or where the lower links do
+/// not reach.
+std::optional<FloatPose> find_float_pose(const Setup& setup, const MountedModel& model, double ball_height);
+
 }  // namespace hitchwright

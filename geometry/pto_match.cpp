@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <string>
 
+#include "geometry/carried_bands.h"
 #include "geometry/category.h"
 #include "geometry/compatibility.h"
 
@@ -117,9 +118,7 @@ void check_power(const Setup& s, std::vector<Finding>& out) {
     out.push_back(f);
 }
 
-}  // namespace
-
-std::vector<Finding> check_pto_match(const Setup& s) {
+std::vector<Finding> check_all(const Setup& s) {
     std::vector<Finding> out;
     if (!s.implement.pic.fitted) return out;
     check_type(s, out);
@@ -132,6 +131,17 @@ std::vector<Finding> check_pto_match(const Setup& s) {
     check_rotation(s, out);
     check_power(s, out);
     return out;
+}
+
+}  // namespace
+
+std::vector<Finding> check_pto_match(const ErrorModel& errors) {
+    std::vector<Finding> found = check_all(errors.setup());
+    carry_differences(errors, found, check_all);
+    for (Finding& f : found) {
+        if (f.kind == FindingKind::driveline_power) doubt_if_close(f, errors);
+    }
+    return found;
 }
 
 }  // namespace hitchwright

@@ -113,7 +113,8 @@ Finding make_finding(const LineResult& r) {
     f.limit = low_is_nearer ? *r.low : *r.high;
     f.margin = low_is_nearer ? f.value - f.limit : f.limit - f.value;
     f.other = low_is_nearer ? "below" : "above";
-    f.band = l.measured.tolerance;
+    f.band = f.error.width = f.error.below = f.error.above = l.measured.tolerance;
+    f.error.widest = {"specification[" + l.name + "].measured", l.measured.tolerance};
     f.terms = {{l.nominal.known ? "figure" : "aim", *r.aim, l.quantity,
                 l.nominal.known ? "what is asked for" : "middle of the band, or its only limit"}};
     if (!out)

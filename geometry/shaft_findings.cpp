@@ -282,6 +282,7 @@ private:
         f.has_limit = rule.set;
         f.limit = rule.value;
         f.margin = f.limit - f.value;
+        set_band(f, bands_.non_uniformity);
         add_extreme(f, shaft_.work.non_uniformity);
         if (linkage_.working.pose.closes) {
             f.terms = {{"B1", linkage_.working.tractor_angle, Dimension::angle, "joint angle at the tractor, working pose"},

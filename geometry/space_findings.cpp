@@ -3,9 +3,10 @@
 #include <cmath>
 #include <optional>
 
+#include "geometry/carried_bands.h"
+#include "geometry/finding_band.h"
 #include "geometry/mounted_findings.h"
 #include "geometry/side_word.h"
-#include "geometry/standing_tractor.h"
 
 namespace hitchwright {
 namespace {
@@ -37,30 +38,32 @@ std::vector<Remedy> list_rod_remedies(const WantedRoll& w) {
     return list;
 }
 
-Finding check_level(const Levelling& l) {
+Finding check_level(const ErrorModel& errors, const Levelling& l) {
     const WantedRoll& w = *l.wanted;
     Finding f = make(FindingKind::side_level, Severity::good, l.measured_at);
     f.other = w.typed ? "wanted" : "level";
     f.value = l.difference;
-    f.band = l.band;
     f.has_limit = true;
     f.limit = level_play;
     f.margin = level_play - std::fabs(l.difference);
+    set_band(f, l.band);
     f.rule = level_figure;
     f.has_height = true;
     f.height = l.working.ball_height;
     f.terms = {{"roll", l.working.attitude.roll, Dimension::angle, "roll now, right side up positive"},
                {"wanted", w.roll, Dimension::angle, "roll wanted"},
                {"width", l.measured_width, Dimension::length, "over which the difference is taken"}};
-    if (f.margin >= 0.0) return f;
+    const bool open = w.typed && is_too_close(f);
+    if (f.margin >= 0.0 && !open) return f;
     // Nobody asked for a level: a blade may well be set to stand tilted.
     f.severity = w.typed ? Severity::change : Severity::watch;
-    if (w.reached) f.remedies = list_rod_remedies(w);
+    if (w.reached && f.margin < 0.0) f.remedies = list_rod_remedies(w);
+    if (open) call_too_close(f, errors);
     f.cautions = {Caution::never_under_raised, Caution::nobody_between};
     return f;
 }
 
-void check_rods(const Levelling& l, std::vector<Finding>& out) {
+void check_rods(const ErrorModel& errors, const Levelling& l, std::vector<Finding>& out) {
     const WantedRoll& w = *l.wanted;
     if (!w.typed) return;
     if (!w.reached) {
@@ -72,20 +75,22 @@ void check_rods(const Levelling& l, std::vector<Finding>& out) {
         return;
     }
     for (const RodLength& r : w.rods) {
-        if (!r.short_by && !r.long_by) continue;
+        if (!r.screw || !r.end) continue;
         Finding f = make(FindingKind::levelling_rod, Severity::change, side_word(r.side));
-        f.other = r.short_by ? "too_short" : "too_long";
+        f.other = r.at_shortest ? "too_short" : "too_long";
         f.value = r.wanted;
         f.has_limit = true;
-        f.limit = r.short_by ? r.wanted + *r.short_by : r.wanted - *r.long_by;
-        f.margin = -(r.short_by ? *r.short_by : *r.long_by);
+        f.limit = *r.end;
+        f.margin = r.at_shortest ? r.wanted - f.limit : f.limit - r.wanted;
+        set_band(f, r.band);
         f.remedies = {{RemedyKind::match_part, r.wanted, 0.0, "a lift rod with another range"}};
         f.cautions = {Caution::never_under_raised};
-        out.push_back(f);
+        doubt_if_close(f, errors);
+        if (f.margin < 0.0 || f.severity == Severity::unknown) out.push_back(f);
     }
 }
 
-void check_sway(const SwayStudy& s, std::vector<Finding>& out) {
+void check_sway(const ErrorModel& errors, const SwayStudy& s, std::vector<Finding>& out) {
     if (!s.blocked.empty()) {
         Finding f = make(FindingKind::check_chain, Severity::forbids, "check chains");
         f.other = "stop_the_lift";
@@ -95,12 +100,16 @@ void check_sway(const SwayStudy& s, std::vector<Finding>& out) {
         f.heights = s.blocked;
         f.remedies = {{RemedyKind::match_part, 0.0, 0.0, "longer check chains"}};
         f.cautions = {Caution::nobody_between, Caution::never_under_raised};
+        f.margin = -s.blocked_by;
+        set_band(f, s.blocked_band);
+        if (straddles(s.blocked_band, f.margin, LimitSide::at_least)) call_too_close(f, errors);
         out.push_back(f);
     }
     if (!s.working.left || !s.working.right) return;
     Finding f = make(FindingKind::sway, Severity::watch, s.tail ? s.tail->name : "");
     f.other = s.source == SwaySource::chains ? "check_chains" : "as_found";
     f.value = *s.working.right - *s.working.left;
+    set_band(f, s.total_band);
     f.has_height = true;
     f.height = s.working.ball_height;
     if (s.tail) f.terms = {{"tail", s.tail->tail, Dimension::length, "swing of the rearmost point from side to side"}};
@@ -108,24 +117,18 @@ void check_sway(const SwayStudy& s, std::vector<Finding>& out) {
     out.push_back(f);
 }
 
-/// 95 % band of the least room: tyre, track and link measured each for itself, the pose taken as it is.
-double find_room_band(const Setup& s) {
-    const StandingSetup on(s);
-    const TyreReadings& t = on->tractor.tyre;
-    const double shares[] = {0.5 * t.rear_track.tolerance, 0.5 * t.rear_width.tolerance, s.tractor.lower_link.outer_half_width.tolerance,
-                             s.implement.hitch.side_play.tolerance, s.tractor.lower_link.half_spread_at_ball.tolerance,
-                             0.5 * s.tractor.sway.total_at_ball.tolerance};
-    double squares = 0.0;
-    for (const double share : shares) squares += share * share;
-    return std::sqrt(squares);
+/// Which readings to take again to settle a limit `margin` away.
+void ask_again(const ErrorModel& errors, double margin, Finding& f) {
+    for (Remedy& r : list_retakes(errors, f.error, margin)) f.remedies.push_back(std::move(r));
 }
 
-Finding check_tyre(const Setup& s, const SpaceStudy& a) {
+Finding check_tyre(const ErrorModel& errors, const SpaceStudy& a) {
+    const Setup& s = errors.setup();
     const TyreRoom& room = *a.tyre;
     Finding f = make(FindingKind::tyre_room, Severity::good, side_word(room.side));
     f.value = room.bound;
     f.bound_error = room.room - room.bound;
-    f.band = find_room_band(s);
+    set_band(f, a.tyre_band);
     f.has_height = true;
     f.height = room.at.height;
     f.has_limit = s.rules.clearance.set;
@@ -135,23 +138,26 @@ Finding check_tyre(const Setup& s, const SpaceStudy& a) {
     if (!a.sway) f.other = "centred";
     f.terms = {{"sway", room.at.sway, Dimension::length, "of the balls there, to the right positive"},
                {"along", room.along, Dimension::ratio, "place on the lower link, 0 front pin, 1 ball"}};
-    if (room.bound <= -f.band) f.severity = Severity::forbids;
-    else if (room.bound < f.band) f.severity = Severity::unknown;  // whether it touches
+    const bool touch_open = straddles(a.tyre_band, room.bound, LimitSide::at_least);
+    if (touch_open) f.severity = Severity::unknown;  // whether it touches
+    else if (room.bound <= 0.0) f.severity = Severity::forbids;
+    else if (f.has_limit && is_too_close(f)) f.severity = Severity::unknown;
     else if (f.margin < 0.0) f.severity = Severity::change;
-    else if (f.margin < f.band || a.sway == std::nullopt) f.severity = Severity::watch;  // nobody said how far it sways
+    else if (a.sway == std::nullopt) f.severity = Severity::watch;  // nobody said how far it sways
     if (f.severity == Severity::good) return f;
     if (f.severity == Severity::watch) {
         if (!a.sway) f.remedies = {{RemedyKind::measure, 0.0, 0.0, "tractor.sway.total_at_ball"}};
         return f;
     }
-    f.remedies = {{RemedyKind::match_part, 0.0, 0.0, "shorter check chains, or a wider track"}};
+    if (f.severity == Severity::unknown) ask_again(errors, touch_open ? room.bound : f.margin, f);
+    f.remedies.push_back({RemedyKind::match_part, 0.0, 0.0, "shorter check chains, or a wider track"});
     f.cautions = {Caution::nobody_between};
     return f;
 }
 
 }  // namespace
 
-std::vector<Finding> check_space(const Setup& s, const MountedModel& m, const SpaceStudy& a) {
+std::vector<Finding> check_space(const ErrorModel& errors, const MountedModel& m, const SpaceStudy& a) {
     std::vector<Finding> out;
     if (!a.side_closes) {
         Finding f = make(FindingKind::side_motion, Severity::unknown, "lower links");
@@ -179,11 +185,11 @@ std::vector<Finding> check_space(const Setup& s, const MountedModel& m, const Sp
         out.push_back(f);
     }
     if (a.rods_told && a.levelling && a.levelling->working.closes) {
-        if (a.levelling->wanted->reached) out.push_back(check_level(*a.levelling));
-        check_rods(*a.levelling, out);
+        if (a.levelling->wanted->reached) out.push_back(check_level(errors, *a.levelling));
+        check_rods(errors, *a.levelling, out);
     }
-    if (a.sway) check_sway(*a.sway, out);
-    if (a.tyre) out.push_back(check_tyre(s, a));
+    if (a.sway) check_sway(errors, *a.sway, out);
+    if (a.tyre) out.push_back(check_tyre(errors, a));
     return out;
 }
 

@@ -4,11 +4,13 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/carried_bands.h"
 #include "geometry/common_heights.h"
 #include "geometry/height_bands.h"
 #include "geometry/inside_intervals.h"
 #include "geometry/mounted_extremes.h"
 #include "geometry/standing_tractor.h"
+#include "geometry/travel_place.h"
 
 namespace hitchwright {
 namespace {
@@ -23,6 +25,10 @@ SwayAt find_sway_at(const MountedSpace& space, double height) {
     s.right = limits.right;
     return s;
 }
+
+std::optional<double> find_total(const SwayAt& s) { return s.left && s.right ? std::optional<double>(*s.right - *s.left) : std::nullopt; }
+
+double find_middle_of_blocked(const SwayStudy& s) { return 0.5 * (s.blocked.front().low + s.blocked.front().high); }
 
 struct Rearmost {
     std::string name;
@@ -111,6 +117,7 @@ std::optional<SwayStudy> study_sway(const Setup& s, const MountedModel& m) {
     r.working = inside ? find_sway_at(m.space, m.working_height) : SwayAt{};
     if (inside) r.tail = find_tail_swing(s, m, r.working);
     if (r.source == SwaySource::chains) r.blocked = find_blocked(m);
+    if (!r.blocked.empty()) r.blocked_by = -find_total(find_sway_at(m.space, find_middle_of_blocked(r))).value_or(0.0);
     return r;
 }
 
@@ -121,21 +128,53 @@ std::optional<TyreRoomParts> find_tyre_parts(const Setup& s) {
                          s.tractor.lower_link.outer_half_width.value, s.implement.hitch.side_play.value_or(0.0)};
 }
 
+enum Number : std::size_t { room, total_sway, blocked, numbers };
+
+void find_bands(const ErrorModel& errors, const MountedModel& m, SpaceStudy& r) {
+    if (!r.tyre && !r.sway) return;
+    TravelPlace place;
+    if (r.tyre) {
+        TravelExtreme e;
+        e.height = r.tyre->at.height;
+        e.sway = r.tyre->at.sway;
+        e.tilt_sine = r.tyre->at.tilt_sine;
+        place = find_place(e, m.travel, make_travel_box(m), false);
+    }
+    const auto find_numbers = [&](const Setup& moved, const MountedModel& now, std::span<std::optional<double>> out) {
+        const std::optional<TyreRoomParts> parts = r.tyre ? find_tyre_parts(*StandingSetup(moved)) : std::nullopt;
+        if (parts) {
+            const TravelBox at = find_box_at(place, now);
+            out[Number::room] = find_tyre_room_at(now.space.linkage, *parts, r.tyre->side,
+                                                  {at.heights.low, at.sway.low, at.tilt_sine.low}, r.tyre->along);
+        }
+        if (!r.sway || now.space.sway_source != r.sway->source) return;
+        if (r.sway->working.left) out[Number::total_sway] = find_total(find_sway_at(now.space, r.sway->working.ball_height));
+        if (!r.sway->blocked.empty()) out[Number::blocked] = find_total(find_sway_at(now.space, find_middle_of_blocked(*r.sway)));
+    };
+    Propagation p = propagate_model(errors, m.pin_decision, numbers, find_numbers, r.tyre ? RangeSearch::at_a_few_heights : RangeSearch::none);
+    r.tyre_band = std::move(p.bands[Number::room]);
+    if (!r.sway) return;
+    r.sway->total_band = std::move(p.bands[Number::total_sway]);
+    r.sway->blocked_band = std::move(p.bands[Number::blocked]);
+}
+
 }  // namespace
 
-SpaceStudy study_space(const Setup& s, const MountedModel& m) {
+SpaceStudy study_space(const ErrorModel& errors, const MountedModel& m) {
+    const Setup& s = errors.setup();
     SpaceStudy r;
     const Choices& c = s.choices;
     r.rods_told = c.left_lift_rod_length.known || c.right_lift_rod_length.known || c.working_roll.known;
     r.side = m.space.side;
     r.side_closes = m.space.side_closes;
-    r.levelling = study_levelling(s, m);
+    r.levelling = study_levelling(errors, m);
     r.sway = study_sway(s, m);
     // Sway and tilt that were left out would make the room too good.
     if (const std::optional<TyreRoomParts> parts = r.side_closes && r.side.limited ? find_tyre_parts(*StandingSetup(s)) : std::nullopt) {
         r.tyre_parts = *parts;
         r.tyre = find_tyre_room(m.space.linkage, *parts, make_spatial_box(make_travel_box(m)));
     }
+    find_bands(errors, m, r);
     return r;
 }
 

@@ -31,12 +31,16 @@ struct SwayStudy {
     SwayAt low, working, high;
     std::optional<TailSwing> tail;      ///< at the working height
     std::vector<HeightRange> blocked;   ///< heights of the travel that the chains do not let the hitch reach, level
+    double blocked_by = 0.0;            ///< m that they lack in the middle of the first of these
+    ErrorBand total_band;               ///< of the sway from one end to the other at the working height
+    ErrorBand blocked_band;             ///< of what is left there, less than 0
 };
 
 struct SpaceStudy {
     std::optional<Levelling> levelling;
     std::optional<SwayStudy> sway;      ///< with a source
     std::optional<TyreRoom> tyre;       ///< with tyre and link measured
+    ErrorBand tyre_band;                ///< of its least room, m
     TyreRoomParts tyre_parts;
     SideRanges side;                    ///< the shaft was judged over
     bool side_closes = true;
@@ -45,6 +49,7 @@ struct SpaceStudy {
     bool asked() const { return rods_told || sway || tyre || !side.planar() || !side_closes; }
 };
 
-SpaceStudy study_space(const Setup& setup, const MountedModel& model);
+/// Of the set-up of `errors`.
+SpaceStudy study_space(const ErrorModel& errors, const MountedModel& model);
 
 }  // namespace hitchwright

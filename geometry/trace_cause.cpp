@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "geometry/load_band.h"
+#include "geometry/error_model.h"
 #include "geometry/standing_tractor.h"
 #include "geometry/visit_readings.h"
 
@@ -24,7 +24,7 @@ double find_tolerance(const std::string& key, const Reading& r, const FieldSpec&
     if (r.tolerance > 0.0) return r.tolerance;
     if (key.starts_with("choices.cut_")) return field::pin_error;
     if (key == "choices.lift_stop" || key == "choices.lower_stop") return field::floor_error;
-    if (spec.dimension == Dimension::mass) return find_load_error(r, spec);
+    if (spec.dimension == Dimension::mass) return find_reading_error(r, spec, key);
     if (spec.dimension == Dimension::force) return usual_force_error * r.value;
     return spec.tolerance;
 }

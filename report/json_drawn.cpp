@@ -33,7 +33,7 @@ JsonValue make_straight_json(const DrivelineState& s) {
     return o.add("non_uniformity", s.turns ? JsonValue(s.non_uniformity) : JsonValue()).build();
 }
 
-JsonValue make_turn_json(const TurnResult& turn, const DrawnBand& band) {
+JsonValue make_turn_json(const TurnResult& turn, const ErrorBand& band) {
     JsonArray stops;
     for (const TurnStop& s : turn.stops) {
         stops.push_back(JsonObject().add("kind", turn_word(s.kind)).add("reached", s.reached).angle("turn", s.yaw).add("tyre", s.tyre).add("bar", s.bar).build());

@@ -61,7 +61,7 @@ JsonValue make_lift_json(const LoadAnswer& a) {
         .add("whole_travel", l.whole_travel);
     o.add("mass_kg", l.mass_known ? JsonValue(l.mass) : JsonValue()).number("coupler_mass_kg", l.coupler_mass);
     o.length("load_behind_balls", l.load_at.x()).length("load_above_balls", l.load_at.y());
-    o.add("least_capacity", make_capacity_json(l)).number("band_kg", l.band).add("widest_reading", l.widest);
+    o.add("least_capacity", make_capacity_json(l)).number("band_kg", l.band.width).add("widest_reading", l.band.widest.reading);
     o.add("lifted", make_heights_json(l.lifted))
         .add("published_pair", make_pair_json(l))
         .add("missing", std::move(missing));

@@ -144,8 +144,8 @@ void add_lift(AnswerBuilder& out, const LoadAnswer& a) {
             fmt::format("Least: {} at its centre of gravity, at ball height {}; {} needed.{}",
                         format_mass(std::max(0.0, l.least_capacity->value), units, Rounding::down),
                         w.place(l.least_capacity->height), format_mass(l.mass, units, Rounding::up),
-                        l.band > 0.0 ? fmt::format(" The readings may move what is to spare by {} (95 %), most of it {}.",
-                                                   format_mass(l.band, units, Rounding::up), printable_text(l.widest, 60))
+                        l.band.width > 0.0 ? fmt::format(" The readings may move what is to spare by {} (95 %), most of it {}.",
+                                                   format_mass(l.band.width, units, Rounding::up), printable_text(l.band.widest.reading, 60))
                                      : ""),
             2, 4);
     for (const std::string& key : l.missing) out.words(fmt::format("Missing: {}.", key), 2, 4);

@@ -32,7 +32,7 @@ Setup make_weighed() {
 AxleStudy study(const Setup& s) {
     const MountedModelResult r = make_mounted_model(s);
     REQUIRE(r.linkage_ok);
-    return study_axles(s, r.model);
+    return study_axles(ErrorModel(s), r.model);
 }
 
 const AxleState& state_of(const AxleStudy& x, LoadState state) {
@@ -148,7 +148,7 @@ TEST_CASE("axle study: the ballast named keeps the share, and a kilogram less do
 
 TEST_CASE("axle findings: too light wants ballast, tipping is forbidden, near the limit is too close to call",
           "[geometry]") {
-    const auto judge = [](const Setup& s) { return check_axles(s, study(s)); };
+    const auto judge = [](const Setup& s) { return check_axles(ErrorModel(s), study(s)); };
     Setup s = make_weighed();
     s.implement.mass.mass = known(100.0);
     CHECK(one(judge(s), FindingKind::front_axle_share).severity == Severity::good);
@@ -174,11 +174,11 @@ TEST_CASE("axle findings: ballast that breaks the front axle's limit is no way o
     Setup s = make_weighed();
     s.implement.mass.mass = known(700.0);
     s.choices.ballast.front_ahead = known(0.4);
-    const Finding way = one(check_axles(s, study(s)), FindingKind::front_axle_share);
+    const Finding way = one(check_axles(ErrorModel(s), study(s)), FindingKind::front_axle_share);
     REQUIRE(way.severity == Severity::change);
     const double ballast = way.remedies.front().value;
     s.tractor.mass.front_axle_most = known(0.42 * 2400.0 + 0.5 * ballast);  // on the ground, with it, more
-    const Finding none = one(check_axles(s, study(s)), FindingKind::front_axle_share);
+    const Finding none = one(check_axles(ErrorModel(s), study(s)), FindingKind::front_axle_share);
     CHECK(none.severity == Severity::forbids);
     CHECK(none.remedies.empty());
 }
@@ -200,7 +200,7 @@ TEST_CASE("axle findings: limits of axles, tyres and the whole tractor are held 
                                                                           : state.loads.rear);
         CHECK(c.most == most);
     }
-    const std::vector<Finding> findings = check_axles(s, x);
+    const std::vector<Finding> findings = check_axles(ErrorModel(s), x);
     const auto severity = [&](std::string_view part) {
         for (const Finding& f : findings) {
             if (f.kind == FindingKind::carried_load && f.subject == part) return f.severity;
@@ -215,9 +215,9 @@ TEST_CASE("axle findings: limits of axles, tyres and the whole tractor are held 
     const AxleStudy near = study(s);
     // 3 % of either mass, as squares.
     for (const CarriedLoad& c : near.carried) {
-        if (c.part == CarryingPart::whole_tractor) CHECK(c.band == Approx(std::hypot(0.03 * 2400.0, 0.03 * 600.0)));
+        if (c.part == CarryingPart::whole_tractor) CHECK(c.band.width == Approx(std::hypot(0.03 * 2400.0, 0.03 * 600.0)));
     }
-    for (const Finding& f : check_axles(s, near)) {
+    for (const Finding& f : check_axles(ErrorModel(s), near)) {
         if (f.subject == "whole_tractor") CHECK(f.severity == Severity::unknown);
     }
 }
@@ -231,14 +231,14 @@ TEST_CASE("axle study: a drawn implement puts its vertical load on the pin", "[g
     s.rules.front_axle_share = limit(0.20);
     const DrawnModelResult r = make_drawn_model(s);
     REQUIRE(r.hitch_ok);
-    const AxleStudy x = study_axles(s, r.model);
+    const AxleStudy x = study_axles(ErrorModel(s), r.model);
     REQUIRE(x.known);
     const double pin = s.tractor.pto.stub_x.value + s.tractor.drawbar_pins[r.model.pin].length.value;
     CHECK(state_of(x, LoadState::hitched).loads.front == Approx(1200.0 - 500.0 * pin / 2.2));
     CHECK(state_of(x, LoadState::hitched).loads.total() == Approx(3500.0));
     CHECK(x.front_band.width > 0.0);
     s.tractor.mass.wheelbase = {};
-    CHECK(study_axles(s, r.model).missing == std::vector<std::string>{"tractor.mass.wheelbase"});
+    CHECK(study_axles(ErrorModel(s), r.model).missing == std::vector<std::string>{"tractor.mass.wheelbase"});
 }
 
 TEST_CASE("axle study: the band is that of random draws of the readings", "[geometry][random]") {

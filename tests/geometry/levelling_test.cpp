@@ -20,7 +20,7 @@ using namespace hitchwright::test;
 namespace {
 
 Levelling levelling_of(const Setup& s) {
-    const std::optional<Levelling> l = study_levelling(s, model_of(s));
+    const std::optional<Levelling> l = study_levelling(ErrorModel(s), model_of(s));
     REQUIRE(l);
     return *l;
 }
@@ -59,7 +59,7 @@ TEST_CASE("levelling: one turn of the screw is what both rods' lengths give with
         set_rods(s, 0.004, -0.009);
         s.tractor.lift_rod.levelling = screw;
         const MountedModel m = model_of(s);
-        const Levelling l = *study_levelling(s, m);
+        const Levelling l = *study_levelling(ErrorModel(s), m);
         REQUIRE(l.working.closes);
         REQUIRE(l.after_turn);
         CHECK(l.working.ball_height == Approx(0.300).margin(1e-12));
@@ -127,7 +127,7 @@ TEST_CASE("levelling: the difference is that of the blade's ends, and of what is
     Setup s = make_rod_setup();
     set_rods(s, 0.0, 0.012);
     const MountedModel m = model_of(s);
-    const Levelling l = *study_levelling(s, m);
+    const Levelling l = *study_levelling(ErrorModel(s), m);
     CHECK(l.measured_at == "blade");  // the widest, not the first or the rearmost
     CHECK(l.measured_width == Approx(1.52));
     const RodPose p = solve_on_rods(m.space.linkage, m.space.rods, 0.300, 0.0);
@@ -152,7 +152,7 @@ TEST_CASE("levelling: a part beside the middle has its ends where it stands", "[
     s.implement.points[0].y = known(0.20);
     const MountedModel m = model_of(s);
     const RodPose p = solve_on_rods(m.space.linkage, m.space.rods, 0.300, 0.0);
-    const EdgeHeights e = study_levelling(s, m)->working.edges.front();
+    const EdgeHeights e = study_levelling(ErrorModel(s), m)->working.edges.front();
     CHECK(std::fabs(e.left - p.hitch.pose.place({0.55, 0.20 - 0.76, -0.10}).z) < 1e-12);
     CHECK(std::fabs(e.right - p.hitch.pose.place({0.55, 0.20 + 0.76, -0.10}).z) < 1e-12);
 }
@@ -223,7 +223,7 @@ TEST_CASE("levelling: its band is the spread over draws of the readings", "[rand
         if (r.known) r.tolerance = spec.tolerance;
     });
     const MountedModel m = model_of(s);
-    const double band = study_levelling(s, m)->band;
+    const double band = study_levelling(ErrorModel(s), m)->band.width;
     std::mt19937 random(20261126);
     std::normal_distribution<double> normal;
     Setup moved = s;
@@ -254,13 +254,13 @@ TEST_CASE("levelling: its band is the spread over draws of the readings", "[rand
 
 TEST_CASE("levelling: nothing without arms and rods, and no per turn without a screw's advance", "[analytic]") {
     const Setup bare = make_setup_a();
-    CHECK_FALSE(study_levelling(bare, model_of(bare)));
+    CHECK_FALSE(study_levelling(ErrorModel(bare), model_of(bare)));
     Setup s = make_rod_setup();
     s.tractor.lift_rod.advance_per_turn = {};
     const Levelling l = levelling_of(s);
     CHECK_FALSE(l.after_turn);
     CHECK(std::fabs(l.difference) < 1e-12);
-    CHECK(l.band == 0.0);  // nobody asked
+    CHECK(l.band.width == 0.0);  // nobody asked
     CHECK_FALSE(l.wanted->rods[1].turns);
     CHECK(std::fabs(l.low.ball_height - 0.200) < 1e-12);
     CHECK(std::fabs(l.high.ball_height - 0.950) < 1e-12);

@@ -130,7 +130,7 @@ TEST_CASE("ball force: cylinder, crank, arm and rod give the work of the cylinde
     }
     s.tractor.lift_cylinder.efficiency = {};
     CHECK(find_ball_force(s, m).force.meaning() == ForceMeaning::at_most);
-    CHECK(study_lift(s, m).answer == LiftAnswer::not_assured);
+    CHECK(study_lift(ErrorModel(s), m).answer == LiftAnswer::not_assured);
     s.tractor.lift_cylinder.crank_angle = {};
     CHECK(find_ball_force(s, m).missing == std::vector<std::string>{"tractor.lift_cylinder.crank_angle"});
     CHECK(find_ball_force(s, m).force.source == BallForceSource::none);
@@ -184,18 +184,18 @@ TEST_CASE(
     s.implement.upper_link_float.strap_length = known(0.10);
     s.implement.upper_link_float.strap_stop_low = known(to_radians(80.0));
     s.implement.upper_link_float.strap_stop_high = known(to_radians(100.0));
-    const LiftStudy held = study_lift(s, model_of(s));
+    const LiftStudy held = study_lift(ErrorModel(s), model_of(s));
     CHECK(held.strap_held);
     CHECK(held.answer == LiftAnswer::not_known);
-    CHECK(check_lift(s, held).empty());
+    CHECK(check_lift(ErrorModel(s), held).empty());
     s = make_lifting_setup();
     s.choices.working_ball_height = known(0.21);
     s.implement.work.ball_height = {};
     s.implement.mass = {known(5000.0), known(0.2), known(6.0)};  // high above the pins: it tips forward at the bottom
     add_curve(s, {{0.1, 9000.0}, {1.0, 9000.0}});
-    const LiftStudy tips = study_lift(s, model_of(s));
+    const LiftStudy tips = study_lift(ErrorModel(s), model_of(s));
     if (tips.answer == LiftAnswer::load_stops)
-        CHECK(one(check_lift(s, tips), FindingKind::load_rise).severity == Severity::forbids);
+        CHECK(one(check_lift(ErrorModel(s), tips), FindingKind::load_rise).severity == Severity::forbids);
     else
         CHECK(tips.answer == LiftAnswer::lifts_not);
 }
@@ -344,17 +344,17 @@ TEST_CASE("lift study: least capacity and the heights lifted, by brute force ove
 TEST_CASE("lift study: what is missing is named, and nothing is said outside a curve", "[geometry]") {
     Setup s = make_lifting_setup();
     s.implement.mass.mass = {};
-    CHECK(study_lift(s, model_of(s)).missing == std::vector<std::string>{"implement.mass.mass"});
-    CHECK(study_lift(s, model_of(s)).answer == LiftAnswer::not_known);
+    CHECK(study_lift(ErrorModel(s), model_of(s)).missing == std::vector<std::string>{"implement.mass.mass"});
+    CHECK(study_lift(ErrorModel(s), model_of(s)).answer == LiftAnswer::not_known);
     s = make_lifting_setup();
     s.implement.mass.cg_x = {};
-    CHECK(study_lift(s, model_of(s)).missing == std::vector<std::string>{"implement.mass.cg_x"});
-    CHECK(check_lift(s, study_lift(s, model_of(s))).empty());
+    CHECK(study_lift(ErrorModel(s), model_of(s)).missing == std::vector<std::string>{"implement.mass.cg_x"});
+    CHECK(check_lift(ErrorModel(s), study_lift(ErrorModel(s), model_of(s))).empty());
     s = make_lifting_setup();
     s.tractor.mass.lift_at_balls = {};
-    CHECK(study_lift(s, model_of(s)).missing == std::vector<std::string>{"tractor.mass.lift_at_balls"});
+    CHECK(study_lift(ErrorModel(s), model_of(s)).missing == std::vector<std::string>{"tractor.mass.lift_at_balls"});
     add_curve(s, {{0.4, 9000.0}, {0.7, 9000.0}});
-    const LiftStudy part = study_lift(s, model_of(s));
+    const LiftStudy part = study_lift(ErrorModel(s), model_of(s));
     CHECK_FALSE(part.whole_travel);
     CHECK(part.answer == LiftAnswer::not_assured);  // the top is not covered
     CHECK_FALSE(find_lift_row(part, model_of(s), 0.3).at_balls);
@@ -362,7 +362,7 @@ TEST_CASE("lift study: what is missing is named, and nothing is said outside a c
 }
 
 TEST_CASE("lift findings: severity follows from what the force means and where it ends", "[geometry]") {
-    const auto judge = [](const Setup& s) { return check_lift(s, study_lift(s, model_of(s))); };
+    const auto judge = [](const Setup& s) { return check_lift(ErrorModel(s), study_lift(ErrorModel(s), model_of(s))); };
     Setup s = make_lifting_setup();
     s.implement.mass.mass = known(300.0, 5.0);
     CHECK(one(judge(s), FindingKind::lift_capacity).severity == Severity::good);
@@ -372,7 +372,7 @@ TEST_CASE("lift findings: severity follows from what the force means and where i
     add_curve(s, {{0.1, 9000.0}, {1.0, 9000.0}});
     CHECK(one(judge(s), FindingKind::lift_capacity).severity == Severity::forbids);
     CHECK(one(judge(s), FindingKind::lift_capacity).other == "lifts_not");
-    const LiftStudy free = study_lift(s, model_of(s));
+    const LiftStudy free = study_lift(ErrorModel(s), model_of(s));
     const double at_working = *find_lift_row(free, model_of(s), 0.300).capacity,
                  at_top = *find_lift_row(free, model_of(s), 0.950).capacity;
     REQUIRE(at_top < at_working);
@@ -401,7 +401,7 @@ TEST_CASE("lift in every hole: each row is the study of a set-up with that hole 
         Setup one = s;
         one.choices.upper_link_pin = holes[i].tractor_pin;
         REQUIRE(holes[i].lift.least_capacity);
-        CHECK(holes[i].lift.least_capacity->value == Approx(study_lift(one, model_of(one)).least_capacity->value));
+        CHECK(holes[i].lift.least_capacity->value == Approx(study_lift(ErrorModel(one), model_of(one)).least_capacity->value));
         CHECK(holes[i].is_present == (holes[i].tractor_pin == "1"));
         if (i > 0) CHECK(holes[i].lift.least_capacity->value <= holes[i - 1].lift.least_capacity->value);
     }

@@ -102,7 +102,7 @@ void check_turns(const Setup& s, TurnLimitKind wanted) {
     const unsigned seed = Catch::rngSeed();
     CAPTURE(seed);
     const DrawnModel m = make_drawn_model(s).model;
-    const DrawnAnalysis a = analyze_drawn(s, m, millimetre_mark);
+    const DrawnAnalysis a = analyze_drawn(ErrorModel(s), m, millimetre_mark);
     for (const TurnResult& turn : a.turns) {
         REQUIRE(turn.stops.front().kind == wanted);
         REQUIRE(turn.stops.front().reached);
@@ -122,7 +122,7 @@ TEST_CASE("error bands of a drawn machine: gap, overlap and joint angles against
         const unsigned seed = Catch::rngSeed();
         CAPTURE(seed, s.driveline.tractor_joint.kind == JointKind::wide_angle);
         const DrawnModel m = make_drawn_model(s).model;
-        const DrawnAnalysis a = analyze_drawn(s, m, millimetre_mark);
+        const DrawnAnalysis a = analyze_drawn(ErrorModel(s), m, millimetre_mark);
         REQUIRE(a.bands.known);
         const std::vector<double> spread = simulate(s, 20000, seed, [&](const Setup&, const DrawnModel& model) {
             const auto at = [&](const AttitudeExtreme& e) { return find_driveline_state(model, e.at); };
@@ -149,7 +149,7 @@ TEST_CASE("error bands of a drawn machine: extremes over the box taken anew at e
     const unsigned seed = Catch::rngSeed();
     CAPTURE(seed);
     const DrawnModel m = make_drawn_model(s).model;
-    const DrawnAnalysis a = analyze_drawn(s, m, millimetre_mark);
+    const DrawnAnalysis a = analyze_drawn(ErrorModel(s), m, millimetre_mark);
     const std::vector<double> spread = simulate(s, 400, seed, [](const Setup&, const DrawnModel& model) {
         return std::vector<double>{find_gap(model.halves, find_shortest(model, model.box).value),
                                    find_greatest_joint_angle(model, model.box, JointEnd::tractor).value,

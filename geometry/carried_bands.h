@@ -1,0 +1,36 @@
+// The errors carried to numbers of a mounted model, and to findings that judge by little arithmetic.
+//
+// Each finding's band is that of its value less its limit, so that a limit that was read carries its own error.
+#pragma once
+
+#include <functional>
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "geometry/error_model.h"
+#include "geometry/finding.h"
+#include "geometry/mounted_model.h"
+
+namespace hitchwright {
+
+/// Numbers of a mounted set-up whose readings have moved; entries stay empty where there is no such number.
+using ModelNumbers = std::function<void(const Setup& moved, const MountedModel& model, std::span<std::optional<double>> numbers)>;
+
+/// Carries the errors to `count` numbers of the model built anew, with the ball readings used as `decided`. Readings that make
+/// the linkage impossible are left out: that is said elsewhere.
+Propagation propagate_model(const ErrorModel& errors, const PinDecision& decided, std::size_t count, const ModelNumbers& numbers,
+                            RangeSearch side_search = RangeSearch::none);
+
+/// Bands of those findings that have a limit and no band yet, from `again`, which gives the findings of a moved set-up: the same
+/// kind, subject and other part is the same finding. Its limit may move with the readings, not change its side.
+void carry_differences(const ErrorModel& errors, std::vector<Finding>& findings,
+                       const std::function<std::vector<Finding>(const Setup& moved)>& again);
+
+/// Puts the band of a margin into the finding, turned to the way its value goes.
+void set_margin_band(Finding& finding, ErrorBand band);
+
+/// Too close to call where the limit lies inside the band; for findings whose broken limit asks for a change.
+void doubt_if_close(Finding& finding, const ErrorModel& errors);
+
+}  // namespace hitchwright
