@@ -10,6 +10,9 @@ namespace hitchwright {
 namespace {
 
 using Found = std::optional<double>;
+/// A pitch that the link is set to does not move with the readings: its band is that of rounding, m and rad.
+constexpr double no_band = 1e-12;
+
 /// The number a finding is judged by, for moved readings.
 using MarginNumber = std::function<Found(const Setup&, const MountedModel&)>;
 
@@ -105,6 +108,7 @@ void carry_mounted_margins(const ErrorModel& errors, const LinkageAnalysis& a, s
     });
     for (std::size_t i = 0; i < asked.size(); ++i) {
         auto& [f, margin] = asked[i];
+        if (!(p.bands[i].width > no_band)) continue;
         if (margin.of_margin) set_margin_band(*f, std::move(p.bands[i]));
         else set_band(*f, p.bands[i]);
         if (margin.change) doubt_if_close(*f, errors);

@@ -130,6 +130,22 @@ std::optional<TyreRoomParts> find_tyre_parts(const Setup& s) {
 
 enum Number : std::size_t { room, total_sway, blocked, numbers };
 
+/// Least room of one link at one place of the hitch, near `along`: where the link leaves the tyre in side view moves with the
+/// readings. There the room falls up to a point and then rises.
+double find_least_room_near(const SpatialLinkage& k, const TyreRoomParts& parts, TractorSide side, const HitchPlace<double>& at, double along) {
+    constexpr double reach = 0.1, close = 1e-7;  // shares of the link
+    const auto room_at = [&](double t) { return find_tyre_room_at(k, parts, side, at, t); };
+    double low = std::max(0.0, along - reach), high = std::min(1.0, along + reach);
+    double least = std::min(room_at(low), room_at(high));
+    while (high - low > close) {
+        const double a = low + 0.382 * (high - low), b = high - 0.382 * (high - low);
+        const double at_a = room_at(a), at_b = room_at(b);
+        least = std::min({least, at_a, at_b});
+        (at_a < at_b ? high : low) = at_a < at_b ? b : a;
+    }
+    return least;
+}
+
 void find_bands(const ErrorModel& errors, const MountedModel& m, SpaceStudy& r) {
     if (!r.tyre && !r.sway) return;
     TravelPlace place;
@@ -144,8 +160,8 @@ void find_bands(const ErrorModel& errors, const MountedModel& m, SpaceStudy& r) 
         const std::optional<TyreRoomParts> parts = r.tyre ? find_tyre_parts(*StandingSetup(moved)) : std::nullopt;
         if (parts) {
             const TravelBox at = find_box_at(place, now);
-            out[Number::room] = find_tyre_room_at(now.space.linkage, *parts, r.tyre->side,
-                                                  {at.heights.low, at.sway.low, at.tilt_sine.low}, r.tyre->along);
+            out[Number::room] = find_least_room_near(now.space.linkage, *parts, r.tyre->side,
+                                                     {at.heights.low, at.sway.low, at.tilt_sine.low}, r.tyre->along);
         }
         if (!r.sway || now.space.sway_source != r.sway->source) return;
         if (r.sway->working.left) out[Number::total_sway] = find_total(find_sway_at(now.space, r.sway->working.ball_height));
