@@ -157,7 +157,8 @@ Sentences say_drawn(const Finding& f, const FindingContext& context) {
         case FindingKind::drawbar_drop: return say_band(f, w);
         case FindingKind::drawbar_load: return say_load(f, w);
         case FindingKind::hitch_play:
-            return {fmt::format("The clevis does not let the implement stand level: {} needed, {} of play", format_angle(f.value, Rounding::up),
+            return {fmt::format("The clevis {} the implement stand level: {} needed, {} of play",
+                                f.severity == Severity::unknown ? "may not let" : "does not let", format_angle(f.value, Rounding::up),
                                 format_angle(f.limit, Rounding::down)),
                     "Another drawbar height, another hitch height of the implement, or a hitch that pitches freely."};
         case FindingKind::turn_limit: return say_turn(f);

@@ -91,6 +91,27 @@ Sentences say(const Finding& f, const FindingContext& context) {
     return {};
 }
 
+/// What is added where the readings decide less than the limit asks; kinds that say so themselves add nothing.
+std::string say_open(const Finding& f, UnitSystem units) {
+    switch (f.kind) {
+        case FindingKind::upper_link_reach:
+        case FindingKind::working_pitch:
+        case FindingKind::travel_bound:
+        case FindingKind::floating_link_band:
+        case FindingKind::ground_clearance:
+        case FindingKind::span_match:
+        case FindingKind::driveline_power:
+        case FindingKind::levelling_rod:
+        case FindingKind::check_chain:
+        case FindingKind::hitch_play:
+        case FindingKind::load_rise:
+            if (f.severity != Severity::unknown || !(f.band > 0.0)) return {};
+            return fmt::format(" Too close to call: the readings may move it by {} (95 %).", format_decimal_quantity(f.band, f.dimension, units));
+        default:
+            return {};
+    }
+}
+
 /// A headline or sentence that repeats a remedy needs no step of its own.
 bool repeats_headline(const Finding& f, const Remedy& r) {
     const bool cut = r.kind == RemedyKind::cut_both_halves || r.kind == RemedyKind::cut_tractor_half ||
@@ -118,7 +139,7 @@ FindingText describe_finding(const Finding& finding, const FindingContext& conte
     FindingText text;
     text.mark = finding_mark(finding);
     text.headline = strip_end(s.headline);
-    text.detail = strip_end(s.detail);
+    text.detail = strip_end(strip_end(s.detail) + say_open(finding, context.words.units));
     if (shows_source(finding)) text.source = format_source(finding.rule);
     for (const Remedy& r : finding.remedies) {
         if (!repeats_headline(finding, r)) text.steps.push_back(format_remedy(r, finding, context));

@@ -35,7 +35,7 @@ Sentences say_rod(const Finding& f, const SafeWords& w) {
         return {fmt::format("Lift rods: no length gives a roll of {}", format_angle(f.value)), "The linkage or the rods do not close there."};
     const bool shorter = f.other == "too_short";
     return {fmt::format("{} lift rod: needs {}, its {} is {}", capitalized(f.subject), w.place(f.value), shorter ? "least" : "most", w.place(f.limit)),
-            fmt::format("The screw does not reach: {} {}.", w.need(-f.margin), shorter ? "too long" : "missing")};
+            f.margin >= 0.0 ? std::string() : fmt::format("The screw does not reach: {} {}.", w.need(-f.margin), shorter ? "too long" : "missing")};
 }
 
 Sentences say_sway(const Finding& f, const SafeWords& w) {
@@ -52,13 +52,15 @@ Sentences say_tyre(const Finding& f, const SafeWords& w) {
     const std::string balls = std::fabs(sway) < 1e-6 ? "hitch in the middle" : fmt::format("balls {} to the {}", w.place(std::fabs(sway)), sway < 0.0 ? "left" : "right");
     const std::string where = fmt::format("{} of the link from its front pin, {}", format_percent(find_term(f, "along")), balls);
     const std::string at = fmt::format("{}, {}.", capitalized(format_where(f, w)), where);
-    if (f.severity == Severity::unknown)
-        return {fmt::format("{} and tyre: they may touch", capitalized(link)),
-                fmt::format("{} The readings can be off by enough to move it {} (95 %).", at, w.need(f.band))};
+    const std::string open = fmt::format("{} The readings can be off by enough to move it {} (95 %).", at, w.need(f.band));
+    if (f.severity == Severity::unknown && straddles(f.error, f.value, LimitSide::at_least))
+        return {fmt::format("{} and tyre: they may touch", capitalized(link)), open};
     if (f.value <= 0.0) return {fmt::format("{} meets its tyre, {} deep", capitalized(link), w.need(-f.value)), at};
     if (!f.has_limit)
         return {fmt::format("{} stays {} from its tyre{}", capitalized(link), w.have(f.value), f.other == "centred" ? ", hitch centred" : ""), at};
     const ShownPair p = w.have_need(f.value, f.limit);
+    if (f.severity == Severity::unknown)
+        return {fmt::format("{} and tyre: too close to call, {} by the readings, {} wanted", capitalized(link), p.value, p.limit), open};
     const std::string unknown_sway = f.other == "centred" ? " How far the hitch sways is not known: that much less is left." : "";
     return {fmt::format("{} and tyre: {} left{}, {} wanted", capitalized(link), p.value, f.other == "centred" ? " with the hitch centred" : "", p.limit), at + unknown_sway};
 }
