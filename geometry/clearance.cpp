@@ -17,6 +17,8 @@ IntervalJet<N> clamp_to_segment(const IntervalJet<N>& t) {
     return IntervalJet<N>(Interval(std::clamp(t.v.lo, 0.0, 1.0), std::clamp(t.v.hi, 0.0, 1.0)));
 }
 
+double clamp_to_segment(double t) { return std::clamp(t, 0.0, 1.0); }
+
 /// Square of the distance of `p` to the segment a-b (see the file head of clearance.h for its derivative).
 template <class T>
 T distance_squared(const Vec2<T>& p, const Vec2<T>& a, const Vec2<T>& b) {
@@ -92,6 +94,7 @@ private:
     /// Least distance over the box, less `radius`; or the heights at which it is below the room asked for.
     template <class Q>
     TravelExtreme measure(const Q& squared, double radius) {
+        if (!room_ && is_pose()) return measure_pose(squared, radius);
         if (!room_) return find_least_distance(model_, box_, squared, radius);
         const double least = radius + *room_;
         if (least <= 0.0) return {};  // nothing is nearer than the centre
@@ -99,6 +102,20 @@ private:
         const auto kept = find_heights_inside(model_.linkage, box_, negated, -least * least);
         for (const HeightRange& r : find_remaining_heights(box_.heights, kept)) nearer_ = add_heights(std::move(nearer_), r);
         return {};
+    }
+
+    bool is_pose() const { return box_.heights.low == box_.heights.high && box_.upper_lengths.low == box_.upper_lengths.high; }
+
+    /// In one pose there is nothing to search.
+    template <class Q>
+    TravelExtreme measure_pose(const Q& squared, double radius) const {
+        TravelExtreme e;
+        e.height = box_.heights.low;
+        e.upper_length = box_.upper_lengths.low;
+        e.value = e.bound = std::sqrt(squared(solve_kernel<double>(model_.linkage, e.height, e.upper_length))) - radius;
+        e.evaluations = 1;
+        e.converged = true;
+        return e;
     }
 
     bool is_wanted(ClearanceKind kind, const std::string& part) const {

@@ -18,6 +18,9 @@ constexpr double parabola_share = 1.0 / 64.0;
 constexpr double rival_reach = 0.05;
 /// An extreme at an end of the range that falls by less than this over the parabola's step may leave the end.
 constexpr double flat_end = 0.002;
+/// Part of the range between the heights at which a rival inside is looked for, and how often a parabola follows its peak.
+constexpr double hill_share = 1.0 / 32.0;
+constexpr int climbs = 3;
 
 using Found = std::optional<double>;
 
@@ -31,27 +34,29 @@ TravelBox at_height(TravelBox box, double h) {
 class NearPlaces {
 public:
     template <class F>
-    NearPlaces(const TravelPlace& place, const MountedModel& m, const F& value) : place_(place) {
+    NearPlaces(const TravelPlace& place, const MountedModel& m, const F& value) {
         const Found best = value(find_box_at(place, m));
+        places_.push_back({place, is_curved(place, m, value)});
         if (!best) return;
-        const HeightRange& range = range_of(m);
-        const double step = parabola_share * (range.high - range.low);
-        curved_ = place.kind == TravelPlace::Kind::inside;
-        if (!curved_ && step > 0.0) {
-            const double beside = place.kind == TravelPlace::Kind::low_end ? range.low + step : range.high - step;
-            const Found there = value(at_height(find_box_at(place, m), beside));
-            curved_ = !there || *best - *there < flat_end;
-        }
+        const auto add_rival = [&](const TravelPlace& rival) {
+            const Found there = value(find_box_at(rival, m));
+            if (!there || *best - *there < rival_reach) places_.push_back({rival, there && is_curved(rival, m, value)});
+        };
         const HeightRange lengths = effective_upper_lengths(m);
-        for (const auto kind : {TravelPlace::Kind::low_end, TravelPlace::Kind::high_end, place.kind}) {
-            for (const double share : {place.length_share, 0.0, 1.0}) {
-                if (kind == place.kind && share == place.length_share) continue;
-                if (share != place.length_share && !(lengths.low < lengths.high)) continue;
-                TravelPlace rival = place;
+        for (const double share : {place.length_share, 0.0, 1.0}) {
+            if (share != place.length_share && !(lengths.low < lengths.high)) continue;
+            TravelPlace rival = place;
+            rival.length_share = share;
+            if (share != place.length_share) add_rival(rival);
+            for (const auto kind : {TravelPlace::Kind::low_end, TravelPlace::Kind::high_end}) {
                 rival.kind = kind;
-                rival.length_share = share;
-                const Found there = value(find_box_at(rival, m));
-                if (!there || *best - *there < rival_reach) rivals_.push_back(rival);
+                if (kind != place.kind || share != place.length_share) add_rival(rival);
+            }
+            rival.kind = TravelPlace::Kind::inside;
+            for (const double h : list_hills(rival, m, value)) {
+                rival.height = h;
+                const double from_place = find_box_at(place, m).heights.low - h;
+                if (place.kind != TravelPlace::Kind::inside || std::fabs(from_place) > 1.5 * hill_share * length_of_range(m)) add_rival(rival);
             }
         }
     }
@@ -59,32 +64,80 @@ public:
     /// Nothing when a pose does not close.
     template <class F>
     Found find_greatest(const MountedModel& m, const F& value) const {
-        const TravelBox here = find_box_at(place_, m);
-        Found best = value(here);
-        const HeightRange& range = range_of(m);
-        const double step = parabola_share * (range.high - range.low);
-        if (best && curved_ && step > 0.0) {
-            const double h = std::clamp(here.heights.low, range.low + step, range.high - step);
-            const Found a = value(at_height(here, h - step)), b = value(at_height(here, h)), c = value(at_height(here, h + step));
-            if (!a || !b || !c) return std::nullopt;
-            const double bend = *a - 2.0 * *b + *c, slope = 0.5 * (*c - *a);
-            best = std::max({*best, *a, *b, *c});
-            if (bend < 0.0 && std::fabs(slope) <= -bend) best = std::max(*best, *b - 0.5 * slope * slope / bend);
-        }
-        for (const TravelPlace& rival : rivals_) {
-            const Found there = best ? value(find_box_at(rival, m)) : std::nullopt;
+        Found best;
+        for (const Near& near : places_) {
+            const Found there = climb(near, m, value);
             if (!there) return std::nullopt;
-            best = std::max(*best, *there);
+            best = best ? std::max(*best, *there) : *there;
         }
         return best;
     }
 
 private:
-    const HeightRange& range_of(const MountedModel& m) const { return place_.in_work ? m.working_band : m.travel; }
+    /// A place, and whether the greatest stays there exactly.
+    struct Near {
+        TravelPlace place;
+        bool curved = false;
+    };
 
-    TravelPlace place_;
-    bool curved_ = false;
-    std::vector<TravelPlace> rivals_;
+    const HeightRange& range_of(const MountedModel& m) const { return places_.front().place.in_work ? m.working_band : m.travel; }
+    double length_of_range(const MountedModel& m) const { return range_of(m).high - range_of(m).low; }
+
+    /// An extreme inside moves along the travel; one at an end may leave it where it is flat there.
+    template <class F>
+    static bool is_curved(const TravelPlace& place, const MountedModel& m, const F& value) {
+        if (place.kind == TravelPlace::Kind::inside) return true;
+        const HeightRange& range = place.in_work ? m.working_band : m.travel;
+        const double step = parabola_share * (range.high - range.low);
+        if (!(step > 0.0)) return false;
+        const TravelBox end = find_box_at(place, m);
+        const double beside = place.kind == TravelPlace::Kind::low_end ? range.low + step : range.high - step;
+        const Found here = value(end), there = value(at_height(end, beside));
+        return !here || !there || *here - *there < flat_end;
+    }
+
+    /// Heights of even steps that no neighbour is above: an extreme inside that another place is beyond now.
+    template <class F>
+    std::vector<double> list_hills(TravelPlace place, const MountedModel& m, const F& value) const {
+        std::vector<double> heights;
+        const double step = hill_share * length_of_range(m);
+        if (!(step > 0.0)) return heights;
+        place.kind = TravelPlace::Kind::low_end;
+        const TravelBox box = find_box_at(place, m);
+        std::vector<Found> found;
+        for (double h = range_of(m).low; h < range_of(m).high + 0.5 * step; h += step) found.push_back(value(at_height(box, std::min(h, range_of(m).high))));
+        for (std::size_t i = 1; i + 1 < found.size(); ++i) {
+            if (found[i - 1] && found[i] && found[i + 1] && *found[i] > *found[i - 1] && *found[i] >= *found[i + 1]) {
+                heights.push_back(range_of(m).low + static_cast<double>(i) * step);
+            }
+        }
+        return heights;
+    }
+
+    /// The value at a place, and up the parabola through three heights beside it; the heights follow a peak that is farther away.
+    template <class F>
+    Found climb(const Near& near, const MountedModel& m, const F& value) const {
+        const TravelBox here = find_box_at(near.place, m);
+        Found best = value(here);
+        const HeightRange& range = range_of(m);
+        const double step = parabola_share * (range.high - range.low);
+        if (!best || !near.curved || !(step > 0.0)) return best;
+        double h = std::clamp(here.heights.low, range.low + step, range.high - step);
+        for (int round = 0; round < climbs; ++round) {
+            const Found a = value(at_height(here, h - step)), b = value(at_height(here, h)), c = value(at_height(here, h + step));
+            if (!a || !b || !c) return std::nullopt;
+            const double bend = *a - 2.0 * *b + *c, slope = 0.5 * (*c - *a);
+            best = std::max({*best, *a, *b, *c});
+            if (!(bend < 0.0)) break;
+            if (std::fabs(slope) <= -bend) return std::max(*best, *b - 0.5 * slope * slope / bend);
+            const double next = std::clamp(h - std::clamp(slope / bend, -4.0, 4.0) * step, range.low + step, range.high - step);
+            if (next == h) break;
+            h = next;
+        }
+        return best;
+    }
+
+    std::vector<Near> places_;
 };
 
 double find_longer_tube(const TelescopingHalves& h) { return std::max(h.tube_a, h.tube_b); }

@@ -2,7 +2,7 @@
 //
 // With readings moved the model is built anew and each number taken at its place: an end of the travel stays one, an extreme
 // inside is looked for anew beside its height (a parabola through three heights), and both ends of the travel and of the
-// slack compete with it. So a number that changes its place within the errors shows, and is then found by random draws.
+// slack, and extremes inside that are nearly as far out, compete with it. So a number that changes its place within the errors shows, and is then found by random draws.
 #pragma once
 
 #include <string>

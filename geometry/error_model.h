@@ -89,7 +89,7 @@ struct Propagation {
 /// The band of a number with these slopes, first order.
 ErrorBand make_first_order(const ErrorModel& errors, std::vector<double> slopes);
 
-/// Carries the errors to `count` numbers: 2 n + 1 evaluations and two for each number; by the model's effort 1000 draws where a
+/// Carries the errors to `count` numbers: 2 n + 1 evaluations and two for each number; by the model's effort 4000 draws where a
 /// number asks for them.
 Propagation propagate(const ErrorModel& errors, std::size_t count, const NumbersOf& numbers);
 

@@ -1,0 +1,164 @@
+// Error bands of every finding of every built-in set-up against Monte Carlo.
+//
+// source: none needed; draws of every reading, normal with sigma = half its stated error, the model rebuilt at each. Numbers of
+//   a mounted shaft and of rooms: extremes sampled anew (trust_numbers.h). All others: the whole analysis of readings said
+//   to be exact. What counts is the middle of the sample that two standard deviations of a normal number hold (95.45 %), not
+//   its standard deviation
+// tolerance: width 3 % of the band, or three standard errors of the sample's own where these are more; each end by itself 5 %:
+//   first order leaves up to 4 % to a shifted middle, 4000 draws know an end to 1 to 3 %. HITCHWRIGHT_LONG=1 asks for more
+//   whole analyses and prints what docs/theory/errors.md has
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include <fmt/format.h>
+
+#include "geometry/analysis.h"
+#include "presets/load_setup.h"
+#include "tests/validation/trust_draws.h"
+#include "tests/validation/trust_numbers.h"
+
+using namespace hitchwright;
+using namespace validation;
+
+namespace {
+
+constexpr std::uint64_t seed = 20261101;
+constexpr double agreement = 0.03, end_agreement = 0.05, standard_errors = 3.0;
+/// A sampled number is the finding's own when it is this near to it (m, rad); else the whole analysis is asked.
+constexpr double same_number = 1e-4;
+
+/// A finding of a set-up and how far it is off in each draw.
+struct Judged {
+    Finding finding;
+    bool sampled = false;  ///< by trust_numbers.h, else by the whole analysis
+    std::vector<double> off;
+};
+
+double find_base(const Finding& f) { return find_common_kind(f.kind) == FindingKind::overlap_at_longest || f.kind == FindingKind::overlap_in_work ? f.margin : f.value; }
+
+/// The finding of another analysis that is about the same thing.
+const Finding* find_same(const std::vector<Finding>& findings, const Finding& like) {
+    const Finding* same = nullptr;
+    for (const Finding& f : findings) {
+        if (find_common_kind(f.kind) != find_common_kind(like.kind) || f.subject != like.subject) continue;
+        if (f.other == like.other) return &f;
+        if (same == nullptr) same = &f;
+    }
+    return same;
+}
+
+std::string find_name(const Finding& f) {
+    return fmt::format("{} {} {}", finding_word(f.kind), f.subject, f.other);
+}
+
+/// Findings with a limit and a band of its own; `skipped` counts those whose band is not by the error model.
+std::vector<Judged> list_judged(const Setup& setup, const Analysis& a, std::vector<std::string>& skipped) {
+    const std::vector<Number> numbers = setup.implement.attachment == Attachment::mounted ? sample_numbers(setup) : std::vector<Number>{};
+    std::vector<Judged> judged;
+    for (const Finding& f : a.findings) {
+        if (!f.has_limit || !(f.band > 0.0)) continue;
+        if (f.error.slopes.empty()) {
+            skipped.push_back(find_name(f));
+            continue;
+        }
+        const Number* n = find_number(numbers, f);
+        judged.push_back({f, n != nullptr && std::fabs(n->value - find_base(f)) < same_number, {}});
+    }
+    return judged;
+}
+
+void draw_sampled(const Setup& setup, int draws, std::vector<Judged>& judged) {
+    std::mt19937_64 random(seed);
+    Drawn drawn(setup);
+    const std::vector<Number> base = sample_numbers(setup);
+    for (int i = 0; i < draws; ++i) {
+        const std::vector<Number> numbers = sample_numbers(drawn.draw(random));
+        for (Judged& j : judged) {
+            if (!j.sampled) continue;
+            const Number* n = find_number(numbers, j.finding);
+            if (n != nullptr) j.off.push_back(n->value - find_number(base, j.finding)->value);
+        }
+    }
+}
+
+void draw_analyses(const Setup& setup, int draws, std::vector<Judged>& judged) {
+    std::mt19937_64 random(seed + 1);
+    Drawn drawn(setup, true);
+    for (int i = 0; i < draws; ++i) {
+        const Analysis a = analyze_alone(drawn.draw(random), millimetre_mark, BandEffort::second_order);
+        for (Judged& j : judged) {
+            if (j.sampled) continue;
+            const Finding* f = find_same(a.findings, j.finding);
+            if (f != nullptr) j.off.push_back(find_base(*f) - find_base(j.finding));
+        }
+    }
+}
+
+/// Farthest disagreements of one set-up, as parts of a band.
+struct Worst {
+    std::string name;
+    double part = 0.0;
+    void take(const std::string& n, double p) {
+        if (std::fabs(p) > std::fabs(part)) *this = {n, p};
+    }
+};
+
+struct Summary {
+    int sampled = 0, analysed = 0;
+    Worst width, end;
+};
+
+void compare(const std::string& key, const Judged& j, Summary& summary) {
+    const ErrorBand& band = j.finding.error;
+    const Middle m = find_middle(j.off);
+    const double half = m.half();
+    const std::string name = find_name(j.finding);
+    CAPTURE(key, name, j.sampled, j.off.size(), static_cast<int>(band.method), band.width, band.below, band.above, half, m.low, m.high, m.half_error);
+    CHECK(j.finding.band == band.width);
+    CHECK(std::fabs(band.width - half) <= std::max(agreement * half, standard_errors * m.half_error));
+    CHECK(std::fabs(band.below + m.low) <= std::max(end_agreement * half, standard_errors * m.low_error));
+    CHECK(std::fabs(band.above - m.high) <= std::max(end_agreement * half, standard_errors * m.high_error));
+    ++(j.sampled ? summary.sampled : summary.analysed);
+    summary.width.take(name, (band.width - half) / half);
+    summary.end.take(name, (band.below + m.low) / half);
+    summary.end.take(name, (band.above - m.high) / half);
+    if (is_long_run()) {
+        fmt::print("  {:<46} {} {:9.5f} {:9.5f} {:+6.1f} %   below {:+6.1f} %  above {:+6.1f} %  (se {:.1f} %)\n", name,
+                   band.method == BandMethod::first_order ? "1" : band.method == BandMethod::second_order ? "2" : "m", band.width, half,
+                   100.0 * (band.width / half - 1.0), 100.0 * (band.below + m.low) / half, 100.0 * (band.above - m.high) / half,
+                   100.0 * m.half_error / half);
+    }
+}
+
+}  // namespace
+
+TEST_CASE("trust: bands of all findings of all built-in set-ups against Monte Carlo", "[random][oracle]") {
+    const int sampled_draws = 20000, analysed_draws = is_long_run() ? 4000 : 200;
+    const Library library;
+    int compared = 0;
+    for (const PresetEntry& entry : library.list(FileKind::setup)) {
+        const LoadedSetup loaded = load_setup(entry.key, library);
+        REQUIRE(loaded.ok());
+        const Analysis a = analyze_alone(loaded.setup, millimetre_mark);
+        std::vector<std::string> skipped;
+        std::vector<Judged> judged = list_judged(loaded.setup, a, skipped);
+        const auto is_sampled = [](const Judged& j) { return j.sampled; };
+        if (std::any_of(judged.begin(), judged.end(), is_sampled)) draw_sampled(loaded.setup, sampled_draws, judged);
+        if (!std::all_of(judged.begin(), judged.end(), is_sampled)) draw_analyses(loaded.setup, analysed_draws, judged);
+        Summary summary;
+        if (is_long_run()) fmt::print("{}\n", entry.key);
+        for (const Judged& j : judged) compare(entry.key, j, summary);
+        compared += summary.sampled + summary.analysed;
+        if (is_long_run()) {
+            fmt::print("| {} | {} | {} | {:.1f} % {} | {:.1f} % {} |\n", entry.key, summary.sampled, summary.analysed,
+                       100.0 * summary.width.part, summary.width.name, 100.0 * summary.end.part, summary.end.name);
+        }
+        for (const std::string& name : skipped) fmt::print("{}: not by the error model yet: {}\n", entry.key, name);
+    }
+    CHECK(compared > 100);
+}
