@@ -6,6 +6,7 @@
 
 #include <Eigen/Core>
 
+#include "geometry/standard_normal.h"
 #include "geometry/visit_readings.h"
 
 namespace hitchwright {
@@ -68,6 +69,19 @@ std::vector<double> ErrorModel::draw(const std::function<double()>& next_normal)
     const Eigen::VectorXd taken = slopes_of(narrowing_).transpose() * (weight_of(narrowing_) * off);
     for (std::size_t i = 0; i < u.size(); ++i) u[i] -= taken[to_index(i)];
     return u;
+}
+
+std::span<const double> ErrorModel::draws(std::size_t count) const {
+    if (draws_.size() != count * readings_.size()) {
+        constexpr std::uint64_t seed = 20261126;
+        StandardNormal normal(seed);
+        draws_.clear();
+        for (std::size_t n = 0; n < count; ++n) {
+            const std::vector<double> one = draw([&] { return normal(); });
+            draws_.insert(draws_.end(), one.begin(), one.end());
+        }
+    }
+    return draws_;
 }
 
 std::vector<double> ErrorModel::find_covariance(std::span<const double> slopes) const {

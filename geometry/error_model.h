@@ -57,8 +57,8 @@ public:
     /// The copy with every reading at a random draw of its errors, as far as they are not narrowed; `shift_all` puts all readings
     /// back and then moves each by `by[i]` of its error.
     const Setup& shift_all(std::span<const double> by) const;
-    /// One draw, in two-sigma units of each reading. `next_normal` gives standard normal numbers.
-    std::vector<double> draw(const std::function<double()>& next_normal) const;
+    /// `count` random draws of all errors, always the same, row by row in two-sigma units: found once and kept.
+    std::span<const double> draws(std::size_t count) const;
 
     /// Two-sigma width of a number with these slopes.
     double find_width(std::span<const double> slopes) const;
@@ -68,11 +68,14 @@ public:
     std::vector<double> find_covariance(std::span<const double> slopes) const;
 
 private:
+    std::vector<double> draw(const std::function<double()>& next_normal) const;
+
     std::unique_ptr<Setup> setup_;
     std::vector<ReadingError> readings_;
     std::vector<Reading*> at_;
     ErrorNarrowing narrowing_;
     BandEffort effort_;
+    mutable std::vector<double> draws_;
 };
 
 /// Numbers of a set-up with its readings moved; an entry without value: there is no such number.

@@ -21,7 +21,6 @@ namespace {
 /// Parts of a band: how far its middle may be shifted, and its ends be off, before draws are taken.
 constexpr double shift_allowed = 0.015, end_allowed = 0.02;
 constexpr int draws = 4000;
-constexpr std::uint64_t seed = 20261126;
 /// Share of a normal number beyond two sigma to one side: a band by draws holds what one by slopes does.
 constexpr double beyond_two_sigma = 0.0227501319481792;
 
@@ -115,11 +114,12 @@ private:
     };
 
     void draw(const std::vector<std::size_t>& rough) {
-        StandardNormal normal(seed);
         std::vector<std::vector<Draw>> found(count_);
+        const std::size_t readings = errors_.readings().size();
+        const std::span<const double> all = errors_.draws(draws);
         for (int n = 0; n < draws; ++n) {
             std::fill(low_.begin(), low_.end(), std::nullopt);
-            const std::vector<double> by = errors_.draw([&] { return normal(); });
+            const std::span<const double> by = all.subspan(static_cast<std::size_t>(n) * readings, readings);
             numbers_(errors_.shift_all(by), low_);
             for (const std::size_t q : rough) {
                 if (!low_[q]) continue;
@@ -128,17 +128,19 @@ private:
             }
         }
         errors_.shift_all(std::vector<double>(errors_.readings().size(), 0.0));
-        for (const std::size_t q : rough) finish(found[q], 0.5 * errors_.find_width(p_.bands[q].slopes), p_.bands[q]);
+        std::vector<double> quantiles;  // of the ranks, where every draw has the number
+        for (int n = 0; n < draws; ++n) quantiles.push_back(find_normal_quantile((n + 0.5) / draws));
+        for (const std::size_t q : rough) finish(found[q], quantiles, 0.5 * errors_.find_width(p_.bands[q].slopes), p_.bands[q]);
     }
 
     /// Shifts each draw by what its part explained by the slopes lacks to the quantile of its rank.
-    static void finish(std::vector<Draw>& found, double sigma, ErrorBand& b) {
+    static void finish(std::vector<Draw>& found, const std::vector<double>& quantiles, double sigma, ErrorBand& b) {
         if (found.size() < draws / 2) return;  // most draws have no such number: its ends are all there is
         std::sort(found.begin(), found.end(), [](const Draw& x, const Draw& y) { return x.by_slopes < y.by_slopes; });
         const double count = static_cast<double>(found.size());
         for (std::size_t k = 0; k < found.size(); ++k) {
-            const double quantile = sigma * find_normal_quantile((static_cast<double>(k) + 0.5) / count);
-            b.sample.push_back(found[k].off + quantile - found[k].by_slopes);
+            const double quantile = found.size() == quantiles.size() ? quantiles[k] : find_normal_quantile((static_cast<double>(k) + 0.5) / count);
+            b.sample.push_back(found[k].off + sigma * quantile - found[k].by_slopes);
         }
         std::sort(b.sample.begin(), b.sample.end());
         const auto at = [&](double share) {
