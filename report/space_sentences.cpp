@@ -53,7 +53,7 @@ Sentences say_tyre(const Finding& f, const SafeWords& w) {
     const std::string where = fmt::format("{} of the link from its front pin, {}", format_percent(find_term(f, "along")), balls);
     const std::string at = fmt::format("{}, {}.", capitalized(format_where(f, w)), where);
     const std::string open = fmt::format("{} The readings can be off by enough to move it {} (95 %).", at, w.need(f.band));
-    if (f.severity == Severity::unknown && straddles(f.error, f.value, LimitSide::at_least))
+    if (f.severity == Severity::unknown && std::fabs(f.value) < f.band)
         return {fmt::format("{} and tyre: they may touch", capitalized(link)), open};
     if (f.value <= 0.0) return {fmt::format("{} meets its tyre, {} deep", capitalized(link), w.need(-f.value)), at};
     if (!f.has_limit)
