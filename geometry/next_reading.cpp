@@ -106,10 +106,22 @@ std::vector<NextReading> list_next_readings(const ErrorModel& errors, const std:
     return all;
 }
 
+namespace {
+
+/// Limits that are watched and decide nothing.
+bool is_watched(const Finding& f) {
+    constexpr FindingKind kinds[] = {FindingKind::non_uniformity, FindingKind::rear_axle_share, FindingKind::joint_angle_watch,
+                                     FindingKind::mast_match,     FindingKind::drawbar_length,  FindingKind::drawbar_height,
+                                     FindingKind::drawbar_drop};
+    return f.severity == Severity::watch || std::find(std::begin(kinds), std::end(kinds), f.kind) != std::end(kinds);
+}
+
+}  // namespace
+
 const Finding* find_decisive(const std::vector<Finding>& findings) {
     const Finding* nearest = nullptr;
     for (const Finding& f : findings) {
-        if (!f.has_limit || !(f.band > 0.0) || f.error.slopes.empty()) continue;
+        if (!f.has_limit || !(f.band > 0.0) || f.error.slopes.empty() || is_watched(f)) continue;
         if (f.severity == Severity::unknown) return &f;
         const bool nearer = nearest == nullptr || std::fabs(f.margin) * nearest->band < std::fabs(nearest->margin) * f.band;
         if (nearer) nearest = &f;

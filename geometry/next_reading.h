@@ -27,7 +27,7 @@ std::vector<Retake> plan_retakes(const ErrorModel& errors, const ErrorBand& band
 std::vector<NextReading> list_next_readings(const ErrorModel& errors, const std::vector<double>& slopes, std::size_t most);
 
 /// The finding that decides the verdict by its error: the worst that is too close to call, else the one whose margin is the
-/// least part of its band; nothing where no finding has a band.
+/// least part of its band; nothing where no finding that decides anything has one.
 const Finding* find_decisive(const std::vector<Finding>& findings);
 
 }  // namespace hitchwright
