@@ -6,9 +6,11 @@
 namespace hitchwright {
 namespace {
 
-constexpr std::array<OptionSpec, 53> options = {{
+constexpr std::array<OptionSpec, 54> options = {{
     {"--explain", "", "",
      "behind each finding: the formula, the numbers put in, and where the limit comes from (JSON always has them)"},
+    {"--trust", "", "",
+     "how sure each number is: its error band, the chance that its limit is broken, the readings behind it; what direct readings say of the model; what to measure next (JSON always has them)"},
     {"--how-far", "", "KEY",
      "how far a reading may be off, down and up, before the verdict is another one: its key, the beginning of several, or "
      "all; all takes a while",
@@ -101,11 +103,12 @@ std::vector<CommandSpec> make_commands() {
         {"fit",
          "does it fit: every finding, worst first",
          {{"SETUP"}},
-         {"--explain", "--how-far", "--variants", "--rules", "--set", "--mark", "--units", "--format"},
+         {"--explain", "--trust", "--how-far", "--variants", "--rules", "--set", "--mark", "--units", "--format"},
          "Judges a set-up over the whole travel of the lift: linkage and pitch, shaft length, overlap, joint angles, "
          "clearances, and whether the parts belong together. SETUP is a name from \"presets list setup\" or a path.",
          "  hitchwright fit utility-cutter-fits\n"
          "  hitchwright fit my-setup.toml --explain\n"
+         "  hitchwright fit my-setup.toml --trust\n"
          "  hitchwright fit my-setup.toml --how-far tractor.pto.stub_x\n"
          "  hitchwright fit my-setup.toml --set choices.lift_stop=26in --rules close\n",
          answer_codes},

@@ -8,19 +8,10 @@
 
 #include "report/finding_text.h"
 #include "report/safe_words.h"
+#include "report/trust_text.h"
 
 namespace hitchwright {
 namespace {
-
-std::string say_question(const Finding& f) {
-    std::string text(finding_word(f.kind));
-    if (!f.subject.empty()) text += ", " + printable_text(f.subject, 40);
-    // Fixed words of kinds, tyres and axles; a name of the user's is a word less exact, and only here.
-    std::replace(text.begin(), text.end(), '_', ' ');
-    // The second thing of a comparison; elsewhere it is only another word for the answer.
-    if (f.kind == FindingKind::clearance && !f.other.empty()) text += " to " + printable_text(f.other, 30);
-    return text;
-}
 
 /// True when the number is the finding's answer; else only words are.
 bool has_number(const Finding& f) { return f.has_limit || f.value != 0.0; }
@@ -56,7 +47,7 @@ std::vector<CompareRow> list_compare_rows(const SetupDifference& d, UnitSystem u
     std::vector<CompareRow> rows;
     for (const FindingDifference& f : match_findings(d.old_judgement.analysis->findings, d.new_judgement.analysis->findings)) {
         CompareRow row;
-        row.question = say_question(f.new_finding != nullptr ? *f.new_finding : *f.old_finding);
+        row.question = name_question(f.new_finding != nullptr ? *f.new_finding : *f.old_finding);
         row.a = make_side(f.old_finding, was, units);
         row.b = make_side(f.new_finding, is, units);
         row.change = say_change(f, units);

@@ -83,6 +83,11 @@ Failure make_output_failure(std::string message) {
     return failure;
 }
 
+PagePicture compose_travel(const SideViewScene& scene, const Setup& setup, const Analysis& analysis, const PageSetup& page, const TextMeasure& measure) {
+    const CurveBands bands = find_curve_bands(setup, analysis);
+    return compose_travel_chart(scene, make_travel_panels(setup, analysis, scene.units, &bands), page, measure);
+}
+
 }  // namespace
 
 Outcome run_draw(const CommandContext& context) {
@@ -149,7 +154,7 @@ Outcome run_draw(const CommandContext& context) {
         if (view == View::rear || view == View::plan)
             return compose_mounted_view(scene, setup, analysis, view == View::rear ? MountedView::rear : MountedView::plan, place, page, measure);
         return view == View::side ? compose_side_view(scene, page, measure)
-                                  : compose_travel_chart(scene, make_travel_panels(setup, analysis, common.units), page, measure);
+                                  : compose_travel(scene, setup, analysis, page, measure);
     };
     const PagePicture composed = compose();
     const RenderResult rendered = render(composed, *picture);

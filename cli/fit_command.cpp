@@ -10,6 +10,7 @@
 #include "report/fit_report.h"
 #include "report/how_far_text.h"
 #include "report/json_writer.h"
+#include "report/trust_blocks.h"
 #include "report/variant_text.h"
 #include "report/sweep_table.h"
 
@@ -23,6 +24,7 @@ constexpr int usual_steps = 11;
 /// What is shown beside the findings.
 struct FitExtras {
     bool explain = false;
+    bool trust = false;
     std::optional<std::vector<ReadingRoom>> rooms;  ///< empty: nobody asked
     std::optional<std::vector<VariantAnswer>> variants;  ///< the same
 };
@@ -32,6 +34,12 @@ std::string format_variant_section(const VariantStudy& study, const TextStyle& s
     constexpr std::size_t most_flips = 2;
     AnswerBuilder out(style);
     add_variants(out, study, most_flips);
+    return format_blocks(out.take(), style);
+}
+
+std::string format_trust_section(const Analysis& analysis, const TextStyle& style) {
+    AnswerBuilder out(style);
+    add_trust(out, analysis);
     return format_blocks(out.take(), style);
 }
 
@@ -48,8 +56,11 @@ std::string format_fit(const Setup& setup, const Analysis& analysis, const Commo
         case Form::text:
             break;
     }
-    std::string more = extras.rooms ? format_how_far(*extras.rooms, analysis.verdict, style) : std::string{};
-    if (study) more += (more.empty() ? "" : "\n") + format_variant_section(*study, style);
+    std::string more;
+    const auto add = [&](const std::string& section) { more += (more.empty() ? "" : "\n") + section; };
+    if (extras.trust) add(format_trust_section(analysis, style));
+    if (extras.rooms) add(format_how_far(*extras.rooms, analysis.verdict, style));
+    if (study) add(format_variant_section(*study, style));
     return format_fit_report(setup, analysis, style, extras.explain, more);
 }
 
@@ -97,6 +108,9 @@ Outcome run_fit(const CommandContext& context) {
     const bool variants = context.arguments.has("--variants");
     if (variants && common.form == Form::csv)
         reader.add_problem({"--variants", "CSV has a line for each finding and no place for variants; allowed with --format text or json, and \"compare --format csv\" lists them", {}});
+    extras.trust = context.arguments.has("--trust");
+    if (extras.trust && common.form == Form::csv)
+        reader.add_problem({"--trust", "CSV has a line for each finding, with its band, and no place for more; allowed with --format text, and JSON always has it", {}});
     if (extras.explain && common.form == Form::csv)
         reader.add_problem({"--explain",
                             "CSV has no place for explanations; allowed with --format text, and JSON always has them",

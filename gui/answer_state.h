@@ -12,7 +12,7 @@
 namespace hitchwright {
 
 /// The answers of the command line that have no panel of their own.
-enum class AnswerKind { loads, lines, shafts, wrong, drawbar, ditch, turns, sheet, card };
+enum class AnswerKind { loads, trust, lines, shafts, wrong, drawbar, ditch, turns, sheet, card };
 
 /// Something of the list of what can be seen (cli/seen_list.h), as somebody ticked it.
 struct SeenTick {

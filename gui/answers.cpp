@@ -23,6 +23,7 @@
 #include "report/load_report.h"
 #include "report/shaft_choice_text.h"
 #include "report/trace_report.h"
+#include "report/trust_blocks.h"
 
 namespace hitchwright {
 namespace {
@@ -33,6 +34,7 @@ bool is_drawn(const AppState& app) { return app.now.setup.implement.attachment =
 
 constexpr AnswerEntry entries[] = {
     {AnswerKind::loads, "Loads", "loads", "Does the tractor lift it, and what do its axles carry?"},
+    {AnswerKind::trust, "How sure", "trust", "How sure is each number, what do direct readings say, and what to measure next?"},
     {AnswerKind::shafts, "Which shaft", "shafts", "Which of the listed shafts would serve here? A press tries one"},
     {AnswerKind::wrong, "What is wrong", "wrong", "Something is seen at the machine: which single change gives it?"},
     {AnswerKind::lines, "Specification", "lines", "What was measured against what was asked for"},
@@ -96,11 +98,19 @@ std::vector<AnswerBlock> make_lines(const Setup& setup, const TextStyle& style) 
     return make_line_blocks(setup, lines, style);
 }
 
+/// With random draws where they are needed, as the command has it: made on demand, it may take longer than a frame.
+std::vector<AnswerBlock> make_trust(const AppState& app, const TextStyle& style) {
+    AnswerBuilder out(style);
+    add_trust(out, analyze_alone(app.now.setup, app.mark));
+    return out.take();
+}
+
 std::vector<AnswerBlock> make_blocks(AppState& app, AnswerKind kind, const std::vector<std::string>& seen) {
     const TextStyle style{app.view.units, 80, false};
     const Setup& setup = app.now.setup;
     switch (kind) {
         case AnswerKind::loads: return make_load_blocks(make_load_answer(setup, app.results.analysis, load_heights), style);
+        case AnswerKind::trust: return make_trust(app, style);
         case AnswerKind::lines: return make_lines(setup, style);
         case AnswerKind::shafts: return make_shafts(app, style);
         case AnswerKind::wrong: return make_wrong(app, seen, style);

@@ -45,17 +45,20 @@ void move_curve_cursor(AppState& app, double to) {
     app.view.attitude = a;
 }
 
-const std::vector<CurvePanel>& list_curves(AppState& app) {
+const std::vector<CurvePanel>& list_curves(AppState& app, bool in_haste) {
     const Analysis& analysis = app.results.analysis;
     CurveState& c = app.view.curves;
     const Attitude a = analysis.drawn ? find_shown_attitude(app) : Attitude{};
-    if (is_current(c, app, a.pitch, a.roll)) return c.panels;
+    const bool lacks_bands = analysis.linkage && !c.has_bands && !in_haste;
+    if (is_current(c, app, a.pitch, a.roll) && !lacks_bands) return c.panels;
     c.revision = app.results.revision;
     c.units = app.view.units;
     c.pitch = a.pitch;
     c.roll = a.roll;
+    c.has_bands = analysis.linkage && !in_haste;
+    const CurveBands bands = c.has_bands ? find_curve_bands(app.now.setup, analysis) : CurveBands{};
     c.panels = analysis.drawn ? make_turn_panels(app.now.setup, *analysis.drawn, a.pitch, a.roll, c.units)
-                              : make_travel_panels(app.now.setup, analysis, c.units);
+                              : make_travel_panels(app.now.setup, analysis, c.units, c.has_bands ? &bands : nullptr);
     c.placed.assign(c.panels.size(), {});
     return c.panels;
 }

@@ -26,8 +26,9 @@ double find_curve_cursor(const AppState& app);
 /// Moves the machine there, inside the range.
 void move_curve_cursor(AppState& app, double to);
 
-/// The panels of the set-up as it is now; made once for a state of it.
-const std::vector<CurvePanel>& list_curves(AppState& app);
+/// The panels of the set-up as it is now; made once for a state of it. `in_haste`: without the bands, while every frame has
+/// another set-up.
+const std::vector<CurvePanel>& list_curves(AppState& app, bool in_haste = false);
 
 /// What a panel says at the cursor, and the value of one of its quantities there: from the pose, not from the line.
 CurveWords say_at_cursor(const AppState& app, CurveKind kind);

@@ -176,7 +176,7 @@ void show_curves(Screen& screen) {
     AppState& app = screen.app;
     if (!find_curve_range(app))
         return show_quiet_text("No lines: a reading is missing, or the linkage cannot close. The findings name it.");
-    list_curves(app);
+    list_curves(app, ImGui::IsMouseDown(ImGuiMouseButton_Left));
     step_cursor(app, take_key_steps());
     show_choice(screen);
     ImGui::SameLine();

@@ -21,6 +21,7 @@ struct CurveState {
     int revision = -1;           ///< of what `panels` were made from
     UnitSystem units = UnitSystem::inch;
     double pitch = 0.0, roll = 0.0;  ///< of a drawn implement, rad
+    bool has_bands = false;          ///< the panels have those they can have
     std::vector<CurvePanel> panels;
     std::vector<PlacedCurve> placed;  ///< of each panel; made anew where the room differs
 };

@@ -48,6 +48,9 @@ Axes make_axes(const ChartPanel& panel, const PageRect& area, UnitSystem units, 
             if (p.y <= panel.y_most) take(p.y);
         }
     }
+    for (const ChartBand& band : panel.bands) {
+        for (const ChartBand::Section& s : band.sections) take(s.low), take(s.high);
+    }
     for (const ChartLimit& limit : panel.limits) take(limit.level);
     if (low > high) low = high = 0.0;
     const double room = std::max(0.06 * (high - low), 0.5);
@@ -108,6 +111,25 @@ void add_line(PagePicture& page, const Axes& a, const ChartLine& line, double y_
     for (const ChartPoint& p : line.points) {
         if (std::isfinite(p.y) && p.y <= y_most) run.push_back(a.to_page(p));
         else flush();
+    }
+    flush();
+}
+
+/// The area between the two edges, run by run.
+void add_band(PagePicture& page, const Axes& a, const ChartBand& band) {
+    const auto known = [](const ChartBand::Section& s) { return std::isfinite(s.low) && std::isfinite(s.high); };
+    std::vector<PagePoint> low, high;
+    const auto flush = [&] {
+        if (low.size() > 1) {
+            std::vector<PagePoint> around = low;
+            around.insert(around.end(), high.rbegin(), high.rend());
+            add_path(page, Role::error_band, std::move(around), true);
+        }
+        low.clear(), high.clear();
+    };
+    for (const ChartBand::Section& s : band.sections) {
+        if (!known(s)) flush();
+        else low.push_back(a.to_page({s.x, s.low})), high.push_back(a.to_page({s.x, s.high}));
     }
     flush();
 }
@@ -188,6 +210,7 @@ std::vector<std::string> add_chart(PagePicture& page, const ChartPanel& panel, c
         const double right = std::clamp(a.to_page({panel.shaded.high, 0.0}).x, p.left, p.right);
         add_path(page, Role::tyre, {{left, p.top}, {right, p.top}, {right, p.bottom}, {left, p.bottom}}, true);
     }
+    for (const ChartBand& band : panel.bands) add_band(page, a, band);
     for (const ChartZone& zone : panel.zones) add_zone(page, a, zone);
     add_path(page, Role::frame, {{p.left, p.top}, {p.left, p.bottom}, {p.right, p.bottom}});
     add_ticks(page, a, panel, units, measure, words);

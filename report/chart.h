@@ -42,6 +42,14 @@ struct ChartZone {
     Role role = Role::separation;
 };
 
+/// Where a line may be in truth: shaded, from `low` to `high` at each x. Points that are not finite break it.
+struct ChartBand {
+    struct Section {
+        double x = 0.0, low = 0.0, high = 0.0;
+    };
+    std::vector<Section> sections;  ///< rising x
+};
+
 /// A place on a line worth naming.
 struct ChartMark {
     std::string words;
@@ -60,6 +68,7 @@ struct ChartPanel {
     std::vector<ChartLimit> limits;
     std::vector<ChartMark> marks;
     std::vector<ChartZone> zones;
+    std::vector<ChartBand> bands;
     double y_most = std::numeric_limits<double>::infinity();  ///< lines are shown up to here; above it they are broken
 };
 

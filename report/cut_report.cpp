@@ -81,7 +81,7 @@ std::string format_shaft(const CutCase& c, const SafeWords& w, const TextStyle& 
         return h ? " (ball height " + w.place(*h) + ")" : std::string();
     };
     return text + format_paragraph(fmt::format("Needed through the travel{}: shortest {}{}, longest {}{}.",
-                                               c.source == TravelSource::direct_readings ? ", from direct readings" : c.source == TravelSource::articulation ? ", over all turns and dips" : "",
+                                               c.source == TravelSource::direct_readings ? ", from direct readings" : c.source == TravelSource::articulation ? ", over all turns and dips" : c.model.empty() ? "" : ", " + c.model,
                                                w.at_most(c.travel.shortest), at(c.height_at_shortest),
                                                w.at_least(c.travel.longest), at(c.height_at_longest)),
                                    style.width, 0, indent);

@@ -8,6 +8,7 @@
 
 #include "report/exact_cut.h"
 #include "report/text_layout.h"
+#include "report/trust_text.h"
 
 namespace hitchwright {
 namespace {
@@ -114,6 +115,7 @@ std::optional<CutCase> make_cut_case(const Setup& setup, const Analysis& analysi
     c.height_at_longest = s.travel.longest.height;
     c.limits = s.limits;
     c.plan = s.plan;
+    c.model = say_model_source(analysis);
     set_rules(setup, c);
     set_bands(analysis, c);
     return c;

@@ -32,6 +32,7 @@ struct CutCase {
     Limit gap_rule, overlap_rule;                  ///< sources
     std::optional<double> gap_band, overlap_band;  ///< 95 % error bands, when they were propagated
     bool contradicted = false;  ///< direct readings contradict the linkage or one another: no cut is decided
+    std::string model;  ///< "from the model fitted to 3 direct readings"; empty: the model is that of the files
     std::string note;                              ///< what must be said beside the numbers, in sentences; may be empty
 };
 

@@ -8,6 +8,7 @@
 #include "geometry/visit_readings.h"
 #include "report/finding_text.h"
 #include "report/safe_words.h"
+#include "report/trust_text.h"
 
 namespace hitchwright {
 namespace {
@@ -29,9 +30,13 @@ std::string format_result(const Finding& f, UnitSystem units) {
 }
 
 std::string format_error(const Finding& f, UnitSystem units) {
-    std::string text = f.band > 0.0 ? fmt::format("margin +- {} from the readings (95 %, first order)",
-                                                  format_decimal_quantity(f.band, f.dimension, units))
-                                    : "the readings' errors are not carried to this number";
+    std::string text = "the readings' errors are not carried to this number";
+    if (f.band > 0.0 && f.error.width <= 0.0) text = fmt::format("margin +- {} from the readings (95 %)", format_decimal_quantity(f.band, f.dimension, units));
+    if (f.band > 0.0 && f.error.width > 0.0) {
+        text = fmt::format("value {} from the readings (95 %), {}", say_band_in_decimals(f.error, f.dimension, units), say_band_method(f.error));
+        if (const std::string chance = say_chance_of_breaking(f); !chance.empty()) text += fmt::format("; chance that the limit is broken in truth {}", chance);
+        if (const std::string most = say_contributors(f, units); !most.empty()) text += "; most of it from " + most;
+    }
     if (f.bound_error > 0.0) {
         text += fmt::format("; search over the travel proven to {:.1e} {}",
                             f.dimension == Dimension::angle ? f.bound_error * 57.29577951308232 : f.bound_error * 1e3,

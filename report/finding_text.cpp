@@ -3,6 +3,8 @@
 
 #include <fmt/format.h>
 
+#include "geometry/error_model.h"
+#include "geometry/visit_readings.h"
 #include "report/caution_text.h"
 #include "report/finding_sentences.h"
 
@@ -128,10 +130,27 @@ std::string strip_end(std::string text) {
     return text;
 }
 
+/// Errors as they are of what is to be taken again.
+std::map<std::string, double> find_retake_errors(const Setup& setup, const Analysis& analysis) {
+    std::map<std::string, double> errors;
+    for (const Finding& f : analysis.findings) {
+        for (const Remedy& r : f.remedies) {
+            if (is_retake(r)) errors[r.subject] = 0.0;
+        }
+    }
+    if (errors.empty()) return errors;
+    Setup copy = setup;
+    visit_readings(copy, [&](const std::string& key, const Reading& r, const FieldSpec& spec) {
+        if (const auto found = errors.find(key); found != errors.end()) found->second = find_reading_error(r, spec, key);
+    });
+    std::erase_if(errors, [](const auto& e) { return e.second <= 0.0; });
+    return errors;
+}
+
 }  // namespace
 
 FindingContext make_finding_context(const Setup& setup, const Analysis& analysis, UnitSystem units) {
-    return {SafeWords{units}, make_cut_case(setup, analysis), setup.implement.attachment == Attachment::drawn};
+    return {SafeWords{units}, make_cut_case(setup, analysis), setup.implement.attachment == Attachment::drawn, find_retake_errors(setup, analysis)};
 }
 
 FindingText describe_finding(const Finding& finding, const FindingContext& context) {
@@ -141,8 +160,12 @@ FindingText describe_finding(const Finding& finding, const FindingContext& conte
     text.headline = strip_end(s.headline);
     text.detail = strip_end(strip_end(s.detail) + say_open(finding, context.words.units));
     if (shows_source(finding)) text.source = format_source(finding.rule);
+    bool retakes = false;
     for (const Remedy& r : finding.remedies) {
-        if (!repeats_headline(finding, r)) text.steps.push_back(format_remedy(r, finding, context));
+        if (is_retake(r)) {
+            if (!retakes) text.steps.push_back(format_retakes(finding, context));
+            retakes = true;
+        } else if (!repeats_headline(finding, r)) text.steps.push_back(format_remedy(r, finding, context));
     }
     text.all_steps = needs_all_remedies(finding);
     for (const Caution c : finding.cautions) text.cautions.emplace_back(caution_sentence(c));

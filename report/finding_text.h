@@ -5,6 +5,7 @@
 // puts where: geometry/*_findings.cpp, *_match.cpp.
 #pragma once
 
+#include <map>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -21,6 +22,7 @@ struct FindingContext {
     SafeWords words;
     std::optional<CutCase> cut;  ///< of the same analysis; empty: sentences about the cut stay general
     bool drawn = false;          ///< the implement is on the drawbar: its readings are taken from other points
+    std::map<std::string, double> errors = {};  ///< two sigma, SI, of the readings that remedies want taken again, as they are
 };
 
 /// Context for the findings of an analysis.
@@ -68,6 +70,11 @@ const std::vector<RemedyKind>& all_remedy_kinds();
 
 /// Fixed word of a remedy, as used in machine-readable output.
 std::string_view remedy_word(RemedyKind kind);
+
+/// A reading to take again to within what would decide the finding.
+bool is_retake(const Remedy& remedy);
+/// All of them in one step, since only together they decide it; empty: none.
+std::string format_retakes(const Finding& finding, const FindingContext& context);
 
 /// One remedy of a finding as a sentence.
 std::string format_remedy(const Remedy& remedy, const Finding& finding, const FindingContext& context);

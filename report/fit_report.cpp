@@ -15,6 +15,7 @@
 #include "report/space_text.h"
 #include "report/drawn_text.h"
 #include "report/travel_table.h"
+#include "report/trust_text.h"
 
 namespace hitchwright {
 namespace {
@@ -106,6 +107,10 @@ void add_upper_link(const std::vector<Finding>& findings, const FindingContext& 
 /// A reading that several findings want measured again is one step: that of the first of them.
 bool is_first_to_ask(const Finding& f, const Remedy& mine, const std::vector<Finding>& all) {
     if (mine.kind != RemedyKind::measure) return true;
+    const auto retaken = [&](const Finding& g) {
+        return asks_for_step(g) && std::any_of(g.remedies.begin(), g.remedies.end(), [&](const Remedy& r) { return is_retake(r) && r.subject == mine.subject; });
+    };
+    if (std::any_of(all.begin(), all.end(), retaken)) return false;
     for (const Finding& g : all) {
         if (&g == &f) return true;
         const bool asks = !g.remedies.empty() && g.remedies.front().kind == RemedyKind::measure &&
@@ -143,15 +148,24 @@ std::vector<std::string> find_steps(const std::vector<Finding>& findings, const 
     const bool forbidden =
         std::any_of(findings.begin(), findings.end(), [](const Finding& f) { return f.severity == Severity::forbids; });
     if (!forbidden) add_upper_link(findings, context, steps);
-    for (const Finding* f : sort_by_work(findings)) {
+    const std::vector<const Finding*> sorted = sort_by_work(findings);
+    const std::vector<Remedy> retakes = list_readings_to_retake(findings);
+    const auto add = [&](std::string step) {
+        if (std::find(steps.begin(), steps.end(), step) == steps.end()) steps.push_back(std::move(step));
+    };
+    for (const Finding* f : sorted) {
         if (!asks_for_step(*f) || f->remedies.empty() || is_covered_by_other_shaft(*f, findings)) continue;
+        if (is_retake(f->remedies.front())) {
+            for (const Remedy& r : retakes) add(format_remedy(r, *f, context));
+            continue;
+        }
         const std::size_t count = needs_all_remedies(*f) ? f->remedies.size() : 1;
         for (std::size_t i = 0; i < count; ++i) {
             if (!is_tightest(*f, f->remedies[i], findings) || !is_first_to_ask(*f, f->remedies[i], findings)) continue;
             const Remedy& remedy = find_shared_position(f->remedies[i], *f, findings);
             std::string step = format_remedy(remedy, *f, context);
             if (f->kind == FindingKind::cut && is_cut(remedy)) step += " Not before a direct reading, shaft to shaft, agrees.";
-            if (std::find(steps.begin(), steps.end(), step) == steps.end()) steps.push_back(std::move(step));
+            add(std::move(step));
         }
     }
     return steps;
@@ -290,6 +304,13 @@ std::string format_findings(const Setup& s, const Analysis& a, const FindingCont
     return text;
 }
 
+/// What direct readings say of the model, and what to read next.
+std::string format_trust(const Analysis& a, const TextStyle& style) {
+    std::string text;
+    for (const std::string& sentence : list_trust_sentences(a, style.units)) text += format_paragraph(sentence, style.width, 0, 2);
+    return text.empty() ? text : text + '\n';
+}
+
 /// What the fit says nothing about, and the readings that would let it.
 std::string format_unjudged(const Analysis& a, const TextStyle& style) {
     if (a.unjudged.empty()) return {};
@@ -336,6 +357,20 @@ std::string format_verdict_sentence(const Setup& setup, const Analysis& analysis
     return say_verdict(analysis, make_finding_context(setup, analysis, units));
 }
 
+std::vector<Remedy> list_readings_to_retake(const std::vector<Finding>& findings) {
+    std::vector<Remedy> retakes;
+    for (const Finding* f : sort_by_work(findings)) {
+        if (!asks_for_step(*f)) continue;
+        for (const Remedy& r : f->remedies) {
+            if (!is_retake(r)) continue;
+            const auto same = std::find_if(retakes.begin(), retakes.end(), [&](const Remedy& other) { return other.subject == r.subject; });
+            if (same == retakes.end()) retakes.push_back(r);
+            else same->second = std::min(same->second, r.second);
+        }
+    }
+    return retakes;
+}
+
 std::vector<std::string> list_steps(const Setup& setup, const Analysis& analysis, UnitSystem units) {
     return find_steps(analysis.findings, make_finding_context(setup, analysis, units));
 }
@@ -343,7 +378,7 @@ std::vector<std::string> list_steps(const Setup& setup, const Analysis& analysis
 std::string format_fit_report(const Setup& setup, const Analysis& analysis, const TextStyle& style, bool explain,
                               const std::string& more) {
     const FindingContext context = make_finding_context(setup, analysis, style.units);
-    std::string text = format_title(setup, analysis, style) + '\n' + format_verdict(analysis, context, style) + '\n' +
+    std::string text = format_title(setup, analysis, style) + '\n' + format_verdict(analysis, context, style) + '\n' + format_trust(analysis, style) +
                        format_findings(setup, analysis, context, style, explain);
     if (analysis.linkage) {
         text += '\n' + format_pose_table(analysis, style) + format_travel_bounds(analysis, style) +

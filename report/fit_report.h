@@ -24,6 +24,10 @@ std::string format_machines(const Setup& setup, const TextStyle& style);
 /// The verdict as a sentence in words: "MUST NOT RUN like this: shaft bottoms out: ...".
 std::string format_verdict_sentence(const Setup& setup, const Analysis& analysis, UnitSystem units);
 
+/// The readings that findings which ask for a step want taken again, each with the least error (two sigma) that any of
+/// them asks for; most pressing first.
+std::vector<Remedy> list_readings_to_retake(const std::vector<Finding>& findings);
+
 /// What to do, most pressing first, each with its number; from the first remedy of each finding that asks for one.
 /// Of several conditions of one kind only the tightest is named.
 std::vector<std::string> list_steps(const Setup& setup, const Analysis& analysis, UnitSystem units);

@@ -69,6 +69,7 @@ JsonValue make_travel_json(const CutCase& c) {
         .length("shortest", c.travel.shortest)
         .length("longest", c.travel.longest)
         .add("source", source_word(c.source))
+        .add("model", c.model.empty() ? JsonValue() : JsonValue(c.model))
         .add("ball_height_at_shortest_mm", make_optional_length(c.height_at_shortest))
         .add("ball_height_at_longest_mm", make_optional_length(c.height_at_longest))
         .build();

@@ -3,6 +3,7 @@
 #include "report/caution_text.h"
 #include "report/edge_units.h"
 #include "report/json_parts.h"
+#include "report/measure_hint.h"
 #include "report/safe_words.h"
 
 namespace hitchwright {
@@ -33,7 +34,14 @@ Dimension find_remedy_dimension(const Remedy& r, const Finding& f) {
 bool has_value(const Remedy& r) { return r.value != 0.0; }
 bool has_second(const Remedy& r) {
     return r.second != 0.0 && (r.kind == RemedyKind::cut_both_halves || r.kind == RemedyKind::order_shaft ||
-                               r.kind == RemedyKind::working_height || r.kind == RemedyKind::drawbar_length || r.kind == RemedyKind::bushing);
+                               r.kind == RemedyKind::working_height || r.kind == RemedyKind::drawbar_length || r.kind == RemedyKind::bushing ||
+                               (r.kind == RemedyKind::measure && find_reading_spec(r.subject)));
+}
+
+/// Of the error a reading is to be taken again with.
+EdgeUnit find_reading_unit(const Remedy& r) {
+    const std::optional<FieldSpec> spec = find_reading_spec(r.subject);
+    return find_edge_unit(spec ? spec->dimension : Dimension::length);
 }
 
 void add_number(JsonObject& o, std::string_view key, double si, const EdgeUnit& unit, bool there) {
@@ -73,7 +81,7 @@ JsonValue make_remedy_json(const Remedy& r, const Finding& f, const FindingConte
     JsonObject o;
     o.add("kind", remedy_word(r.kind)).add("unit", unit.name);
     add_number(o, "value", r.value, unit, has_value(r));
-    add_number(o, "second", r.second, unit, has_second(r));
+    add_number(o, "second", r.second, r.kind == RemedyKind::measure ? find_reading_unit(r) : unit, has_second(r));
     return o.add("subject", r.subject).add("text", format_remedy(r, f, context)).build();
 }
 
@@ -95,6 +103,7 @@ JsonValue make_finding_json(const Finding& f, const FindingContext& context) {
     add_number(o, "limit", f.limit, unit, f.has_limit);
     add_number(o, "margin", f.margin, unit, f.has_limit);
     add_number(o, "band", f.band, unit, f.band != 0.0);
+    o.add("error", make_error_json(f));
     add_number(o, "bound_error", f.bound_error, unit, true);
     if (f.has_height)
         o.length("ball_height", f.height);

@@ -34,6 +34,11 @@ JsonValue make_ground_json(const Analysis& analysis);
 JsonValue make_inputs_json(const Setup& setup);
 JsonValue make_setup_json(const Setup& setup);
 /// How far readings may be off before the verdict changes.
+/// Null where the finding has no band.
+JsonValue make_error_json(const Finding& finding);
+/// Null without direct or pose readings.
+JsonValue make_model_fit_json(const Analysis& analysis, UnitSystem units);
+JsonValue make_next_readings_json(const Analysis& analysis, UnitSystem units);
 JsonValue make_how_far_json(const std::vector<ReadingRoom>& rooms);
 /// What a drawn set-up has in place of a linkage; null for a mounted one.
 JsonValue make_drawn_json(const Setup& setup, const Analysis& analysis);

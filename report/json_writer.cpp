@@ -89,6 +89,7 @@ std::string format_fit_json(const Setup& setup, const Analysis& analysis, UnitSy
              "the upper link does not float, or see findings");
     o.add("clearances", make_clearances_json(analysis)).add("ground_clearances", make_ground_json(analysis));
     o.add("space", make_space_json(analysis));
+    o.add("model_fit", make_model_fit_json(analysis, units)).add("decided_by", analysis.decided_by).add("next_readings", make_next_readings_json(analysis, units));
     o.add("part_effects", make_part_effects_json(analysis));
     o.add("inputs", make_inputs_json(setup)).add("evaluations", analysis.evaluations);
     o.add("how_far", rooms != nullptr ? make_how_far_json(*rooms) : JsonValue());

@@ -1,6 +1,8 @@
 // See measure_hint.h. A set-up with one item in each list has every key once; names in brackets do not count.
 #include "report/measure_hint.h"
 
+#include <map>
+
 #include "geometry/visit_readings.h"
 
 namespace hitchwright {
@@ -38,16 +40,27 @@ std::string strip_brackets(std::string_view key) {
     return plain;
 }
 
+/// The first field of each key.
+const std::map<std::string, FieldSpec>& all_specs() {
+    static const std::map<std::string, FieldSpec> specs = [] {
+        std::map<std::string, FieldSpec> all;
+        Setup specimen = make_specimen();
+        visit_readings(specimen, [&](const std::string& key, const Reading&, const FieldSpec& spec) { all.emplace(strip_brackets(key), spec); });
+        return all;
+    }();
+    return specs;
+}
+
 }  // namespace
 
+std::optional<FieldSpec> find_reading_spec(std::string_view key) {
+    const auto found = all_specs().find(strip_brackets(key));
+    return found == all_specs().end() ? std::nullopt : std::optional<FieldSpec>(found->second);
+}
+
 std::string find_measure_hint(std::string_view key, bool drawn) {
-    Setup specimen = make_specimen();
-    const std::string wanted = strip_brackets(key);
-    std::string hint;
-    visit_readings(specimen, [&](const std::string& found, const Reading&, const FieldSpec& spec) {
-        if (hint.empty() && strip_brackets(found) == wanted) hint = spec.measure_for(drawn);
-    });
-    return hint;
+    const std::optional<FieldSpec> spec = find_reading_spec(key);
+    return spec ? spec->measure_for(drawn) : std::string();
 }
 
 }  // namespace hitchwright

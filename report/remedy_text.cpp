@@ -7,9 +7,21 @@
 #include "report/finding_sentences.h"
 #include "report/measure_hint.h"
 #include "report/space_text.h"
+#include "report/trust_text.h"
 
 namespace hitchwright {
 namespace {
+
+/// "Measure KEY again to within 1/16 in (as it is: 1/4 in): hint."
+std::string format_retake(const Remedy& r, const FindingContext& context) {
+    const std::optional<FieldSpec> spec = find_reading_spec(r.subject);
+    const std::string key = printable_text(r.subject), hint = find_measure_hint(r.subject, context.drawn), behind = hint.empty() ? "" : ": " + hint;
+    if (!spec) return fmt::format("Measure {} again, closer{}.", key, behind);
+    const auto size = [&](double error, Rounding rounding) { return format_error_size(error, spec->dimension, context.words.units, rounding); };
+    const auto now = context.errors.find(r.subject);
+    const std::string as_it_is = now == context.errors.end() ? "" : fmt::format(" (as it is: {})", size(now->second, Rounding::up));
+    return fmt::format("Measure {} again to within {}{}{}.", key, size(r.second, Rounding::down), as_it_is, behind);
+}
 
 std::string format_measure(const Remedy& r, const Finding& f, const FindingContext& context) {
     const SafeWords& w = context.words;
@@ -40,6 +52,7 @@ std::string format_measure(const Remedy& r, const Finding& f, const FindingConte
     if (f.kind == FindingKind::specification_not_measured) return fmt::format("Measure \"{}\".", printable_text(f.subject));
     if (f.kind == FindingKind::specification_line) return fmt::format("Measure \"{}\" again, closer.", printable_text(f.subject));
     if (key.empty()) return "Measure again, closer.";
+    if (r.second > 0.0) return format_retake(r, context);
     const std::string size = f.dimension == Dimension::angle   ? format_angle(r.value, Rounding::up)
                              : f.dimension == Dimension::mass  ? format_mass(r.value, w.units, Rounding::up)
                              : f.dimension == Dimension::ratio ? format_percent(r.value, Rounding::up)
@@ -184,6 +197,19 @@ std::string format_remedy(const Remedy& r, const Finding& f, const FindingContex
                                std::fabs(r.second) < 1e-9 ? "in the rear wheels" : fmt::format("{} {} the rear axle", w.place(std::fabs(r.second)), r.second > 0.0 ? "behind" : "ahead of"));
     }
     return {};
+}
+
+bool is_retake(const Remedy& r) { return r.kind == RemedyKind::measure && r.second > 0.0; }
+
+std::string format_retakes(const Finding& f, const FindingContext& context) {
+    std::string text;
+    for (const Remedy& r : f.remedies) {
+        if (!is_retake(r)) continue;
+        std::string step = format_remedy(r, f, context);
+        if (!text.empty() && step.starts_with('M')) step.front() = 'm';
+        text += text.empty() ? step : " With it, " + step;
+    }
+    return text;
 }
 
 std::string_view remedy_word(RemedyKind kind) {

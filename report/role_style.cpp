@@ -72,6 +72,7 @@ constexpr std::array<RoleStyle, role_count> styles = {{
     {"caution", 74, 0.45, solid, ink, true, white, Hatch::none, 0.0, 0.0},
     {"legend", 74, 0.25, solid, ink, false, white, Hatch::none, 0.0, 0.0},
     {"frame", 5, 0.20, solid, mist, false, white, Hatch::none, 0.0, 0.0},
+    {"error_band", 6, 0.15, dotted, slate, true, pale_blue, Hatch::none, 0.0, 0.0},
     {"code", 76, 0.0, solid, black, true, black, Hatch::none, 0.0, 0.0},
 }};
 

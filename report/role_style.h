@@ -50,6 +50,7 @@ enum class Role {
     caution,
     legend,
     frame,
+    error_band,
     code
 };
 

@@ -13,6 +13,7 @@
 #include "report/fit_report.h"
 #include "report/sheet_lines.h"
 #include "report/text_layout.h"
+#include "report/trust_text.h"
 #include "report/variant_text.h"
 
 namespace hitchwright {
@@ -51,7 +52,38 @@ std::optional<double> find_tail(const Setup& s, const MountedModel& m, const Pla
     return height;
 }
 
-void add_expected(const Setup& s, const Analysis& a, const SafeWords& w, Sheet& sheet) {
+/// How far each of the values may be off, in their order.
+std::vector<std::string> list_bands(const SheetSource& x, double height, bool halves) {
+    const auto within = [&](CurveNumber number) {
+        const std::string text = say_within(x, height, number);
+        return text.empty() ? text : text.substr(1);
+    };
+    std::vector<std::string> bands{"", within(CurveNumber::pitch), ""};
+    if (x.analysis.shaft)
+        for (const CurveNumber n : {CurveNumber::shaft_length, CurveNumber::tractor_joint, CurveNumber::implement_joint}) bands.push_back(within(n));
+    if (halves)
+        for (const CurveNumber n : {CurveNumber::gap, CurveNumber::overlap}) bands.push_back(within(n));
+    return bands;
+}
+
+/// Bands at the heights that the sheet speaks of.
+CurveBands find_sheet_bands(const Setup& s, const Analysis& a, const std::optional<CutCase>& cut) {
+    if (!a.linkage) return {};
+    std::vector<double> heights;
+    for (const PoseReport* p : {&a.linkage->low, &a.linkage->working, &a.linkage->high}) {
+        if (p->pose.closes) heights.push_back(p->pose.ball_height);
+    }
+    if (cut && cut->height_at_shortest) heights.push_back(*cut->height_at_shortest);
+    if (cut && cut->height_at_longest) heights.push_back(*cut->height_at_longest);
+    std::sort(heights.begin(), heights.end());
+    heights.erase(std::unique(heights.begin(), heights.end()), heights.end());
+    return find_curve_bands(s, a, std::move(heights));
+}
+
+void add_expected(const SheetSource& x, Sheet& sheet) {
+    const Setup& s = x.setup;
+    const Analysis& a = x.analysis;
+    const SafeWords& w = x.words;
     if (!a.linkage) return;
     const LinkageAnalysis& l = *a.linkage;
     const bool halves = a.shaft && l.model.has_halves;
@@ -73,6 +105,7 @@ void add_expected(const Setup& s, const Analysis& a, const SafeWords& w, Sheet& 
             row.values.push_back(room(find_gap(after, p.shaft_length)));
             row.values.push_back(room(find_overlap(after, p.shaft_length)));
         }
+        row.bands = list_bands(x, p.pose.ball_height, halves);
         sheet.expected.push_back(std::move(row));
     };
     add("lowest", l.low);
@@ -95,8 +128,8 @@ void add_cut(const CutCase& c, const SafeWords& w, Sheet& sheet) {
     row("guard tube, tractor half", 0.0, cut.a, false);
     row("tube, implement half", c.halves.tube_b, cut.b, tubes);
     row("guard tube, implement half", 0.0, cut.b, false);
-    sheet.cut_note = fmt::format("Mark from the free ends, not before stub to input shaft was measured directly. {}{}",
-                                 format_what_cut_leaves(c, w), c.note.empty() ? "" : " " + c.note);
+    sheet.cut_note = fmt::format("{}Mark from the free ends, not before stub to input shaft was measured directly. {}{}",
+                                 c.model.empty() ? "" : fmt::format("The cut is {}. ", c.model), format_what_cut_leaves(c, w), c.note.empty() ? "" : " " + c.note);
 }
 
 std::vector<Caution> list_cautions(const Setup& s, const Analysis& a) {
@@ -185,15 +218,18 @@ Sheet make_sheet(const Setup& s, const Analysis& a, UnitSystem units, std::strin
     const Mark mark = units == UnitSystem::inch ? sixteenth_inch_mark : millimetre_mark;
     const Analysis then = proposed.changes.empty() ? a : analyze_alone(proposed.setup, mark);
     sheet.after = say_changes(proposed.changes, w);
-    const SheetSource source{proposed.setup, then, w};
+    const std::optional<CutCase> c = make_cut_case(proposed.setup, then);
+    const CurveBands bands = find_sheet_bands(proposed.setup, then, c);
+    const SheetSource source{proposed.setup, then, w, &bands};
+    if (a.fit) sheet.model = a.fit->used ? fmt::format("Targets and cut are {}.", say_model_source(a)) : say_fit_use(a);
     for (const auto add : {add_job_lines, add_hitch_lines, add_levelling_lines, add_travel_lines, add_driveline_lines,
                            add_drawn_lines, add_load_lines, add_specification_lines, add_run_lines})
         add(source, sheet.lines);
+    add_reading_lines({s, a, w}, sheet.lines);
     std::stable_sort(sheet.lines.begin(), sheet.lines.end(),
                      [](const SheetLine& l, const SheetLine& r) { return l.section < r.section; });
-    const std::optional<CutCase> c = make_cut_case(proposed.setup, then);
     if (c && advises_cut(then)) add_cut(*c, w, sheet);
-    add_expected(proposed.setup, then, w, sheet);
+    add_expected(source, sheet);
     add_variants(proposed.setup, then, mark, sheet);
     sheet.cautions = list_cautions(proposed.setup, then);
     std::erase_if(sheet.cautions, [&](Caution caution) { return speaks_of_nothing(caution, source); });
@@ -217,6 +253,8 @@ std::string_view sheet_section_title(SheetSection section) {
             return "Before anything";
         case SheetSection::safe_state:
             return "Made safe";
+        case SheetSection::readings:
+            return "Readings to take again, before anything rests on them";
         case SheetSection::hitch:
             return "Hitch";
         case SheetSection::levelling:
@@ -243,6 +281,8 @@ std::string_view sheet_section_word(SheetSection section) {
             return "job";
         case SheetSection::safe_state:
             return "safe_state";
+        case SheetSection::readings:
+            return "readings";
         case SheetSection::hitch:
             return "hitch";
         case SheetSection::levelling:
@@ -269,6 +309,8 @@ std::vector<Caution> section_cautions(SheetSection section) {
             return {Caution::stop_before_touching};
         case SheetSection::safe_state:
             return {Caution::never_under_raised};
+        case SheetSection::readings:
+            return {Caution::stop_before_touching};
         case SheetSection::hitch:
             return {Caution::nobody_between};
         case SheetSection::levelling:

@@ -16,7 +16,7 @@
 namespace hitchwright {
 
 /// Parts of the sheet, in the order of the work.
-enum class SheetSection { job, safe_state, hitch, levelling, full_travel, driveline, drawn, loads, specification, run };
+enum class SheetSection { job, safe_state, readings, hitch, levelling, full_travel, driveline, drawn, loads, specification, run };
 
 /// One line.
 struct SheetLine {
@@ -41,6 +41,7 @@ struct CutRow {
 struct ExpectedReadings {
     std::string where;  ///< "lowest", "working", "highest"
     std::vector<std::string> values;
+    std::vector<std::string> bands = {};  ///< of each value, "+- 1/2 in"; empty: not known
     bool operator==(const ExpectedReadings&) const = default;
 };
 
@@ -67,6 +68,7 @@ struct Sheet {
     std::vector<std::string> steps;           ///< what to change first
     std::string after;                        ///< changes that the targets count as made; empty: none
     std::vector<SheetLine> lines;             ///< by section
+    std::string model;                        ///< which model targets and cut come from; empty: that of the files
     std::vector<CutRow> cut;                  ///< empty: nothing to cut
     std::string cut_note;                     ///< how to measure and cut, with what it leaves
     std::vector<std::string> expected_heads;  ///< names of the values

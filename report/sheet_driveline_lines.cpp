@@ -18,9 +18,10 @@ void add_lengths(const SheetSource& x, const CutCase& c, LineWriter& lines) {
     const auto at = [&](const std::optional<double>& h) {
         return h ? fmt::format("At ball height {}.", w.place(*h)) : std::string();
     };
-    lines.read("shortest", "Shortest distance of the joint centres", w.at_most(c.travel.shortest),
+    const auto within = [&](const std::optional<double>& h) { return h ? say_within(x, *h, CurveNumber::shaft_length) : std::string(); };
+    lines.read("shortest", "Shortest distance of the joint centres", w.at_most(c.travel.shortest) + within(c.height_at_shortest),
                at(c.height_at_shortest));
-    lines.read("longest", "Longest distance of the joint centres", w.at_least(c.travel.longest),
+    lines.read("longest", "Longest distance of the joint centres", w.at_least(c.travel.longest) + within(c.height_at_longest),
                at(c.height_at_longest));
 }
 
@@ -129,9 +130,9 @@ void add_driveline_lines(const SheetSource& x, std::vector<SheetLine>& out) {
     if (c && c->plan.answer != CutAnswer::no_cut_works) {
         const ShaftMargins& after = cut ? c->plan.after : c->plan.uncut;
         lines.read("gap", "Room left at the shortest point before it bottoms",
-                   after.gap >= 0.0 ? x.words.have(after.gap) : "bottoms out");
+                   after.gap >= 0.0 ? x.words.have(after.gap) + say_within(x, FindingKind::gap_at_shortest) : "bottoms out");
         lines.read("overlap", "Overlap of the tubes left at the longest point",
-                   after.overlap >= 0.0 ? x.words.have(after.overlap) : "comes apart");
+                   after.overlap >= 0.0 ? x.words.have(after.overlap) + say_within(x, FindingKind::overlap_at_longest) : "comes apart");
     }
     const std::string limits = say_pto_limits(x);
     const double bend = find_bend(x);

@@ -121,6 +121,12 @@ const Clearance* find_tightest(const Analysis& a) {
     return least == a.clearances.end() ? nullptr : &*least;
 }
 
+/// ", 2 1/4 in +- 1/2 in"; empty where no band is known.
+std::string say_room(const SheetSource& x, const Clearance& c) {
+    const std::string within = say_within(x, FindingKind::clearance, c.part);
+    return within.empty() || c.least.bound < 0.0 ? std::string() : fmt::format(", {}{}", x.words.have(c.least.bound), within);
+}
+
 }  // namespace
 
 void add_job_lines(const SheetSource& x, std::vector<SheetLine>& out) {
@@ -193,7 +199,7 @@ void add_levelling_lines(const SheetSource& x, std::vector<SheetLine>& out) {
     const MountedModel* m = find_model(x);
     const bool working = m && m->has_working_height;
     lines.read("front_to_rear", "Front to rear at working height, rear up positive",
-               working ? format_angle(m->working_pitch) : "");
+               working ? format_angle(m->working_pitch) + say_within(x, m->working_height, CurveNumber::pitch) : "");
     lines.read("working_height", "Ball centre above the floor at work, and the implement at four points",
                working ? x.words.place(m->working_height) : "");
     if (!s.implement.ground_contacts.empty())
@@ -224,7 +230,7 @@ void add_travel_lines(const SheetSource& x, std::vector<SheetLine>& out) {
     if (least)
         touch = x.setup.rules.clearance.set ? x.words.at_least(x.setup.rules.clearance.value) + " or more" : "no touch";
     const std::string where =
-        least ? fmt::format("Nearest: {} to {}.", printable_text(least->part, 24), clearance_against(least->kind)) : "";
+        least ? fmt::format("Nearest: {} to {}{}.", printable_text(least->part, 24), clearance_against(least->kind), say_room(x, *least)) : "";
     lines.read("nothing_touches",
                fmt::format("Nothing touches, all the way: upper link, mast, tyres, cab, hoses{}",
                            x.has_shaft() ? ", deck, shaft and guard by hand" : ""),

@@ -1,6 +1,7 @@
 // Internal to sheet.h: the lines of each part.
 #pragma once
 
+#include "geometry/curve_bands.h"
 #include "report/safe_words.h"
 #include "report/sheet.h"
 
@@ -11,6 +12,7 @@ struct SheetSource {
     const Setup& setup;
     const Analysis& analysis;
     SafeWords words;
+    const CurveBands* bands = nullptr;  ///< of numbers at stated ball heights
 
     bool mounted() const { return setup.implement.attachment == Attachment::mounted; }
     bool has_shaft() const { return setup.implement.pic.fitted; }
@@ -37,6 +39,8 @@ private:
 };
 
 void add_job_lines(const SheetSource& source, std::vector<SheetLine>& lines);
+/// Readings to take again, and the best one to take next: of the set-up as it is, not of what the steps make of it.
+void add_reading_lines(const SheetSource& source, std::vector<SheetLine>& lines);
 void add_hitch_lines(const SheetSource& source, std::vector<SheetLine>& lines);
 void add_levelling_lines(const SheetSource& source, std::vector<SheetLine>& lines);
 void add_travel_lines(const SheetSource& source, std::vector<SheetLine>& lines);
@@ -45,6 +49,13 @@ void add_drawn_lines(const SheetSource& source, std::vector<SheetLine>& lines);
 void add_load_lines(const SheetSource& source, std::vector<SheetLine>& lines);
 void add_specification_lines(const SheetSource& source, std::vector<SheetLine>& lines);
 void add_run_lines(const SheetSource& source, std::vector<SheetLine>& lines);
+
+/// " +- 1/2 in": how far off a target may be in truth (95 %), to its wider side, rounded up; empty: not known.
+std::string say_within(const ErrorBand& band, Dimension dimension, UnitSystem units);
+/// Of a number at a ball height, where the source has its band.
+std::string say_within(const SheetSource& source, double height, CurveNumber number);
+/// Of the first finding of that kind, and of that subject where one is named.
+std::string say_within(const SheetSource& source, FindingKind kind, std::string_view subject = {});
 
 /// "PTO off above 24 1/4 in; no work above 22 in": the tightest of the conditions; empty without one.
 std::string say_pto_limits(const SheetSource& source);

@@ -98,6 +98,7 @@ private:
         }
         y_ = add_verdict_header(page(), sheet_.verdict_word, sheet_.verdict, "", {left(), y_, right(), bottom()},
                                 measure_);
+        if (!sheet_.model.empty()) y_ = add_words(sheet_.model, text_face, {left(), y_}, width());
         if (sheet_.steps.empty() && sheet_.after.empty()) return;
         y_ = add_words("To be changed first:", bold_face, {left(), y_}, width());
         for (std::size_t i = 0; i < sheet_.steps.size(); ++i)
@@ -223,6 +224,12 @@ private:
         y_ = add_words(sheet_.cut_note, text_face, {left(), y_}, width()) + gap_mm;
     }
 
+    static void add_bands(const ExpectedReadings& e, std::vector<std::vector<std::string>>& rows) {
+        if (std::all_of(e.bands.begin(), e.bands.end(), [](const std::string& b) { return b.empty(); })) return;
+        rows.push_back({"good to (95 %)"});
+        for (const std::string& b : e.bands) rows.back().push_back(b.empty() ? " " : b);
+    }
+
     void add_expected() {
         if (sheet_.expected.empty()) return;
         std::vector<std::vector<std::string>> rows{{"height"}};
@@ -230,6 +237,7 @@ private:
         for (const ExpectedReadings& e : sheet_.expected) {
             rows.push_back({e.where});
             rows.back().insert(rows.back().end(), e.values.begin(), e.values.end());
+            if (!options_.worksheet) add_bands(e, rows);
             rows.push_back(std::vector<std::string>(1 + e.values.size()));
             rows.back().front() = "read";
         }

@@ -50,7 +50,23 @@ std::string format_cut(const Sheet& sheet, const TextStyle& style) {
     return "\nCut sheet\n" + format_columns(rows, 2, 2) + format_paragraph(sheet.cut_note, style.width, 2, 2);
 }
 
-std::string format_expected(const Sheet& sheet, const SheetOptions& options) {
+/// "Good to (95 %), low / work / high: pitch +- 0.8 deg / ...": only what has a band.
+std::string format_bands(const Sheet& sheet, const TextStyle& style) {
+    std::string text;
+    for (std::size_t i = 0; i < sheet.expected_heads.size(); ++i) {
+        std::string band;
+        bool any = false;
+        for (const ExpectedReadings& e : sheet.expected) {
+            const std::string& at = i < e.bands.size() ? e.bands[i] : std::string();
+            band += (band.empty() ? "" : " / ") + (at.empty() ? std::string("-") : at);
+            any = any || !at.empty();
+        }
+        if (any) text += fmt::format("{}{} {}", text.empty() ? "" : "; ", sheet.expected_heads[i], band);
+    }
+    return text.empty() ? text : format_paragraph(fmt::format("Good to (95 %), in the same order: {}.", text), style.width, 2, 4);
+}
+
+std::string format_expected(const Sheet& sheet, const SheetOptions& options, const TextStyle& style) {
     if (sheet.expected.empty()) return {};
     std::vector<std::vector<std::string>> rows{{""}};
     for (const ExpectedReadings& e : sheet.expected) rows.front().push_back(e.where);
@@ -61,7 +77,7 @@ std::string format_expected(const Sheet& sheet, const SheetOptions& options) {
         row.push_back("____ / ____ / ____");
         rows.push_back(std::move(row));
     }
-    return "\nExpected, to read back on the machine\n" + format_columns(rows, 2, 2);
+    return "\nExpected, to read back on the machine\n" + format_columns(rows, 2, 2) + (options.worksheet ? std::string() : format_bands(sheet, style));
 }
 
 std::string format_variants(const Sheet& sheet, const TextStyle& style) {
@@ -86,6 +102,7 @@ std::string format_sheet_text(const Sheet& sheet, const SheetOptions& options, c
         if (!sheet.after.empty())
             text += format_paragraph(fmt::format("Targets below are for the machine after: {}.", sheet.after),
                                      style.width, 2, 2);
+        text += format_paragraph(sheet.model, style.width, 2, 2);
     }
     const SheetLine* before = nullptr;
     int number = 0;
@@ -99,7 +116,7 @@ std::string format_sheet_text(const Sheet& sheet, const SheetOptions& options, c
         before = &line;
     }
     if (!options.worksheet) text += format_cut(sheet, style);
-    text += format_expected(sheet, options);
+    text += format_expected(sheet, options, style);
     if (!options.worksheet) text += format_variants(sheet, style);
     text += "\nCautions\n";
     for (const Caution c : sheet.cautions) text += format_labelled("! ", caution_sentence(c), style.width, 2, 4);
@@ -136,7 +153,8 @@ std::string format_sheet_json(const Sheet& sheet, const Setup& setup, const Shee
         for (const ExpectedReadings& e : sheet.expected) {
             JsonArray values;
             for (const std::string& v : e.values) values.push_back(v);
-            expected.push_back(JsonObject().add("where", e.where).add("values", std::move(values)).build());
+            JsonArray bands(e.bands.begin(), e.bands.end());
+            expected.push_back(JsonObject().add("where", e.where).add("values", std::move(values)).add("bands", std::move(bands)).build());
         }
     }
     for (const std::string& h : sheet.expected_heads) heads.push_back(h);
@@ -145,6 +163,7 @@ std::string format_sheet_json(const Sheet& sheet, const Setup& setup, const Shee
     o.add("worksheet", options.worksheet)
         .add("verdict", options.worksheet ? JsonValue() : JsonValue(verdict_word(sheet.verdict_word)));
     o.add("after", options.worksheet ? std::string() : sheet.after)
+        .add("model", options.worksheet ? std::string() : sheet.model)
         .add("fields", std::move(fields))
         .add("steps", std::move(steps))
         .add("lines", std::move(lines))

@@ -8,6 +8,7 @@
 
 #include "geometry/implement_heights.h"
 #include "geometry/joint_findings.h"
+#include "geometry/pose_report.h"
 #include "report/page_blocks.h"
 #include "report/page_header.h"
 #include "report/safe_words.h"
@@ -226,6 +227,45 @@ std::vector<PageRect> lay_out_panels(const PageRect& area, std::size_t count) {
     return places;
 }
 
+/// Of the model that was analysed: direct readings may have moved it off the files.
+std::vector<PoseReport> list_poses(const Setup& setup, const MountedModel& m) {
+    std::vector<PoseReport> poses;
+    const HeightRange& t = m.travel;
+    for (int i = 0; i < samples; ++i)
+        poses.push_back(make_pose_report(setup, m, i + 1 == samples ? t.high : t.low + (t.high - t.low) * i / (samples - 1)));
+    return poses;
+}
+
+/// The numbers of a panel's lines, in their order.
+std::vector<CurveNumber> list_numbers(CurveKind kind) {
+    switch (kind) {
+        case CurveKind::pitch: return {CurveNumber::pitch};
+        case CurveKind::shaft_length: return {CurveNumber::shaft_length};
+        case CurveKind::joint_angles: return {CurveNumber::tractor_joint, CurveNumber::implement_joint};
+        case CurveKind::overlap: return {CurveNumber::overlap};
+        case CurveKind::tail_height:
+        case CurveKind::lift: break;
+    }
+    return {};
+}
+
+void add_bands(CurvePanel& panel, const CurveBands& bands) {
+    constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
+    const std::vector<CurveNumber> numbers = list_numbers(panel.kind);
+    for (std::size_t i = 0; i < numbers.size(); ++i) {
+        ChartBand shaded;
+        for (const ChartPoint& p : panel.chart.lines[i].points) {
+            const std::optional<ErrorBand> band = bands.find(p.x, numbers[i]);
+            shaded.sections.push_back(band ? ChartBand::Section{p.x, p.y - band->below, p.y + band->above} : ChartBand::Section{p.x, unknown, unknown});
+        }
+        panel.chart.bands.push_back(std::move(shaded));
+    }
+}
+
+bool has_bands(const std::vector<CurvePanel>& panels) {
+    return std::any_of(panels.begin(), panels.end(), [](const CurvePanel& p) { return !p.chart.bands.empty(); });
+}
+
 }  // namespace
 
 std::string_view curve_name(CurveKind kind) {
@@ -246,10 +286,10 @@ std::string_view curve_name(CurveKind kind) {
     return "pitch";
 }
 
-std::vector<CurvePanel> make_travel_panels(const Setup& setup, const Analysis& analysis, UnitSystem units) {
+std::vector<CurvePanel> make_travel_panels(const Setup& setup, const Analysis& analysis, UnitSystem units, const CurveBands* bands) {
     std::vector<CurvePanel> panels;
     if (!analysis.linkage) return panels;
-    const Samples rows{setup, &analysis, nullptr, sweep_travel(setup, samples)};
+    const Samples rows{setup, &analysis, nullptr, list_poses(setup, analysis.linkage->model)};
     const SafeWords w{units};
     panels.push_back({CurveKind::pitch, make_pitch_panel(analysis, rows)});
     if (!list_held_points(setup.implement, analysis.linkage->model).empty())
@@ -262,6 +302,7 @@ std::vector<CurvePanel> make_travel_panels(const Setup& setup, const Analysis& a
         if (has_values(lift.lines.front())) panels.push_back({CurveKind::lift, std::move(lift)});
     }
     for (CurvePanel& p : panels) {
+        if (bands != nullptr) add_bands(p, *bands);
         p.chart.x_range = analysis.linkage->model.travel;
         p.chart.shaded = analysis.linkage->model.working_band;
     }
@@ -301,6 +342,7 @@ PagePicture compose_travel_chart(const SideViewScene& scene, const std::vector<C
         "Over the travel of the lift. The grey band is where the shaft is driven. Lines are drawn through "
         "121 heights; the marked extremes are bounded over all heights. Hatched: too little is left; crossed: "
         "the shaft bottoms out or comes apart.";
+    if (has_bands(panels)) words += " Shaded about a line: where it may be in truth (95 %), by the readings' errors.";
     if (panels.empty()) words = "No lines: a reading of the linkage is missing, or the linkage cannot close.";
     area.top = add_text_block(page, make_text_block(words, {2.6, false}, area.width(), measure), {area.left, area.top},
                               Role::legend, measure) +

@@ -7,6 +7,7 @@
 #pragma once
 
 #include "geometry/analysis.h"
+#include "geometry/curve_bands.h"
 #include "geometry/travel_quantity.h"
 #include "report/chart.h"
 #include "report/side_view.h"
@@ -27,7 +28,9 @@ struct CurvePanel {
 
 /// Panels of a set-up: pitch; heights of tail and lowest point (with measured points); shaft length and joint angles
 /// (with a shaft), overlap (with its halves); what the lift carries (where that is known). Empty without a linkage.
-std::vector<CurvePanel> make_travel_panels(const Setup& setup, const Analysis& analysis, UnitSystem units);
+/// `bands`: shaded about the lines they are known for; null: none.
+std::vector<CurvePanel> make_travel_panels(const Setup& setup, const Analysis& analysis, UnitSystem units,
+                                           const CurveBands* bands = nullptr);
 
 /// Panels of a drawn implement over the turn that is judged, at a pitch and roll: shaft length, joint angles, overlap.
 /// Empty without a shaft.

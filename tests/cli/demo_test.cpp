@@ -294,6 +294,39 @@ TEST_CASE("fit: --how-far says the change that really changes the verdict, in te
     }
 }
 
+TEST_CASE("fit: --trust takes nothing away, and every band it prints is in the JSON", "[cli]") {
+    for (const std::string& demo : demo_setups()) {
+        CAPTURE(demo);
+        const Run plain = run({"fit", demo}), asked = run({"fit", demo, "--trust"});
+        CHECK(asked.code == plain.code);
+        const std::vector<std::string> lines = split_lines(asked.out);
+        for (const std::string& line : lines) CHECK(line.size() <= 80);
+        for (const std::string& line : split_lines(plain.out)) {
+            CAPTURE(line);
+            CHECK(std::find(lines.begin(), lines.end(), line) != lines.end());
+        }
+        CHECK(contains(asked.out, "How sure this is"));
+        const nlohmann::json fit = fit_json({demo});
+        std::size_t with_chance = 0;
+        for (const nlohmann::json& f : fit.at("findings")) {
+            const nlohmann::json& error = f.at("error");
+            if (error.is_null()) continue;
+            CHECK_FALSE(f.at("band").is_null());
+            CHECK(error.at("below").get<double>() >= 0.0);
+            if (error.at("chance_broken").is_null()) continue;
+            const double chance = error.at("chance_broken");
+            CHECK((chance >= 0.0 && chance <= 1.0));
+            // Within as read: more likely right than wrong, unless the band leans over.
+            if (error.at("method") == "first_order" && f.at("margin") != 0.0) CHECK((chance < 0.5) == (f.at("margin") > 0.0));
+            ++with_chance;
+        }
+        CHECK(contains(asked.out, "most by") == (with_chance > 0));
+    }
+    const Run refused = run({"fit", "utility-cutter-fits", "--trust", "--format", "csv"});
+    CHECK(refused.code == 2);
+    CHECK(contains(refused.err, "--trust"));
+}
+
 TEST_CASE("drawn demo set-ups: lengths and angles are those of the second program", "[cli][oracle]") {
     const std::string path = std::string(HITCHWRIGHT_SOURCE_DIR) + "/tests/validation/demo_drawn.csv";
     int rows = 0;

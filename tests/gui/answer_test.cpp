@@ -87,6 +87,17 @@ TEST_CASE("answers: the blocks shown are those the command prints, with the wind
     check("utility-drawn-cutter-short", "choices.turn_left_most=40", drawn);
 }
 
+TEST_CASE("answers: how sure it is says what --trust says, line by line", "[gui]") {
+    for (const char* setup : {"compact-tiller-bottoms-out", "utility-drawn-cutter-short"}) {
+        INFO(setup);
+        Headless window(setup);
+        choose(window, AnswerKind::trust);
+        const std::string section = print_shown(window.app());
+        CHECK(section.size() > 200);
+        CHECK(print({"fit", setup, "--trust"}).find(section) != std::string::npos);
+    }
+}
+
 TEST_CASE("answers: every sentence and caution of every answer can be read on the screen", "[gui][demo]") {
     for (const char* setup : {"compact-tiller-bottoms-out", "utility-drawn-cutter-short"}) {
         for (const ImVec2 size : {ImVec2{800.0F, 600.0F}, ImVec2{1280.0F, 800.0F}}) {

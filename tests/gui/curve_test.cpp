@@ -173,3 +173,30 @@ TEST_CASE("curves: without a linkage there are none, and the room says so", "[gu
         FAIL("the set-up still has a linkage");
     }
 }
+
+TEST_CASE("curves: lines have their bands, and while the set-up is dragged they wait for the hand to let go", "[gui]") {
+    Headless window("compact-tiller-bottoms-out", {}, {1280.0F, 1000.0F});
+    AppState& app = window.app();
+    show_curves_of(window);
+    const auto shaded = [&](CurveKind kind) {
+        const auto panel = std::find_if(app.view.curves.panels.begin(), app.view.curves.panels.end(), [&](const CurvePanel& p) { return p.kind == kind; });
+        REQUIRE(panel != app.view.curves.panels.end());
+        return panel->chart.bands.size();
+    };
+    CHECK(shaded(CurveKind::pitch) == 1);
+    CHECK(shaded(CurveKind::shaft_length) == 1);
+    CHECK(shaded(CurveKind::joint_angles) == 2);
+    CHECK(shaded(CurveKind::overlap) == 1);
+    CHECK(shaded(CurveKind::tail_height) == 0);
+    // The same as `draw --view travel` shades.
+    const CurveBands bands = find_curve_bands(app.now.setup, app.results.analysis);
+    const std::vector<CurvePanel> panels = make_travel_panels(app.now.setup, app.results.analysis, app.view.units, &bands);
+    REQUIRE(panels.size() == app.view.curves.panels.size());
+    CHECK(panels[0].chart.bands[0].sections[7].high == app.view.curves.panels[0].chart.bands[0].sections[7].high);
+    REQUIRE(change_value(app, "tractor.pto.stub_x", "12 in").empty());
+    list_curves(app, true);
+    CHECK(shaded(CurveKind::shaft_length) == 0);
+    list_curves(app, true);
+    list_curves(app);
+    CHECK(shaded(CurveKind::shaft_length) == 1);
+}

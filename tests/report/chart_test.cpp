@@ -107,3 +107,28 @@ TEST_CASE("chart: a line breaks where its value is no number, an empty panel is 
         }
     }
 }
+
+TEST_CASE("chart: a band is shaded behind its line, broken where it is not known, and the axis holds it", "[analytic]") {
+    ChartPanel p = make_panel();
+    ChartBand band;
+    for (const ChartPoint& at : p.lines[0].points) band.sections.push_back({at.x, at.y - 0.2, at.y + 0.3});
+    band.sections[5].low = std::numeric_limits<double>::quiet_NaN();
+    p.bands = {band};
+    PagePicture page;
+    add_chart(page, p, area, UnitSystem::inch, BuiltInTextMeasure{});
+    std::vector<std::size_t> shaded;
+    std::size_t line = 0;
+    for (std::size_t i = 0; i < page.shapes.size(); ++i) {
+        if (page.shapes[i].role == Role::error_band) shaded.push_back(i);
+        if (page.shapes[i].role == Role::lower_link) line = i;
+    }
+    REQUIRE(shaded.size() == 2);
+    CHECK(shaded.back() < line);
+    const ChartAxes axes = find_chart_axes(p, area, UnitSystem::inch);
+    CHECK(axes.y_low <= 0.3 * axes.y_per_si);
+    CHECK(axes.y_high >= 0.9 * axes.y_per_si);
+    const auto& first = std::get<PagePath>(page.shapes[shaded[0]].form);
+    CHECK(first.closed);
+    CHECK(first.points.size() == 10);
+    CHECK(first.points.front().y == Approx(axes.to_page({0.2, 0.3}).y).margin(1e-9));
+}

@@ -247,6 +247,68 @@ SpaceStudy full_space() {
     return s;
 }
 
+ErrorBand uneven_band() {
+    ErrorBand b;
+    b.width = 0.59375 * inch;
+    b.below = 0.6875 * inch;
+    b.above = 0.5 * inch;
+    b.method = BandMethod::second_order;
+    b.widest = {"tractor.pto.stub_x", 0.375 * inch};
+    b.second = {"implement.pic.z", 0.25 * inch};
+    b.slopes = {0.375 * inch, 0.25 * inch};
+    return b;
+}
+
+ModelFit three_readings() {
+    ModelFit fit;
+    fit.used = true;
+    fit.kept = 2;
+    fit.misfit_sum = 1.5;
+    FittedReading low{"direct_reading[low]", DirectKind::shaft_length, Dimension::length, 8 * inch, 29.0625 * inch, inch / 8, 28.875 * inch, 0.6875 * inch, 29.0 * inch, 0.4};
+    low.chance_caught = 0.99;
+    low.widest = "tractor.pto.stub_x";
+    FittedReading pitch{"pose_reading[top]", DirectKind::pitch, Dimension::angle, 27 * inch, 3.5 * degree, 0.3 * degree, 3.8 * degree, 0.9 * degree, 3.6 * degree, -0.6};
+    pitch.chance_caught = 0.4;
+    FittedReading high{"direct_reading[high]", DirectKind::shaft_length, Dimension::length, 27 * inch, 33.0 * inch, inch / 8, 30.5 * inch, 0.6875 * inch, 30.5 * inch, 5.0};
+    high.fits = false;
+    high.chance_caught = 0.99;
+    fit.readings = {low, pitch, high};
+    fit.inputs = {{"tractor.pto.stub_x", Dimension::length, 11 * inch, 11.375 * inch, 0.25 * inch, 0.125 * inch, true},
+                  {"implement.pic.z", Dimension::length, 10 * inch, 10.0625 * inch, 0.125 * inch, 0.1 * inch, false}};
+    fit.cause = DirectCause::one_reading;
+    fit.subject = "direct_reading[high]";
+    fit.equally = {"tractor.travel.high"};
+    NextReading check{DirectKind::pitch};
+    check.dimension = Dimension::angle;
+    check.ball_height = 17 * inch;
+    check.error = 0.3 * degree;
+    check.chance_caught = 0.97;
+    fit.would_check = check;
+    return fit;
+}
+
+std::vector<NextReading> two_next() {
+    NextReading shaft{DirectKind::shaft_length};
+    shaft.ball_height = 8 * inch;
+    shaft.error = inch / 8;
+    shaft.band_now = 0.59375 * inch;
+    shaft.band_after = 0.25 * inch;
+    NextReading again{DirectKind::shaft_length, true, "tractor.pto.stub_x"};
+    again.error = inch / 16;
+    again.band_now = 0.59375 * inch;
+    again.band_after = 0.4375 * inch;
+    return {shaft, again};
+}
+
+void set_trust(Analysis& a) {
+    Finding& gap = a.findings.front();
+    gap.error = uneven_band();
+    gap.band = gap.error.width;
+    a.fit = three_readings();
+    a.next = two_next();
+    a.decided_by = "gap_at_shortest " + gap.subject;
+}
+
 Analysis full_analysis() {
     Analysis a = tiller_analysis();
     a.unjudged = {{"guard tubes", {"driveline.guard.closed_length"}}};
@@ -285,6 +347,7 @@ Analysis full_analysis() {
     a.shaft->guard = {HalvesStatus::ok, true, -1.0 * inch, 19.0 * inch};
     a.clearances = {{ClearanceKind::guard_to_deck_edge, "front of the hood", extreme(4.5 * inch, 27.0), false}};
     a.ground = {{"skid", true, 13.0 * inch, true, 0.0, 0.0}};
+    set_trust(a);
     return a;
 }
 
