@@ -52,11 +52,18 @@ std::optional<double> find_tail(const Setup& s, const MountedModel& m, const Pla
     return height;
 }
 
-/// How far each of the values may be off, in their order.
-std::vector<std::string> list_bands(const SheetSource& x, double height, bool halves) {
+/// How far each of the values may be off, in their order: at one height, or the widest of several.
+std::vector<std::string> list_bands(const SheetSource& x, const std::vector<double>& heights, bool halves) {
     const auto within = [&](CurveNumber number) {
-        const std::string text = say_within(x, height, number);
-        return text.empty() ? text : text.substr(1);
+        std::string text;
+        double widest = 0.0;
+        for (const double h : heights) {
+            const std::optional<ErrorBand> band = x.bands->find(h, number);
+            if (!band || std::max(band->below, band->above) <= widest) continue;
+            widest = std::max(band->below, band->above);
+            text = say_within(x, h, number).substr(1);
+        }
+        return text;
     };
     std::vector<std::string> bands{"", within(CurveNumber::pitch), ""};
     if (x.analysis.shaft)
@@ -90,6 +97,7 @@ void add_expected(const SheetSource& x, Sheet& sheet) {
     sheet.expected_heads = {"ball centre", "pitch", "rear end"};
     if (a.shaft) sheet.expected_heads.insert(sheet.expected_heads.end(), {"shaft", "tractor joint", "implement joint"});
     if (halves) sheet.expected_heads.insert(sheet.expected_heads.end(), {"gap", "overlap"});
+    std::vector<double> heights;
     const auto add = [&](const char* where, const PoseReport& p) {
         if (!p.pose.closes) return;
         const std::optional<double> tail = find_tail(s, l.model, p.pose);
@@ -105,12 +113,14 @@ void add_expected(const SheetSource& x, Sheet& sheet) {
             row.values.push_back(room(find_gap(after, p.shaft_length)));
             row.values.push_back(room(find_overlap(after, p.shaft_length)));
         }
-        row.bands = list_bands(x, p.pose.ball_height, halves);
+        row.bands = list_bands(x, {p.pose.ball_height}, halves);
+        heights.push_back(p.pose.ball_height);
         sheet.expected.push_back(std::move(row));
     };
     add("lowest", l.low);
     add("working", l.working);
     add("highest", l.high);
+    sheet.expected_bands = list_bands(x, heights, halves);
 }
 
 void add_cut(const CutCase& c, const SafeWords& w, Sheet& sheet) {

@@ -73,6 +73,7 @@ struct Sheet {
     std::string cut_note;                     ///< how to measure and cut, with what it leaves
     std::vector<std::string> expected_heads;  ///< names of the values
     std::vector<ExpectedReadings> expected;
+    std::vector<std::string> expected_bands;  ///< the widest band of each value over the heights; empty text: not known
     std::vector<SheetVariant> variants;  ///< those that change the verdict first
     std::vector<Caution> cautions;  ///< all that apply
     std::string program;            ///< name and version

@@ -19,6 +19,7 @@ constexpr double number_mm = 11.0;  ///< tick box and number
 constexpr double target_mm = 40.0, writing_mm = 28.0, initials_mm = 13.0;
 constexpr double least_row_mm = 5.5;
 constexpr double footer_mm = 5.0;
+constexpr const char* band_label = "good to (95 %)";  ///< of a small row below its values
 constexpr double box_mm = 3.0;
 constexpr double gap_mm = 1.4;
 constexpr double code_square_mm = 0.40;  ///< one square of the code: a telephone reads it from paper
@@ -190,13 +191,17 @@ private:
 
     /// A small table; the first row is its head.
     void add_table(const std::string& title, const std::vector<std::vector<std::string>>& rows, double first_mm) {
-        const double row = 4.8;
-        make_room(8.0 + row * static_cast<double>(rows.size()));
+        const auto height_of_row = [&](std::size_t r) { return rows[r].front() == band_label ? 3.3 : 4.8; };
+        double height = 8.0;
+        for (std::size_t r = 0; r < rows.size(); ++r) height += height_of_row(r);
+        make_room(height);
         y_ = add_words(title, head_face, {left(), y_ + 1.5}, width(), Role::title) + 0.8;
         const double column =
             (width() - first_mm) / static_cast<double>(std::max<std::size_t>(1, rows.front().size() - 1));
         for (std::size_t r = 0; r < rows.size(); ++r) {
-            add_path(Role::frame, {{{left(), y_}, {right(), y_}}, false});
+            const bool band = rows[r].front() == band_label;
+            if (!band) add_path(Role::frame, {{{left(), y_}, {right(), y_}}, false});
+            const TextFace face = r == 0 || band ? small_face : bold_face;
             for (std::size_t c = 0; c < rows[r].size(); ++c) {
                 const double x = left() + (c == 0 ? 0.0 : first_mm + column * static_cast<double>(c - 1));
                 const double room = (c == 0 ? first_mm : column) - 2.0;
@@ -205,10 +210,9 @@ private:
                 if (write)
                     add_line(x, x + room, y_ + 4.0);
                 else
-                    add_text({x, y_ + 3.6}, shorten_text(text, r == 0 ? small_face : bold_face, room, measure_),
-                             r == 0 ? small_face : bold_face, r == 0 ? Role::leader : Role::label);
+                    add_text({x, y_ + (band ? 2.4 : 3.6)}, shorten_text(text, face, room, measure_), face, r == 0 ? Role::leader : Role::label);
             }
-            y_ += row;
+            y_ += height_of_row(r);
         }
         add_path(Role::frame, {{{left(), y_}, {right(), y_}}, false});
         y_ += gap_mm;
@@ -224,10 +228,11 @@ private:
         y_ = add_words(sheet_.cut_note, text_face, {left(), y_}, width()) + gap_mm;
     }
 
-    static void add_bands(const ExpectedReadings& e, std::vector<std::vector<std::string>>& rows) {
-        if (std::all_of(e.bands.begin(), e.bands.end(), [](const std::string& b) { return b.empty(); })) return;
-        rows.push_back({"good to (95 %)"});
-        for (const std::string& b : e.bands) rows.back().push_back(b.empty() ? " " : b);
+    void add_bands(std::vector<std::vector<std::string>>& rows) const {
+        const std::vector<std::string>& bands = sheet_.expected_bands;
+        if (std::all_of(bands.begin(), bands.end(), [](const std::string& b) { return b.empty(); })) return;
+        rows.push_back({band_label});
+        for (const std::string& b : bands) rows.back().push_back(b.empty() ? " " : b);
     }
 
     void add_expected() {
@@ -237,10 +242,10 @@ private:
         for (const ExpectedReadings& e : sheet_.expected) {
             rows.push_back({e.where});
             rows.back().insert(rows.back().end(), e.values.begin(), e.values.end());
-            if (!options_.worksheet) add_bands(e, rows);
             rows.push_back(std::vector<std::string>(1 + e.values.size()));
             rows.back().front() = "read";
         }
+        if (!options_.worksheet) add_bands(rows);
         add_table(options_.worksheet ? "Worked out" : "To read back on the machine, at three heights", rows, 34.0);
     }
 

@@ -256,7 +256,9 @@ void add_bands(CurvePanel& panel, const CurveBands& bands) {
         ChartBand shaded;
         for (const ChartPoint& p : panel.chart.lines[i].points) {
             const std::optional<ErrorBand> band = bands.find(p.x, numbers[i]);
-            shaded.sections.push_back(band ? ChartBand::Section{p.x, p.y - band->below, p.y + band->above} : ChartBand::Section{p.x, unknown, unknown});
+            // A joint does not bend by less than nothing.
+            const double low = band ? p.y - band->below : unknown;
+            shaded.sections.push_back({p.x, panel.kind == CurveKind::joint_angles ? std::max(low, 0.0) : low, band ? p.y + band->above : unknown});
         }
         panel.chart.bands.push_back(std::move(shaded));
     }

@@ -14,7 +14,7 @@ namespace hitchwright {
 namespace {
 
 using Rows = std::vector<std::vector<std::string>>;
-constexpr std::size_t longest_question = 30, longest_key = 60;
+constexpr std::size_t longest_key = 60;
 
 /// How far the limit is off, in bands to its side.
 double find_distance(const Finding& f) {
@@ -34,7 +34,7 @@ public:
     }
     std::string legend() const {
         std::string text;
-        for (std::size_t i = 0; i < keys_.size(); ++i) text += fmt::format("{}{} {}", i == 0 ? "" : "; ", name(i), printable_text(keys_[i], longest_key));
+        for (std::size_t i = 0; i < keys_.size(); ++i) text += fmt::format("{}{}={}", i == 0 ? "" : "; ", name(i), printable_text(keys_[i], longest_key));
         return text;
     }
 
@@ -51,23 +51,51 @@ std::string say_margin(const Finding& f, UnitSystem units) {
     return f.margin < 0.0 ? "-" + format_shown(-f.margin, f.dimension, units, Rounding::up) : format_shown(f.margin, f.dimension, units, Rounding::down);
 }
 
+/// "< 1 in 1000": for a column.
+std::string shorten_chance(std::string chance) {
+    if (chance.starts_with("under ")) return "< " + chance.substr(6);
+    return chance.starts_with("over ") ? "> " + chance.substr(5) : chance;
+}
+
+/// Columns; a name that leaves the numbers no room stands on a line of its own above them.
+std::string format_table(const Rows& rows, std::size_t width) {
+    std::vector<std::size_t> widths(rows.front().size());
+    for (const std::vector<std::string>& row : rows) {
+        for (std::size_t i = 1; i < row.size(); ++i) widths[i] = std::max(widths[i], count_columns(row[i]));
+    }
+    std::size_t numbers = 0;
+    for (const std::size_t w : widths) numbers += w > 0 ? w + 2 : 0;
+    std::size_t longest = 0;
+    for (const std::vector<std::string>& row : rows) longest = std::max(longest, count_columns(row[0]));
+    const std::size_t room = std::min(longest, width - 2 - numbers);
+    std::string text;
+    for (const std::vector<std::string>& row : rows) {
+        const bool alone = count_columns(row[0]) > room;
+        if (alone) text += format_paragraph(row[0], width, 2, 4);
+        std::string line = "  " + pad_right(alone ? "" : row[0], room);
+        for (std::size_t i = 1; i < row.size(); ++i) line += "  " + pad_left(row[i], widths[i]);
+        text += line + "\n";
+    }
+    return text;
+}
+
 void add_findings(AnswerBuilder& out, const Analysis& a) {
     const UnitSystem units = out.style().units;
     const std::vector<const Finding*> sorted = list_by_trust(a);
     if (sorted.empty()) return out.words("No number that is held to a limit has an error band: readings without errors, or none at all.", 2, 2);
-    Rows rows{{"", "margin", "95 % band", "limit broken", "most by"}}, printed = rows;
+    Rows rows{{"", "margin", "95 % band", "limit broken", "most by"}}, printed{{"", "margin", "95 % band", "broken", "by"}};
     ReadingLetters letters;
     for (const Finding* f : sorted) {
         std::vector<std::string> row{name_question(*f), say_margin(*f, units), say_band(f->error, f->dimension, units), say_chance_of_breaking(*f), {}};
         const std::string first = letters.letter(f->error.widest.reading), second = letters.letter(f->error.second.reading);
         printed.push_back(row);
-        printed.back()[0] = printable_text(row[0], longest_question);
+        printed.back()[3] = shorten_chance(row[3]);
         printed.back()[4] = first + (second.empty() ? "" : ", " + second);
         row[4] = say_contributors(*f, units);
         rows.push_back(std::move(row));
     }
-    out.table(std::move(rows), format_columns(printed, 2, 2));
-    out.words("Least sure first. Readings: " + letters.legend() + ".", 2, 4, BlockPlace::terminal);
+    out.table(std::move(rows), format_table(printed, out.style().width));
+    out.words("Least sure first. Margin: what is left to the limit. Broken: chance that it is broken in truth. By: what moves the number most: " + letters.legend() + ".", 2, 4, BlockPlace::terminal);
     out.words("The band comes from the readings' errors (two sigma), all else taken as right.", 2, 4);
 }
 

@@ -320,7 +320,7 @@ TEST_CASE("fit: --trust takes nothing away, and every band it prints is in the J
             if (error.at("method") == "first_order" && f.at("margin") != 0.0) CHECK((chance < 0.5) == (f.at("margin") > 0.0));
             ++with_chance;
         }
-        CHECK(contains(asked.out, "most by") == (with_chance > 0));
+        CHECK(contains(asked.out, "Least sure first") == (with_chance > 0));
     }
     const Run refused = run({"fit", "utility-cutter-fits", "--trust", "--format", "csv"});
     CHECK(refused.code == 2);

@@ -76,6 +76,8 @@ TEST_CASE("json: every key of drawbar and ditch is documented and every document
     for (Finding& f : a.findings) {
         if (f.kind != FindingKind::ditch_crossing) continue;
         f.has_attitude = true;
+        f.band = 0.01;
+        f.error = uneven_band();
         f.heights = {{0.1, 0.2}};
         f.remedies = some_ways_out();
     }
@@ -122,7 +124,10 @@ TEST_CASE("json: every key of holes is documented and every documented key is wr
     const HoleStudy study = study_holes(s, millimetre_mark, HoleWish::most_lift);
     REQUIRE(study.results.size() == 2);
     HoleStudy shown = study;
-    shown.results[0].analysis.findings.front().has_attitude = true;
+    Finding& first = shown.results[0].analysis.findings.front();
+    first.has_attitude = true;
+    first.band = 0.01;
+    first.error = uneven_band();
     check_documented(format_holes_json(s, shown, UnitSystem::inch), "hitchwright.holes");
     const Json json = Json::parse(format_holes_json(s, study, UnitSystem::millimetre));
     CHECK(json["combinations"][0]["numbers"]["upper_link"]["length_mm"].get<double>() ==

@@ -249,9 +249,9 @@ SpaceStudy full_space() {
 
 ErrorBand uneven_band() {
     ErrorBand b;
-    b.width = 0.59375 * inch;
-    b.below = 0.6875 * inch;
-    b.above = 0.5 * inch;
+    b.width = 0.5 * inch;
+    b.below = 0.5625 * inch;
+    b.above = 0.4375 * inch;
     b.method = BandMethod::second_order;
     b.widest = {"tractor.pto.stub_x", 0.375 * inch};
     b.second = {"implement.pic.z", 0.25 * inch};
@@ -291,11 +291,11 @@ std::vector<NextReading> two_next() {
     NextReading shaft{DirectKind::shaft_length};
     shaft.ball_height = 8 * inch;
     shaft.error = inch / 8;
-    shaft.band_now = 0.59375 * inch;
+    shaft.band_now = 0.5 * inch;
     shaft.band_after = 0.25 * inch;
     NextReading again{DirectKind::shaft_length, true, "tractor.pto.stub_x"};
     again.error = inch / 16;
-    again.band_now = 0.59375 * inch;
+    again.band_now = 0.5 * inch;
     again.band_after = 0.4375 * inch;
     return {shaft, again};
 }

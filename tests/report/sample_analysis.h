@@ -19,7 +19,7 @@ Analysis tiller_analysis();
 /// The same with everything that may be missing filled in: float, dead centre, guard, clearances, ground.
 Analysis full_analysis();
 
-/// An uneven second-order band of -11/16 in / +1/2 in on the gap (the first finding), three direct readings of which one
+/// An uneven second-order band of -9/16 in / +7/16 in on the gap (the first finding), three direct readings of which one
 /// does not fit, two readings to take next. Part of full_analysis.
 void set_trust(Analysis& analysis);
 /// That band.

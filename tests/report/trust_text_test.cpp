@@ -80,8 +80,11 @@ TEST_CASE("trust: an error that is allowed is rounded down, one that there is up
 
 TEST_CASE("trust: an even band is one number, an uneven one has two, and the method is said", "[analytic]") {
     CHECK(say_band(even_band(0.5 * inch), Dimension::length, UnitSystem::inch) == "+- 1/2 in");
-    CHECK(say_band(uneven_band(), Dimension::length, UnitSystem::inch) == "-11/16 in / +1/2 in");
-    CHECK(say_band_in_decimals(uneven_band(), Dimension::length, UnitSystem::inch) == "-0.688 in / +0.500 in");
+    CHECK(say_band(uneven_band(), Dimension::length, UnitSystem::inch) == "-9/16 in / +7/16 in");
+    ErrorBand odd = uneven_band();
+    odd.below = 0.6 * inch;
+    odd.above = 0.44 * inch;
+    CHECK(say_band_in_decimals(odd, Dimension::length, UnitSystem::inch) == "-0.600 in / +0.440 in");
     CHECK(say_band_method(even_band(1)) == "first order");
     CHECK(contains(say_band_method(uneven_band()), "second order"));
     ErrorBand drawn = uneven_band();
@@ -135,7 +138,7 @@ TEST_CASE("trust: an explanation has the band with its method, the chance and th
     Analysis a = full_analysis();
     const std::string text = explain_finding(a.findings.front(), tiller_setup(), UnitSystem::inch).error;
     CAPTURE(text);
-    CHECK(contains(text, "-0.688 in / +0.500 in"));
+    CHECK(contains(text, "value " + say_band_in_decimals(uneven_band(), Dimension::length, UnitSystem::inch)));
     CHECK(contains(text, "second order: it bends within the errors"));
     CHECK(contains(text, "chance that the limit is broken in truth over 999 in 1000"));
     CHECK(contains(text, "tractor.pto.stub_x (3/8 in), implement.pic.z (1/4 in)"));
@@ -159,10 +162,10 @@ TEST_CASE("trust: the section has every finding with a band, least sure first, w
     }
     const std::string text = flatten(format_trust(a, UnitSystem::inch));
     CAPTURE(text);
-    for (const char* part : {"-11/16 in / +1/2 in", "1 in 43", "direct_reading[low]", "NO FIT", "The model was fitted to 2 direct readings",
+    for (const char* part : {"-9/16 in / +7/16 in", "1 in 43", "direct_reading[low]", "NO FIT", "The model was fitted to 2 direct readings",
                              "Moved by more than its tolerance to fit: tractor.pto.stub_x from 11 in to 11 3/8 in (good to 1/4 in)",
                              "One reading does not fit and was left out, not absorbed: direct_reading[high]", "Or tractor.travel.high is wrong",
-                             "Not checked by the others: pose_reading[top]", "at ball height 17 in", "What to measure next", "band 5/8 in -> 1/4 in",
+                             "Not checked by the others: pose_reading[top]", "at ball height 17 in", "What to measure next", "band 1/2 in -> 1/4 in",
                              "tractor.pto.stub_x once more"})
         CHECK(contains(text, part));
 }
@@ -179,7 +182,7 @@ TEST_CASE("trust: a report says that the model was fitted, what it moved and lef
     CHECK(contains(text, "the answer, and the cut, come from the fitted model"));
     CHECK(contains(text, "Moved by more than its tolerance"));
     CHECK(contains(text, "was left out"));
-    CHECK(contains(text, "Best read next: stub to input shaft, taped directly ([[direct_reading]]), at ball height 8 in, to within 1/8 in: the band of \"gap at shortest, shaft\" falls from 5/8 in to 1/4 in."));
+    CHECK(contains(text, "Best read next: stub to input shaft, taped directly ([[direct_reading]]), at ball height 8 in, to within 1/8 in: the band of \"gap at shortest, shaft\" falls from 1/2 in to 1/4 in."));
     a.fit->used = false;
     CHECK(contains(say_fit_use(a), "1 of 3 did not fit"));
     CHECK(say_model_source(a).empty());
