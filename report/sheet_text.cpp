@@ -58,7 +58,9 @@ std::string format_bands(const Sheet& sheet, const TextStyle& style) {
         bool any = false;
         for (const ExpectedReadings& e : sheet.expected) {
             const std::string& at = i < e.bands.size() ? e.bands[i] : std::string();
-            band += (band.empty() ? "" : " / ") + (at.empty() ? std::string("-") : at);
+            const bool first = band.empty();
+            band += first ? "" : " / ";
+            band += at.empty() ? "-" : first || !at.starts_with("+- ") ? at : at.substr(3);
             any = any || !at.empty();
         }
         if (any) text += fmt::format("{}{} {}", text.empty() ? "" : "; ", sheet.expected_heads[i], band);

@@ -32,7 +32,7 @@ bool belongs_to_number(std::string_view word) {
            is_digit(word.back());
 }
 
-/// Words that must stay together as one piece: a number, its fraction, its unit.
+/// Words that must stay together as one piece: a number, its fraction, its unit, and "+-" before it.
 std::vector<std::string> split_pieces(std::string_view text) {
     std::vector<std::string> pieces;
     for (std::size_t at = 0; at < text.size();) {
@@ -40,7 +40,7 @@ std::vector<std::string> split_pieces(std::string_view text) {
         const std::string_view word = text.substr(at, end - at);
         at = end + 1;
         if (word.empty()) continue;
-        const bool glue = !pieces.empty() && is_digit(pieces.back().back()) && belongs_to_number(word);
+        const bool glue = !pieces.empty() && ((is_digit(pieces.back().back()) && belongs_to_number(word)) || pieces.back() == "+-");
         if (glue)
             pieces.back().append(" ").append(word);
         else

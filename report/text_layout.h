@@ -1,8 +1,8 @@
 // Plain text for a terminal: printable names, columns, wrapped paragraphs, tables.
 //
 // Width is counted in columns of a monospaced font: one for a character, two for the wide ones of East Asian scripts. A
-// number stays with its fraction and its unit ("3 5/8 in" is never torn), since a torn length is read wrong. Names come
-// from files people type, so whatever could steer a terminal is written out as \xNN or \u{NNNN}.
+// number stays with its fraction, its unit and a "+-" before it ("3 5/8 in" is never torn), since a torn length is read
+// wrong. Names come from files people type, so whatever could steer a terminal is written out as \xNN or \u{NNNN}.
 #pragma once
 
 #include <cstddef>
