@@ -46,8 +46,8 @@ std::optional<ErrorBand> CurveBands::find(double height, CurveNumber number) con
 CurveBands find_curve_bands(const Setup& setup, const Analysis& analysis, std::vector<double> heights) {
     CurveBands bands;
     if (!analysis.linkage || heights.empty()) return bands;
-    const bool fitted = analysis.fit && analysis.fit->used;
-    const ErrorModel errors(setup, fitted ? analysis.fit->narrowing : ErrorNarrowing{}, BandEffort::second_order);
+    const std::optional<FittedSetup> fitted = analysis.fit && analysis.fit->used ? fit_model(setup) : std::nullopt;
+    const ErrorModel errors(fitted ? fitted->setup : setup, fitted ? fitted->fit.narrowing : ErrorNarrowing{}, BandEffort::second_order);
     const PinDecision& pins = analysis.linkage->model.pin_decision;
     const Propagation p = propagate(errors, heights.size() * curve_numbers, [&](const Setup& moved, Numbers out) {
         const MountedModelResult r = make_mounted_model(moved, &pins, RangeSearch::none);

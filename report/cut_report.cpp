@@ -68,6 +68,14 @@ std::string format_limits(const CutCase& c, const SafeWords& w, const TextStyle&
     return text;
 }
 
+/// Where shortest and longest come from: ", from direct readings".
+std::string say_source(const CutCase& c) {
+    std::string text;
+    if (c.source == TravelSource::direct_readings) text = ", from direct readings";
+    if (c.source == TravelSource::articulation) text = ", over all turns and dips";
+    return c.model.empty() ? text : text + ", " + c.model;
+}
+
 std::string format_shaft(const CutCase& c, const SafeWords& w, const TextStyle& style) {
     std::string text = format_paragraph(
         fmt::format("Shaft as it is, between {}: closed {}; free tubes {} (tractor half) and {} (implement half).",
@@ -81,7 +89,7 @@ std::string format_shaft(const CutCase& c, const SafeWords& w, const TextStyle& 
         return h ? " (ball height " + w.place(*h) + ")" : std::string();
     };
     return text + format_paragraph(fmt::format("Needed through the travel{}: shortest {}{}, longest {}{}.",
-                                               c.source == TravelSource::direct_readings ? ", from direct readings" : c.source == TravelSource::articulation ? ", over all turns and dips" : c.model.empty() ? "" : ", " + c.model,
+                                               say_source(c),
                                                w.at_most(c.travel.shortest), at(c.height_at_shortest),
                                                w.at_least(c.travel.longest), at(c.height_at_longest)),
                                    style.width, 0, indent);

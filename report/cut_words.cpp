@@ -84,6 +84,7 @@ std::optional<CutCase> make_drawn_case(const Setup& setup, const Analysis& analy
     c.travel = {d.whole.shortest.bound, d.whole.longest.bound};
     c.limits = d.limits;
     c.plan = d.plan;
+    c.model = say_model_source(analysis);
     for (const PinStudy& p : d.positions.pins) {
         if (p.fit == ShaftFit::fits && p.pin != d.model.pin)
             c.note += (c.note.empty() ? "Drawbar first, cut last: the shaft serves as it is with the pin in position " : " or ") + printable_text(p.name, 24);

@@ -10,6 +10,8 @@
 namespace hitchwright {
 namespace {
 
+constexpr EdgeUnit turn_unit = find_edge_unit(Dimension::angle);
+
 std::string_view reference_word(LengthReference reference) {
     for (const auto& choice : field::references) {
         if (choice.value == reference) return choice.word;
@@ -17,13 +19,14 @@ std::string_view reference_word(LengthReference reference) {
     return "joint_centres";
 }
 
-JsonValue make_fitted_reading_json(const FittedReading& r) {
+JsonValue make_fitted_reading_json(const FittedReading& r, bool drawn) {
     const EdgeUnit unit = find_edge_unit(r.dimension);
     const auto scaled = [&](double si) { return si * unit.per_si; };
     const bool end = r.kind == DirectKind::lowest_ball_height || r.kind == DirectKind::greatest_ball_height;
     JsonObject o;
     o.add("key", r.key).add("kind", direct_kind_word(r.kind)).add("unit", unit.name);
-    o.add("ball_height_mm", end ? JsonValue() : JsonValue(r.ball_height * 1e3));
+    o.add("ball_height_mm", end || drawn ? JsonValue() : JsonValue(r.ball_height * 1e3));
+    o.add("turn_deg", drawn ? JsonValue(r.turn * turn_unit.per_si) : JsonValue());
     o.number("read", scaled(r.read)).number("error", scaled(r.error)).number("predicted", scaled(r.predicted)).number("band", scaled(r.band));
     o.number("fitted", scaled(r.fitted)).number("misfit", r.misfit).add("fits", r.fits).number("chance_caught", r.chance_caught);
     return o.add("widest", r.widest).build();
@@ -58,7 +61,8 @@ JsonValue make_next_reading_json(const NextReading& n, const Finding* of, UnitSy
     const bool placed = !say_where_to_read(n, units).empty();
     JsonObject o;
     o.add("kind", n.again ? std::string_view("again") : direct_kind_word(n.kind)).add("key", n.key).add("point", n.point);
-    o.add("ball_height_mm", placed ? JsonValue(n.ball_height * 1e3) : JsonValue());
+    o.add("ball_height_mm", placed && !n.at_turn ? JsonValue(n.ball_height * 1e3) : JsonValue());
+    o.add("turn_deg", n.at_turn ? JsonValue(n.turn * turn_unit.per_si) : JsonValue());
     o.number("error", n.error * unit.per_si).add("unit", unit.name);
     o.add("band_now", of != nullptr ? JsonValue(n.band_now * of_unit.per_si) : JsonValue());
     o.add("band_after", of != nullptr ? JsonValue(n.band_after * of_unit.per_si) : JsonValue());
@@ -76,7 +80,7 @@ JsonValue make_model_fit_json(const Analysis& a, UnitSystem units) {
     if (!a.fit) return {};
     const ModelFit& fit = *a.fit;
     JsonArray readings, inputs;
-    for (const FittedReading& r : fit.readings) readings.push_back(make_fitted_reading_json(r));
+    for (const FittedReading& r : fit.readings) readings.push_back(make_fitted_reading_json(r, a.drawn.has_value()));
     for (const FittedInput& i : fit.inputs) inputs.push_back(make_fitted_input_json(i));
     const JsonArray equally(fit.equally.begin(), fit.equally.end());
     const bool misfits = std::any_of(fit.readings.begin(), fit.readings.end(), [](const FittedReading& r) { return !r.fits; });

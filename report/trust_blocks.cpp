@@ -99,9 +99,10 @@ void add_findings(AnswerBuilder& out, const Analysis& a) {
     out.words("The band comes from the readings' errors (two sigma), all else taken as right.", 2, 4);
 }
 
-std::string name_place(const FittedReading& r, UnitSystem units) {
+std::string name_place(const FittedReading& r, bool drawn, UnitSystem units) {
     const bool end = r.kind == DirectKind::lowest_ball_height || r.kind == DirectKind::greatest_ball_height;
-    return end ? std::string() : fmt::format(" at ball height {}", format_length(r.ball_height, units));
+    if (end) return {};
+    return drawn ? ", " + say_turn(r.turn) : fmt::format(" at ball height {}", format_length(r.ball_height, units));
 }
 
 std::string_view name_kind(DirectKind kind) {
@@ -126,7 +127,7 @@ void add_direct(AnswerBuilder& out, const Analysis& a) {
         const double off = r.read - r.fitted;
         out.item(r.fits ? "fits     " : "NO FIT   ",
                  fmt::format("{}, {}{}: read {}, by the files {} (+- {}), fitted {}; left {}{}, {:.1f} sigma.", printable_text(r.key, longest_key), name_kind(r.kind),
-                             name_place(r, units), shown(r.read), shown(r.predicted), format_error_size(r.band, r.dimension, units, Rounding::up), shown(r.fitted),
+                             name_place(r, a.drawn.has_value(), units), shown(r.read), shown(r.predicted), format_error_size(r.band, r.dimension, units, Rounding::up), shown(r.fitted),
                              off < 0.0 ? "-" : "", format_error_size(std::fabs(off), r.dimension, units, Rounding::nearest), std::fabs(r.misfit)),
                  2, 11)
             .severity = r.fits ? Severity::good : Severity::unknown;

@@ -63,6 +63,8 @@ std::string say_fit_cause(const ModelFit& fit) {
             return fmt::format("All would fit with the upper link in hole {} on the tractor: look which hole it is in.", printable_text(fit.subject, 24));
         case DirectCause::mast_pin:
             return fmt::format("All would fit with the upper link in hole {} on the mast: look which hole it is in.", printable_text(fit.subject, 24));
+        case DirectCause::drawbar_pin:
+            return fmt::format("All would fit with the drawbar's pin in position {}: look which one it is in.", printable_text(fit.subject, 24));
     }
     return {};
 }
@@ -180,7 +182,7 @@ const Finding* find_decided_by(const Analysis& a) {
 std::string say_what_to_read(const NextReading& n) {
     if (n.again) return printable_text(n.key, longest_key) + " once more";
     switch (n.kind) {
-        case DirectKind::shaft_length: return "stub to input shaft, taped directly ([[direct_reading]])";
+        case DirectKind::shaft_length: return fmt::format("stub to input shaft, taped directly ([[{}]])", n.at_turn ? "turn_reading" : "direct_reading");
         case DirectKind::pitch: return "pitch of the implement ([[pose_reading]])";
         case DirectKind::tail_height: return fmt::format("floor to {} ([[pose_reading]])", n.point.empty() ? "the rearmost point" : printable_text(n.point, 24));
         case DirectKind::upper_link_length: return "upper link, pin to pin, with the pitch ([[pose_reading]])";
@@ -190,9 +192,15 @@ std::string say_what_to_read(const NextReading& n) {
     return {};
 }
 
+std::string say_turn(double turn) {
+    const std::string angle = format_angle(std::fabs(turn));
+    return angle == format_angle(0.0) ? "straight on" : fmt::format("turned {} to the {}", angle, turn > 0.0 ? "right" : "left");
+}
+
 std::string say_where_to_read(const NextReading& n, UnitSystem units) {
     const bool end = n.kind == DirectKind::lowest_ball_height || n.kind == DirectKind::greatest_ball_height;
-    return n.again || end ? std::string() : "at ball height " + format_length(n.ball_height, units);
+    if (n.again || end) return {};
+    return n.at_turn ? "level, " + say_turn(n.turn) : "at ball height " + format_length(n.ball_height, units);
 }
 
 std::string say_next_reading(const NextReading& n, const Finding* of, UnitSystem units) {
@@ -210,7 +218,7 @@ std::string say_fit_use(const Analysis& a) {
     if (!a.fit || a.fit->readings.empty()) return {};
     const ModelFit& fit = *a.fit;
     if (fit.used) {
-        const bool cut = a.shaft && a.shaft->has_plan;
+        const bool cut = (a.shaft && a.shaft->has_plan) || (a.drawn && a.drawn->has_plan);
         return fmt::format("The model was fitted to {}: the answer{} from the fitted model.", count_readings(fit.kept), cut ? ", and the cut, come" : " comes");
     }
     const std::size_t left_out = list_left_out(fit).size();
@@ -306,6 +314,7 @@ std::string_view direct_cause_word(DirectCause cause) {
         case DirectCause::other_points: return "other_points";
         case DirectCause::upper_link_pin: return "upper_link_pin";
         case DirectCause::mast_pin: return "mast_pin";
+        case DirectCause::drawbar_pin: return "drawbar_pin";
     }
     return "unknown";
 }

@@ -45,7 +45,9 @@ const Finding* find_decided_by(const Analysis& analysis);
 
 /// What to take and how: "shaft length, stub to input shaft ([[direct_reading]])".
 std::string say_what_to_read(const NextReading& next);
-/// "at ball height 17 in"; empty where none is meant.
+/// "turned 35.0 deg to the left", "straight on".
+std::string say_turn(double turn);
+/// "at ball height 17 in"; of a drawn implement the turn; empty where none is meant.
 std::string say_where_to_read(const NextReading& next, UnitSystem units);
 /// "Read next, to within 1/8 in: ...: the band of ... falls from 1/2 in to 1/4 in."
 std::string say_next_reading(const NextReading& next, const Finding* of, UnitSystem units);
