@@ -126,7 +126,7 @@ void add_direct(AnswerBuilder& out, const Analysis& a) {
         const auto shown = [&](double v) { return format_shown(v, r.dimension, units); };
         const double off = r.read - r.fitted;
         out.item(r.fits ? "fits     " : "NO FIT   ",
-                 fmt::format("{}, {}{}: read {}, by the files {} (+- {}), fitted {}; left {}{}, {:.1f} sigma.", printable_text(r.key, longest_key), name_kind(r.kind),
+                 fmt::format("{}, {}{}: read {}, by the files {} (+- {}), fitted {}: off by {}{}, {:.1f} sigma.", printable_text(r.key, longest_key), name_kind(r.kind),
                              name_place(r, a.drawn.has_value(), units), shown(r.read), shown(r.predicted), format_error_size(r.band, r.dimension, units, Rounding::up), shown(r.fitted),
                              off < 0.0 ? "-" : "", format_error_size(std::fabs(off), r.dimension, units, Rounding::nearest), std::fabs(r.misfit)),
                  2, 11)
@@ -144,7 +144,7 @@ void add_next(AnswerBuilder& out, const Analysis& a) {
     const Finding* of = find_decided_by(a);
     out.gap();
     out.heading("What to measure next", 2);
-    if (of != nullptr) out.words(fmt::format("For \"{}\", which decides the answer; best first.", name_question(*of)), 2, 4);
+    if (of != nullptr) out.words(fmt::format("For \"{}\", the least sure of what decides; best first.", name_question(*of)), 2, 4);
     out.item("! ", std::string(caution_sentence(Caution::stop_before_touching)), 2, 4);
     const Dimension dimension = of != nullptr ? of->dimension : Dimension::length;
     int place = 0;
@@ -153,8 +153,8 @@ void add_next(AnswerBuilder& out, const Analysis& a) {
         std::string text = fmt::format("{}{}{}", say_what_to_read(n), where.empty() ? "" : ", ", where);
         if (n.error > 0.0) text += ", to within " + format_error_size(n.error, n.dimension, units, Rounding::down);
         out.item(fmt::format("{}. ", ++place),
-                 fmt::format("{}: band {} -> {}.", text, format_error_size(n.band_now, dimension, units, Rounding::up),
-                             format_error_size(n.band_after, dimension, units, Rounding::up)),
+                 fmt::format("{}: band {} -> {}, {:.0f} % less.", text, format_error_size(n.band_now, dimension, units, Rounding::up),
+                             format_error_size(n.band_after, dimension, units, Rounding::up), 100.0 * (1.0 - n.band_after / std::max(n.band_now, 1e-12))),
                  2, 5);
     }
 }

@@ -93,7 +93,7 @@ TEST_CASE("answers: how sure it is says what --trust says, line by line", "[gui]
         Headless window(setup);
         choose(window, AnswerKind::trust);
         const std::string section = print_shown(window.app());
-        CHECK(section.size() > 200);
+        CHECK(section.size() > 60);
         CHECK(print({"fit", setup, "--trust"}).find(section) != std::string::npos);
     }
 }
