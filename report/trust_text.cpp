@@ -132,7 +132,7 @@ std::string say_band_method(const ErrorBand& band) {
     switch (band.method) {
         case BandMethod::first_order: return "first order";
         case BandMethod::second_order: return "second order: it bends within the errors";
-        case BandMethod::monte_carlo: return "1000 draws: it bends or changes its place within the errors";
+        case BandMethod::monte_carlo: return fmt::format("{} draws: it bends or changes its place within the errors", band.sample.size());
     }
     return "first order";
 }

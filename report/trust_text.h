@@ -25,7 +25,7 @@ std::string say_band(const ErrorBand& band, Dimension dimension, UnitSystem unit
 /// The same in decimals, for a line that is to be checked with a calculator.
 std::string say_band_in_decimals(const ErrorBand& band, Dimension dimension, UnitSystem units);
 
-/// "first order"; "second order: it bends within the errors"; "1000 draws: it bends or changes its place within the errors".
+/// "first order"; "second order: it bends within the errors"; "4000 draws: it bends or changes its place within the errors".
 std::string say_band_method(const ErrorBand& band);
 
 /// "1 in 40", "39 in 40"; "under 1 in 1000", "over 999 in 1000".

@@ -89,7 +89,8 @@ TEST_CASE("trust: an even band is one number, an uneven one has two, and the met
     CHECK(contains(say_band_method(uneven_band()), "second order"));
     ErrorBand drawn = uneven_band();
     drawn.method = BandMethod::monte_carlo;
-    CHECK(contains(say_band_method(drawn), "1000 draws"));
+    drawn.sample.resize(4000);
+    CHECK(contains(say_band_method(drawn), "4000 draws"));
 }
 
 TEST_CASE("trust: a chance is rounded towards broken and ends at one in a thousand", "[analytic]") {
