@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <string_view>
 
 #include "geometry/direct_place.h"
 #include "geometry/drawn_model.h"
@@ -12,6 +13,15 @@ namespace {
 
 /// Heights nearer than this are one, m.
 constexpr double same_height = 0.05;
+
+/// What somebody decided on; nobody can read it.
+bool is_wish(std::string_view key) { return key.starts_with("choices.") || key.starts_with("implement.work."); }
+
+/// The points a tape reaches on both machine shafts, where their distance from the joint centres is known.
+LengthReference find_reference(const Setup& s) {
+    const bool grooves = s.driveline.tractor_joint.centre_to_groove.known && s.driveline.implement_joint.centre_to_groove.known;
+    return grooves ? LengthReference::locking_grooves : LengthReference::joint_centres;
+}
 
 std::vector<double> list_heights(const MountedModel& m) {
     std::vector<double> heights{m.travel.low, m.travel.high};
@@ -29,7 +39,7 @@ std::vector<DirectPlace> list_places(const Setup& s, const MountedModel& m) {
     const auto& points = s.implement.points;
     const auto rearmost = std::max_element(points.begin(), points.end(), [](const ImplementPoint& a, const ImplementPoint& b) { return a.x.value < b.x.value; });
     for (const double h : list_heights(m)) {
-        if (m.has_shaft) places.push_back({DirectKind::shaft_length, LengthReference::joint_centres, h, 0.0, 0.0, {}});
+        if (m.has_shaft) places.push_back({DirectKind::shaft_length, find_reference(s), h, 0.0, 0.0, {}});
         places.push_back({DirectKind::pitch, {}, h, 0.0, 0.0, {}});
         if (rearmost != points.end()) places.push_back({DirectKind::tail_height, {}, h, 0.0, 0.0, rearmost->name});
     }
@@ -59,12 +69,12 @@ double find_error(DirectPlace p, const Setup& s, const MountedModel& m) {
 }
 
 /// Level, straight on and at the sharpest turns.
-std::vector<DirectPlace> list_places(const DrawnModel& m) {
+std::vector<DirectPlace> list_places(const Setup& s, const DrawnModel& m) {
     std::vector<DirectPlace> places;
     if (!m.has_shaft) return places;
     for (const double turn : {0.0, m.box.yaw.low, m.box.yaw.high}) {
         const bool there = std::any_of(places.begin(), places.end(), [&](const DirectPlace& p) { return p.turn == turn; });
-        if (!there) places.push_back({DirectKind::shaft_length, LengthReference::joint_centres, 0.0, 0.0, turn, {}});
+        if (!there) places.push_back({DirectKind::shaft_length, find_reference(s), 0.0, 0.0, turn, {}});
     }
     return places;
 }
@@ -95,6 +105,7 @@ void add_places(const ErrorModel& errors, const std::vector<DirectPlace>& places
         r.dimension = find_dimension(p.kind);
         r.ball_height = p.ball_height;
         r.at_turn = drawn;
+        r.reference = p.reference;
         r.turn = p.turn;
         r.point = p.point;
         r.error = find_usual_error(p.kind);
@@ -128,7 +139,7 @@ void add_mounted(const ErrorModel& errors, const MountedModel& m, std::vector<Ca
 }
 
 void add_drawn(const ErrorModel& errors, const DrawnModel& m, std::vector<CandidateReading>& out) {
-    const std::vector<DirectPlace> places = list_places(m);
+    const std::vector<DirectPlace> places = list_places(errors.setup(), m);
     std::vector<double> own;
     for (const DirectPlace& p : places) own.push_back(find_error(p, errors.setup(), m));
     const auto predict = [&](const Setup& moved) {
@@ -144,6 +155,7 @@ void add_again(const ErrorModel& errors, std::vector<CandidateReading>& out) {
     for (std::size_t r = 0; r < errors.readings().size(); ++r) {
         const ReadingError& e = errors.readings()[r];
         if (e.key.starts_with("direct_reading") || e.key.starts_with("pose_reading") || e.key.starts_with("turn_reading")) continue;
+        if (is_wish(e.key) && e.key != "choices.upper_link_length") continue;
         const double usual = e.spec.tolerance > 0.0 ? std::min(e.error, e.spec.tolerance) : e.error;
         CandidateReading c;
         c.reading.again = true;

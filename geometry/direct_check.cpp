@@ -25,7 +25,7 @@ DirectComparison make_direct_comparison(const Setup& setup, const ModelFit& fit)
     };
     for (const Observation& o : list_observations(setup)) {
         const auto at = std::find_if(fit.readings.begin(), fit.readings.end(), [&](const FittedReading& r) { return r.key == o.key; });
-        if (o.list == ObservationList::pose || at == fit.readings.end()) continue;
+        if (o.list == ObservationList::pose || at == fit.readings.end() || !at->simulated) continue;
         c.checks.push_back({o.index, at->predicted, at->read - at->predicted, at->band, at->widest, at->fits});
         c.agree = c.agree && at->fits;
     }

@@ -40,7 +40,7 @@ public:
         if (!best) return;
         const auto add_rival = [&](const TravelPlace& rival) {
             const Found there = value(find_box_at(rival, m));
-            if (!there || *best - *there < rival_reach) places_.push_back({rival, there && is_curved(rival, m, value)});
+            if (there && *best - *there < rival_reach) places_.push_back({rival, is_curved(rival, m, value)});
         };
         const HeightRange lengths = effective_upper_lengths(m);
         for (const double share : {place.length_share, 0.0, 1.0}) {

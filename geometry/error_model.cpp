@@ -97,16 +97,20 @@ double ErrorModel::find_width(std::span<const double> slopes) const {
     return std::sqrt(std::max(0.0, view(slopes).dot(view(c))));
 }
 
+std::vector<double> ErrorModel::find_own_variances() const {
+    std::vector<double> own(readings_.size(), 1.0);
+    if (narrowing_.count == 0) return own;
+    for (std::size_t i = 0; i < own.size(); ++i) {
+        const Eigen::VectorXd column = slopes_of(narrowing_).col(to_index(i));
+        own[i] = std::max(0.0, 1.0 - column.dot(weight_of(narrowing_) * column));
+    }
+    return own;
+}
+
 std::vector<double> ErrorModel::find_shares(std::span<const double> slopes) const {
     std::vector<double> shares = find_covariance(slopes);
-    for (std::size_t i = 0; i < shares.size(); ++i) {
-        double own = 1.0;  // what is left of the reading's own variance
-        if (narrowing_.count > 0) {
-            const Eigen::VectorXd column = slopes_of(narrowing_).col(to_index(i));
-            own -= column.dot(weight_of(narrowing_) * column);
-        }
-        shares[i] = own > 0.0 ? std::fabs(shares[i]) / std::sqrt(own) : 0.0;
-    }
+    const std::vector<double> own = find_own_variances();
+    for (std::size_t i = 0; i < shares.size(); ++i) shares[i] = own[i] > 0.0 ? std::fabs(shares[i]) / std::sqrt(own[i]) : 0.0;
     return shares;
 }
 

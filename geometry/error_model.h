@@ -54,14 +54,15 @@ public:
     const Setup& move(std::size_t i, double value) const;
     void reset(std::size_t i) const;
 
-    /// The copy with every reading at a random draw of its errors, as far as they are not narrowed; `shift_all` puts all readings
-    /// back and then moves each by `by[i]` of its error.
+    /// The copy with every reading moved from its own value by `by[i]` of its error, not past the range of the possible.
     const Setup& shift_all(std::span<const double> by) const;
     /// `count` random draws of all errors, always the same, row by row in two-sigma units: found once and kept.
     std::span<const double> draws(std::size_t count) const;
 
     /// Two-sigma width of a number with these slopes.
     double find_width(std::span<const double> slopes) const;
+    /// What direct readings left of each reading's own variance, 0 to 1.
+    std::vector<double> find_own_variances() const;
     /// How much of a number's width goes with each reading: what it would lose, as squares, if the reading had no error.
     std::vector<double> find_shares(std::span<const double> slopes) const;
     /// C s in two-sigma units: how a number's error goes with each reading's.

@@ -42,7 +42,7 @@ void set_widest(const ErrorModel& errors, ErrorBand& band) {
 class Propagator {
 public:
     Propagator(const ErrorModel& errors, std::size_t count, const NumbersOf& numbers)
-        : errors_(errors), count_(count), numbers_(numbers), now_(count), low_(count), high_(count), bend_(count) {}
+        : errors_(errors), count_(count), numbers_(numbers), now_(count), low_(count), high_(count), bend_(count), own_(errors.find_own_variances()) {}
 
     Propagation run() {
         p_.bands.resize(count_);
@@ -73,18 +73,21 @@ private:
             if (!now_[q]) continue;
             if (!low_[q] || !high_[q]) {
                 if (!p_.lost_by[q]) p_.lost_by[q] = i;
+                // The side that is left tells the slope.
+                if (low_[q] && r.value > r.low) p_.bands[q].slopes[i] = (*now_[q] - *low_[q]) * r.error / (r.value - r.low);
+                if (high_[q] && r.high > r.value) p_.bands[q].slopes[i] = (*high_[q] - *now_[q]) * r.error / (r.high - r.value);
                 continue;
             }
             p_.bands[q].slopes[i] = (*high_[q] - *low_[q]) * r.error / (r.high - r.low);
             const bool even = r.high - r.low > 1.999 * r.error;
-            if (even) bend_[q] += *high_[q] + *low_[q] - 2.0 * *now_[q];
+            if (even) bend_[q] += own_[i] * (*high_[q] + *low_[q] - 2.0 * *now_[q]);
         }
     }
 
     /// Sets the ends where the slopes do not reach them.
     bool is_rough(std::size_t q) {
         ErrorBand& b = p_.bands[q];
-        // Half the second derivative times the variance, 1/4 in these units.
+        // Half the second derivative times the variance, 1/4 in these units of what direct readings left of it.
         const double shift = bend_[q] / 8.0;
         std::vector<double> end = errors_.find_covariance(b.slopes);
         for (double& x : end) x /= b.width;
@@ -102,8 +105,9 @@ private:
         // Cornish-Fisher: the bend along the slopes shifts the middle already, and counts z^2 - 1 times at z sigma, not z^2.
         const double along = (above - below) / 8.0;
         b.method = BandMethod::second_order;
-        b.above = std::max(0.0, above + shift - along);
-        b.below = std::max(0.0, below - shift + along);
+        // At a kink both corrections count the same thing: neither end is taken for nearer than half of what the slopes say.
+        b.above = std::max(0.5 * b.width, above + shift - along);
+        b.below = std::max(0.5 * b.width, below - shift + along);
         b.width = 0.5 * (b.above + b.below);
         return true;
     }
@@ -135,6 +139,7 @@ private:
 
     /// Shifts each draw by what its part explained by the slopes lacks to the quantile of its rank.
     static void finish(std::vector<Draw>& found, const std::vector<double>& quantiles, double sigma, ErrorBand& b) {
+        b.lost = 1.0 - static_cast<double>(found.size()) / draws;
         if (found.size() < draws / 2) return;  // most draws have no such number: its ends are all there is
         std::sort(found.begin(), found.end(), [](const Draw& x, const Draw& y) { return x.by_slopes < y.by_slopes; });
         const double count = static_cast<double>(found.size());
@@ -152,7 +157,6 @@ private:
         b.below = std::max(0.0, -at(beyond_two_sigma));
         b.above = std::max(0.0, at(1.0 - beyond_two_sigma));
         b.width = 0.5 * (b.below + b.above);
-        b.lost = 1.0 - count / draws;
     }
 
     const ErrorModel& errors_;
@@ -160,7 +164,7 @@ private:
     const NumbersOf& numbers_;
     Propagation p_;
     Numbers now_, low_, high_;
-    std::vector<double> bend_;
+    std::vector<double> bend_, own_;
 };
 
 }  // namespace

@@ -56,7 +56,7 @@ enum class FindingKind {
     hidden_pins,
     direct_reading,
     direct_travel,
-    model_fit,      ///< other: used, left_out, contradiction; value: how many direct readings it is fitted to
+    model_fit,      ///< other: used, left_out, no_place, too_far, contradiction; value: how many direct readings it is fitted to
     coupler_seat,
     link_extender,
     lift_rod_hole,  ///< heights taped with the rod in another hole; subject: the hole, other: the one of the tape

@@ -19,7 +19,10 @@ void set_band(Finding& f, const ErrorBand& band) {
     f.error = band;
 }
 
-bool is_too_close(const Finding& f) { return f.band > 0.0 && straddles(f.error, f.margin, find_limit_side(f)); }
+bool is_too_close(const Finding& f) {
+    constexpr double may_be_lost = 0.0455;  // what a two-sigma band leaves out
+    return f.band > 0.0 && (f.error.lost > may_be_lost || straddles(f.error, f.margin, find_limit_side(f)));
+}
 
 std::optional<double> find_chance_of_breaking(const Finding& f) {
     if (!f.has_limit || !(f.band > 0.0) || f.error.width <= 0.0) return std::nullopt;

@@ -6,6 +6,8 @@
 
 #include "geometry/common_heights.h"
 #include "geometry/hole_ranking.h"
+#include "geometry/model_fit.h"
+#include "geometry/variant.h"
 
 namespace hitchwright {
 namespace {
@@ -77,12 +79,14 @@ std::vector<HeightRange> find_stated_heights(std::vector<HeightRange> heights, c
     return heights;
 }
 
-HoleResult study_one(const Setup& setup, const HoleCombination& holes, const Mark& mark) {
+/// `setup`: without its direct readings; `base`: with them, where there are any.
+HoleResult study_one(const Setup& setup, const std::optional<Analysis>& base, const HoleCombination& holes, const Mark& mark) {
     const Setup chosen = choose_holes(setup, holes);
     HoleResult r;
     r.numbers = find_hole_numbers(chosen, make_mounted_model(chosen), holes, mark);
     r.numbers.is_present = is_chosen(setup, holes);
     r.analysis = analyze(chosen, mark, BandEffort::second_order);
+    if (base) keep_contradiction(*base, r.analysis);
     r.standing = find_standing(r.analysis);
     if (r.numbers.shaft) {
         r.work_heights = find_stated_heights(r.numbers.shaft->work_heights, r.analysis, "no_work");
@@ -115,7 +119,13 @@ HoleSearch::HoleSearch(Setup setup, const Mark& mark, HoleWish wish) : setup_(st
 
 bool HoleSearch::step() {
     if (finished()) return false;
-    study_.results.push_back(study_one(setup_, to_do_[done()], mark_));
+    // What was read directly was read with the present holes: it belongs to the machine, not to the other holes.
+    if (!prepared_) {
+        fitted_ = apply_fit(setup_);
+        if (fitted_ != setup_) base_ = analyze_alone(setup_, mark_, BandEffort::second_order);
+        prepared_ = true;
+    }
+    study_.results.push_back(study_one(fitted_, base_, to_do_[done()], mark_));
     return true;
 }
 

@@ -53,7 +53,7 @@ enum class HoleMeasure {
 /// One combination, judged.
 struct HoleResult {
     HoleNumbers numbers;
-    Analysis analysis;      ///< as `fit` of choose_holes(setup, numbers.holes)
+    Analysis analysis;      ///< as `fit` of choose_holes(setup, numbers.holes), its direct readings fitted before and taken out
     HoleStanding standing = HoleStanding::does_not_close;
     int changes = 0;        ///< findings that want a change
     int conditions = 0;     ///< findings on condition; told, not ranked by: one height can stand in several
@@ -93,7 +93,9 @@ public:
     HoleStudy take();
 
 private:
-    Setup setup_;
+    Setup setup_, fitted_;  ///< as it is; fitted to its direct readings, without them
+    bool prepared_ = false;
+    std::optional<Analysis> base_;  ///< where there are direct readings
     Mark mark_;
     std::vector<HoleCombination> to_do_;
     HoleStudy study_;

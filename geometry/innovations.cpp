@@ -21,7 +21,9 @@ Innovations Innovations::pick(const std::vector<std::size_t>& rows) const {
 
 Eigen::MatrixXd Innovations::find_weight() const {
     Eigen::MatrixXd s = slopes * slopes.transpose();
-    s.diagonal() += errors.cwiseAbs2();
+    // A reading said to have no error to speak of is still no better than a millionth of what the model knows: else S is singular.
+    constexpr double least_share = 1e-6;
+    s.diagonal() += errors.cwiseAbs2().cwiseMax(least_share * least_share * s.diagonal());
     return s.llt().solve(Eigen::MatrixXd::Identity(s.rows(), s.cols()));
 }
 

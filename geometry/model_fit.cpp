@@ -33,10 +33,17 @@ class Predictor {
 public:
     Predictor(const ErrorModel& errors, const std::vector<Observation>& all)
         : errors_(errors), all_(all), drawn_(errors.setup().implement.attachment == Attachment::drawn) {
-        if (drawn_) return;
+        if (drawn_) {
+            built_ = make_drawn_model(errors.setup()).hitch_ok;
+            return;
+        }
         const MountedModelResult now = make_mounted_model(errors.setup(), nullptr, RangeSearch::none);
         decision_ = now.model.pin_decision;
+        built_ = now.linkage_ok;
     }
+
+    /// False: there is no model to fit.
+    bool built() const { return built_; }
 
     /// Empty entries: cannot be simulated.
     std::vector<std::optional<double>> at(const Eigen::VectorXd& u) const {
@@ -93,7 +100,7 @@ public:
 private:
     const ErrorModel& errors_;
     const std::vector<Observation>& all_;
-    bool drawn_;
+    bool drawn_, built_ = false;
     PinDecision decision_;
 };
 
@@ -101,6 +108,7 @@ private:
 struct Choice {
     std::vector<std::size_t> kept, left_out;  ///< rows of the innovations
     bool consistent = false;
+    bool too_far = false;  ///< only from the model, not from each other
 };
 
 std::size_t find_worst(const Eigen::VectorXd& misfits) {
@@ -109,18 +117,35 @@ std::size_t find_worst(const Eigen::VectorXd& misfits) {
     return static_cast<std::size_t>(worst);
 }
 
+/// A row that moves with nothing and is not off: a floating link takes up whatever was read.
+bool tells_something(const Innovations& all, std::size_t row) {
+    return all.off[to_index(row)] != 0.0 || all.slopes.row(to_index(row)).squaredNorm() > 0.0;
+}
+
+/// True when each reading by itself stands no farther from the model than all errors together explain: an error common to all
+/// of them shows in none against the others.
+bool is_near(const Innovations& in) {
+    for (Eigen::Index j = 0; j < in.off.size(); ++j) {
+        if (std::fabs(in.off[j]) > direct_doubt * std::hypot(in.slopes.row(j).norm(), in.errors[j])) return false;
+    }
+    return true;
+}
+
 /// Leaves the worst out as long as two others speak against it.
 Choice choose_rows(const Innovations& all) {
     Choice c;
-    c.kept.resize(static_cast<std::size_t>(all.off.size()));
-    std::iota(c.kept.begin(), c.kept.end(), std::size_t{0});
+    for (std::size_t row = 0; row < static_cast<std::size_t>(all.off.size()); ++row) {
+        if (tells_something(all, row)) c.kept.push_back(row);
+    }
+    if (c.kept.empty()) return c;
     while (true) {
         const Innovations now = all.pick(c.kept);
         const Eigen::VectorXd misfits = find_misfits(now);
         const std::size_t worst = find_worst(misfits);
         const bool misfit = std::fabs(misfits[to_index(worst)]) > misfit_limit;
         if (!misfit) {
-            c.consistent = find_misfit_sum(now) <= find_misfit_sum_limit(c.kept.size());
+            c.too_far = find_misfit_sum(now) > find_misfit_sum_limit(c.kept.size()) || !is_near(now);
+            c.consistent = !c.too_far && c.kept.size() > c.left_out.size();
             return c;
         }
         if (c.kept.size() < 3) return c;
@@ -129,17 +154,21 @@ Choice choose_rows(const Innovations& all) {
     }
 }
 
-/// u of the least sum of squares over the rows kept.
-Eigen::VectorXd solve(const Predictor& predict, const std::vector<std::size_t>& rows, Eigen::Index columns) {
+/// u of the least sum of squares over the rows kept; nothing where the estimate does not settle or leaves what closes.
+std::optional<Eigen::VectorXd> solve(const Predictor& predict, const std::vector<std::size_t>& rows, Eigen::Index columns) {
     Eigen::VectorXd u = Eigen::VectorXd::Zero(columns);
     for (int i = 0; i < most_iterations; ++i) {
+        const auto now = predict.at(u);
+        for (const std::size_t row : rows) {
+            if (!now[row]) return std::nullopt;
+        }
         const Innovations in = predict.find_innovations(u, rows);
         const Eigen::VectorXd next = in.slopes.transpose() * (in.find_weight() * (in.off + in.slopes * u));
         const double moved = (next - u).lpNorm<Eigen::Infinity>();
         u = next;
-        if (moved < settled) break;
+        if (moved < settled) return u;
     }
-    return u;
+    return std::nullopt;
 }
 
 ErrorNarrowing make_narrowing(const Innovations& at_fit) {
@@ -168,6 +197,7 @@ std::vector<FittedReading> describe(const ErrorModel& errors, const std::vector<
     std::vector<FittedReading> out;
     for (std::size_t row = 0; row < possible.size(); ++row) {
         const Observation& o = all[possible[row]];
+        const bool tells = tells_something(in, row);
         std::vector<std::size_t> with{row};
         for (const std::size_t k : choice.kept) {
             if (k != row) with.push_back(k);
@@ -183,8 +213,9 @@ std::vector<FittedReading> describe(const ErrorModel& errors, const std::vector<
         r.error = o.error;
         r.predicted = r.fitted = o.read - in.off[to_index(row)];
         r.band = std::hypot(in.slopes.row(to_index(row)).norm(), o.error);
-        r.misfit = find_misfits(beside)[0];
-        r.chance_caught = find_chance_caught(find_shifts(beside, gross_tolerances)[0]);
+        r.tells = tells;
+        r.misfit = tells ? find_misfits(beside)[0] : 0.0;
+        r.chance_caught = tells ? find_chance_caught(find_shifts(beside, gross_tolerances)[0]) : 0.0;
         r.widest = find_widest(errors, in.slopes.row(to_index(row)));
         r.fits = std::find(choice.left_out.begin(), choice.left_out.end(), row) == choice.left_out.end() &&
                  std::fabs(r.misfit) <= misfit_limit;
@@ -202,7 +233,8 @@ std::vector<FittedInput> list_inputs(const ErrorModel& errors, const Eigen::Vect
         const ReadingError& e = errors.readings()[i];
         const Eigen::VectorXd column = at_fit.slopes.col(to_index(i));
         const double left = std::sqrt(std::max(0.0, 1.0 - column.dot(weight * column)));
-        out.push_back({e.key, e.spec.dimension, e.value, e.value + by * e.error, e.error, e.error * left, std::fabs(by) > 1.0});
+        const double fitted = std::clamp(e.value + by * e.error, std::min(e.value, e.spec.least), std::max(e.value, e.spec.most));
+        out.push_back({e.key, e.spec.dimension, e.value, fitted, e.error, e.error * left, std::fabs(by) > 1.0});
     }
     std::stable_sort(out.begin(), out.end(), [](const FittedInput& a, const FittedInput& b) {
         return std::fabs(a.fitted - a.read) * b.error > std::fabs(b.fitted - b.read) * a.error;
@@ -275,6 +307,27 @@ double find_chance_caught(double shift) {
     return above(misfit_limit - std::fabs(shift)) + above(misfit_limit + std::fabs(shift));
 }
 
+namespace {
+
+/// Readings the model has no place for: it does not close there, or a distance at a joint is missing.
+void add_not_simulated(const std::vector<Observation>& all, const std::vector<std::size_t>& possible, ModelFit& fit) {
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        if (std::find(possible.begin(), possible.end(), i) != possible.end()) continue;
+        FittedReading r;
+        r.key = all[i].key;
+        r.kind = all[i].place.kind;
+        r.dimension = all[i].dimension;
+        r.ball_height = all[i].place.ball_height;
+        r.turn = all[i].place.turn;
+        r.read = r.predicted = r.fitted = all[i].read;
+        r.error = all[i].error;
+        r.fits = r.simulated = false;
+        fit.readings.push_back(r);
+    }
+}
+
+}  // namespace
+
 bool is_consistent(const Setup& setup) {
     const ErrorModel errors(setup);
     const std::vector<Observation> all = list_observations(setup);
@@ -283,6 +336,7 @@ bool is_consistent(const Setup& setup) {
     if (possible.size() != all.size()) return false;
     const Innovations in = predict.find_innovations(Eigen::VectorXd::Zero(to_index(errors.readings().size())), possible);
     const Choice c = choose_rows(in);
+    predict.put_back();
     return c.consistent && c.left_out.empty();
 }
 
@@ -292,17 +346,26 @@ std::optional<FittedSetup> fit_model(const Setup& setup) {
     const ErrorModel errors(setup);
     const Predictor predict(errors, all);
     const std::vector<std::size_t> possible = predict.find_possible();
-    if (possible.empty()) return std::nullopt;
+    if (!predict.built()) return std::nullopt;
+    if (possible.empty()) {
+        FittedSetup none{{}, setup};
+        add_not_simulated(all, possible, none.fit);
+        return none;
+    }
     const auto columns = to_index(errors.readings().size());
     const Innovations in = predict.find_innovations(Eigen::VectorXd::Zero(columns), possible);
+    predict.put_back();
     const Choice choice = choose_rows(in);
     FittedSetup r{{}, setup};
     ModelFit& fit = r.fit;
     fit.readings = describe(errors, all, possible, in, choice);
+    add_not_simulated(all, possible, fit);
+    if (choice.kept.empty()) return r;
     const Innovations kept = in.pick(choice.kept);
     fit.kept = static_cast<int>(choice.kept.size());
     fit.misfit_sum = find_misfit_sum(kept);
     fit.used = choice.consistent;
+    fit.too_far = choice.too_far;
     std::vector<double> chances;
     for (const std::size_t row : choice.kept) chances.push_back(fit.readings[row].chance_caught);
     fit.would_check = find_check(errors, kept, chances);
@@ -313,11 +376,17 @@ std::optional<FittedSetup> fit_model(const Setup& setup) {
         for (const std::size_t row : choice.left_out) left_out.push_back(fit.readings[row].key);
         set_misfit_cause(setup, left_out, fit);
     }
-    predict.put_back();
     if (!fit.used) return r;
     std::vector<std::size_t> rows;
     for (const std::size_t row : choice.kept) rows.push_back(possible[row]);
-    const Eigen::VectorXd u = solve(predict, rows, columns);
+    const std::optional<Eigen::VectorXd> found = solve(predict, rows, columns);
+    predict.put_back();
+    if (!found) {
+        fit.used = false;
+        fit.too_far = true;
+        return r;
+    }
+    const Eigen::VectorXd& u = *found;
     const Innovations at_fit = predict.find_innovations(u, rows);
     const auto fitted = predict.at(u);
     for (std::size_t row = 0; row < possible.size(); ++row) {
@@ -325,6 +394,7 @@ std::optional<FittedSetup> fit_model(const Setup& setup) {
     }
     fit.inputs = list_inputs(errors, u, at_fit);
     fit.narrowing = make_narrowing(at_fit);
+    predict.put_back();
     r.setup = move_readings(errors, u);
     return r;
 }

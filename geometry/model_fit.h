@@ -44,6 +44,8 @@ struct FittedReading {
     double fitted = 0.0;       ///< by the fitted model
     double misfit = 0.0;       ///< w, standard deviations, against all other readings together; of one left out: against the fit
     bool fits = true;          ///< false: left out of the fit
+    bool simulated = true;     ///< false: the model does not close there, or a distance at a joint is missing; then not fitted
+    bool tells = true;         ///< false: a floating link explains it by itself, whatever the other readings are
     double chance_caught = 0.0;  ///< that an error of four tolerances in it would have been found
     std::string widest;          ///< the reading of the files that moves `predicted` most
 };
@@ -67,6 +69,7 @@ struct NextReading {
     bool at_turn = false;     ///< drawn: at `turn` instead
     double turn = 0.0;        ///< rad, right positive
     std::string point;        ///< tail_height: outline point
+    LengthReference reference = LengthReference::joint_centres;  ///< shaft_length: between which points
     double error = 0.0;       ///< two sigma it is taken with
     double band_now = 0.0, band_after = 0.0;  ///< of the number asked about
     double chance_caught = 0.0;               ///< where it was asked to make another reading checkable: then
@@ -74,7 +77,8 @@ struct NextReading {
 
 struct ModelFit {
     std::vector<FittedReading> readings;
-    bool used = false;         ///< two or more readings, or one, fit: the answer comes from the fitted model
+    bool used = false;         ///< the answer comes from the fitted model: more readings fit than not, together and each by itself
+    bool too_far = false;      ///< they agree with each other, and stand farther from the model than all errors explain
     double misfit_sum = 0.0;   ///< chi-square of the readings kept
     int kept = 0;              ///< how many
     std::vector<FittedInput> inputs;  ///< farthest moved for their error first; moved by a tenth of it or more
@@ -95,8 +99,8 @@ struct FittedSetup {
 /// Fits a set-up to its direct, pose and turn readings; nothing when there is none that can be simulated.
 std::optional<FittedSetup> fit_model(const Setup& setup);
 
-/// The set-up with its readings as fitted and the direct readings taken out, for asking what another part or hole would do;
-/// as it is where nothing was fitted.
+/// The set-up with its readings as fitted and the direct readings taken out, for asking what another part or hole would do; with
+/// its readings as they are where nothing was fitted.
 Setup apply_fit(const Setup& setup);
 
 /// Chance that an error that shifts a standard normal by `shift` is caught at `misfit_limit`.

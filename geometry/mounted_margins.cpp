@@ -35,7 +35,8 @@ Margin carry_pitch() {
         if (!m.travel.contains(m.working_height)) return std::nullopt;
         const PoseReport r = make_pose_report(s, m, m.working_height);
         return r.pose.closes ? Found(r.pose.pitch - m.working_pitch) : std::nullopt;
-    }};
+    },
+            false, false};  // its play is finer than any pitch is known: the link is set by eye at work
 }
 
 /// A chosen height against the end of the travel beyond which it lies.

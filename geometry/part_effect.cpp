@@ -5,6 +5,8 @@
 #include <utility>
 
 #include "geometry/analysis.h"
+#include "geometry/model_fit.h"
+#include "geometry/variant.h"
 
 namespace hitchwright {
 namespace {
@@ -40,14 +42,23 @@ PartFigures summarize(const Analysis& a) {
 
 std::vector<PartEffect> compare_parts(const Setup& setup, const Analysis& with, const Mark& mark) {
     std::vector<PartEffect> effects;
+    const Parts& p = setup.parts;
+    if (!p.link_extender.fitted && !p.coupler.fitted && !p.overrunning_clutch.fitted && !p.spline_extender.fitted) return effects;
+    // Both sides alike: of the fitted model, its direct readings taken out, and with what they contradicted kept.
     const Setup fitted = apply_fit(setup);
+    const bool read = fitted != setup;
+    const auto judge = [&](const Setup& s) {
+        Analysis a = analyze_alone(s, mark, BandEffort::second_order);
+        if (read) keep_contradiction(with, a);
+        return summarize(a);
+    };
+    const PartFigures now = read ? judge(fitted) : summarize(with);
     const auto compare = [&](PartKind kind, const auto& part, auto member) {
         if (!part.fitted) return;
         Setup other = fitted;
         (other.parts.*member).fitted = false;
-        effects.push_back({kind, part.name, summarize(with), summarize(analyze_alone(other, mark, BandEffort::second_order))});
+        effects.push_back({kind, part.name, now, judge(other)});
     };
-    const Parts& p = setup.parts;
     compare(PartKind::link_extender, p.link_extender, &Parts::link_extender);
     compare(PartKind::coupler, p.coupler, &Parts::coupler);
     compare(PartKind::overrunning_clutch, p.overrunning_clutch, &Parts::overrunning_clutch);

@@ -28,7 +28,17 @@ SwayAt find_sway_at(const MountedSpace& space, double height) {
 
 std::optional<double> find_total(const SwayAt& s) { return s.left && s.right ? std::optional<double>(*s.right - *s.left) : std::nullopt; }
 
-double find_middle_of_blocked(const SwayStudy& s) { return 0.5 * (s.blocked.front().low + s.blocked.front().high); }
+/// Height at which the chains lack most, of the ends and middles of the blocked ranges.
+double find_worst_blocked(const MountedSpace& space, const SwayStudy& s) {
+    double worst = s.blocked.front().low, least = 0.0;
+    for (const HeightRange& r : s.blocked) {
+        for (const double h : {r.low, 0.5 * (r.low + r.high), r.high}) {
+            const double total = find_total(find_sway_at(space, h)).value_or(0.0);
+            if (total < least) least = total, worst = h;
+        }
+    }
+    return worst;
+}
 
 struct Rearmost {
     std::string name;
@@ -117,7 +127,7 @@ std::optional<SwayStudy> study_sway(const Setup& s, const MountedModel& m) {
     r.working = inside ? find_sway_at(m.space, m.working_height) : SwayAt{};
     if (inside) r.tail = find_tail_swing(s, m, r.working);
     if (r.source == SwaySource::chains) r.blocked = find_blocked(m);
-    if (!r.blocked.empty()) r.blocked_by = -find_total(find_sway_at(m.space, find_middle_of_blocked(r))).value_or(0.0);
+    if (!r.blocked.empty()) r.blocked_by = -find_total(find_sway_at(m.space, find_worst_blocked(m.space, r))).value_or(0.0);
     return r;
 }
 
@@ -156,6 +166,7 @@ void find_bands(const ErrorModel& errors, const MountedModel& m, SpaceStudy& r) 
         e.tilt_sine = r.tyre->at.tilt_sine;
         place = find_place(e, m.travel, make_travel_box(m), false);
     }
+    const double worst_blocked = r.sway && !r.sway->blocked.empty() ? find_worst_blocked(m.space, *r.sway) : 0.0;
     const auto find_numbers = [&](const Setup& moved, const MountedModel& now, std::span<std::optional<double>> out) {
         const std::optional<TyreRoomParts> parts = r.tyre ? find_tyre_parts(*StandingSetup(moved)) : std::nullopt;
         if (parts) {
@@ -165,7 +176,7 @@ void find_bands(const ErrorModel& errors, const MountedModel& m, SpaceStudy& r) 
         }
         if (!r.sway || now.space.sway_source != r.sway->source) return;
         if (r.sway->working.left) out[Number::total_sway] = find_total(find_sway_at(now.space, r.sway->working.ball_height));
-        if (!r.sway->blocked.empty()) out[Number::blocked] = find_total(find_sway_at(now.space, find_middle_of_blocked(*r.sway)));
+        if (!r.sway->blocked.empty()) out[Number::blocked] = find_total(find_sway_at(now.space, worst_blocked));
     };
     Propagation p = propagate_model(errors, m.pin_decision, numbers, find_numbers, r.tyre ? RangeSearch::at_a_few_heights : RangeSearch::none);
     r.tyre_band = std::move(p.bands[Number::room]);

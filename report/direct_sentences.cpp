@@ -55,6 +55,13 @@ Sentences say_fit(const Finding& f, const SafeWords& w) {
         moved += fmt::format("{}{} {} {}", moved.empty() ? "" : ", ", printable_text(t.symbol, 60), t.value > 0.0 ? "up by" : "down by", by);
     }
     if (!moved.empty()) moved = fmt::format(" To fit them, readings had to move by more than their tolerance: {}. Take those again.", moved);
+    if (f.other == "no_place")
+        return {fmt::format("{} cannot be held to the model", printable_text(f.subject, 40)),
+                "The linkage does not close where it was read, or the distance of a joint from the point taped is missing. Nothing "
+                "computed holds before this is cleared up."};
+    if (f.other == "too_far")
+        return {"Direct readings agree with each other and stand farther from the model than all errors explain",
+                "The model stays as it was read. Look for what is common to all of them: the points taped, the hole, the floor."};
     if (f.other == "contradiction")
         return {"Direct readings contradict the model, and each other or too few of them to tell which is wrong",
                 "The model stays as it was read, and nothing computed holds before this is cleared up."};

@@ -182,7 +182,9 @@ const Finding* find_decided_by(const Analysis& a) {
 std::string say_what_to_read(const NextReading& n) {
     if (n.again) return printable_text(n.key, longest_key) + " once more";
     switch (n.kind) {
-        case DirectKind::shaft_length: return fmt::format("stub to input shaft, taped directly ([[{}]])", n.at_turn ? "turn_reading" : "direct_reading");
+        case DirectKind::shaft_length:
+            return fmt::format("stub to input shaft{}, taped directly ([[{}]])", n.reference == LengthReference::locking_grooves ? ", groove to groove" : "",
+                               n.at_turn ? "turn_reading" : "direct_reading");
         case DirectKind::pitch: return "pitch of the implement ([[pose_reading]])";
         case DirectKind::tail_height: return fmt::format("floor to {} ([[pose_reading]])", n.point.empty() ? "the rearmost point" : printable_text(n.point, 24));
         case DirectKind::upper_link_length: return "upper link, pin to pin, with the pitch ([[pose_reading]])";
@@ -222,7 +224,9 @@ std::string say_fit_use(const Analysis& a) {
         return fmt::format("The model was fitted to {}: the answer{} from the fitted model.", count_readings(fit.kept), cut ? ", and the cut, come" : " comes");
     }
     const std::size_t left_out = list_left_out(fit).size();
-    const std::string why = left_out == 0 ? "there are too few to fit it to" : fmt::format("{} of {} did not fit", left_out, fit.readings.size());
+    const std::string why = fit.too_far    ? "together they stand farther from the model than all errors explain"
+                            : left_out == 0 ? "they tell nothing of it"
+                                            : fmt::format("{} of {} did not fit", left_out, fit.readings.size());
     return fmt::format("The answer does not use the {}: {}. It comes from the readings of the files alone.", fit.readings.size() == 1 ? "direct reading" : "direct readings", why);
 }
 
