@@ -83,7 +83,7 @@ void add_findings(AnswerBuilder& out, const Analysis& a) {
     const UnitSystem units = out.style().units;
     const std::vector<const Finding*> sorted = list_by_trust(a);
     if (sorted.empty()) return out.words("No number that is held to a limit has an error band: readings without errors, or none at all.", 2, 2);
-    Rows rows{{"", "margin", "95 % band", "limit broken", "most by"}}, printed{{"", "margin", "95 % band", "broken", "by"}};
+    Rows rows{{"", "", "95 % band", "limit broken", "most by"}}, printed{{"", "margin", "95 % band", "broken", "by"}};
     ReadingLetters letters;
     for (const Finding* f : sorted) {
         std::vector<std::string> row{name_question(*f), say_margin(*f, units), say_band(f->error, f->dimension, units), say_chance_of_breaking(*f), {}};
@@ -91,6 +91,7 @@ void add_findings(AnswerBuilder& out, const Analysis& a) {
         printed.push_back(row);
         printed.back()[3] = shorten_chance(row[3]);
         printed.back()[4] = first + (second.empty() ? "" : ", " + second);
+        row[1] = "margin " + row[1];  // a narrow window puts it behind the question
         row[4] = say_contributors(*f, units);
         rows.push_back(std::move(row));
     }
