@@ -23,8 +23,14 @@ std::string mark_of(const CardLine& line) { return line.missing() ? "NEEDED " : 
 std::string format_answer(const CardLine& line, const CardOptions& options, std::size_t width) {
     std::string text;
     if (!line.words.empty()) {
+        std::size_t used = answer_indent;
         for (const std::string& word : line.words) {
-            if (word != "unknown") text += fmt::format("{}[ ] {}", text.empty() ? "" : "  ", word);
+            if (word == "unknown") continue;
+            const std::string box = "[ ] " + word;
+            const bool fits = used + 2 + count_columns(box) <= width;
+            if (!text.empty()) text += fits ? std::string("  ") : '\n' + std::string(answer_indent, ' ');
+            used = (fits ? used + 2 : answer_indent) + count_columns(box);
+            text += box;
         }
     } else {
         text = writing_line;
