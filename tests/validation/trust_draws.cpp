@@ -39,6 +39,9 @@ const Setup& Drawn::draw(std::mt19937_64& random) {
 
 namespace {
 
+/// Share of a normal number beyond two standard deviations to one side.
+constexpr double outside = 0.02275013194817921;
+
 struct End {
     double at, error, density;
 };
@@ -57,8 +60,11 @@ End find_end(const std::vector<double>& sorted, double share) {
     return {value(place), slope * deviation, 1.0 / (slope * n)};
 }
 
-/// Share of a normal number beyond two standard deviations to one side.
-constexpr double outside = 0.02275013194817921;
+/// The same end of a normal sample with this half width: what spacing says of few draws is itself uncertain.
+double find_normal_error(double half, double n) {
+    constexpr double density = 0.05399096651318806;  // at two standard deviations
+    return 0.5 * half * std::sqrt(outside * (1.0 - outside) / n) / density;
+}
 
 }  // namespace
 
@@ -69,7 +75,9 @@ Middle find_middle(std::vector<double> sample) {
     // Order statistics of one sample go together: covariance p (1 - q) / (n f_p f_q).
     const double together = outside * outside / (static_cast<double>(sample.size()) * low.density * high.density);
     const double squared = low.error * low.error + high.error * high.error - 2.0 * together;
-    return {low.at, high.at, low.error, high.error, 0.5 * std::sqrt(std::max(0.0, squared))};
+    const double normal = find_normal_error(0.5 * (high.at - low.at), static_cast<double>(sample.size()));
+    return {low.at, high.at, std::max(low.error, normal), std::max(high.error, normal),
+            std::max(0.5 * std::sqrt(std::max(0.0, squared)), normal / std::sqrt(2.0))};
 }
 
 }  // namespace validation

@@ -517,7 +517,11 @@ TEST_CASE("trust: the reading that the fit names makes the least checkable one c
         REQUIRE(before->fit.would_check);
         const NextReading& next = *before->fit.would_check;
         const MountedModel m = model_of(with);
-        const DirectPlace place{next.kind, LengthReference::joint_centres, next.ball_height, m.working_pitch, next.point};
+        DirectPlace place;
+        place.kind = next.kind;
+        place.ball_height = next.ball_height;
+        place.pitch = m.working_pitch;
+        place.point = next.point;
         const double value = *predict_at(place, {}, with, m);
         if (next.kind == DirectKind::shaft_length) {
             with.direct_readings.push_back({"named", test::known(next.ball_height, field::floor_error), test::known(value, next.error), LengthReference::joint_centres});

@@ -113,6 +113,9 @@ private:
             add(FindingKind::guard_gap, "shaft", "", find_gap(m_.guard, least));
             add(FindingKind::guard_overlap, "shaft", "", find_overlap(m_.guard, most));
         }
+        add(FindingKind::non_uniformity, "shaft", "", -find_least_of(m_, m_.working_band, [&](const Pose& p) {
+            return -std::sqrt(std::max(0.0, find_non_uniformity_squared(m_.ends, find_shaft_state(m_.ends, p))));
+        }));
         for (const bool tractor : {true, false}) {
             const char* joint = tractor ? "tractor joint" : "implement joint";
             add(FindingKind::joint_angle_in_work, joint, "", find_greatest_angle(m_.working_band, tractor));
