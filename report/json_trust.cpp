@@ -28,7 +28,7 @@ JsonValue make_fitted_reading_json(const FittedReading& r, bool drawn) {
     o.add("ball_height_mm", end || drawn ? JsonValue() : JsonValue(r.ball_height * 1e3));
     o.add("turn_deg", drawn ? JsonValue(r.turn * turn_unit.per_si) : JsonValue());
     o.number("read", scaled(r.read)).number("error", scaled(r.error)).number("predicted", scaled(r.predicted)).number("band", scaled(r.band));
-    o.number("fitted", scaled(r.fitted)).number("misfit", r.misfit).add("fits", r.fits).number("chance_caught", r.chance_caught);
+    o.number("fitted", scaled(r.fitted)).number("misfit", r.misfit).add("fits", r.fits).add("simulated", r.simulated).add("tells", r.tells).number("chance_caught", r.chance_caught);
     return o.add("widest", r.widest).build();
 }
 
@@ -63,6 +63,8 @@ JsonValue make_next_reading_json(const NextReading& n, const Finding* of, UnitSy
     o.add("kind", n.again ? std::string_view("again") : direct_kind_word(n.kind)).add("key", n.key).add("point", n.point);
     o.add("ball_height_mm", placed && !n.at_turn ? JsonValue(n.ball_height * 1e3) : JsonValue());
     o.add("turn_deg", n.at_turn ? JsonValue(n.turn * turn_unit.per_si) : JsonValue());
+    const bool distance = !n.again && n.kind == DirectKind::shaft_length;
+    o.add("reference", distance ? JsonValue(reference_word(n.reference)) : JsonValue());
     o.number("error", n.error * unit.per_si).add("unit", unit.name);
     o.add("band_now", of != nullptr ? JsonValue(n.band_now * of_unit.per_si) : JsonValue());
     o.add("band_after", of != nullptr ? JsonValue(n.band_after * of_unit.per_si) : JsonValue());
@@ -85,7 +87,7 @@ JsonValue make_model_fit_json(const Analysis& a, UnitSystem units) {
     const JsonArray equally(fit.equally.begin(), fit.equally.end());
     const bool misfits = std::any_of(fit.readings.begin(), fit.readings.end(), [](const FittedReading& r) { return !r.fits; });
     JsonObject o;
-    o.add("used", fit.used).add("text", say_fit_use(a)).add("kept", fit.kept).number("misfit_sum", fit.misfit_sum);
+    o.add("used", fit.used).add("too_far", fit.too_far).add("text", say_fit_use(a)).add("kept", fit.kept).number("misfit_sum", fit.misfit_sum);
     o.add("readings", std::move(readings)).add("inputs", std::move(inputs));
     const std::string points = fit.cause == DirectCause::other_points ? std::string(reference_word(fit.points)) : fit.subject;
     o.add("cause", misfits ? JsonValue(direct_cause_word(fit.cause)) : JsonValue()).add("subject", points).add("equally", equally);
