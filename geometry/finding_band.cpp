@@ -6,7 +6,21 @@
 
 namespace hitchwright {
 
+namespace {
+
+/// A margin is not the value's distance from the limit where that may be missed by so much either way.
+bool is_either_way(const Finding& f) {
+    const double rising = f.value - f.limit, close = 1e-12 * (std::fabs(f.value) + std::fabs(f.limit));
+    return std::fabs(rising - f.margin) > close && std::fabs(rising + f.margin) > close;
+}
+
+/// The margin of a cut is what it leaves of gap or overlap; its value and limit are cuts.
+bool is_cut(const Finding& f) { return f.kind == FindingKind::cut || f.kind == FindingKind::no_cut_works; }
+
+}  // namespace
+
 LimitSide find_limit_side(const Finding& f) {
+    if (is_cut(f)) return LimitSide::at_least;
     const double rising = f.value - f.limit, close = 1e-12 * (std::fabs(f.value) + std::fabs(f.limit));
     if (std::fabs(rising - f.margin) <= close) return LimitSide::at_least;
     if (std::fabs(rising + f.margin) <= close) return LimitSide::at_most;
@@ -26,7 +40,12 @@ bool is_too_close(const Finding& f) {
 
 std::optional<double> find_chance_of_breaking(const Finding& f) {
     if (!f.has_limit || !(f.band > 0.0) || f.error.width <= 0.0) return std::nullopt;
-    return find_chance_of_breaking(f.error, f.margin, find_limit_side(f));
+    const LimitSide side = find_limit_side(f);
+    const double chance = find_chance_of_breaking(f.error, f.margin, side);
+    if (is_cut(f) || !is_either_way(f)) return chance;
+    // The other end of what is allowed lies on the far side of the wanted figure.
+    const LimitSide other = side == LimitSide::at_least ? LimitSide::at_most : LimitSide::at_least;
+    return chance + find_chance_of_breaking(f.error, f.margin + 2.0 * std::fabs(f.value - f.limit), other) - f.error.lost;
 }
 
 std::vector<Remedy> list_retakes(const ErrorModel& errors, const ErrorBand& band, double margin) {
