@@ -36,7 +36,7 @@ std::string format_measure(const Remedy& r, const Finding& f, const FindingConte
     if (f.kind == FindingKind::other_tyres) return hint.empty() ? fmt::format("Give {}.", key) : fmt::format("Measure {}: {}.", key, hint);
     if (f.other == "no_such_pin" || f.other == "pin_not_chosen")
         return fmt::format("Name one of the holes there are: --set {}=NAME.", key);
-    if (f.other == "contradiction")
+    if (f.other == "contradiction" && f.kind == FindingKind::missing_reading)
         return "Measure again: closed length, both free tubes, overlap of the closed shaft.";
     if (f.subject == "driveline.use") return "Name the shaft: --set driveline.use=NAME, or in the set-up.";
     if (f.other == "missing" || f.other == "depth_unknown")
