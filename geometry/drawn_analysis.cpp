@@ -102,6 +102,25 @@ StopMargins find_stop_margins(const Setup& s, const DrawnModel& m, const std::ar
     return stops;
 }
 
+/// By how much a stop has moved, rad: the root of its margin, which falls with the turn, by secants from where the stop was.
+Found find_stop_shift(const Setup& s, const DrawnModel& m, const TurnLimits& limits, const StopMargins& stops, std::size_t i) {
+    constexpr int rounds = 6;
+    constexpr double settled = 1e-8;  // rad
+    Found there = find_margin(s, m, limits, stops, i, stops.yaw[i]);
+    if (!there) return std::nullopt;
+    double before = 0.0, now = *there / stops.slope[i];
+    for (int round = 0; round < rounds && std::fabs(now - before) > settled; ++round) {
+        const double yaw = stops.yaw[i] + now;
+        const Found here = yaw > 0.0 && yaw < farthest_turn ? find_margin(s, m, limits, stops, i, yaw) : std::nullopt;
+        if (!here || *here == *there) break;  // as the slope has it
+        const double next = now - *here * (now - before) / (*here - *there);
+        before = now;
+        now = next;
+        there = here;
+    }
+    return now;
+}
+
 void take_bands(const ErrorModel& errors, Propagation p, DrawnAnalysis& a) {
     DrawnBands& bands = a.bands;
     const auto take = [&](ErrorBand& band, Number n) { band = std::move(p.bands[n]); };
@@ -143,8 +162,7 @@ void find_bands(const ErrorModel& errors, DrawnAnalysis& a) {
         if (!stops.asked[0] && !stops.asked[1]) return;
         const TurnLimits limits = make_turn_limits(moved, now.model, JointHold::pto_off);
         for (std::size_t i = 0; i < stops.asked.size(); ++i) {
-            const Found margin = stops.asked[i] ? find_margin(moved, now.model, limits, stops, i, stops.yaw[i]) : std::nullopt;
-            if (margin) out[turn_left + i] = *margin / stops.slope[i];
+            if (stops.asked[i]) out[turn_left + i] = find_stop_shift(moved, now.model, limits, stops, i);
         }
     }), a);
 }

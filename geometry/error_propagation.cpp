@@ -101,15 +101,17 @@ private:
         errors_.shift_all(std::vector<double>(end.size(), 0.0));
         const double above = at[0] ? *at[0] - *now_[q] : b.width, below = at[1] ? *now_[q] - *at[1] : b.width;
         const double off = std::max(std::fabs(above - b.width), std::fabs(below - b.width));
-        if (at[0] && at[1] && off <= end_allowed * b.width && std::fabs(shift) <= shift_allowed * b.width) return false;
+        const bool rough = !at[0] || !at[1] || off > end_allowed * b.width || std::fabs(shift) > shift_allowed * b.width;
         // Cornish-Fisher: the bend along the slopes shifts the middle already, and counts z^2 - 1 times at z sigma, not z^2.
         const double along = (above - below) / 8.0;
-        b.method = BandMethod::second_order;
-        // At a kink both corrections count the same thing: neither end is taken for nearer than half of what the slopes say.
-        b.above = std::max(0.5 * b.width, above + shift - along);
-        b.below = std::max(0.5 * b.width, below - shift + along);
+        // They are made where first order would do as well: a band that jumps at that line would make the answer flicker.
+        // At a kink both corrections count the same thing: they take no more than a quarter off where the number itself goes.
+        constexpr double kept = 0.75;
+        b.above = std::max(kept * std::max(0.0, above), above + shift - along);
+        b.below = std::max(kept * std::max(0.0, below), below - shift + along);
         b.width = 0.5 * (b.above + b.below);
-        return true;
+        if (rough) b.method = BandMethod::second_order;
+        return rough;
     }
 
     /// One draw of a number.

@@ -71,7 +71,9 @@ std::vector<Retake> plan_retakes(const ErrorModel& errors, const ErrorBand& band
     std::vector<Retake> plan;
     if (!(band.width > 0.0) || band.slopes.empty()) return plan;
     Retaken retaken(errors, band);
-    const double wanted = 0.999 * std::fabs(margin) * retaken.width() / band.width;
+    // The end towards the limit decides; it is not known here which one that is.
+    constexpr double in_hand = 0.97;  // slopes and bends are a little other with other readings
+    const double wanted = in_hand * std::fabs(margin) * retaken.width() / std::max({band.width, band.below, band.above});
     for (std::size_t n = 1; n <= std::min(most_retakes, retaken.count()); ++n) {
         retaken.take(n);
         if (retaken.find_width(finest) >= wanted) continue;

@@ -38,7 +38,7 @@ std::vector<Remedy> list_rod_remedies(const WantedRoll& w) {
     return list;
 }
 
-Finding check_level(const ErrorModel& errors, const Levelling& l) {
+Finding check_level(const Levelling& l) {
     const WantedRoll& w = *l.wanted;
     Finding f = make(FindingKind::side_level, Severity::good, l.measured_at);
     f.other = w.typed ? "wanted" : "level";
@@ -53,12 +53,11 @@ Finding check_level(const ErrorModel& errors, const Levelling& l) {
     f.terms = {{"roll", l.working.attitude.roll, Dimension::angle, "roll now, right side up positive"},
                {"wanted", w.roll, Dimension::angle, "roll wanted"},
                {"width", l.measured_width, Dimension::length, "over which the difference is taken"}};
-    const bool open = w.typed && is_too_close(f);
-    if (f.margin >= 0.0 && !open) return f;
+    // Its play is finer than the rods are read: the screw is turned until it is level by eye.
+    if (f.margin >= 0.0) return f;
     // Nobody asked for a level: a blade may well be set to stand tilted.
     f.severity = w.typed ? Severity::change : Severity::watch;
-    if (w.reached && f.margin < 0.0) f.remedies = list_rod_remedies(w);
-    if (open) call_too_close(f, errors);
+    if (w.reached) f.remedies = list_rod_remedies(w);
     f.cautions = {Caution::never_under_raised, Caution::nobody_between};
     return f;
 }
@@ -185,7 +184,7 @@ std::vector<Finding> check_space(const ErrorModel& errors, const MountedModel& m
         out.push_back(f);
     }
     if (a.rods_told && a.levelling && a.levelling->working.closes) {
-        if (a.levelling->wanted->reached) out.push_back(check_level(errors, *a.levelling));
+        if (a.levelling->wanted->reached) out.push_back(check_level(*a.levelling));
         check_rods(errors, *a.levelling, out);
     }
     if (a.sway) check_sway(errors, *a.sway, out);

@@ -269,12 +269,14 @@ void check_pose_readings(const Checker& check, const Setup& setup) {
     for (std::size_t i = 0; i < setup.pose_readings.size(); ++i) {
         const PoseReading& p = setup.pose_readings[i];
         const bool end = p.what == PoseQuantity::lowest_ball_height || p.what == PoseQuantity::greatest_ball_height;
+        std::string lacking;
         const auto need = [&](bool needed, const Reading& r, const char* field, const char* what) {
-            if (needed && !r.known) check.add(key_of(i, "what"), key_of(i, field), "this reading is not complete", fmt::format("give {}: {}", field, what));
+            if (needed && !r.known) lacking += fmt::format("{}give {}: {}", lacking.empty() ? "" : "; ", field, what);
         };
         need(!end, p.ball_height, "ball_height", "floor to ball centre when it was read");
         need(p.what == PoseQuantity::pitch || p.what == PoseQuantity::upper_link_length, p.angle, "angle", "pitch of the implement then, rear end up positive");
         need(p.what != PoseQuantity::pitch, p.length, "length", "what the tape said");
+        if (!lacking.empty()) check.add(key_of(i, "what"), key_of(i, "name"), "this reading is not complete", lacking);
         if (p.what != PoseQuantity::tail_height) continue;
         const auto& points = setup.implement.points;
         if (std::any_of(points.begin(), points.end(), [&](const auto& o) { return o.name == p.point; })) continue;

@@ -47,7 +47,9 @@ Sentences say_comparison(const Finding& f, const SafeWords& w) {
 }
 
 Sentences say_fit(const Finding& f, const SafeWords& w) {
-    const std::string count = fmt::format("{:.0f} direct reading{}", f.value, f.value == 1.0 ? "" : "s");
+    constexpr double most = 1000.0;  // lists are shorter
+    const int kept = f.value >= 1.0 && f.value < most ? static_cast<int>(f.value) : 0;
+    const std::string count = fmt::format("{} direct reading{}", kept, kept == 1 ? "" : "s");
     std::string moved;
     for (const Term& t : f.terms) {
         if (!t.meaning.starts_with("moved")) continue;

@@ -161,7 +161,7 @@ TEST_CASE("new: of a machine from a file only what an answer needs is listed, an
     const WorkingFolder folder;
     REQUIRE(run({"new", "--tractor", "compact", "--implement", "tiller-5", "--driveline", "shaft-31", "-o", "a.toml"}).code == 0);
     std::string text = read_file("a.toml");
-    CHECK(std::count(text.begin(), text.end(), '\n') < 190);
+    CHECK(std::count(text.begin(), text.end(), '\n') < 210);
     const auto type = [&text](const std::string& key, const std::string& value) {
         const std::string open = "\n# " + key + " =";
         REQUIRE(contains(text, open));

@@ -280,7 +280,7 @@ TEST_CASE("drawn analysis: a turn is named short of its stop by what the reading
         CHECK(f->severity == (share > 1.0 ? Severity::good : Severity::condition));
         if (share > 1.0) continue;
         CHECK(f->remedies.front().kind == RemedyKind::turn_at_most);
-        CHECK(std::fabs(f->remedies.front().value - (stop->value - stop->band)) < 1e-9);
+        CHECK(std::fabs(f->remedies.front().value - (stop->value - stop->error.below)) < 1e-9);
     }
 }
 

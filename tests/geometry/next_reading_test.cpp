@@ -51,8 +51,8 @@ TEST_CASE("retakes: one reading that has nearly all of the band is asked for alo
     const std::vector<Retake> plan = plan_retakes(*t.errors, t.band, 0.006);
     REQUIRE(plan.size() == 1);
     CHECK(plan[0].key == t.errors->readings()[0].key);
-    // 0.010^2 c^2 + 2e-6 = 0.006^2.
-    CHECK(plan[0].error == Approx(0.004 * std::sqrt((0.006 * 0.006 - 2e-6) / 1e-4)).epsilon(0.01));
+    // 0.010^2 c^2 + 2e-6 = (0.97 * 0.006)^2, three hundredths in hand.
+    CHECK(plan[0].error == Approx(0.004 * std::sqrt((0.00582 * 0.00582 - 2e-6) / 1e-4)).epsilon(0.01));
 }
 
 TEST_CASE("retakes: two readings that share the band are asked for together", "[analytic]") {
@@ -60,7 +60,7 @@ TEST_CASE("retakes: two readings that share the band are asked for together", "[
     const std::vector<Retake> plan = plan_retakes(*t.errors, t.band, 0.006);
     REQUIRE(plan.size() == 2);
     const double care = plan[0].error / 0.004;
-    CHECK(std::sqrt(2 * 64e-6 * care * care + 1e-6) == Approx(0.006).epsilon(0.01));
+    CHECK(std::sqrt(2 * 64e-6 * care * care + 1e-6) == Approx(0.00582).epsilon(0.01));
 }
 
 TEST_CASE("retakes: what no care settles has no plan", "[analytic]") {

@@ -35,7 +35,7 @@ void bring_into_sight(Headless& window, const std::string& place) {
 Analysis analyze_moved(const AppState& app, const std::string& key, double value) {
     Setup setup = app.now.setup;
     REQUIRE(move_reading(setup, key, value));
-    return analyze(setup, app.mark);
+    return analyze(setup, app.mark, BandEffort::second_order);
 }
 
 }  // namespace

@@ -71,7 +71,7 @@ bool is_done(Headless& window, const Shortcut& shortcut) {
         case Action::next_picture:
             if (app.now.setup.implement.attachment == Attachment::mounted) return app.view.act.switches.mounted == MountedPicture::plan;
             return app.view.drawn_picture == DrawnPicture::side;
-        case Action::next_answer: return app.view.side_room == SideRoom::answers && app.view.answers.kind == AnswerKind::shafts;
+        case Action::next_answer: return app.view.side_room == SideRoom::answers && app.view.answers.kind == AnswerKind::trust;
         case Action::go_to_inputs: return app.view.focus == "find";
         case Action::go_to_picture: return has_keyboard("picture");
         case Action::go_to_findings: return has_keyboard("findings");

@@ -69,7 +69,7 @@ double find_normal_error(double half, double n) {
 }  // namespace
 
 Middle find_middle(std::vector<double> sample) {
-    if (sample.size() < 200) throw std::invalid_argument("a sample too small for its ends");
+    if (sample.size() < 180) throw std::invalid_argument("a sample too small for its ends");
     std::sort(sample.begin(), sample.end());
     const End low = find_end(sample, outside), high = find_end(sample, 1.0 - outside);
     // Order statistics of one sample go together: covariance p (1 - q) / (n f_p f_q).

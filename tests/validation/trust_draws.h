@@ -51,7 +51,7 @@ struct Middle {
     double half() const { return 0.5 * (high - low); }
 };
 
-/// Needs 200 or more.
+/// Needs 180 or more.
 Middle find_middle(std::vector<double> sample);
 
 }  // namespace validation
