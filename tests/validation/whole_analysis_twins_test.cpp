@@ -130,7 +130,8 @@ void compare_findings(const Analysis& a, const Analysis& b, double scale) {
         CHECK(std::fabs(f.value * k - g.value) < slack);
         CHECK(std::fabs(f.limit * k - g.limit) < slack);
         CHECK(std::fabs(f.margin * k - g.margin) < slack);
-        CHECK(std::fabs(f.band * k - g.band) < (scale == 1.0 ? rounding : 0.002 * g.band + slack));
+        // Which places compete within the errors is asked in centimetres, so that a scaled machine may look at one more or less.
+        CHECK(std::fabs(f.band * k - g.band) < (scale == 1.0 ? rounding : 0.01 * g.band + slack));
         REQUIRE(f.heights.size() == g.heights.size());
         for (std::size_t n = 0; n < f.heights.size(); ++n) {
             CHECK(std::fabs(f.heights[n].low * scale - g.heights[n].low) < (scale == 1.0 ? 2e-9 : 2e-6 * scale));
