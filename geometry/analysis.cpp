@@ -1,6 +1,7 @@
 #include "geometry/analysis.h"
 
 #include <algorithm>
+#include <utility>
 
 #include "geometry/category.h"
 #include "geometry/compatibility.h"
@@ -137,7 +138,6 @@ Finding report_no_plan(const CutPlan& plan) {
     return f;
 }
 
-/// The readings' tolerances alone decide whether the linkage closes, so that no margin is certain.
 /// A reading whose error alone makes linkage or shaft impossible: no margin is certain then.
 Finding report_broken_by(const std::string& reading, double share, Dimension dimension) {
     Finding f;
@@ -193,6 +193,15 @@ void add_next_readings(const ErrorModel& errors, Analysis& a) {
     a.next = list_next_readings(errors, decisive->error.slopes, most);
 }
 
+/// The set-up that is judged: fitted to what was read directly, or as it was read. The fit goes into the analysis; where it is not
+/// used it narrows nothing.
+Setup take_fit(const Setup& given, Analysis& a) {
+    std::optional<FittedSetup> fitted = fit_model(given);
+    if (!fitted) return given;
+    a.fit = std::move(fitted->fit);
+    return a.fit->used ? std::move(fitted->setup) : given;
+}
+
 /// Findings judged by one number each, with their bands.
 std::vector<Finding> find_mounted_margins(const ErrorModel& errors, const LinkageAnalysis& linkage, const std::vector<GroundClearance>& ground) {
     std::vector<Finding> found = check_parts(errors.setup(), linkage.model);
@@ -203,15 +212,12 @@ std::vector<Finding> find_mounted_margins(const ErrorModel& errors, const Linkag
 }
 
 void analyze_mounted(const Setup& given, const Mark& mark, BandEffort effort, Analysis& a) {
-    std::optional<FittedSetup> fitted = fit_model(given);
-    if (fitted) a.fit = fitted->fit;
-    const bool used = fitted && fitted->fit.used;
-    const Setup& s = used ? fitted->setup : given;
+    const Setup s = take_fit(given, a);
     const MountedModelResult result = make_mounted_model(s);
     a.unjudged = list_unjudged(s);
     append(a.findings, report_obstacles(result.linkage_obstacles));
     append(a.findings, report_obstacles(result.shaft_obstacles));
-    const ErrorModel errors(s, used ? a.fit->narrowing : ErrorNarrowing{}, effort);
+    const ErrorModel errors(s, a.fit ? a.fit->narrowing : ErrorNarrowing{}, effort);
     append(a.findings, check_hitch_match(errors));
     append(a.findings, check_pto_match(errors));
     add_hidden_pins(s, a);
@@ -257,15 +263,12 @@ std::vector<ModelObstacle> drop_said(std::vector<ModelObstacle> obstacles, const
 }
 
 void analyze_drawn_setup(const Setup& given, const Mark& mark, BandEffort effort, Analysis& a) {
-    std::optional<FittedSetup> fitted = fit_model(given);
-    if (fitted) a.fit = fitted->fit;
-    const bool used = fitted && fitted->fit.used;
-    const Setup& s = used ? fitted->setup : given;
+    const Setup s = take_fit(given, a);
     const DrawnModelResult result = make_drawn_model(s);
     a.unjudged = list_unjudged(s);
     append(a.findings, report_obstacles(result.hitch_obstacles));
     append(a.findings, report_obstacles(drop_said(result.shaft_obstacles, result.hitch_obstacles)));
-    const ErrorModel errors(s, used ? a.fit->narrowing : ErrorNarrowing{}, effort);
+    const ErrorModel errors(s, a.fit ? a.fit->narrowing : ErrorNarrowing{}, effort);
     append(a.findings, check_pto_match(errors));
     if (!result.hitch_ok) return;
     if (a.fit) {
