@@ -1,6 +1,7 @@
 #include "geometry/analysis.h"
 
 #include <algorithm>
+#include <cmath>
 #include <utility>
 
 #include "geometry/category.h"
@@ -193,6 +194,17 @@ void add_next_readings(const ErrorModel& errors, Analysis& a) {
     a.next = list_next_readings(errors, decisive->error.slopes, most);
 }
 
+/// True when a number that bends, or changes its place, within the errors lies so near its limit that the band's own error could decide:
+/// second order is off by a fifth at most.
+bool wants_draws(const Analysis& a) {
+    constexpr double near = 1.5;
+    return std::any_of(a.findings.begin(), a.findings.end(), [](const Finding& f) {
+        if (!f.has_limit || f.error.method != BandMethod::second_order) return false;
+        const double away = std::fabs(f.margin), band = std::max(f.error.below, f.error.above);
+        return away < near * band && near * away > band;
+    });
+}
+
 /// The set-up that is judged: fitted to what was read directly, or as it was read. The fit goes into the analysis; where it is not
 /// used it narrows nothing.
 Setup take_fit(const Setup& given, Analysis& a) {
@@ -250,7 +262,7 @@ void analyze_mounted(const Setup& given, const Mark& mark, BandEffort effort, An
     a.axles = study_axles(errors, result.model);
     append(a.findings, check_axles(errors, *a.axles));
     sort_findings(a.findings);
-    if (effort == BandEffort::draws) add_next_readings(errors, a);
+    if (effort != BandEffort::second_order) add_next_readings(errors, a);
 }
 
 /// Obstacles that are not said already: the stub carries the drawbar and the shaft.
@@ -287,7 +299,19 @@ void analyze_drawn_setup(const Setup& given, const Mark& mark, BandEffort effort
     if (a.drawn->has_plan && !bands.known)
         a.findings.push_back(report_broken_by(bands.broken_by.reading, bands.broken_by.share, bands.broken_by_dimension));
     sort_findings(a.findings);
-    if (effort == BandEffort::draws) add_next_readings(errors, a);
+    if (effort != BandEffort::second_order) add_next_readings(errors, a);
+}
+
+/// All but `draws_where_close` and add-on parts.
+Analysis analyze_once(const Setup& setup, const Mark& mark, BandEffort effort) {
+    Analysis a;
+    if (setup.implement.attachment == Attachment::drawn) analyze_drawn_setup(setup, mark, effort, a);
+    else analyze_mounted(setup, mark, effort, a);
+    append(a.findings, check_specification(setup));
+    sort_findings(a.findings);
+    a.verdict = find_verdict(a.findings);
+    a.evaluations = count_evaluations(a);
+    return a;
 }
 
 }  // namespace
@@ -299,13 +323,8 @@ Analysis analyze(const Setup& setup, const Mark& mark, BandEffort effort) {
 }
 
 Analysis analyze_alone(const Setup& setup, const Mark& mark, BandEffort effort) {
-    Analysis a;
-    if (setup.implement.attachment == Attachment::drawn) analyze_drawn_setup(setup, mark, effort, a);
-    else analyze_mounted(setup, mark, effort, a);
-    append(a.findings, check_specification(setup));
-    sort_findings(a.findings);
-    a.verdict = find_verdict(a.findings);
-    a.evaluations = count_evaluations(a);
+    Analysis a = analyze_once(setup, mark, effort);
+    if (effort == BandEffort::draws_where_close && wants_draws(a)) return analyze_once(setup, mark, BandEffort::draws);
     return a;
 }
 

@@ -86,10 +86,10 @@ struct Analysis {
 };
 
 /// Analyses a set-up. Never throws on readings. `mark`: what cuts are rounded to. `effort`: what error bands may cost.
-Analysis analyze(const Setup& setup, const Mark& mark, BandEffort effort = BandEffort::draws);
+Analysis analyze(const Setup& setup, const Mark& mark, BandEffort effort = BandEffort::draws_where_close);
 
 /// The same without comparing add-on parts: part_effects is empty.
-Analysis analyze_alone(const Setup& setup, const Mark& mark, BandEffort effort = BandEffort::draws);
+Analysis analyze_alone(const Setup& setup, const Mark& mark, BandEffort effort = BandEffort::draws_where_close);
 
 /// Position reports at `count` >= 2 even steps of ball height over the travel; empty when the linkage does not close.
 std::vector<PoseReport> sweep_travel(const Setup& setup, int count);

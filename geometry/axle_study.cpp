@@ -255,11 +255,12 @@ AxleStudy study_axles(const ErrorModel& errors, const MountedModel& m) {
         judge_states(*on, *carried, r);
     }
     take_bands(propagate_model(errors, m.pin_decision, plain_numbers + r.carried.size(),
-                               [&](const Setup& moved, const MountedModel& now, Numbers out) {
-                                   const StandingSetup on(moved);
+                               [&](const MovedSetup& moved, const MountedModel& now, Numbers out) {
+                                   const StandingSetup on(moved.setup);
                                    const auto carried = hang_implement(*on, now, find_box_at(place, now));
                                    if (carried) find_numbers(*on, *carried, r, out);
-                               })
+                               },
+                               reads_model_and(errors, m, {"tractor.mass.", "tractor.tyre", "choices.ballast.", "implement.mass.", "coupler."}))
                    .bands,
                r);
     return r;
@@ -273,7 +274,8 @@ AxleStudy study_axles(const ErrorModel& errors, const DrawnModel& m) {
         judge_states(*on, hitch_implement(*on, m), r);
     }
     take_bands(propagate(errors, plain_numbers + r.carried.size(),
-                         [&](const Setup& moved, Numbers out) {
+                         [&](const MovedSetup& at, Numbers out) {
+                             const Setup& moved = at.setup;
                              const DrawnModelResult now = make_drawn_model(moved);
                              const StandingSetup on(moved);
                              if (now.hitch_ok) find_numbers(*on, hitch_implement(*on, now.model), r, out);

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <string_view>
 
+#include "geometry/carried_bands.h"
 #include "geometry/direct_place.h"
 #include "geometry/drawn_model.h"
 #include "geometry/field_spec.h"
@@ -89,18 +90,15 @@ double find_error(DirectPlace p, const Setup& s, const DrawnModel& m) {
     return std::hypot(find_usual_error(p.kind), more && less ? 0.5 * (*more - *less) : 0.0);
 }
 
-using Predictions = std::vector<std::optional<double>>;
-
-/// Slopes of what `predict(const Setup&) -> Predictions` gives for the places; `own`: errors of taking them.
-template <class F>
-void add_places(const ErrorModel& errors, const std::vector<DirectPlace>& places, const std::vector<double>& own, const F& predict,
-                std::vector<CandidateReading>& out) {
+/// Takes the slopes of what is predicted for the places; `own`: errors of taking them. Of a place without a prediction there is none.
+void add_places(const ErrorModel& errors, const std::vector<DirectPlace>& places, const std::vector<double>& own,
+                std::vector<std::vector<double>> slopes, std::vector<CandidateReading>& out) {
     const bool drawn = errors.setup().implement.attachment == Attachment::drawn;
-    const Predictions now = predict(errors.setup());
-    std::vector<CandidateReading> found(places.size());
     for (std::size_t i = 0; i < places.size(); ++i) {
+        if (slopes[i].empty()) continue;
         const DirectPlace& p = places[i];
-        NextReading& r = found[i].reading;
+        CandidateReading c;
+        NextReading& r = c.reading;
         r.kind = p.kind;
         r.dimension = find_dimension(p.kind);
         r.ball_height = p.ball_height;
@@ -109,46 +107,34 @@ void add_places(const ErrorModel& errors, const std::vector<DirectPlace>& places
         r.turn = p.turn;
         r.point = p.point;
         r.error = find_usual_error(p.kind);
-        found[i].slopes.resize(errors.readings().size());
-        found[i].error = own[i];
-    }
-    for (std::size_t r = 0; r < errors.readings().size(); ++r) {
-        const ReadingError& e = errors.readings()[r];
-        const Predictions low = predict(errors.move(r, e.low)), high = predict(errors.move(r, e.high));
-        errors.reset(r);
-        for (std::size_t i = 0; i < places.size(); ++i) {
-            if (low[i] && high[i]) found[i].slopes[r] = (*high[i] - *low[i]) * e.error / (e.high - e.low);
-        }
-    }
-    for (std::size_t i = 0; i < places.size(); ++i) {
-        if (now[i]) out.push_back(std::move(found[i]));
+        c.slopes = std::move(slopes[i]);
+        c.error = own[i];
+        out.push_back(std::move(c));
     }
 }
+
+using Predictions = std::span<std::optional<double>>;
 
 void add_mounted(const ErrorModel& errors, const MountedModel& m, std::vector<CandidateReading>& out) {
     const std::vector<DirectPlace> places = list_places(errors.setup(), m);
     std::vector<double> own;
     for (const DirectPlace& p : places) own.push_back(find_error(p, errors.setup(), m));
-    const auto predict = [&](const Setup& moved) {
-        Predictions all(places.size());
-        const MountedModelResult r = make_mounted_model(moved, &m.pin_decision, RangeSearch::none);
-        for (std::size_t i = 0; r.linkage_ok && i < places.size(); ++i) all[i] = predict_at(places[i], {}, moved, r.model);
-        return all;
+    const ModelNumbers predict = [&](const MovedSetup& moved, const MountedModel& now, Predictions all) {
+        for (std::size_t i = 0; i < places.size(); ++i) all[i] = predict_at(places[i], {}, moved.setup, now);
     };
-    add_places(errors, places, own, predict, out);
+    add_places(errors, places, own,
+               find_slopes(errors, places.size(), ask_models(errors, m.pin_decision, predict), reads_model_and(errors, m, {"implement.point"})), out);
 }
 
 void add_drawn(const ErrorModel& errors, const DrawnModel& m, std::vector<CandidateReading>& out) {
     const std::vector<DirectPlace> places = list_places(errors.setup(), m);
     std::vector<double> own;
     for (const DirectPlace& p : places) own.push_back(find_error(p, errors.setup(), m));
-    const auto predict = [&](const Setup& moved) {
-        Predictions all(places.size());
-        const DrawnModelResult r = make_drawn_model(moved);
-        for (std::size_t i = 0; r.hitch_ok && i < places.size(); ++i) all[i] = predict_at(places[i], moved, r.model);
-        return all;
+    const auto predict = [&](const MovedSetup& moved, Predictions all) {
+        const DrawnModelResult r = make_drawn_model(moved.setup);
+        for (std::size_t i = 0; r.hitch_ok && i < places.size(); ++i) all[i] = predict_at(places[i], moved.setup, r.model);
     };
-    add_places(errors, places, own, predict, out);
+    add_places(errors, places, own, find_slopes(errors, places.size(), predict), out);
 }
 
 void add_again(const ErrorModel& errors, std::vector<CandidateReading>& out) {

@@ -3,33 +3,52 @@
 #include <algorithm>
 
 #include "geometry/finding_band.h"
+#include "geometry/moved_models.h"
 
 namespace hitchwright {
 
-Propagation propagate_model(const ErrorModel& errors, const PinDecision& decided, std::size_t count, const ModelNumbers& numbers,
-                            RangeSearch side_search) {
-    return propagate(errors, count, [&](const Setup& moved, std::span<std::optional<double>> out) {
-        const MountedModelResult r = make_mounted_model(moved, &decided, side_search);
+namespace {
+
+bool starts_with_any(std::string_view key, const std::vector<std::string_view>& starts) {
+    return std::any_of(starts.begin(), starts.end(), [&](std::string_view start) { return key.starts_with(start); });
+}
+
+}  // namespace
+
+NumbersOf ask_models(const ErrorModel& errors, const PinDecision& decided, const ModelNumbers& numbers, RangeSearch side_search) {
+    return [&errors, &decided, &numbers, side_search](const MovedSetup& moved, std::span<std::optional<double>> out) {
+        const MountedModelResult& r = errors.moved_models().find(moved, decided, side_search);
         if (r.linkage_ok) numbers(moved, r.model, out);
-    });
+    };
+}
+
+Propagation propagate_model(const ErrorModel& errors, const PinDecision& decided, std::size_t count, const ModelNumbers& numbers,
+                            const ReadsKey& reads, RangeSearch side_search) {
+    return propagate(errors, count, ask_models(errors, decided, numbers, side_search), reads);
+}
+
+ReadsKey reads_model_and(const ErrorModel& errors, const MountedModel& model, std::vector<std::string_view> also) {
+    return [&errors, &model, also = std::move(also)](std::string_view key) {
+        return may_move_model(errors.setup(), model, key) || starts_with_any(key, also);
+    };
 }
 
 void carry_differences(const ErrorModel& errors, std::vector<Finding>& findings,
-                       const std::function<std::vector<Finding>(const Setup&)>& again) {
+                       const std::function<std::vector<Finding>(const Setup&)>& again, const std::vector<std::string_view>& reads) {
     std::vector<Finding*> asked;
     for (Finding& f : findings) {
         if (f.has_limit && !(f.band > 0.0)) asked.push_back(&f);
     }
     if (asked.empty()) return;
-    const Propagation p = propagate(errors, asked.size(), [&](const Setup& moved, std::span<std::optional<double>> out) {
-        const std::vector<Finding> now = again(moved);
+    const Propagation p = propagate(errors, asked.size(), [&](const MovedSetup& moved, std::span<std::optional<double>> out) {
+        const std::vector<Finding> now = again(moved.setup);
         for (std::size_t i = 0; i < asked.size(); ++i) {
             const auto same = std::find_if(now.begin(), now.end(), [&](const Finding& f) {
                 return f.kind == asked[i]->kind && f.subject == asked[i]->subject && f.other == asked[i]->other;
             });
             if (same != now.end()) out[i] = same->value - same->limit;
         }
-    });
+    }, [&](std::string_view key) { return starts_with_any(key, reads); });
     for (std::size_t i = 0; i < asked.size(); ++i) set_band(*asked[i], p.bands[i]);
 }
 

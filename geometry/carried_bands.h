@@ -15,17 +15,24 @@
 namespace hitchwright {
 
 /// Numbers of a mounted set-up whose readings have moved; entries stay empty where there is no such number.
-using ModelNumbers = std::function<void(const Setup& moved, const MountedModel& model, std::span<std::optional<double>> numbers)>;
+using ModelNumbers = std::function<void(const MovedSetup& moved, const MountedModel& model, std::span<std::optional<double>> numbers)>;
 
-/// Carries the errors to `count` numbers of the model built anew, with the ball readings used as `decided`. Readings that make
-/// the linkage impossible are left out: that is said elsewhere.
+/// Numbers of a moved set-up from those of its model, with the ball readings used as `decided`: none where the linkage is impossible.
+NumbersOf ask_models(const ErrorModel& errors, const PinDecision& decided, const ModelNumbers& numbers, RangeSearch side_search = RangeSearch::none);
+
+/// Carries the errors to `count` numbers of the model built anew. Readings that make the linkage impossible are left out: that is
+/// said elsewhere.
 Propagation propagate_model(const ErrorModel& errors, const PinDecision& decided, std::size_t count, const ModelNumbers& numbers,
-                            RangeSearch side_search = RangeSearch::none);
+                            const ReadsKey& reads = nullptr, RangeSearch side_search = RangeSearch::none);
+
+/// For `reads`: what may move the model, and keys that start with one of `also`. Valid as long as its arguments.
+ReadsKey reads_model_and(const ErrorModel& errors, const MountedModel& model, std::vector<std::string_view> also);
 
 /// Bands of those findings that have a limit and no band yet, from `again`, which gives the findings of a moved set-up: the same
-/// kind, subject and other part is the same finding. Its limit may move with the readings, not change its side.
+/// kind, subject and other part is the same finding. Its limit may move with the readings, not change its side. `reads`: beginnings of
+/// the keys that they are judged by.
 void carry_differences(const ErrorModel& errors, std::vector<Finding>& findings,
-                       const std::function<std::vector<Finding>(const Setup& moved)>& again);
+                       const std::function<std::vector<Finding>(const Setup& moved)>& again, const std::vector<std::string_view>& reads);
 
 /// Puts the band of a margin into the finding, turned to the way its value goes.
 void set_margin_band(Finding& finding, ErrorBand band);

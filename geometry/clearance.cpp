@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
+#include <limits>
 
 #include "geometry/clearance_pair.h"
 #include "geometry/height_bands.h"
@@ -60,6 +62,8 @@ auto find_shaft_line(const MountedModel& m, const P& pose) {
     return std::pair<Vec2<T>, Vec2<T>>{{s.from.x, s.from.z}, {s.to.x, s.to.z}};
 }
 
+using RoomAtPose = std::function<double(const KernelPose<double>&)>;
+
 class ClearanceSearch {
 public:
     /// `only`: the one pair wanted; null for all.
@@ -85,6 +89,15 @@ public:
         return nearer_;
     }
 
+    /// Room of the one pair, as functions of a pose: it is the least of them. They look into this search and the model.
+    std::vector<RoomAtPose> list_rooms() {
+        std::vector<RoomAtPose> rooms;
+        rooms_ = &rooms;
+        run();
+        rooms_ = nullptr;
+        return rooms;
+    }
+
     std::vector<Clearance> run_deck_edges() {
         if (model_.has_shaft && setup_.driveline.guard_radius.known) deck_edges(setup_.driveline.guard_radius.value);
         return found_;
@@ -94,6 +107,10 @@ private:
     /// Least distance over the box, less `radius`; or the heights at which it is below the room asked for.
     template <class Q>
     TravelExtreme measure(const Q& squared, double radius) {
+        if (rooms_) {
+            rooms_->push_back([squared, radius](const KernelPose<double>& pose) { return std::sqrt(squared(pose)) - radius; });
+            return {};
+        }
         if (!room_ && is_pose()) return measure_pose(squared, radius);
         if (!room_) return find_least_distance(model_, box_, squared, radius);
         const double least = radius + *room_;
@@ -125,10 +142,10 @@ private:
     void deck_edges(double radius) {
         for (const ImplementPoint& p : setup_.implement.points) {
             if (!p.deck_edge || !is_wanted(ClearanceKind::guard_to_deck_edge, p.name)) continue;
-            const auto q = [&](const auto& pose) {
+            const auto q = [this, point = find_body_point(model_, p.x, p.z)](const auto& pose) {
                 const auto [a, b] = find_shaft_line(model_, pose);
                 using T = std::decay_t<decltype(a.x)>;
-                return distance_squared(fixed<T>(find_body_point(model_, p.x, p.z)), see_from_implement(pose, a), end_in_implement(pose, b));
+                return distance_squared(fixed<T>(point), see_from_implement(pose, a), end_in_implement(pose, b));
             };
             add(ClearanceKind::guard_to_deck_edge, p.name, measure(q, radius), false);
         }
@@ -141,7 +158,7 @@ private:
         const DrawbarReadings& d = setup_.tractor.drawbar;
         if (d.out_of_the_way == YesNo::yes || !d.end_x.known || !d.end_z.known) return;
         const Point end(d.end_x.value, d.end_z.value);
-        const auto q = [&](const auto& pose) {
+        const auto q = [this, end](const auto& pose) {
             const auto [a, b] = find_shaft_line(model_, pose);
             using T = std::decay_t<decltype(a.x)>;
             return distance_squared(fixed<T>(end), a, b);
@@ -163,7 +180,7 @@ private:
         const double inner = 0.5 * (y.rear_track.value - y.rear_width.value);
         if (widths && p.half_width.value < inner) return;  // passes between the tyres
         const Point hub(0.0, y.rear_radius.value), point = find_body_point(model_, p.x, p.z);
-        const auto q = [&](const auto& pose) {
+        const auto q = [point, hub](const auto& pose) {
             const auto at = pose.place(point.x(), point.y());
             return square(at.x - hub.x()) + square(at.z - hub.y());
         };
@@ -183,6 +200,16 @@ private:
             if (!have || e.bound < worst.bound) worst = e;
             have = true;
         }
+        if (rooms_) {
+            std::vector<RoomAtPose> parts;
+            std::swap(parts, *rooms_);
+            rooms_->push_back([this, &p, parts = std::move(parts)](const KernelPose<double>& pose) {
+                double least = std::numeric_limits<double>::infinity();
+                for (const RoomAtPose& part : parts) least = std::min(least, part(pose));
+                return least > 0.0 && is_in_cab(p, pose) ? -least : least;
+            });
+            return;
+        }
         // A line has no inside. A point that starts in front of it and never meets it is in the cab all the way.
         if (room_ && starts_in_cab(p)) nearer_ = {box_.heights};
         if (worst.bound > 0.0 && starts_in_cab(p)) worst.value = worst.bound = -worst.value;
@@ -191,9 +218,12 @@ private:
 
     /// The point lies ahead of the line, at a height the line covers, with the hitch at the bottom.
     bool starts_in_cab(const ImplementPoint& p) const {
+        return is_in_cab(p, solve_kernel<double>(model_.linkage, box_.heights.low, box_.upper_lengths.low));
+    }
+
+    bool is_in_cab(const ImplementPoint& p, const KernelPose<double>& pose) const {
         const Point point = find_body_point(model_, p.x, p.z);
-        const Vec2<double> at =
-            solve_kernel<double>(model_.linkage, box_.heights.low, box_.upper_lengths.low).place(point.x(), point.y());
+        const Vec2<double> at = pose.place(point.x(), point.y());
         const std::vector<NamedPoint>& line = setup_.tractor.cab_line;
         for (std::size_t i = 0; i + 1 < line.size(); ++i) {
             const double top = line[i].z.value, bottom = line[i + 1].z.value;
@@ -207,7 +237,7 @@ private:
     TravelExtreme cab_segment(const ImplementPoint& p, const Point& from, const Point& to) {
         const bool single = from == to;
         const Point point = find_body_point(model_, p.x, p.z);
-        const auto q = [&](const auto& pose) {
+        const auto q = [point, from, to, single](const auto& pose) {
             const auto at = pose.place(point.x(), point.y());
             using T = std::decay_t<decltype(at.x)>;
             if (single) return square(at.x - from.x()) + square(at.z - from.y());
@@ -218,11 +248,10 @@ private:
 
     void upper_link(const ImplementPoint& p) {
         if (!is_wanted(ClearanceKind::point_to_upper_link, p.name)) return;
-        const Point& mast = model_.linkage.mast_pin;
-        const auto q = [&](const auto& pose) {
+        const auto q = [this, point = find_body_point(model_, p.x, p.z)](const auto& pose) {
             using T = std::decay_t<decltype(pose.cos_pitch)>;
-            return distance_squared(fixed<T>(find_body_point(model_, p.x, p.z)),
-                                    see_from_implement(pose, fixed<T>(model_.linkage.upper_pin)), fixed<T>(mast));
+            return distance_squared(fixed<T>(point), see_from_implement(pose, fixed<T>(model_.linkage.upper_pin)),
+                                    fixed<T>(model_.linkage.mast_pin));
         };
         add(ClearanceKind::point_to_upper_link, p.name, measure(q, 0.0), false);
     }
@@ -237,6 +266,7 @@ private:
     const TravelBox& box_;
     const Clearance* only_;
     std::optional<double> room_ = std::nullopt;
+    std::vector<RoomAtPose>* rooms_ = nullptr;
     std::vector<Clearance> found_;
     std::vector<HeightRange> nearer_;
 };
@@ -274,14 +304,29 @@ std::vector<Clearance> find_deck_edge_clearances(const Setup& setup, const Mount
     return ClearanceSearch(setup, model, box, nullptr).run_deck_edges();
 }
 
-std::optional<double> find_clearance_at(const Setup& setup, const MountedModel& model, const TravelBox& at,
-                                        const Clearance& like) {
-    PlanarLinkage k = model.linkage;
-    k.upper_length = at.upper_lengths.low;
-    if (!closes_at(k, at.heights.low)) return std::nullopt;
-    const std::vector<Clearance> found = ClearanceSearch(setup, model, at, &like).run();
-    if (found.empty()) return std::nullopt;
-    return found.front().least.value;
+class PairRoom::Parts {
+public:
+    Parts(const Setup& setup, const MountedModel& model, const Clearance& like)
+        : linkage_(model.linkage), search_(setup, model, box_, &like), rooms_(search_.list_rooms()) {}
+
+    std::optional<double> find(double height, double length) {
+        linkage_.upper_length = length;
+        if (rooms_.empty() || !closes_at(linkage_, height)) return std::nullopt;
+        return rooms_.front()(solve_kernel<double>(linkage_, height, length));
+    }
+
+private:
+    PlanarLinkage linkage_;
+    TravelBox box_;  // of no pose: only asked where heights are searched
+    ClearanceSearch search_;
+    std::vector<RoomAtPose> rooms_;
+};
+
+PairRoom::PairRoom(const Setup& setup, const MountedModel& model, const Clearance& like)
+    : parts_(std::make_shared<Parts>(setup, model, like)) {}
+
+std::optional<double> PairRoom::at(const TravelBox& place) const {
+    return parts_->find(place.heights.low, place.upper_lengths.low);
 }
 
 const char* clearance_against(ClearanceKind kind) {

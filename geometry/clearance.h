@@ -45,11 +45,6 @@ std::vector<Clearance> find_clearances(const Setup& setup, const MountedModel& m
 /// Those of the guard against deck edges alone, in the order of the implement's points.
 std::vector<Clearance> find_deck_edge_clearances(const Setup& setup, const MountedModel& model, const TravelBox& box);
 
-/// The same pair as `like`, in one pose: `at` is a box of one height and one upper-link length. Nothing when that pose does
-/// not close or the pair is not there.
-std::optional<double> find_clearance_at(const Setup& setup, const MountedModel& model, const TravelBox& at,
-                                        const Clearance& like);
-
 /// What a kind of clearance is measured against, as findings name it: "rear tyre".
 const char* clearance_against(ClearanceKind kind);
 

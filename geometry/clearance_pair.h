@@ -1,5 +1,8 @@
-// One pair of clearance.h over a range of heights, for searches that ask many times about it alone.
+// One pair of clearance.h, for searches that ask many times about it alone.
 #pragma once
+
+#include <memory>
+#include <optional>
 
 #include "geometry/clearance.h"
 
@@ -8,5 +11,19 @@ namespace hitchwright {
 /// The clearance of the pair that `like` names (kind and part) over the box; nothing when there is no such pair.
 std::optional<Clearance> find_pair_clearance(const Setup& setup, const MountedModel& model, const TravelBox& box,
                                              const Clearance& like);
+
+/// Room of that pair pose by pose, looked up once. Needs the set-up and the model as long as it lives.
+class PairRoom {
+public:
+    PairRoom(const Setup& setup, const MountedModel& model, const Clearance& like);
+
+    /// m, negative when they overlap, at one place of the travel (the box's low ends count); nothing when there is no such pair
+    /// or the pose does not close.
+    std::optional<double> at(const TravelBox& place) const;
+
+private:
+    class Parts;
+    std::shared_ptr<Parts> parts_;
+};
 
 }  // namespace hitchwright

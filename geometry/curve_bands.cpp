@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "geometry/error_model.h"
+#include "geometry/carried_bands.h"
 #include "geometry/pose_report.h"
 
 namespace hitchwright {
@@ -48,13 +48,13 @@ CurveBands find_curve_bands(const Setup& setup, const Analysis& analysis, std::v
     if (!analysis.linkage || heights.empty()) return bands;
     const std::optional<FittedSetup> fitted = analysis.fit && analysis.fit->used ? fit_model(setup) : std::nullopt;
     const ErrorModel errors(fitted ? fitted->setup : setup, fitted ? fitted->fit.narrowing : ErrorNarrowing{}, BandEffort::second_order);
-    const PinDecision& pins = analysis.linkage->model.pin_decision;
-    const Propagation p = propagate(errors, heights.size() * curve_numbers, [&](const Setup& moved, Numbers out) {
-        const MountedModelResult r = make_mounted_model(moved, &pins, RangeSearch::none);
-        if (!r.linkage_ok) return;
-        for (std::size_t i = 0; i < heights.size(); ++i)
-            set_numbers(r.model, make_pose_report(moved, r.model, heights[i]), out.subspan(i * curve_numbers, curve_numbers));
-    });
+    const MountedModel& model = analysis.linkage->model;
+    const Propagation p = propagate_model(errors, model.pin_decision, heights.size() * curve_numbers, [&](const MovedSetup& moved, const MountedModel& now, Numbers out) {
+        for (std::size_t i = 0; i < heights.size(); ++i) {
+            if (moved.only != MovedSetup::all_numbers && moved.only / curve_numbers != i) continue;
+            set_numbers(now, make_pose_report(moved.setup, now, heights[i]), out.subspan(i * curve_numbers, curve_numbers));
+        }
+    }, reads_model_and(errors, model, {}));
     bands.at.resize(heights.size());
     for (std::size_t i = 0; i < heights.size() * curve_numbers; ++i) {
         // A number that a reading's error makes impossible has no band.

@@ -154,7 +154,8 @@ void take_bands(const ErrorModel& errors, Propagation p, DrawnAnalysis& a) {
 
 void find_bands(const ErrorModel& errors, DrawnAnalysis& a) {
     const StopMargins stops = find_stop_margins(errors.setup(), a.model, a.turns);
-    take_bands(errors, propagate(errors, numbers, [&](const Setup& moved, std::span<Found> out) {
+    take_bands(errors, propagate(errors, numbers, [&](const MovedSetup& at, std::span<Found> out) {
+        const Setup& moved = at.setup;
         const DrawnModelResult now = make_drawn_model(moved);
         if (!now.hitch_ok) return;
         find_hitch_numbers(moved, now.model, out);

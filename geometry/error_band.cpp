@@ -5,7 +5,8 @@
 #include <cmath>
 #include <optional>
 
-#include "geometry/clearance.h"
+#include "geometry/carried_bands.h"
+#include "geometry/clearance_pair.h"
 #include "geometry/joint_findings.h"
 #include "geometry/travel_place.h"
 
@@ -188,30 +189,40 @@ public:
         if (shaft.work.turns) non_uniformity_.emplace(in_work(shaft.work.non_uniformity), m_, non_uniformity_of(m_));
     }
 
-    void operator()(const Setup& moved, std::span<Found> out) const {
-        const MountedModelResult r = make_mounted_model(moved, &m_.pin_decision, RangeSearch::at_a_few_heights);
-        if (!r.linkage_ok || !r.model.has_shaft || !r.model.has_halves) return;
-        const MountedModel& m = r.model;
+    void operator()(const MovedSetup& at, const MountedModel& m, std::span<Found> out) const {
+        const Setup& moved = at.setup;
+        if (!m.has_shaft || !m.has_halves) return;
         const JointLimits t = find_joint_limits(moved, JointEnd::tractor), i = find_joint_limits(moved, JointEnd::implement);
-        out[Number::tractor_in_work] = less_limit(tractor_in_work_->find_greatest(m, tractor_angle_of(m)), t.free);
-        out[Number::implement_in_work] = less_limit(implement_in_work_->find_greatest(m, implement_angle_of(m)), i.free);
-        out[Number::tractor] = less_limit(tractor_->find_greatest(m, tractor_angle_of(m)), t.stop);
-        out[Number::implement] = less_limit(implement_->find_greatest(m, implement_angle_of(m)), i.stop);
-        if (non_uniformity_) out[Number::non_uniformity] = non_uniformity_->find_greatest(m, non_uniformity_of(m));
-        const Found least = shortest_->find_greatest(m, minus_length_of(m)), most = longest_->find_greatest(m, length_of(m));
-        const Found in_work = longest_in_work_->find_greatest(m, length_of(m));
-        if (!least || !most || !in_work) return;
-        out[Number::gap] = find_gap(m.halves, -*least);
-        out[Number::overlap] = find_spare(m.halves, *most, limits_.overlap_least, limits_.overlap_fraction);
-        out[Number::overlap_in_work] = find_spare(m.halves, *in_work, 0.0, limits_.overlap_fraction_in_work);
-        out[Number::shortest] = -*least;
-        out[Number::longest] = *most;
-        if (!has_guard_ || !m.has_guard) return;
-        out[Number::guard_gap] = find_gap(m.guard, -*least);
-        out[Number::guard_overlap] = find_overlap(m.guard, *most);
+        if (at.asks(Number::tractor_in_work)) out[Number::tractor_in_work] = less_limit(tractor_in_work_->find_greatest(m, tractor_angle_of(m)), t.free);
+        if (at.asks(Number::implement_in_work)) out[Number::implement_in_work] = less_limit(implement_in_work_->find_greatest(m, implement_angle_of(m)), i.free);
+        if (at.asks(Number::tractor)) out[Number::tractor] = less_limit(tractor_->find_greatest(m, tractor_angle_of(m)), t.stop);
+        if (at.asks(Number::implement)) out[Number::implement] = less_limit(implement_->find_greatest(m, implement_angle_of(m)), i.stop);
+        if (non_uniformity_ && at.asks(Number::non_uniformity)) out[Number::non_uniformity] = non_uniformity_->find_greatest(m, non_uniformity_of(m));
+        set_lengths(at, m, out);
     }
 
 private:
+    void set_lengths(const MovedSetup& at, const MountedModel& m, std::span<Found> out) const {
+        const bool guard = has_guard_ && m.has_guard;
+        if (at.asks(Number::gap) || at.asks(Number::shortest) || at.asks(Number::guard_gap)) {
+            if (const Found least = shortest_->find_greatest(m, minus_length_of(m))) {
+                out[Number::gap] = find_gap(m.halves, -*least);
+                out[Number::shortest] = -*least;
+                if (guard) out[Number::guard_gap] = find_gap(m.guard, -*least);
+            }
+        }
+        if (at.asks(Number::overlap) || at.asks(Number::longest) || at.asks(Number::guard_overlap)) {
+            if (const Found most = longest_->find_greatest(m, length_of(m))) {
+                out[Number::overlap] = find_spare(m.halves, *most, limits_.overlap_least, limits_.overlap_fraction);
+                out[Number::longest] = *most;
+                if (guard) out[Number::guard_overlap] = find_overlap(m.guard, *most);
+            }
+        }
+        if (!at.asks(Number::overlap_in_work)) return;
+        const Found in_work = longest_in_work_->find_greatest(m, length_of(m));
+        if (in_work) out[Number::overlap_in_work] = find_spare(m.halves, *in_work, 0.0, limits_.overlap_fraction_in_work);
+    }
+
     const MountedModel& m_;
     CutLimits limits_;
     bool has_guard_;
@@ -220,16 +231,17 @@ private:
 
 /// Room of one pair of parts at one place, negative.
 auto minus_room_of(const Setup& s, const MountedModel& m, const Clearance& like) {
-    return [&s, &m, &like](const TravelBox& at) -> Found {
-        const Found room = find_clearance_at(s, m, at, like);
-        return room ? Found(-*room) : std::nullopt;
+    return [room = PairRoom(s, m, like)](const TravelBox& at) -> Found {
+        const Found found = room.at(at);
+        return found ? Found(-*found) : std::nullopt;
     };
 }
 
 }  // namespace
 
 ErrorBands find_error_bands(const ErrorModel& errors, const LinkageAnalysis& linkage, const ShaftAnalysis& shaft) {
-    Propagation p = propagate(errors, numbers, ShaftNumbers(linkage, shaft));
+    Propagation p = propagate_model(errors, linkage.model.pin_decision, numbers, ShaftNumbers(linkage, shaft),
+                                    reads_model_and(errors, linkage.model, {}), RangeSearch::at_a_few_heights);
     ErrorBands bands;
     if (p.lost_by[gap]) {
         const ReadingError& by = errors.readings()[*p.lost_by[gap]];
@@ -253,14 +265,13 @@ std::vector<ErrorBand> find_clearance_bands(const ErrorModel& errors, const Moun
     for (const Clearance& c : clearances) {
         places.emplace_back(find_place(c.least, model.travel, box, false), model, minus_room_of(errors.setup(), model, c));
     }
-    return propagate(errors, clearances.size(), [&](const Setup& moved, std::span<Found> out) {
-               const MountedModelResult r = make_mounted_model(moved, &model.pin_decision, RangeSearch::none);
-               if (!r.linkage_ok) return;  // said elsewhere
+    return propagate_model(errors, model.pin_decision, clearances.size(), [&](const MovedSetup& moved, const MountedModel& m, std::span<Found> out) {
                for (std::size_t i = 0; i < clearances.size(); ++i) {
-                   const Found least = places[i].find_greatest(r.model, minus_room_of(moved, r.model, clearances[i]));
+                   if (!moved.asks(i)) continue;
+                   const Found least = places[i].find_greatest(m, minus_room_of(moved.setup, m, clearances[i]));
                    if (least) out[i] = -*least;
                }
-           }).bands;
+           }, reads_model_and(errors, model, {"tractor.drawbar", "tractor.cab_line", "tractor.tyre", "implement.point", "driveline.guard."})).bands;
 }
 
 }  // namespace hitchwright

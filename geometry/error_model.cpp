@@ -6,6 +6,7 @@
 
 #include <Eigen/Core>
 
+#include "geometry/moved_models.h"
 #include "geometry/standard_normal.h"
 #include "geometry/visit_readings.h"
 
@@ -29,7 +30,8 @@ double find_reading_error(const Reading& r, const FieldSpec& spec, const std::st
     return (r.origin == Origin::measured ? 0.03 : 0.10) * r.value;
 }
 
-ErrorModel::ErrorModel(const Setup& setup, BandEffort effort) : setup_(std::make_unique<Setup>(setup)), effort_(effort) {
+ErrorModel::ErrorModel(const Setup& setup, BandEffort effort)
+    : setup_(std::make_unique<Setup>(setup)), effort_(effort), moved_models_(std::make_shared<MovedModels>()) {
     visit_readings(*setup_, [&](const std::string& key, Reading& r, const FieldSpec& spec) {
         if (!r.known) return;
         const double error = find_reading_error(r, spec, key);

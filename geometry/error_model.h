@@ -13,6 +13,7 @@
 #include <optional>
 #include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "geometry/field_spec.h"
@@ -37,6 +38,8 @@ struct ErrorNarrowing {
     std::vector<double> errors;  ///< of the direct readings alone
     std::vector<double> weight;  ///< W, count x count
 };
+
+class MovedModels;
 
 /// A set-up with its errors. Holds a copy whose readings it moves.
 class ErrorModel {
@@ -68,6 +71,9 @@ public:
     /// C s in two-sigma units: how a number's error goes with each reading's.
     std::vector<double> find_covariance(std::span<const double> slopes) const;
 
+    /// Models of the set-up with its readings moved, kept for all numbers that are asked of it.
+    MovedModels& moved_models() const { return *moved_models_; }
+
 private:
     std::vector<double> draw(const std::function<double()>& next_normal) const;
 
@@ -77,10 +83,26 @@ private:
     ErrorNarrowing narrowing_;
     BandEffort effort_;
     mutable std::vector<double> draws_;
+    std::shared_ptr<MovedModels> moved_models_;
+};
+
+/// A set-up with its readings moved, of which numbers are asked.
+struct MovedSetup {
+    static constexpr std::size_t all_numbers = static_cast<std::size_t>(-1), not_kept = all_numbers;
+
+    const Setup& setup;
+    std::size_t only = all_numbers;  ///< the one number that is wanted; the others need not be found
+    std::size_t move = not_kept;     ///< which move of which reading: what was made of it may be kept by this number, from 0
+
+    bool asks(std::size_t number) const { return only == all_numbers || only == number; }
 };
 
 /// Numbers of a set-up with its readings moved; an entry without value: there is no such number.
-using NumbersOf = std::function<void(const Setup& moved, std::span<std::optional<double>> numbers)>;
+using NumbersOf = std::function<void(const MovedSetup& moved, std::span<std::optional<double>> numbers)>;
+
+/// True when a reading may move the numbers. It need not be exact: what it leaves out is moved together, and each by itself where
+/// that changes a number.
+using ReadsKey = std::function<bool(std::string_view key)>;
 
 /// Bands of numbers.
 struct Propagation {
@@ -93,9 +115,12 @@ struct Propagation {
 /// The band of a number with these slopes, first order.
 ErrorBand make_first_order(const ErrorModel& errors, std::vector<double> slopes);
 
-/// Carries the errors to `count` numbers: 2 n + 1 evaluations and two for each number; by the model's effort 4000 draws where a
-/// number asks for them.
-Propagation propagate(const ErrorModel& errors, std::size_t count, const NumbersOf& numbers);
+/// Carries the errors to `count` numbers: 2 n + 3 evaluations for n readings that may move them, none left out without `reads`, and
+/// two of each number alone; by the model's effort 4000 draws where a number asks for them.
+Propagation propagate(const ErrorModel& errors, std::size_t count, const NumbersOf& numbers, const ReadsKey& reads = nullptr);
+
+/// Slopes of each number by the readings of the model, SI; none of a number that is not there as read.
+std::vector<std::vector<double>> find_slopes(const ErrorModel& errors, std::size_t count, const NumbersOf& numbers, const ReadsKey& reads = nullptr);
 
 /// The same for one number.
 ErrorBand propagate_one(const ErrorModel& errors, const std::function<std::optional<double>(const Setup&)>& number);

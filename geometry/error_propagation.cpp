@@ -41,15 +41,36 @@ void set_widest(const ErrorModel& errors, ErrorBand& band) {
 
 class Propagator {
 public:
-    Propagator(const ErrorModel& errors, std::size_t count, const NumbersOf& numbers)
-        : errors_(errors), count_(count), numbers_(numbers), now_(count), low_(count), high_(count), bend_(count), own_(errors.find_own_variances()) {}
+    Propagator(const ErrorModel& errors, std::size_t count, const NumbersOf& numbers, const ReadsKey& reads)
+        : errors_(errors), count_(count), numbers_(numbers), reads_(reads), now_(count), low_(count), high_(count), bend_(count), own_(errors.find_own_variances()) {}
 
-    Propagation run() {
+    /// Slopes of each number into p_.bands; of those that are there as read.
+    void find_slopes() {
         p_.bands.resize(count_);
         p_.lost_by.resize(count_);
         for (ErrorBand& b : p_.bands) b.slopes.resize(errors_.readings().size());
-        numbers_(errors_.setup(), now_);
-        for (std::size_t i = 0; i < errors_.readings().size(); ++i) move(i);
+        numbers_({errors_.setup(), MovedSetup::all_numbers, 0}, now_);
+        std::vector<std::size_t> unread;
+        for (std::size_t i = 0; i < errors_.readings().size(); ++i) {
+            if (reads_ && !reads_(errors_.readings()[i].key)) unread.push_back(i);
+            else move(i);
+        }
+        if (!unread.empty() && !stays(unread)) {
+            for (const std::size_t i : unread) move(i);
+        }
+    }
+
+    std::vector<std::vector<double>> take_slopes() {
+        find_slopes();
+        std::vector<std::vector<double>> slopes(count_);
+        for (std::size_t q = 0; q < count_; ++q) {
+            if (now_[q]) slopes[q] = std::move(p_.bands[q].slopes);
+        }
+        return slopes;
+    }
+
+    Propagation run() {
+        find_slopes();
         std::vector<std::size_t> rough;
         for (std::size_t q = 0; q < count_; ++q) {
             if (!now_[q]) continue;
@@ -66,8 +87,8 @@ private:
         const ReadingError& r = errors_.readings()[i];
         std::fill(low_.begin(), low_.end(), std::nullopt);
         std::fill(high_.begin(), high_.end(), std::nullopt);
-        numbers_(errors_.move(i, r.low), low_);
-        numbers_(errors_.move(i, r.high), high_);
+        numbers_({errors_.move(i, r.low), MovedSetup::all_numbers, 1 + 2 * i}, low_);
+        numbers_({errors_.move(i, r.high), MovedSetup::all_numbers, 2 + 2 * i}, high_);
         errors_.reset(i);
         for (std::size_t q = 0; q < count_; ++q) {
             if (!now_[q]) continue;
@@ -84,6 +105,25 @@ private:
         }
     }
 
+    /// True when no number changes with all these readings moved at once, each by a share of its own so that none takes back what
+    /// another does.
+    bool stays(const std::vector<std::size_t>& unread) {
+        for (const bool high : {false, true}) {
+            double share = 1.0;
+            for (const std::size_t i : unread) {
+                constexpr double next = 1.0 - 0x1.9e3779b97f4a8p-8;
+                share = share > 0.5 ? share * next : 1.0;
+                const ReadingError& r = errors_.readings()[i];
+                errors_.move(i, r.value + share * ((high ? r.high : r.low) - r.value));
+            }
+            std::fill(low_.begin(), low_.end(), std::nullopt);
+            numbers_({errors_.setup()}, low_);
+            for (const std::size_t i : unread) errors_.reset(i);
+            if (low_ != now_) return false;
+        }
+        return true;
+    }
+
     /// Sets the ends where the slopes do not reach them.
     bool is_rough(std::size_t q) {
         ErrorBand& b = p_.bands[q];
@@ -94,7 +134,7 @@ private:
         std::array<std::optional<double>, 2> at;
         for (auto& there : at) {
             std::fill(low_.begin(), low_.end(), std::nullopt);
-            numbers_(errors_.shift_all(end), low_);
+            numbers_({errors_.shift_all(end), q}, low_);
             there = low_[q];
             for (double& x : end) x = -x;
         }
@@ -126,7 +166,7 @@ private:
         for (int n = 0; n < draws; ++n) {
             std::fill(low_.begin(), low_.end(), std::nullopt);
             const std::span<const double> by = all.subspan(static_cast<std::size_t>(n) * readings, readings);
-            numbers_(errors_.shift_all(by), low_);
+            numbers_({errors_.shift_all(by), MovedSetup::all_numbers, 1 + 2 * readings + static_cast<std::size_t>(n)}, low_);
             for (const std::size_t q : rough) {
                 if (!low_[q]) continue;
                 const std::vector<double>& s = p_.bands[q].slopes;
@@ -164,6 +204,7 @@ private:
     const ErrorModel& errors_;
     std::size_t count_;
     const NumbersOf& numbers_;
+    const ReadsKey& reads_;
     Propagation p_;
     Numbers now_, low_, high_;
     std::vector<double> bend_, own_;
@@ -179,12 +220,16 @@ ErrorBand make_first_order(const ErrorModel& errors, std::vector<double> slopes)
     return b;
 }
 
-Propagation propagate(const ErrorModel& errors, std::size_t count, const NumbersOf& numbers) {
-    return Propagator(errors, count, numbers).run();
+Propagation propagate(const ErrorModel& errors, std::size_t count, const NumbersOf& numbers, const ReadsKey& reads) {
+    return Propagator(errors, count, numbers, reads).run();
+}
+
+std::vector<std::vector<double>> find_slopes(const ErrorModel& errors, std::size_t count, const NumbersOf& numbers, const ReadsKey& reads) {
+    return Propagator(errors, count, numbers, reads).take_slopes();
 }
 
 ErrorBand propagate_one(const ErrorModel& errors, const std::function<std::optional<double>(const Setup&)>& number) {
-    return propagate(errors, 1, [&](const Setup& s, std::span<std::optional<double>> numbers) { numbers[0] = number(s); }).bands[0];
+    return propagate(errors, 1, [&](const MovedSetup& s, std::span<std::optional<double>> numbers) { numbers[0] = number(s.setup); }).bands[0];
 }
 
 }  // namespace hitchwright

@@ -100,8 +100,8 @@ std::vector<DeckEdgeFloat> study_deck_edges(const Setup& setup, const MountedMod
 
 GroundBands find_ground_bands(const ErrorModel& errors, const MountedModel& model) {
     Propagation p = propagate_model(errors, model.pin_decision, 2,
-                                    [](const Setup& moved, const MountedModel& now, std::span<std::optional<double>> out) {
-                                        const std::optional<GroundFollowing> g = study_ground(moved, now);
+                                    [](const MovedSetup& moved, const MountedModel& now, std::span<std::optional<double>> out) {
+                                        const std::optional<GroundFollowing> g = study_ground(moved.setup, now);
                                         if (!g) return;
                                         if (g->hump.pose.state != FloatState::no_pitch) out[0] = g->hump.left_to_stretch;
                                         if (g->hollow.pose.state != FloatState::no_pitch) out[1] = g->hollow.left_to_close;

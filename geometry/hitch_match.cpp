@@ -122,7 +122,7 @@ std::vector<Finding> check_all(const Setup& s) {
 
 std::vector<Finding> check_hitch_match(const ErrorModel& errors) {
     std::vector<Finding> found = check_all(errors.setup());
-    carry_differences(errors, found, check_all);
+    carry_differences(errors, found, check_all, {"tractor.hitch.", "implement.hitch.", "implement.mast_pin", "tractor.lower_link.half_spread"});
     for (Finding& f : found) {
         // A pin that by its readings is bigger than its hole, by less than their errors, may go in: try it. One that is smaller by
         // less is as it should be.

@@ -150,7 +150,8 @@ constexpr std::size_t most_rods = 2;
 void set_bands(const ErrorModel& errors, const MountedModel& m, Levelling& l) {
     const std::vector<RodLength>& rods = l.wanted->rods;
     Propagation p = propagate_model(errors, m.pin_decision, 1 + most_rods,
-                                    [&](const Setup& moved, const MountedModel& now, std::span<std::optional<double>> out) {
+                                    [&](const MovedSetup& at, const MountedModel& now, std::span<std::optional<double>> out) {
+                                        const Setup& moved = at.setup;
                                         if (!now.space.has_rods) return;
                                         out[0] = find_difference(moved, now);
                                         if (!l.wanted->typed) return;
@@ -159,7 +160,8 @@ void set_bands(const ErrorModel& errors, const MountedModel& m, Levelling& l) {
                                             const LiftRodReadings& r = moved.tractor.lift_rod;
                                             if (rods[i].end) out[1 + i] = w.rods[i].wanted - (rods[i].at_shortest ? r.length_least : r.length_most).value;
                                         }
-                                    });
+                                    },
+                                    reads_model_and(errors, m, {"tractor.lift_rod.", "implement.point"}));
     l.band = std::move(p.bands[0]);
     take_rods_apart(errors, m, l.band);
     for (std::size_t i = 0; i < std::min(most_rods, rods.size()); ++i) l.wanted->rods[i].band = std::move(p.bands[1 + i]);

@@ -136,7 +136,8 @@ void find_bands(const ErrorModel& errors, const MountedModel& m, LiftStudy& r) {
     const TravelBox box{m.travel, effective_upper_lengths(m)};
     const TravelPlace place = find_place(stops ? r.rise_least : *r.least_capacity, m.travel, box, false);
     ErrorBand& band = stops ? r.rise_band : r.band;
-    band = propagate_model(errors, m.pin_decision, 1, [&](const Setup& moved, const MountedModel& now, std::span<std::optional<double>> out) {
+    band = propagate_model(errors, m.pin_decision, 1, [&](const MovedSetup& at, const MountedModel& now, std::span<std::optional<double>> out) {
+               const Setup& moved = at.setup;
                LiftStudy study;
                set_load(moved, now, study);
                if (stops) {
@@ -145,7 +146,7 @@ void find_bands(const ErrorModel& errors, const MountedModel& m, LiftStudy& r) {
                }
                study.force = find_ball_force(moved, now).force;
                if (study.force.source == r.force.source) out[0] = find_spare(study, now, place);
-           }).bands[0];
+           }, reads_model_and(errors, m, {"tractor.lift_", "tractor.hitch.", "implement.mass.", "coupler."})).bands[0];
 }
 
 }  // namespace

@@ -104,9 +104,11 @@ void carry_mounted_margins(const ErrorModel& errors, const LinkageAnalysis& a, s
         if (std::optional<Margin> m = find_margin(errors.setup(), a, f)) asked.emplace_back(&f, std::move(*m));
     }
     if (asked.empty()) return;
-    Propagation p = propagate_model(errors, a.model.pin_decision, asked.size(), [&](const Setup& moved, const MountedModel& m, std::span<Found> out) {
-        for (std::size_t i = 0; i < asked.size(); ++i) out[i] = asked[i].second.number(moved, m);
-    });
+    Propagation p = propagate_model(errors, a.model.pin_decision, asked.size(), [&](const MovedSetup& moved, const MountedModel& m, std::span<Found> out) {
+        for (std::size_t i = 0; i < asked.size(); ++i) {
+            if (moved.asks(i)) out[i] = asked[i].second.number(moved.setup, m);
+        }
+    }, reads_model_and(errors, a.model, {"tractor.upper_link.", "implement.point", "implement.ground_contact", "coupler."}));
     for (std::size_t i = 0; i < asked.size(); ++i) {
         auto& [f, margin] = asked[i];
         if (!(p.bands[i].width > no_band)) continue;

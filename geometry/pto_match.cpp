@@ -137,7 +137,7 @@ std::vector<Finding> check_all(const Setup& s) {
 
 std::vector<Finding> check_pto_match(const ErrorModel& errors) {
     std::vector<Finding> found = check_all(errors.setup());
-    carry_differences(errors, found, check_all);
+    carry_differences(errors, found, check_all, {"tractor.pto.", "implement.pic.", "driveline.power_"});
     for (Finding& f : found) {
         if (f.kind == FindingKind::driveline_power) doubt_if_close(f, errors);
     }

@@ -29,8 +29,9 @@ enum class BandMethod {
 
 /// What may be spent on a band.
 enum class BandEffort {
-    second_order,  ///< for answers within a frame, and for tables of many set-ups
-    draws          ///< Monte Carlo where first order is not good enough
+    second_order,       ///< for answers within a frame, and for tables of many set-ups
+    draws_where_close,  ///< draws for a whole analysis, when first order is not good enough for a number near its limit
+    draws               ///< Monte Carlo wherever first order is not good enough
 };
 
 /// Band of one number.

@@ -144,7 +144,9 @@ enum Number : std::size_t { room, total_sway, blocked, numbers };
 /// readings. There the room falls up to a point and then rises.
 double find_least_room_near(const SpatialLinkage& k, const TyreRoomParts& parts, TractorSide side, const HitchPlace<double>& at, double along) {
     constexpr double reach = 0.1, close = 1e-7;  // shares of the link
-    const auto room_at = [&](double t) { return find_tyre_room_at(k, parts, side, at, t); };
+    const SpatialSolution pose = solve_spatial_pose(k, at);
+    const Vec3<double>& ball = side == TractorSide::right ? pose.right_ball : pose.left_ball;
+    const auto room_at = [&](double t) { return find_tyre_room_at(k, parts, side, ball, t); };
     double low = std::max(0.0, along - reach), high = std::min(1.0, along + reach);
     double least = std::min(room_at(low), room_at(high));
     while (high - low > close) {
@@ -167,7 +169,8 @@ void find_bands(const ErrorModel& errors, const MountedModel& m, SpaceStudy& r) 
         place = find_place(e, m.travel, make_travel_box(m), false);
     }
     const double worst_blocked = r.sway && !r.sway->blocked.empty() ? find_worst_blocked(m.space, *r.sway) : 0.0;
-    const auto find_numbers = [&](const Setup& moved, const MountedModel& now, std::span<std::optional<double>> out) {
+    const auto find_numbers = [&](const MovedSetup& at_move, const MountedModel& now, std::span<std::optional<double>> out) {
+        const Setup& moved = at_move.setup;
         const std::optional<TyreRoomParts> parts = r.tyre ? find_tyre_parts(*StandingSetup(moved)) : std::nullopt;
         if (parts) {
             const TravelBox at = find_box_at(place, now);
@@ -178,7 +181,9 @@ void find_bands(const ErrorModel& errors, const MountedModel& m, SpaceStudy& r) 
         if (r.sway->working.left) out[Number::total_sway] = find_total(find_sway_at(now.space, r.sway->working.ball_height));
         if (!r.sway->blocked.empty()) out[Number::blocked] = find_total(find_sway_at(now.space, worst_blocked));
     };
-    Propagation p = propagate_model(errors, m.pin_decision, numbers, find_numbers, r.tyre ? RangeSearch::at_a_few_heights : RangeSearch::none);
+    Propagation p = propagate_model(errors, m.pin_decision, numbers, find_numbers,
+                                    reads_model_and(errors, m, {"tractor.tyre", "tractor.lower_link.", "tractor.check_chain", "implement.hitch."}),
+                                    r.tyre ? RangeSearch::at_a_few_heights : RangeSearch::none);
     r.tyre_band = std::move(p.bands[Number::room]);
     if (!r.sway) return;
     r.sway->total_band = std::move(p.bands[Number::total_sway]);

@@ -1,7 +1,7 @@
 // What is seen of a mounted machine; see trace_machine.h.
 #include <functional>
 
-#include "geometry/clearance.h"
+#include "geometry/clearance_pair.h"
 #include "geometry/lift_study.h"
 #include "geometry/link_length.h"
 #include "geometry/pose_report.h"
@@ -175,10 +175,9 @@ private:
         for (const ImplementPoint& p : setup_.implement.points) {
             if (!p.deck_edge) continue;
             like.part = p.name;
+            const PairRoom room(setup_, m_, like);
             for (const double e : {lengths.low, lengths.high}) {
-                const auto at = [&](double h) {
-                    return find_clearance_at(setup_, m_, TravelBox{{h, h}, {e, e}}, like);
-                };
+                const auto at = [&](double h) { return room.at({{h, h}, {e, e}}); };
                 worst = least_of(worst, find_least(m_.travel.low, m_.travel.high, at));
                 if (lengths.low == lengths.high) break;
             }

@@ -89,9 +89,8 @@ private:
 
 }  // namespace
 
-double find_tyre_room_at(const SpatialLinkage& k, const TyreRoomParts& parts, TractorSide side, const HitchPlace<double>& at, double along) {
-    const SpatialSolution s = solve_spatial_pose(k, at);
-    return find_room(find_apart(k, parts, side, side == TractorSide::right ? s.right_ball : s.left_ball, along));
+double find_tyre_room_at(const SpatialLinkage& k, const TyreRoomParts& parts, TractorSide side, const Vec3<double>& ball, double along) {
+    return find_room(find_apart(k, parts, side, ball, along));
 }
 
 TyreRoom find_tyre_room(const SpatialLinkage& k, const TyreRoomParts& parts, const SpatialBox& box) {
@@ -99,7 +98,10 @@ TyreRoom find_tyre_room(const SpatialLinkage& k, const TyreRoomParts& parts, con
     least.room = least.bound = std::numeric_limits<double>::infinity();
     least.converged = true;
     int evaluations = 0;
+    // One side is the other's mirror image where sway and tilt go as far both ways.
+    const bool mirrored = box[1].lo == -box[1].hi && box[2].lo == -box[2].hi;
     for (const TractorSide side : {TractorSide::left, TractorSide::right}) {
+        if (mirrored && side == TractorSide::right) break;
         const RoomFunction room(k, parts, side);
         const BoundedExtreme<4> e = find_minimum<4>(room, IntervalBox<4>{box[0], box[1], box[2], Interval(0.0, 1.0)}, PlainCloseness{length_closeness});
         evaluations += e.evaluations;

@@ -29,9 +29,8 @@ struct TyreRoom {
     bool converged = false;
 };
 
-/// Room of a point of the link, of one side at one place of the hitch; `along` 0 .. 1.
-double find_tyre_room_at(const SpatialLinkage& linkage, const TyreRoomParts& parts, TractorSide side,
-                         const HitchPlace<double>& at, double along);
+/// Room of a point of the link of one side with its ball at `ball`; `along` 0 .. 1.
+double find_tyre_room_at(const SpatialLinkage& linkage, const TyreRoomParts& parts, TractorSide side, const Vec3<double>& ball, double along);
 
 /// Least room of both links over heights, sways and tilts of a box (its upper-link lengths do not matter).
 TyreRoom find_tyre_room(const SpatialLinkage& linkage, const TyreRoomParts& parts, const SpatialBox& box);

@@ -101,7 +101,7 @@ std::vector<AnswerBlock> make_lines(const Setup& setup, const TextStyle& style) 
 /// With random draws where they are needed, as the command has it: made on demand, it may take longer than a frame.
 std::vector<AnswerBlock> make_trust(const AppState& app, const TextStyle& style) {
     AnswerBuilder out(style);
-    add_trust(out, analyze_alone(app.now.setup, app.mark));
+    add_trust(out, analyze_alone(app.now.setup, app.mark, BandEffort::draws));
     return out.take();
 }
 

@@ -2,8 +2,6 @@
 // the end, which is how the library means it to be used.
 #include "report/cairo_writer.h"
 
-#include <cairo-pdf.h>
-#include <cairo.h>
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -11,6 +9,7 @@
 #include <cstring>
 #include <exception>
 
+#include "report/cairo_library.h"
 #include "report/text_clean.h"
 
 #if defined(__SANITIZE_ADDRESS__)
@@ -31,11 +30,14 @@ constexpr std::size_t most_pixels = 100'000'000;
 constexpr double width_tolerance = 1e-3;  // share; text that fits this well is not squeezed
 constexpr double measuring_size = 100.0;  // large, so that font hinting cannot round the width
 
+/// Only below the functions of the header, which ask first.
+const CairoLibrary& cairo() { return *find_cairo(); }
+
 struct DestroySurface {
-    void operator()(cairo_surface_t* surface) const { cairo_surface_destroy(surface); }
+    void operator()(cairo_surface_t* surface) const { cairo().surface_destroy(surface); }
 };
 struct DestroyContext {
-    void operator()(cairo_t* context) const { cairo_destroy(context); }
+    void operator()(cairo_t* context) const { cairo().destroy(context); }
 };
 using Surface = std::unique_ptr<cairo_surface_t, DestroySurface>;
 using Context = std::unique_ptr<cairo_t, DestroyContext>;
@@ -51,19 +53,19 @@ cairo_status_t append_bytes(void* closure, const unsigned char* data, unsigned i
 }
 
 void select_font(cairo_t* cr, TextFace face, bool fallback = false) {
-    cairo_select_font_face(cr, fallback ? fallback_font_name : font_name, CAIRO_FONT_SLANT_NORMAL,
+    cairo().select_font_face(cr, fallback ? fallback_font_name : font_name, CAIRO_FONT_SLANT_NORMAL,
                            face.bold ? CAIRO_FONT_WEIGHT_BOLD : CAIRO_FONT_WEIGHT_NORMAL);
-    cairo_set_font_size(cr, face.size_mm);
+    cairo().set_font_size(cr, face.size_mm);
 }
 
 /// True when the font selected has a letter for the one character of `text`.
 bool has_glyph(cairo_t* cr, const std::string& text) {
     cairo_glyph_t* glyphs = nullptr;
     int count = 0;
-    const cairo_status_t status = cairo_scaled_font_text_to_glyphs(cairo_get_scaled_font(cr), 0.0, 0.0, text.data(), static_cast<int>(text.size()),
+    const cairo_status_t status = cairo().scaled_font_text_to_glyphs(cairo().get_scaled_font(cr), 0.0, 0.0, text.data(), static_cast<int>(text.size()),
                                                                    &glyphs, &count, nullptr, nullptr, nullptr);
     const bool found = status == CAIRO_STATUS_SUCCESS && count > 0 && glyphs[0].index != 0;
-    cairo_glyph_free(glyphs);
+    cairo().glyph_free(glyphs);
     return found;
 }
 
@@ -98,7 +100,7 @@ double advance_of(cairo_t* cr, const std::vector<FontRun>& runs, TextFace face) 
     for (const FontRun& run : runs) {
         select_font(cr, face, run.fallback);
         cairo_text_extents_t extents;
-        cairo_text_extents(cr, run.text.c_str(), &extents);
+        cairo().text_extents(cr, run.text.c_str(), &extents);
         width += extents.x_advance;
     }
     return width;
@@ -107,8 +109,8 @@ double advance_of(cairo_t* cr, const std::vector<FontRun>& runs, TextFace face) 
 /// The colour, or the grey of its lightness (weights of red, green and blue: ITU-R BT.709).
 void set_colour(cairo_t* cr, Colour c, bool monochrome) {
     const double red = c.red / 255.0, green = c.green / 255.0, blue = c.blue / 255.0, grey = 0.2126 * red + 0.7152 * green + 0.0722 * blue;
-    if (monochrome) cairo_set_source_rgb(cr, grey, grey, grey);
-    else cairo_set_source_rgb(cr, red, green, blue);
+    if (monochrome) cairo().set_source_rgb(cr, grey, grey, grey);
+    else cairo().set_source_rgb(cr, red, green, blue);
 }
 
 bool is_finite(PagePoint p) { return std::isfinite(p.x) && std::isfinite(p.y); }
@@ -116,20 +118,20 @@ bool is_finite(PagePoint p) { return std::isfinite(p.x) && std::isfinite(p.y); }
 void paint(cairo_t* cr, const PageShape& shape, bool closed, bool monochrome) {
     const RoleStyle& style = style_of(shape.role);
     if (shape.part == PagePart::wipe) {
-        cairo_set_source_rgb(cr, 1.0, 1.0, 1.0);
-        cairo_fill(cr);
+        cairo().set_source_rgb(cr, 1.0, 1.0, 1.0);
+        cairo().fill(cr);
         return;
     }
     if (closed && style.filled && shape.part == PagePart::normal) {
         set_colour(cr, style.fill, monochrome);
-        cairo_fill_preserve(cr);
+        cairo().fill_preserve(cr);
     }
     set_colour(cr, style.line, monochrome);
     const bool hatch = shape.part == PagePart::hatch;
-    cairo_set_line_width(cr, hatch ? hatch_line_mm : style.line_mm);
-    cairo_set_dash(cr, style.dash_mm.data(), hatch ? 0 : static_cast<int>(style.dash_mm.size()), 0.0);
-    if (hatch || style.line_mm > 0.0) cairo_stroke(cr);
-    cairo_new_path(cr);
+    cairo().set_line_width(cr, hatch ? hatch_line_mm : style.line_mm);
+    cairo().set_dash(cr, style.dash_mm.data(), hatch ? 0 : static_cast<int>(style.dash_mm.size()), 0.0);
+    if (hatch || style.line_mm > 0.0) cairo().stroke(cr);
+    cairo().new_path(cr);
 }
 
 struct DrawForm {
@@ -139,51 +141,56 @@ struct DrawForm {
 
     void operator()(const PagePath& f) const {
         if (f.points.size() < 2 || !std::all_of(f.points.begin(), f.points.end(), is_finite)) return;
-        for (const PagePoint& p : f.points) cairo_line_to(cr, p.x, p.y);
-        if (f.closed) cairo_close_path(cr);
+        for (const PagePoint& p : f.points) cairo().line_to(cr, p.x, p.y);
+        if (f.closed) cairo().close_path(cr);
         paint(cr, shape, f.closed, monochrome);
     }
     void operator()(const PageCircle& f) const {
         if (!is_finite(f.centre) || !(f.radius >= 0.0) || !std::isfinite(f.radius)) return;
-        cairo_arc(cr, f.centre.x, f.centre.y, f.radius, 0.0, 2.0 * pi);
-        cairo_close_path(cr);
+        cairo().arc(cr, f.centre.x, f.centre.y, f.radius, 0.0, 2.0 * pi);
+        cairo().close_path(cr);
         paint(cr, shape, true, monochrome);
     }
     void operator()(const PageText& f) const {
         if (!is_finite(f.at) || !(f.face.size_mm > 0.0) || !std::isfinite(f.face.size_mm) || f.text.empty()) return;
         const std::string text = clean_text(f.text);
-        cairo_save(cr);
+        cairo().save(cr);
         set_colour(cr, style_of(shape.role).line, monochrome);
-        cairo_translate(cr, f.at.x, f.at.y);
+        cairo().translate(cr, f.at.x, f.at.y);
         const std::vector<FontRun> runs = split_by_font(cr, text, f.face);
         const double advance = advance_of(cr, runs, f.face);
         // Wider than reckoned with it is squeezed; narrower letters of other scripts keep their shape.
         const bool fits = advance <= (1.0 + width_tolerance) * f.width_mm;
-        if (!fits && advance > 0.0 && f.width_mm > 0.0) cairo_scale(cr, f.width_mm / advance, 1.0);
-        cairo_move_to(cr, 0.0, 0.0);
+        if (!fits && advance > 0.0 && f.width_mm > 0.0) cairo().scale(cr, f.width_mm / advance, 1.0);
+        cairo().move_to(cr, 0.0, 0.0);
         for (const FontRun& run : runs) {
             select_font(cr, f.face, run.fallback);
-            cairo_show_text(cr, run.text.c_str());
+            cairo().show_text(cr, run.text.c_str());
         }
-        cairo_restore(cr);
-        cairo_new_path(cr);
+        cairo().restore(cr);
+        cairo().new_path(cr);
     }
 };
 
 void draw_picture(cairo_t* cr, const PagePicture& picture) {
-    cairo_set_source_rgb(cr, 1.0, 1.0, 1.0);
-    cairo_paint(cr);
-    cairo_set_line_cap(cr, CAIRO_LINE_CAP_ROUND);
-    cairo_set_line_join(cr, CAIRO_LINE_JOIN_ROUND);
-    cairo_font_options_t* options = cairo_font_options_create();
-    cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
-    cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
-    cairo_set_font_options(cr, options);
-    cairo_font_options_destroy(options);
+    cairo().set_source_rgb(cr, 1.0, 1.0, 1.0);
+    cairo().paint(cr);
+    cairo().set_line_cap(cr, CAIRO_LINE_CAP_ROUND);
+    cairo().set_line_join(cr, CAIRO_LINE_JOIN_ROUND);
+    cairo_font_options_t* options = cairo().font_options_create();
+    cairo().font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
+    cairo().font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
+    cairo().set_font_options(cr, options);
+    cairo().font_options_destroy(options);
     for (const PageShape& shape : picture.shapes) std::visit(DrawForm{cr, shape, picture.monochrome}, shape.form);
 }
 
+std::string check_library() {
+    return find_cairo() ? std::string() : fmt::format("the picture could not be drawn: the library {} is not there", cairo_file);
+}
+
 std::string check_page(const PagePicture& picture) {
+    if (std::string error = check_library(); !error.empty()) return error;
     const auto good = [](double mm) { return mm >= 1.0 && mm <= largest_page_mm; };
     if (good(picture.width_mm) && good(picture.height_mm)) return {};
     return fmt::format("a page of {} x {} mm cannot be drawn; from 1 to {} mm a side is possible", picture.width_mm,
@@ -194,14 +201,14 @@ std::string check_page(const PagePicture& picture) {
 std::string error_of(cairo_status_t status) {
     return status == CAIRO_STATUS_SUCCESS
                ? std::string()
-               : fmt::format("the picture could not be drawn: {}", cairo_status_to_string(status));
+               : fmt::format("the picture could not be drawn: {}", cairo().status_to_string(status));
 }
 
 /// Text measured at a large size, so that the answer is proportional to the size asked for.
 class CairoTextMeasure final : public TextMeasure {
 public:
     CairoTextMeasure()
-        : surface_(cairo_image_surface_create(CAIRO_FORMAT_A8, 1, 1)), context_(cairo_create(surface_.get())) {}
+        : surface_(cairo().image_surface_create(CAIRO_FORMAT_A8, 1, 1)), context_(cairo().create(surface_.get())) {}
 
     double width_mm(std::string_view text, TextFace face) const override {
         const TextFace large{measuring_size, face.bold};
@@ -225,22 +232,22 @@ RenderResult render_pdf(const std::vector<PagePicture>& pages) {
         if (result.ok()) result.error = check_page(page);
     }
     if (!result.ok()) return result;
-    const Surface surface(cairo_pdf_surface_create_for_stream(append_bytes, &result.bytes,
+    const Surface surface(cairo().pdf_surface_create_for_stream(append_bytes, &result.bytes,
                                                               pages.front().width_mm * points_per_mm,
                                                               pages.front().height_mm * points_per_mm));
     // No date of creation: the same set-up gives the same bytes.
-    cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_CREATE_DATE, "");
-    cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_TITLE, clean_text(pages.front().title).c_str());
-    const Context context(cairo_create(surface.get()));
-    cairo_scale(context.get(), points_per_mm, points_per_mm);
+    cairo().pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_CREATE_DATE, "");
+    cairo().pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_TITLE, clean_text(pages.front().title).c_str());
+    const Context context(cairo().create(surface.get()));
+    cairo().scale(context.get(), points_per_mm, points_per_mm);
     for (const PagePicture& page : pages) {
-        cairo_pdf_surface_set_size(surface.get(), page.width_mm * points_per_mm, page.height_mm * points_per_mm);
+        cairo().pdf_surface_set_size(surface.get(), page.width_mm * points_per_mm, page.height_mm * points_per_mm);
         draw_picture(context.get(), page);
-        cairo_show_page(context.get());
+        cairo().show_page(context.get());
     }
-    result.error = error_of(cairo_status(context.get()));
-    cairo_surface_finish(surface.get());
-    if (result.ok()) result.error = error_of(cairo_surface_status(surface.get()));
+    result.error = error_of(cairo().status(context.get()));
+    cairo().surface_finish(surface.get());
+    if (result.ok()) result.error = error_of(cairo().surface_status(surface.get()));
     if (!result.ok()) result.bytes.clear();
     return result;
 }
@@ -256,13 +263,13 @@ RenderResult render_png(const PagePicture& picture, double dpi) {
     const double dots_per_mm = dpi / 25.4;
     const int width = static_cast<int>(std::lround(picture.width_mm * dots_per_mm));
     const int height = static_cast<int>(std::lround(picture.height_mm * dots_per_mm));
-    const Surface surface(cairo_image_surface_create(CAIRO_FORMAT_RGB24, std::max(width, 1), std::max(height, 1)));
-    const Context context(cairo_create(surface.get()));
-    cairo_scale(context.get(), dots_per_mm, dots_per_mm);
+    const Surface surface(cairo().image_surface_create(CAIRO_FORMAT_RGB24, std::max(width, 1), std::max(height, 1)));
+    const Context context(cairo().create(surface.get()));
+    cairo().scale(context.get(), dots_per_mm, dots_per_mm);
     draw_picture(context.get(), picture);
-    result.error = error_of(cairo_status(context.get()));
+    result.error = error_of(cairo().status(context.get()));
     if (result.ok())
-        result.error = error_of(cairo_surface_write_to_png_stream(surface.get(), append_bytes, &result.bytes));
+        result.error = error_of(cairo().surface_write_to_png_stream(surface.get(), append_bytes, &result.bytes));
     if (!result.ok()) result.bytes.clear();
     return result;
 }
@@ -275,23 +282,25 @@ RenderResult encode_png(const PixelImage& image) {
         result.error = fmt::format("an image of {} x {} points cannot be written", image.width, image.height);
         return result;
     }
-    const Surface surface(cairo_image_surface_create(CAIRO_FORMAT_RGB24, image.width, image.height));
-    result.error = error_of(cairo_surface_status(surface.get()));
+    result.error = check_library();
     if (!result.ok()) return result;
-    unsigned char* const data = cairo_image_surface_get_data(surface.get());
-    const auto stride = static_cast<std::size_t>(cairo_image_surface_get_stride(surface.get()));
+    const Surface surface(cairo().image_surface_create(CAIRO_FORMAT_RGB24, image.width, image.height));
+    result.error = error_of(cairo().surface_status(surface.get()));
+    if (!result.ok()) return result;
+    unsigned char* const data = cairo().image_surface_get_data(surface.get());
+    const auto stride = static_cast<std::size_t>(cairo().image_surface_get_stride(surface.get()));
     const auto width = static_cast<std::size_t>(image.width);
     for (std::size_t i = 0; i < points; ++i) {
         const std::uint8_t* const p = &image.rgb[3 * i];
         const std::uint32_t packed = (std::uint32_t{p[0]} << 16U) | (std::uint32_t{p[1]} << 8U) | p[2];
         std::memcpy(data + i / width * stride + i % width * sizeof packed, &packed, sizeof packed);
     }
-    cairo_surface_mark_dirty(surface.get());
-    result.error = error_of(cairo_surface_write_to_png_stream(surface.get(), append_bytes, &result.bytes));
+    cairo().surface_mark_dirty(surface.get());
+    result.error = error_of(cairo().surface_write_to_png_stream(surface.get(), append_bytes, &result.bytes));
     if (!result.ok()) result.bytes.clear();
     return result;
 }
 
-std::unique_ptr<TextMeasure> make_cairo_text_measure() { return std::make_unique<CairoTextMeasure>(); }
+std::unique_ptr<TextMeasure> make_cairo_text_measure() { return find_cairo() ? std::make_unique<CairoTextMeasure>() : nullptr; }
 
 }  // namespace hitchwright

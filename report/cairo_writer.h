@@ -43,7 +43,7 @@ struct PixelImage {
 /// The image as a PNG. An image without points, or whose bytes are not three for each point, is an error.
 RenderResult encode_png(const PixelImage& image);
 
-/// Measures text with the font that is installed, as the PDF and PNG will show it.
+/// Measures text with the font that is installed, as the PDF and PNG will show it. Null where the library is not there.
 std::unique_ptr<TextMeasure> make_cairo_text_measure();
 
 }  // namespace hitchwright

@@ -28,6 +28,11 @@ double find_room_by_hand(const SpatialLinkage& k, const TyreRoomParts& t, Tracto
     return std::hypot(to_tread, to_face);
 }
 
+double room_at(const SpatialLinkage& k, const TyreRoomParts& t, TractorSide side, const HitchPlace<double>& at, double along) {
+    const SpatialSolution s = solve_spatial_pose(k, at);
+    return find_tyre_room_at(k, t, side, side == TractorSide::right ? s.right_ball : s.left_ball, along);
+}
+
 double find_room_on_grid(const SpatialLinkage& k, const TyreRoomParts& t, const SpatialBox& box, int steps) {
     double least = 1e9;
     const auto value = [&](std::size_t v, int i, int n) { return n == 0 ? box[v].lo : box[v].lo + (box[v].hi - box[v].lo) * i / n; };
@@ -58,7 +63,7 @@ void check(const SpatialLinkage& k, const TyreRoomParts& t, const SpatialBox& bo
     CHECK(r.room <= grid + closeness);         // the grid is no better than the search
     CHECK(grid - r.room < coarseness);
     CHECK(std::fabs(find_room_by_hand(k, t, r.side, r.at, r.along) - r.room) < 1e-9);  // attained where it says
-    CHECK(std::fabs(find_tyre_room_at(k, t, r.side, r.at, r.along) - r.room) < 1e-9);
+    CHECK(std::fabs(room_at(k, t, r.side, r.at, r.along) - r.room) < 1e-9);
     CHECK(box[0].contains(r.at.height));
     CHECK(box[1].contains(r.at.sway));
     CHECK(box[2].contains(r.at.tilt_sine));
@@ -81,7 +86,7 @@ TEST_CASE("room beside the tyre: a point of the link, by hand", "[random][oracle
         const TyreRoomParts t{between(0.4, 0.8), between(0.3, 0.55), between(0.01, 0.06), between(0.0, 0.04)};
         const HitchPlace<double> at{k.side_view.lower_pivot.y() + between(-0.3, 0.3), between(-0.1, 0.1), between(-0.1, 0.1)};
         const TractorSide side = i % 2 == 0 ? TractorSide::left : TractorSide::right;
-        const double along = between(0.0, 1.0), room = find_tyre_room_at(k, t, side, at, along);
+        const double along = between(0.0, 1.0), room = room_at(k, t, side, at, along);
         REQUIRE(std::fabs(room - find_room_by_hand(k, t, side, at, along)) < 1e-12);
         const SpatialSolution s = solve_spatial_pose(k, at);
         const Vec3<double>& ball = side == TractorSide::right ? s.right_ball : s.left_ball;
