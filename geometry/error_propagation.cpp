@@ -149,7 +149,7 @@ private:
         constexpr double kept = 0.75;
         b.above = std::max(kept * std::max(0.0, above), above + shift - along);
         b.below = std::max(kept * std::max(0.0, below), below - shift + along);
-        b.width = 0.5 * (b.above + b.below);
+        b.width = b.width_without_draws = 0.5 * (b.above + b.below);
         if (rough) b.method = BandMethod::second_order;
         return rough;
     }
@@ -215,7 +215,7 @@ private:
 ErrorBand make_first_order(const ErrorModel& errors, std::vector<double> slopes) {
     ErrorBand b;
     b.slopes = std::move(slopes);
-    b.width = b.below = b.above = errors.find_width(b.slopes);
+    b.width = b.width_without_draws = b.below = b.above = errors.find_width(b.slopes);
     set_widest(errors, b);
     return b;
 }

@@ -121,7 +121,7 @@ private:
     /// errors leave none, the plain heights, which must exist. The allowance becomes a term of the finding.
     HeightRange find_certain_range(Finding& f, const Limit& limit, const std::vector<HeightRange>& plain) const {
         const HeightRange without = *find_range_in_work(plain, model_.working_band);
-        const double allowance = allowance_factor * travel_band_.width;
+        const double allowance = allowance_factor * travel_band_.width_without_draws;
         if (allowance <= 0.0 || allowance >= limit.value) return without;
         const std::vector<HeightRange> inside =
             find_heights_within_angle(model_, make_travel_box(model_), joint_, limit.value - allowance);

@@ -38,7 +38,15 @@ const MountedModelResult& MovedModels::find(const MovedSetup& moved, const PinDe
     Kept& kept = kept_[static_cast<std::size_t>(search)];
     if (kept.size() <= moved.move) kept.resize(moved.move + 1);
     std::unique_ptr<MountedModelResult>& model = kept[moved.move];
-    if (!model) model = std::make_unique<MountedModelResult>(make_mounted_model(moved.setup, &decided, search));
+    if (model) return *model;
+    // But for sway and tilt the models are the same.
+    if (search == RangeSearch::none) {
+        model = std::make_unique<MountedModelResult>(make_mounted_model(moved.setup, &decided, search));
+    } else {
+        model = std::make_unique<MountedModelResult>(find(moved, decided, RangeSearch::none));
+        MountedModel& m = model->model;
+        if (model->linkage_ok) set_side_ranges(m.space, {m.travel, effective_upper_lengths(m)}, search);
+    }
     return *model;
 }
 

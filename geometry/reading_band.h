@@ -39,6 +39,7 @@ struct ErrorBand {
     double width = 0.0;  ///< two sigma (95 %), SI: half of the band
     ReadingShare widest, second;  ///< the two readings that contribute most; empty: there are none
     BandMethod method = BandMethod::first_order;
+    double width_without_draws = 0.0;  ///< by slopes and bends alone: for what is stated as a height, whatever the effort
     double below = 0.0, above = 0.0;  ///< the band reaches from the number less `below` to the number and `above`
     std::vector<double> slopes;  ///< s_i, SI, by the readings of the error model
     std::vector<double> sample;  ///< Monte Carlo: how far each draw is off the number, in rising order

@@ -98,12 +98,17 @@ TyreRoom find_tyre_room(const SpatialLinkage& k, const TyreRoomParts& parts, con
     least.room = least.bound = std::numeric_limits<double>::infinity();
     least.converged = true;
     int evaluations = 0;
-    // One side is the other's mirror image where sway and tilt go as far both ways.
-    const bool mirrored = box[1].lo == -box[1].hi && box[2].lo == -box[2].hi;
+    // One side is the other's mirror image where sway and tilt go as far both ways but for how well their ends are known: the side that
+    // is searched gets the farther end of both.
+    constexpr double same_end = 1e-8;
+    const auto is_even = [](const Interval& x) { return std::fabs(x.lo + x.hi) <= same_end; };
+    const auto make_even = [](const Interval& x) { return find_hull(x, -x); };
+    const bool mirrored = is_even(box[1]) && is_even(box[2]);
+    const Interval sway = mirrored ? make_even(box[1]) : box[1], tilt = mirrored ? make_even(box[2]) : box[2];
     for (const TractorSide side : {TractorSide::left, TractorSide::right}) {
         if (mirrored && side == TractorSide::right) break;
         const RoomFunction room(k, parts, side);
-        const BoundedExtreme<4> e = find_minimum<4>(room, IntervalBox<4>{box[0], box[1], box[2], Interval(0.0, 1.0)}, PlainCloseness{length_closeness});
+        const BoundedExtreme<4> e = find_minimum<4>(room, IntervalBox<4>{box[0], sway, tilt, Interval(0.0, 1.0)}, PlainCloseness{length_closeness});
         evaluations += e.evaluations;
         least.converged = least.converged && e.converged;
         least.bound = std::min(least.bound, e.bound);
