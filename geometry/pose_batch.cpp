@@ -1,0 +1,108 @@
+// See pose_batch.h.
+#include "geometry/pose_batch.h"
+
+#include <algorithm>
+#include <array>
+#include <cassert>
+#include <cmath>
+
+#include "geometry/angle.h"
+#include "geometry/arc_sine.h"
+#include "geometry/vector_clones.h"
+
+namespace hitchwright {
+namespace {
+
+// Loops run over whole groups, so that no height is left over to be solved by other instructions with another rounding.
+constexpr std::size_t group = 8;    // doubles in the widest registers
+constexpr std::size_t block = 128;  // columns between the passes stay in the first-level cache
+
+using Block = std::array<double, block>;
+
+inline double find_pitch(double cosine, double sine) {
+    const double c = std::fabs(cosine), s = std::fabs(sine);
+    const double least = s < c ? s : c, angle = find_arc_sine(least, least * least);
+    const double acute = s < c ? angle : 0.5 * pi - angle;
+    return std::copysign(cosine < 0.0 ? pi - acute : acute, sine);
+}
+
+inline double find_joint_angle(double signed_chord_squared) {
+    const double squared = 0.25 * std::fabs(signed_chord_squared);
+    const double acute = 2.0 * find_arc_sine(std::sqrt(squared), squared);
+    return signed_chord_squared < 0.0 ? pi - acute : acute;
+}
+
+struct Columns {
+    double* __restrict pitch;
+    double* __restrict length;
+    double* __restrict tractor_angle;
+    double* __restrict implement_angle;
+};
+
+/// `groups` whole groups of heights, at most a block. Passes are short so that the processor works on several groups at
+/// once; each column a pass needs again is kept.
+HITCHWRIGHT_VECTOR_CLONES
+void solve_block(const PoseConstants& constants, const double* __restrict heights, std::size_t groups, const Columns& out) {
+    const PoseConstants k = constants;
+    const std::size_t count = groups * group;
+    Block ball_x, cosine, sine, closes, tractor, implement;
+    for (std::size_t i = 0; i < count; ++i) {
+        const detail::LinkagePlace at = detail::place_linkage(k, heights[i]);
+        ball_x[i] = at.ball_x, cosine[i] = at.cosine, sine[i] = at.sine;
+        closes[i] = at.closes ? 1.0 : 0.0;
+    }
+    for (std::size_t i = 0; i < count; ++i) {
+        const detail::ShaftPlace shaft = detail::place_shaft(k.ends, {ball_x[i], cosine[i], sine[i], true}, heights[i]);
+        closes[i] = shaft.length >= least_shaft_length ? closes[i] : 0.0;
+        out.length[i] = closes[i] > 0.0 ? shaft.length : 0.0;
+        tractor[i] = detail::find_signed_chord_squared(k.ends.stub_axis, shaft.direction);
+        implement[i] = detail::find_signed_chord_squared(shaft.input_axis, shaft.direction);
+    }
+    for (std::size_t i = 0; i < count; ++i) out.pitch[i] = closes[i] > 0.0 ? find_pitch(cosine[i], sine[i]) : 0.0;
+    for (std::size_t i = 0; i < count; ++i) out.tractor_angle[i] = closes[i] > 0.0 ? find_joint_angle(tractor[i]) : 0.0;
+    for (std::size_t i = 0; i < count; ++i) out.implement_angle[i] = closes[i] > 0.0 ? find_joint_angle(implement[i]) : 0.0;
+}
+
+/// What is left over of the last group is solved in a group of its own, filled up with its last height.
+void solve_rest(const PoseConstants& k, std::span<const double> heights, const Columns& out) {
+    std::array<double, group> filled, pitch, length, tractor_angle, implement_angle;
+    filled.fill(heights.back());
+    std::copy(heights.begin(), heights.end(), filled.begin());
+    solve_block(k, filled.data(), 1, {pitch.data(), length.data(), tractor_angle.data(), implement_angle.data()});
+    std::copy_n(pitch.begin(), heights.size(), out.pitch);
+    std::copy_n(length.begin(), heights.size(), out.length);
+    std::copy_n(tractor_angle.begin(), heights.size(), out.tractor_angle);
+    std::copy_n(implement_angle.begin(), heights.size(), out.implement_angle);
+}
+
+void solve_plain(const PoseConstants& k, std::span<const double> heights, const PoseColumns& out) {
+    const auto from = [&](std::size_t i) {
+        return Columns{out.pitch.data() + i, out.length.data() + i, out.tractor_angle.data() + i, out.implement_angle.data() + i};
+    };
+    const std::size_t whole = heights.size() / group * group;
+    for (std::size_t i = 0; i < whole; i += block)
+        solve_block(k, heights.data() + i, std::min(block, whole - i) / group, from(i));
+    if (whole < heights.size()) solve_rest(k, heights.subspan(whole), from(whole));
+}
+
+void solve_wide_angle(const PoseConstants& k, std::span<const double> heights, const PoseColumns& out) {
+    for (std::size_t i = 0; i < heights.size(); ++i) {
+        const PoseNumbers n = solve_pose_numbers(k, heights[i]);
+        out.pitch[i] = n.pitch, out.length[i] = n.length;
+        out.tractor_angle[i] = n.tractor_angle, out.implement_angle[i] = n.implement_angle;
+    }
+}
+
+}  // namespace
+
+std::size_t solve_poses(const PlanarLinkage& linkage, const DrivelineEnds& ends, std::span<const double> heights,
+                        const PoseColumns& out) {
+    const std::size_t n = heights.size();
+    assert(out.pitch.size() == n && out.length.size() == n && out.tractor_angle.size() == n && out.implement_angle.size() == n);
+    const PoseConstants k = make_pose_constants(linkage, ends);
+    if (ends.wide_angle == WideAngleEnd::none) solve_plain(k, heights, out);
+    else solve_wide_angle(k, heights, out);
+    return static_cast<std::size_t>(std::count_if(out.length.begin(), out.length.end(), [](double s) { return s > 0.0; }));
+}
+
+}  // namespace hitchwright

@@ -1,0 +1,101 @@
+// The numbers of one pose in closed form with the least trigonometry: pitch, shaft length and both joint angles.
+//
+// The equations are those of planar_linkage.h and shaft_kernel.h, put so that a pose takes five roots, two divisions and
+// three inverse functions:
+//   4 b^2 = ((m + e)^2 - d^2)(d^2 - (m - e)^2)                       Heron's product without the root of d^2
+//   cos p = (a M.D - b M x D)/(d m)^2,  sin p = (a M x D + b M.D)/(d m)^2
+//   p from the lesser of the two, by arc sine: the greater one tells little of a small change
+//   sin(B/2) = |u - v|/2 for the joint angle B between unit vectors u and v: exact also where the joint is nearly straight
+// Condition: the pitch is known to about 4 eps k + 1e-15 rad with k = (d^2 + m^2 + e^2)/(2 b), eps = 1.1e-16; b is 0 at a
+// dead centre (docs/theory/batch.md). Frame T; m, rad.
+#pragma once
+
+#include <cmath>
+
+#include "geometry/shaft_kernel.h"
+
+namespace hitchwright {
+
+/// A linkage and its driveline reduced to what a pose needs beside the ball height, worked out once for many heights.
+struct PoseConstants {
+    Vec2<double> lower_pivot{0.0, 0.0};
+    double lower_length = 0.0;
+    Vec2<double> upper_pin{0.0, 0.0};
+    Vec2<double> mast_pin{0.0, 0.0};  ///< frame I
+    double mast_squared = 0.0;        ///< m^2
+    double stretched_squared = 0.0;   ///< (m + e)^2
+    double folded_squared = 0.0;      ///< (m - e)^2
+    double half_difference = 0.0;     ///< (m^2 - e^2)/2
+    double half_side = 0.0;           ///< half the sign of b
+    DrivelineEnds ends;
+};
+
+/// Constants of a linkage with its upper link at `linkage.upper_length`.
+PoseConstants make_pose_constants(const PlanarLinkage& linkage, const DrivelineEnds& ends);
+
+/// Pitch, shaft and joint angles of one pose; all zero unless it closes.
+struct PoseNumbers {
+    bool closes = false;  ///< the linkage closes and the joint centres are apart
+    double pitch = 0.0, length = 0.0, tractor_angle = 0.0, implement_angle = 0.0;
+
+    bool operator==(const PoseNumbers&) const = default;
+};
+
+/// The numbers at ball height `h`.
+PoseNumbers solve_pose_numbers(const PoseConstants& constants, double h);
+
+/// Joint centres nearer to each other than this (m) are no shaft.
+inline constexpr double least_shaft_length = 1.0e-9;
+
+// The two steps of a pose over plain doubles, with selections instead of jumps so that loops over them vectorise.
+namespace detail {
+
+/// Where the ball is, how frame I is turned, and whether the linkage closes there.
+struct LinkagePlace {
+    double ball_x, cosine, sine;
+    bool closes;
+};
+
+inline LinkagePlace place_linkage(const PoseConstants& k, double h) {
+    const double rise = h - k.lower_pivot.z;
+    const double run_squared = (k.lower_length - rise) * (k.lower_length + rise);
+    const double x = k.lower_pivot.x + std::sqrt(run_squared > 0.0 ? run_squared : 0.0);
+    const double dx = k.upper_pin.x - x, dz = k.upper_pin.z - h;
+    const double squared = dx * dx + dz * dz;
+    const double to_stretched = k.stretched_squared - squared, to_folded = squared - k.folded_squared;
+    const double product = to_stretched * to_folded;
+    const double a = 0.5 * squared + k.half_difference;
+    const double b = k.half_side * std::sqrt(product > 0.0 ? product : 0.0);
+    const double along = k.mast_pin.x * dx + k.mast_pin.z * dz, across = k.mast_pin.x * dz - k.mast_pin.z * dx;
+    const double scale = 1.0 / (squared * k.mast_squared);
+    return {x, (a * along - b * across) * scale, (a * across + b * along) * scale,
+            run_squared >= 0.0 && to_stretched >= 0.0 && to_folded >= 0.0};
+}
+
+/// Direction of the shaft, its length and the input axis in side view.
+struct ShaftPlace {
+    Vec3<double> direction;
+    double length;
+    Vec3<double> input_axis;
+};
+
+inline ShaftPlace place_shaft(const DrivelineEnds& e, const LinkagePlace& at, double h) {
+    const Vec3<double>&i = e.implement_joint, &q = e.tractor_joint, &u = e.input_axis;
+    const double x = (at.ball_x - q.x) + (at.cosine * i.x - at.sine * i.z);
+    const double y = i.y - q.y;
+    const double z = (h - q.z) + (at.sine * i.x + at.cosine * i.z);
+    const double length = std::sqrt(x * x + y * y + z * z), scale = 1.0 / length;
+    return {{x * scale, y * scale, z * scale},
+            length,
+            {at.cosine * u.x - at.sine * u.z, u.y, at.sine * u.x + at.cosine * u.z}};
+}
+
+/// 4 sin^2(B/2) of the angle B between unit vectors, or for an obtuse one that of its supplement with the sign minus.
+inline double find_signed_chord_squared(const Vec3<double>& u, const Vec3<double>& v) {
+    const double cosine = u.x * v.x + u.y * v.y + u.z * v.z, sign = std::copysign(1.0, cosine);
+    const double x = u.x - sign * v.x, y = u.y - sign * v.y, z = u.z - sign * v.z;
+    return std::copysign(x * x + y * y + z * z, cosine);
+}
+
+}  // namespace detail
+}  // namespace hitchwright
