@@ -45,22 +45,29 @@ HITCHWRIGHT_VECTOR_CLONES
 void solve_block(const PoseConstants& constants, const double* __restrict heights, std::size_t groups, const Columns& out) {
     const PoseConstants k = constants;
     const std::size_t count = groups * group;
-    Block ball_x, cosine, sine, closes, tractor, implement;
+    Block ball_x, cosine, sine, closes, x, z, scale, tractor, implement;
+    for (std::size_t i = 0; i < count; ++i) ball_x[i] = detail::find_ball_x(k, heights[i]);
     for (std::size_t i = 0; i < count; ++i) {
-        const detail::LinkagePlace at = detail::place_linkage(k, heights[i]);
-        ball_x[i] = at.ball_x, cosine[i] = at.cosine, sine[i] = at.sine;
-        closes[i] = at.closes ? 1.0 : 0.0;
+        const detail::ImplementTurn turn = detail::turn_implement(k, ball_x[i], heights[i]);
+        cosine[i] = turn.cosine, sine[i] = turn.sine;
+        closes[i] = turn.closes ? 1.0 : 0.0;
     }
     for (std::size_t i = 0; i < count; ++i) {
-        const detail::ShaftPlace shaft = detail::place_shaft(k.ends, {ball_x[i], cosine[i], sine[i], true}, heights[i]);
-        closes[i] = shaft.length >= least_shaft_length ? closes[i] : 0.0;
-        out.length[i] = closes[i] > 0.0 ? shaft.length : 0.0;
-        tractor[i] = detail::find_signed_chord_squared(k.ends.stub_axis, shaft.direction);
-        implement[i] = detail::find_signed_chord_squared(shaft.input_axis, shaft.direction);
+        const detail::ShaftReach to = detail::reach_shaft(k.ends, ball_x[i], heights[i], cosine[i], sine[i]);
+        const double length = std::sqrt(to.squared), inverse = 1.0 / to.squared;  // side by side, not one after the other
+        const bool given = closes[i] * to.squared >= least_shaft_length * least_shaft_length;
+        out.length[i] = given ? length : 0.0;
+        x[i] = given ? to.x : 0.0, z[i] = given ? to.z : 0.0;
+        scale[i] = given ? length * inverse : 0.0;
     }
-    for (std::size_t i = 0; i < count; ++i) out.pitch[i] = closes[i] > 0.0 ? find_pitch(cosine[i], sine[i]) : 0.0;
-    for (std::size_t i = 0; i < count; ++i) out.tractor_angle[i] = closes[i] > 0.0 ? find_joint_angle(tractor[i]) : 0.0;
-    for (std::size_t i = 0; i < count; ++i) out.implement_angle[i] = closes[i] > 0.0 ? find_joint_angle(implement[i]) : 0.0;
+    for (std::size_t i = 0; i < count; ++i) {
+        const detail::JointChords chords = detail::find_joint_chords(k.ends, x[i], z[i], scale[i], cosine[i], sine[i]);
+        const double given = scale[i] > 0.0 ? 1.0 : 0.0;
+        tractor[i] = given * chords.tractor, implement[i] = given * chords.implement;
+    }
+    for (std::size_t i = 0; i < count; ++i) out.pitch[i] = find_pitch(cosine[i], sine[i]);
+    for (std::size_t i = 0; i < count; ++i) out.tractor_angle[i] = find_joint_angle(tractor[i]);
+    for (std::size_t i = 0; i < count; ++i) out.implement_angle[i] = find_joint_angle(implement[i]);
 }
 
 /// What is left over of the last group is solved in a group of its own, filled up with its last height.

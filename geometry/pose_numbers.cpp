@@ -14,17 +14,16 @@ double find_pitch(double cosine, double sine) {
     return std::copysign(pi - std::asin(std::fabs(sine)), sine);
 }
 
-double find_joint_angle(const Vec3<double>& u, const Vec3<double>& v) {
-    const double chord = detail::find_signed_chord_squared(u, v);
+double find_joint_angle(double chord) {
     const double acute = 2.0 * std::asin(0.5 * std::sqrt(std::fabs(chord)));
     return chord < 0.0 ? pi - acute : acute;
 }
 
 /// A joint that is no point has no closed form; the general kernel takes it.
-PoseNumbers solve_wide_angle_numbers(const PoseConstants& k, const detail::LinkagePlace& at, double h) {
-    const KernelPose<double> pose{{at.ball_x, h}, {0.0, 0.0}, at.cosine, at.sine};
-    const ShaftState<double> s = find_shaft_state(k.ends, pose);
-    return {true, find_pitch(at.cosine, at.sine), s.length, std::acos(std::clamp(s.cos_tractor_joint, -1.0, 1.0)),
+PoseNumbers solve_wide_angle_numbers(const PoseConstants& k, double ball_x, double h, const detail::ImplementTurn& turn) {
+    const ShaftState<double> s =
+        find_shaft_state(k.ends, KernelPose<double>{{ball_x, h}, {0.0, 0.0}, turn.cosine, turn.sine});
+    return {true, find_pitch(turn.cosine, turn.sine), s.length, std::acos(std::clamp(s.cos_tractor_joint, -1.0, 1.0)),
             std::acos(std::clamp(s.cos_implement_joint, -1.0, 1.0))};
 }
 
@@ -47,13 +46,16 @@ PoseConstants make_pose_constants(const PlanarLinkage& linkage, const DrivelineE
 }
 
 PoseNumbers solve_pose_numbers(const PoseConstants& k, double h) {
-    const detail::LinkagePlace at = detail::place_linkage(k, h);
-    if (!at.closes) return {};
-    if (k.ends.wide_angle != WideAngleEnd::none) return solve_wide_angle_numbers(k, at, h);
-    const detail::ShaftPlace shaft = detail::place_shaft(k.ends, at, h);
-    if (!(shaft.length >= least_shaft_length)) return {};
-    return {true, find_pitch(at.cosine, at.sine), shaft.length, find_joint_angle(k.ends.stub_axis, shaft.direction),
-            find_joint_angle(shaft.input_axis, shaft.direction)};
+    const double ball_x = detail::find_ball_x(k, h);
+    const detail::ImplementTurn turn = detail::turn_implement(k, ball_x, h);
+    if (!turn.closes) return {};
+    if (k.ends.wide_angle != WideAngleEnd::none) return solve_wide_angle_numbers(k, ball_x, h, turn);
+    const double pitch = find_pitch(turn.cosine, turn.sine);
+    const detail::ShaftReach to = detail::reach_shaft(k.ends, ball_x, h, turn.cosine, turn.sine);
+    if (!(to.squared >= square(least_shaft_length))) return {true, pitch, 0.0, 0.0, 0.0};
+    const double length = std::sqrt(to.squared);
+    const detail::JointChords chords = detail::find_joint_chords(k.ends, to.x, to.z, 1.0 / length, turn.cosine, turn.sine);
+    return {true, pitch, length, find_joint_angle(chords.tractor), find_joint_angle(chords.implement)};
 }
 
 }  // namespace hitchwright

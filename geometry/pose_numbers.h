@@ -33,9 +33,9 @@ struct PoseConstants {
 /// Constants of a linkage with its upper link at `linkage.upper_length`.
 PoseConstants make_pose_constants(const PlanarLinkage& linkage, const DrivelineEnds& ends);
 
-/// Pitch, shaft and joint angles of one pose; all zero unless it closes.
+/// Pitch, shaft and joint angles of one pose; all zero unless it closes. A length of 0 is no shaft.
 struct PoseNumbers {
-    bool closes = false;  ///< the linkage closes and the joint centres are apart
+    bool closes = false;
     double pitch = 0.0, length = 0.0, tractor_angle = 0.0, implement_angle = 0.0;
 
     bool operator==(const PoseNumbers&) const = default;
@@ -44,23 +44,27 @@ struct PoseNumbers {
 /// The numbers at ball height `h`.
 PoseNumbers solve_pose_numbers(const PoseConstants& constants, double h);
 
-/// Joint centres nearer to each other than this (m) are no shaft.
+/// Joint centres nearer to each other than this (m) are no shaft: its length and its joint angles count as 0.
 inline constexpr double least_shaft_length = 1.0e-9;
 
-// The two steps of a pose over plain doubles, with selections instead of jumps so that loops over them vectorise.
+// The steps of a pose over plain doubles, with selections instead of jumps so that loops over them vectorise.
 namespace detail {
 
-/// Where the ball is, how frame I is turned, and whether the linkage closes there.
-struct LinkagePlace {
-    double ball_x, cosine, sine;
+/// Where the ball is, on its circle behind the lower-link pivot; straight above or below it where the link does not reach.
+inline double find_ball_x(const PoseConstants& k, double h) {
+    const double rise = h - k.lower_pivot.z;
+    const double run_squared = (k.lower_length - rise) * (k.lower_length + rise);
+    return k.lower_pivot.x + std::sqrt(run_squared > 0.0 ? run_squared : 0.0);
+}
+
+/// How frame I is turned: pitch as cosine and sine, or no turn where the linkage does not close.
+struct ImplementTurn {
+    double cosine, sine;
     bool closes;
 };
 
-inline LinkagePlace place_linkage(const PoseConstants& k, double h) {
-    const double rise = h - k.lower_pivot.z;
-    const double run_squared = (k.lower_length - rise) * (k.lower_length + rise);
-    const double x = k.lower_pivot.x + std::sqrt(run_squared > 0.0 ? run_squared : 0.0);
-    const double dx = k.upper_pin.x - x, dz = k.upper_pin.z - h;
+inline ImplementTurn turn_implement(const PoseConstants& k, double ball_x, double h) {
+    const double dx = k.upper_pin.x - ball_x, dz = k.upper_pin.z - h;
     const double squared = dx * dx + dz * dz;
     const double to_stretched = k.stretched_squared - squared, to_folded = squared - k.folded_squared;
     const double product = to_stretched * to_folded;
@@ -68,26 +72,21 @@ inline LinkagePlace place_linkage(const PoseConstants& k, double h) {
     const double b = k.half_side * std::sqrt(product > 0.0 ? product : 0.0);
     const double along = k.mast_pin.x * dx + k.mast_pin.z * dz, across = k.mast_pin.x * dz - k.mast_pin.z * dx;
     const double scale = 1.0 / (squared * k.mast_squared);
-    return {x, (a * along - b * across) * scale, (a * across + b * along) * scale,
-            run_squared >= 0.0 && to_stretched >= 0.0 && to_folded >= 0.0};
+    const double cosine = (a * along - b * across) * scale, sine = (a * across + b * along) * scale;
+    const bool closes = to_stretched >= 0.0 && to_folded >= 0.0 && std::fabs(h - k.lower_pivot.z) <= k.lower_length;
+    return {closes ? cosine : 1.0, closes ? sine : 0.0, closes};
 }
 
-/// Direction of the shaft, its length and the input axis in side view.
-struct ShaftPlace {
-    Vec3<double> direction;
-    double length;
-    Vec3<double> input_axis;
+/// From Q to K in side view, and the squared length in space.
+struct ShaftReach {
+    double x, z, squared;
 };
 
-inline ShaftPlace place_shaft(const DrivelineEnds& e, const LinkagePlace& at, double h) {
-    const Vec3<double>&i = e.implement_joint, &q = e.tractor_joint, &u = e.input_axis;
-    const double x = (at.ball_x - q.x) + (at.cosine * i.x - at.sine * i.z);
-    const double y = i.y - q.y;
-    const double z = (h - q.z) + (at.sine * i.x + at.cosine * i.z);
-    const double length = std::sqrt(x * x + y * y + z * z), scale = 1.0 / length;
-    return {{x * scale, y * scale, z * scale},
-            length,
-            {at.cosine * u.x - at.sine * u.z, u.y, at.sine * u.x + at.cosine * u.z}};
+inline ShaftReach reach_shaft(const DrivelineEnds& e, double ball_x, double h, double cosine, double sine) {
+    const Vec3<double>&i = e.implement_joint, &q = e.tractor_joint;
+    const double x = (ball_x - q.x) + (cosine * i.x - sine * i.z), y = i.y - q.y;
+    const double z = (h - q.z) + (sine * i.x + cosine * i.z);
+    return {x, z, x * x + y * y + z * z};
 }
 
 /// 4 sin^2(B/2) of the angle B between unit vectors, or for an obtuse one that of its supplement with the sign minus.
@@ -95,6 +94,18 @@ inline double find_signed_chord_squared(const Vec3<double>& u, const Vec3<double
     const double cosine = u.x * v.x + u.y * v.y + u.z * v.z, sign = std::copysign(1.0, cosine);
     const double x = u.x - sign * v.x, y = u.y - sign * v.y, z = u.z - sign * v.z;
     return std::copysign(x * x + y * y + z * z, cosine);
+}
+
+/// The same for both joints, the shaft being `scale` times the vector (x, ends' y, z).
+struct JointChords {
+    double tractor, implement;
+};
+
+inline JointChords find_joint_chords(const DrivelineEnds& e, double x, double z, double scale, double cosine, double sine) {
+    const Vec3<double> v{x * scale, (e.implement_joint.y - e.tractor_joint.y) * scale, z * scale};
+    const Vec3<double>& u = e.input_axis;
+    return {find_signed_chord_squared(e.stub_axis, v),
+            find_signed_chord_squared({cosine * u.x - sine * u.z, u.y, sine * u.x + cosine * u.z}, v)};
 }
 
 }  // namespace detail
