@@ -1,7 +1,7 @@
 // The arc sine of up to 1/sqrt 2 as a polynomial, for loops that the compiler is to vectorise.
 //
 //   asin x = x + x t R(t),  t = x^2 <= 1/2;   R of degree 17, best in the relative error of asin (Remez' exchange in 60 digits)
-// The polynomial itself is within 1.6e-17 of asin, with rounding within 2 ulp; larger arguments go by
+// The polynomial itself is within 1.6e-17 of asin, with rounding within 1 ulp; larger arguments go by
 // asin x = pi/2 - asin sqrt(1 - x^2), of which the caller has the root (tests/geometry/pose_batch_test.cpp).
 #pragma once
 

@@ -6,8 +6,9 @@
 //   cos p = (a M.D - b M x D)/(d m)^2,  sin p = (a M x D + b M.D)/(d m)^2
 //   p from the lesser of the two, by arc sine: the greater one tells little of a small change
 //   sin(B/2) = |u - v|/2 for the joint angle B between unit vectors u and v: exact also where the joint is nearly straight
-// Condition: the pitch is known to about 4 eps k + 1e-15 rad with k = (d^2 + m^2 + e^2)/(2 b), eps = 1.1e-16; b is 0 at a
-// dead centre (docs/theory/batch.md). Frame T; m, rad.
+// Condition number k = (d^2 + m^2 + e^2)/(2 b) * c'/run, with run how far the ball is behind its pivot: b is 0 at a dead
+// centre, run where the lower link stands upright. Pitch and length are known to 1e-15 (1 + k), joint angles to that over
+// the shaft's length where it is shorter than 1 m: 1e-12 up to k = 1000 (docs/theory/batch.md). Frame T; m, rad.
 #pragma once
 
 #include <cmath>
