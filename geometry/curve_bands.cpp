@@ -3,7 +3,8 @@
 #include <algorithm>
 
 #include "geometry/carried_bands.h"
-#include "geometry/pose_report.h"
+#include "geometry/pose_sweep.h"
+#include "geometry/telescoping.h"
 
 namespace hitchwright {
 namespace {
@@ -12,17 +13,17 @@ constexpr int steps = 16;
 
 using Numbers = std::span<std::optional<double>>;
 
-void set_numbers(const MountedModel& m, const PoseReport& pose, Numbers out) {
+void set_numbers(const MountedModel& m, const PoseNumbers& pose, Numbers out) {
     const auto set = [&](CurveNumber number, double value) { out[static_cast<std::size_t>(number)] = value; };
-    if (!pose.pose.closes) return;
-    set(CurveNumber::pitch, pose.pose.pitch);
+    if (!pose.closes) return;
+    set(CurveNumber::pitch, pose.pitch);
     if (!m.has_shaft) return;
-    set(CurveNumber::shaft_length, pose.shaft_length);
+    set(CurveNumber::shaft_length, pose.length);
     set(CurveNumber::tractor_joint, pose.tractor_angle);
     set(CurveNumber::implement_joint, pose.implement_angle);
     if (!m.has_halves) return;
-    set(CurveNumber::gap, pose.gap);
-    set(CurveNumber::overlap, pose.overlap);
+    set(CurveNumber::gap, find_gap(m.halves, pose.length));
+    set(CurveNumber::overlap, find_overlap(m.halves, pose.length));
 }
 
 }  // namespace
@@ -50,10 +51,10 @@ CurveBands find_curve_bands(const Setup& setup, const Analysis& analysis, std::v
     const ErrorModel errors(fitted ? fitted->setup : setup, fitted ? fitted->fit.narrowing : ErrorNarrowing{}, BandEffort::second_order);
     const MountedModel& model = analysis.linkage->model;
     const Propagation p = propagate_model(errors, model.pin_decision, heights.size() * curve_numbers, [&](const MovedSetup& moved, const MountedModel& now, Numbers out) {
-        for (std::size_t i = 0; i < heights.size(); ++i) {
-            if (moved.only != MovedSetup::all_numbers && moved.only / curve_numbers != i) continue;
-            set_numbers(now, make_pose_report(moved.setup, now, heights[i]), out.subspan(i * curve_numbers, curve_numbers));
-        }
+        const bool all = moved.only == MovedSetup::all_numbers;
+        const std::size_t first = all ? 0 : moved.only / curve_numbers, count = all ? heights.size() : 1;
+        const std::vector<PoseNumbers> poses = sweep_pose_numbers(moved.setup, now, std::span<const double>(heights).subspan(first, count));
+        for (std::size_t i = 0; i < count; ++i) set_numbers(now, poses[i], out.subspan((first + i) * curve_numbers, curve_numbers));
     }, reads_model_and(errors, model, {}));
     bands.at.resize(heights.size());
     for (std::size_t i = 0; i < heights.size() * curve_numbers; ++i) {
