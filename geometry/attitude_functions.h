@@ -172,21 +172,29 @@ private:
 
 /// The square of the non-uniformity over (yaw, pitch, roll): find_non_uniformity_squared. Not to be shared between
 /// threads: it remembers.
+///
+/// Two plain joints: with V from joint to joint, P from joint 1 to the pin, N1 = u_A.V, N2 = u_B.V and T = S t the shaft's
+/// length S falls out of (F^2/p)^2 - 4 = ((c1 - c2)^2 + t^2) ((c1 + c2)^2 + t^2)/(c1 c2)^2:
+///   NU^2 = (N1/N2 - N2/N1)^2 + 2 (T/N1)^2 + 2 (T/N2)^2 + (T/N1 T/N2)^2
+///   N1 = u_A.P + u_A.R K_I,   N2 = u_BI.K_I + P.R u_BI,   T = (P x u_A).R u_BI + u_A.R (u_BI x K_I)
+/// with yokes in one plane (g = 0), each of the three linear in turned vectors, so that boxes lose little; else
+///   T cos g + (u_A x V).(V x u_B)/S sin g   in place of T,   V x u_B = P x R u_BI - R (u_BI x K_I)
 class RippleOverBox {
 public:
     explicit RippleOverBox(const DrawnDriveline& d)
-        : d_(d), plain_(d.ends.wide_angle == WideAngleEnd::none && !d.fixed.fitted) {}
+        : d_(d),
+          plain_(d.ends.wide_angle == WideAngleEnd::none && !d.fixed.fitted),
+          to_pin_(d.pin - d.ends.tractor_joint),
+          lever_(cross(d.ends.input_axis, d.ends.implement_joint)) {}
 
     IntervalJet<3> operator()(const std::array<IntervalJet<3>, 3>& x) const {
         if (!plain_) return find_non_uniformity_squared(d_, find_drawn_state(d_, x[0], x[1], x[2]));
         const IntervalBox<3> box = get_sides(x);
         Plain<IntervalJet<3>> p = find_plain<IntervalJet<3>>(boxes_.make(box));
         const Plain<Interval>& middle = find_at(find_middle(box));
-        narrow_by_mean(p.shaft.length, middle.shaft.length, box);
-        narrow_by_mean(p.shaft.along, middle.shaft.along, box);
-        narrow_by_mean(p.input_axis, middle.input_axis, box);
-        narrow_by_mean(p.cos_tractor, middle.cos_tractor, box);
-        narrow_by_mean(p.cos_implement, middle.cos_implement, box);
+        narrow_by_mean(p.along_stub, middle.along_stub, box);
+        narrow_by_mean(p.along_input, middle.along_input, box);
+        narrow_by_mean(p.out_of_plane, middle.out_of_plane, box);
         return finish(p);
     }
     IntervalJet<0> operator()(const std::array<IntervalJet<0>, 3>& x) const {
@@ -197,30 +205,28 @@ public:
 private:
     template <class T>
     struct Plain {
-        detail::PlainShaft<T> shaft;
-        Vec3<T> input_axis;
-        T cos_tractor, cos_implement;
+        T along_stub, along_input, out_of_plane;  ///< N1, N2, T
     };
 
     template <class T, class Turned>
     Plain<T> find_plain(const Turned& turned) const {
-        const detail::PlainShaft<T> s = detail::find_plain_shaft<T>(d_, turned);
-        const Vec3<T> axis = turned.turn(d_.ends.input_axis);
-        return {s, axis, dot_constant(d_.ends.stub_axis, s.along) / s.length, dot(axis, s.along) / s.length};
+        const DrivelineEnds& e = d_.ends;
+        const Vec3<T> joint = turned.turn(e.implement_joint), axis = turned.turn(e.input_axis), lever = turned.turn(lever_);
+        Plain<T> p{dot_constant(e.stub_axis, joint) + dot(e.stub_axis, to_pin_),
+                   dot_constant(to_pin_, axis) + dot(e.input_axis, e.implement_joint),
+                   dot_constant(cross(to_pin_, e.stub_axis), axis) + dot_constant(e.stub_axis, lever)};
+        if (e.yoke_phase_error == 0.0) return p;
+        const Vec3<T> v = add_constant(to_pin_, joint);
+        const T together = dot(cross_constant(e.stub_axis, v), cross_constant(to_pin_, axis) - lever);
+        p.out_of_plane = std::cos(e.yoke_phase_error) * p.out_of_plane + std::sin(e.yoke_phase_error) * together / detail::find_length(v);
+        return p;
     }
 
-    /// find_pair_non_uniformity_squared with the stub's axis as the constant it is.
     template <class T>
-    T finish(const Plain<T>& p) const {
-        const Vec3<T> v = (T(1.0) / p.shaft.length) * p.shaft.along;
-        const Vec3<T> n1 = cross_constant(d_.ends.stub_axis, v), n2 = cross(v, p.input_axis);
-        const double phase = d_.ends.yoke_phase_error;
-        T turned = dot(v, cross(n2, n1));
-        if (phase != 0.0) turned = std::cos(phase) * turned + std::sin(phase) * dot(n1, n2);
-        const T difference = square(p.cos_tractor - p.cos_implement) + square(turned);
-        const T sum = square(p.cos_tractor) + square(p.cos_implement) + square(turned);
-        const T product = p.cos_tractor * p.cos_implement;
-        return difference * (sum + 2.0 * product) / square(product);
+    static T finish(const Plain<T>& p) {
+        const T first = p.out_of_plane / p.along_stub, second = p.out_of_plane / p.along_input;
+        const T ratio = p.along_stub / p.along_input, uneven = ratio - T(1.0) / ratio;
+        return square(uneven) + 2.0 * (square(first) + square(second)) + square(first * second);
     }
 
     const Plain<Interval>& find_at(const IntervalBox<3>& at) const {
@@ -230,6 +236,7 @@ private:
     const DrawnDriveline& d_;
     mutable detail::TurnMemo boxes_, points_;
     bool plain_;
+    Vec3<double> to_pin_, lever_;  ///< P, and u_BI x K_I
     mutable detail::PointMemo<Plain<Interval>> plain_at_;
 };
 

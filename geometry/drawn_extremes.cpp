@@ -9,6 +9,7 @@
 #include "geometry/closeness.h"
 #include "geometry/driveline_geometry.h"
 #include "geometry/length_over_box.h"
+#include "geometry/longest_over_turn.h"
 #include "geometry/longest_reach.h"
 #include "geometry/two_joint.h"
 
@@ -68,11 +69,21 @@ AttitudeExtreme as_attitude_extreme(const BoundedExtreme<3>& e) {
     return {e.value, e.bound, Attitude{e.at[1], e.at[2], e.at[0]}, e.evaluations, e.converged};
 }
 
+/// The search with plain joints: pitch and roll, each with its best yaw.
+template <class Close>
+AttitudeExtreme search_over_turn(const DrawnModel& m, const AttitudeBox& box, const Close& close) {
+    const LongestOverTurn longest(m.driveline, to_interval(box.yaw));
+    const BoundedExtreme<2> e = find_maximum<2>(longest, {to_interval(box.pitch), to_interval(box.roll)}, close);
+    return {e.value, e.bound, Attitude{e.at[0], e.at[1], longest.find_yaw(e.at[0], e.at[1])}, e.evaluations, e.converged};
+}
+
 /// Greatest length until `close`; no attitude whatever reaches beyond `reach`.
 template <class Close>
 AttitudeExtreme search_longest(const DrawnModel& m, const AttitudeBox& box, double reach, const Close& close) {
     const auto near_reach = [&](double value, double bound) { return close(value, std::min(bound, reach)); };
-    AttitudeExtreme e = as_attitude_extreme(find_maximum<3>(LengthOverBox(m.driveline), to_sides(box), near_reach));
+    const bool plain = m.driveline.ends.wide_angle == WideAngleEnd::none;
+    AttitudeExtreme e = plain ? search_over_turn(m, box, near_reach)
+                              : as_attitude_extreme(find_maximum<3>(LengthOverBox(m.driveline), to_sides(box), near_reach));
     e.bound = std::max(e.value, std::min(e.bound, reach));
     return e;
 }

@@ -9,6 +9,7 @@
 #include "geometry/attitude_functions.h"
 #include "geometry/drawbar_positions.h"
 #include "geometry/length_over_box.h"
+#include "geometry/longest_over_turn.h"
 #include "tests/geometry/sample_drawn.h"
 
 using namespace hitchwright;
@@ -16,7 +17,7 @@ using namespace hitchwright::test;
 
 namespace {
 
-constexpr double rounding = 1.0e-13;  // m, rad and their products: a few hundred units in the last place
+constexpr double rounding_error = 1.0e-13;  // m, rad and their products: a few hundred units in the last place
 
 class Draw {
 public:
@@ -61,12 +62,34 @@ std::array<IntervalJet<3>, 3> variables(const IntervalBox<3>& box) {
 /// True when both ends agree to rounding, or both are endless.
 bool is_near(const Interval& a, const Interval& b) {
     const auto near = [](double x, double y) {
-        return x == y || std::fabs(x - y) <= rounding * std::max(1.0, std::fabs(x));
+        return x == y || std::fabs(x - y) <= rounding_error * std::max(1.0, std::fabs(x));
     };
     return near(a.lo, b.lo) && near(a.hi, b.hi);
 }
 bool is_near(const IntervalJet<3>& a, const IntervalJet<3>& b) {
     return is_near(a.v, b.v) && is_near(a.d[0], b.d[0]) && is_near(a.d[1], b.d[1]) && is_near(a.d[2], b.d[2]);
+}
+
+/// The ripple has a form of its own: it must hold the general kernel's values and differences.
+void check_ripple(const DrawnDriveline& d, const IntervalBox<3>& box, const IntervalJet<3>& f) {
+    if (!std::isfinite(f.v.width())) return;  // a joint may be at a right angle
+    const auto value = [&](const std::array<double, 3>& x) {
+        return find_non_uniformity_squared(d, detail::evaluate_drawn_state<double>(d, x[0], x[1], x[2]));
+    };
+    const std::array<double, 3> middle{box[0].middle(), box[1].middle(), box[2].middle()};
+    const double at_middle = value(middle);
+    for (int n = 0; n < 27; ++n) {
+        std::array<double, 3> x{};
+        Interval moves(0.0);
+        for (std::size_t i = 0; i < 3; ++i) {
+            const int third = i == 0 ? n % 3 : i == 1 ? n / 3 % 3 : n / 9;
+            x[i] = third == 0 ? box[i].lo : third == 1 ? middle[i] : box[i].hi;
+            if (x[i] != middle[i]) moves = moves + f.d[i] * (Interval(x[i]) - Interval(middle[i]));
+        }
+        const double v = value(x), slack = 1.0e-12 * std::max(1.0, v);
+        CHECK((v >= f.v.lo - slack && v <= f.v.hi + slack));
+        CHECK((v - at_middle >= moves.lo - slack && v - at_middle <= moves.hi + slack));
+    }
 }
 
 }  // namespace
@@ -105,13 +128,63 @@ TEST_CASE("attitude functions: length, joint angle and ripple are those of the g
             CHECK(is_near(length(x), s.shaft.length));
             CHECK(is_near(first(x), find_joint_versine(d, x[0], x[1], x[2], JointEnd::tractor)));
             CHECK(is_near(second(x), find_joint_versine(d, x[0], x[1], x[2], JointEnd::implement)));
-            if (box[0].width() < 0.01) CHECK(is_near(ripple(x), find_non_uniformity_squared(d, s)));
+            check_ripple(d, box, ripple(x));
             const std::array<IntervalJet<0>, 3> at{box[0].middle(), box[1].middle(), box[2].middle()};
             const DrawnState<IntervalJet<0>> p = find_drawn_state(d, at[0], at[1], at[2]);
             CHECK(is_near(length(at).v, p.shaft.length.v));
             CHECK(is_near(first(at).v, find_joint_versine(d, at[0], at[1], at[2], JointEnd::tractor).v));
-            CHECK(is_near(ripple(at).v, find_non_uniformity_squared(d, p).v));
+            const Interval ripple_at = find_non_uniformity_squared(d, p).v;
+            CHECK((ripple(at).v.lo <= ripple_at.hi && ripple_at.lo <= ripple(at).v.hi));
+            CHECK(ripple(at).v.width() < 1.0e-10);
         }
+    }
+}
+
+TEST_CASE("longest over a turn: holds the length at every yaw, is attained where it says, and its slopes hold its differences",
+          "[oracle][random]") {
+    Draw draw(20261128);
+    for (int i = 0; i < 400; ++i) {
+        const DrawnDriveline d = draw.driveline(WideAngleEnd::none);
+        const double from = draw.between(-3.0, 1.0), turn = i % 7 == 0 ? 0.0 : draw.between(0.0, i % 5 == 0 ? 6.0 : 1.5);
+        const LongestOverTurn longest(d, {from, from + turn});
+        const IntervalBox<3> sides = draw.box();
+        const IntervalBox<2> box{sides[1], sides[2]};
+        const IntervalJet<2> f = longest(std::array{IntervalJet<2>::variable(box[0], 0), IntervalJet<2>::variable(box[1], 1)});
+        const auto place = [&](const Interval& side) { return std::clamp(draw.between(side.lo, side.hi), side.lo, side.hi); };
+        const auto length_at = [&](double yaw, double pitch, double roll) {
+            return detail::evaluate_drawn_state<double>(d, yaw, pitch, roll).shaft.length;
+        };
+        for (int k = 0; k < 20; ++k) {
+            const double p = place(box[0]), r = place(box[1]), q = place(box[0]), s = place(box[1]);
+            const double yaw = longest.find_yaw(p, r), most = length_at(yaw, p, r);
+            CHECK((yaw >= from && yaw <= from + turn));
+            CHECK((most >= f.v.lo - rounding_error && most <= f.v.hi + rounding_error));
+            for (int n = 0; n <= 20; ++n) CHECK(length_at(from + turn * n / 20.0, p, r) <= most + rounding_error);
+            const Interval at = longest(std::array{IntervalJet<0>(p), IntervalJet<0>(r)}).v;
+            CHECK((std::fabs(at.lo - most) < 1.0e-9 && std::fabs(at.hi - most) < 1.0e-9));
+            const Interval moves = f.d[0] * (Interval(q) - Interval(p)) + f.d[1] * (Interval(s) - Interval(r));
+            CHECK(moves.lo - rounding_error <= length_at(longest.find_yaw(q, s), q, s) - most);
+            CHECK(moves.hi + rounding_error >= length_at(longest.find_yaw(q, s), q, s) - most);
+        }
+    }
+}
+
+TEST_CASE("longest over a turn: the search over pitch and roll ends where the one over all three angles does", "[oracle][random]") {
+    Draw draw(20261129);
+    DrawnModel m;
+    m.has_shaft = true;
+    for (int i = 0; i < 60; ++i) {
+        m.driveline = draw.driveline(WideAngleEnd::none);
+        const auto range = [&](double most) { return AngleRange{-draw.between(0.0, most), draw.between(0.0, most)}; };
+        const AttitudeBox box{range(i % 3 == 0 ? 2.0 : 0.7), range(0.5), range(0.2)};
+        const AttitudeExtreme e = find_longest(m, box);
+        const IntervalBox<3> sides{Interval(box.yaw.low, box.yaw.high), Interval(box.pitch.low, box.pitch.high), Interval(box.roll.low, box.roll.high)};
+        const BoundedExtreme<3> other = find_maximum<3>(LengthOverBox(m.driveline), sides, PlainCloseness{1.0e-4});
+        CAPTURE(i, e.value, e.bound, other.value, other.bound);
+        CHECK(e.converged);
+        CHECK((e.value <= other.bound && other.value <= e.bound));
+        CHECK((box.yaw.contains(e.at.yaw) && box.pitch.contains(e.at.pitch) && box.roll.contains(e.at.roll)));
+        CHECK(std::fabs(find_limited_state(m, e.at).length - e.value) < 1.0e-11);
     }
 }
 
