@@ -111,37 +111,38 @@ private:
     }
 
     void search() {
+        const bool shaft = is_height_alone(box_) && model_.has_shaft;
         TravelBox raised = box_;
         raised.upper_lengths.low = raised.upper_lengths.high;
-        const bool alone = is_height_alone(box_), shaft = alone && model_.has_shaft;
-        const MotionExtremes together = find_motion_extremes(model_, raised, row_.lift.at, {shaft, shaft, row_.lift.known});
+        MotionSearch motion(raised, {model_, row_.lift.at, shaft, row_.lift.known});
+        const MotionExtremes together = motion.find_extremes(box_.heights, {shaft, shaft, shaft, row_.lift.known});
         row_.lift.rise_least = together.rise_least;
         row_.lift.rise_most = together.rise_most;
         row_.evaluations = together.evaluations;
-        if (!model_.has_shaft) return;
-        if (alone) return set_shaft(together);
-        const MotionExtremes in_box = find_motion_extremes_in_box(model_, box_);
-        row_.evaluations += in_box.evaluations;
-        set_shaft(in_box);
+        // The working band: angles always, the longest length where the rules ask for overlap in work.
+        if (shaft) {
+            const bool overlap_in_work = setup_.rules.overlap_fraction_work.set;
+            const MotionExtremes work = motion.find_extremes(model_.working_band, {overlap_in_work, false, true, false});
+            set_shaft(together, work, [&](auto... asked) { return motion.find_heights_inside(asked...); });
+            row_.evaluations += work.evaluations;
+        } else if (model_.has_shaft) {
+            TravelBox band = box_;
+            band.heights = model_.working_band;
+            const MotionExtremes travel = find_motion_extremes_in_box(model_, box_), work = find_motion_extremes_in_box(model_, band);
+            set_shaft(travel, work, [&](auto... asked) { return find_heights_inside_in_box(model_, box_, asked...); });
+            row_.evaluations += travel.evaluations + work.evaluations;
+        }
     }
 
-    /// The working band: angles always, the longest length where the rules ask for overlap in work.
-    MotionExtremes search_work() const {
-        TravelBox band = box_;
-        band.heights = model_.working_band;
-        if (!is_height_alone(box_)) return find_motion_extremes_in_box(model_, band);
-        return find_motion_extremes(model_, band, row_.lift.at, {setup_.rules.overlap_fraction_work.set, true, false});
-    }
-
-    void set_shaft(const MotionExtremes& travel) {
-        const MotionExtremes work = search_work();
-        row_.evaluations += work.evaluations;
+    /// `find_inside(limits, broken)`: heights at which the joints keep their limits.
+    template <class FindInside>
+    void set_shaft(const MotionExtremes& travel, const MotionExtremes& work, const FindInside& find_inside) {
         HoleShaft s;
         s.shortest = travel.shortest;
         s.longest = travel.longest;
         set_greater(travel, s.travel_angle, s.travel_joint);
         set_greater(work, s.work_angle, s.work_joint);
-        set_heights(travel, s);
+        set_heights(travel, s, find_inside);
         if (model_.has_halves) {
             const bool in_work = setup_.rules.overlap_fraction_work.set;
             const ShaftTravel lengths{s.shortest.bound, s.longest.bound,
@@ -152,13 +153,14 @@ private:
         row_.shaft = std::move(s);
     }
 
-    void set_heights(const MotionExtremes& travel, HoleShaft& s) const {
+    template <class FindInside>
+    void set_heights(const MotionExtremes& travel, HoleShaft& s, const FindInside& find_inside) const {
         const JointLimits t = find_joint_limits(setup_, JointEnd::tractor), i = find_joint_limits(setup_, JointEnd::implement);
         const AngleLimits limits{angle_of(t.free), angle_of(i.free), angle_of(t.pto_off), angle_of(i.pto_off)};
         const std::array<double, 2> greatest{travel.tractor_angle.bound, travel.implement_angle.bound};
         AngleMarks broken{};  // a joint whose greatest angle keeps the limit keeps it everywhere
         for (std::size_t k = 0; k < 4; ++k) broken[k] = greatest[k % 2] > limits[k];
-        const auto inside = find_heights_inside_angles(model_, box_, limits, broken);
+        const auto inside = find_inside(limits, broken);
         s.work_heights = overlap(inside[0], inside[1]);
         s.pto_heights = overlap(inside[2], inside[3]);
     }

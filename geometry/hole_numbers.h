@@ -1,7 +1,7 @@
 // What the machine does with one combination of holes: the columns of the hole study. Extremes are bounded.
 //
 // The link is set for the working attitude; poses are taken by the kernel, extremes of shaft length, joint angles and
-// the load's rise in one shared search (shared_extremes.h). Rows are plain values; what is not known is empty.
+// the load's rise from the same panels (hole_search.h). Rows are plain values; what is not known is empty.
 // Lengths m, angles rad, heights are ball heights in frame T.
 #pragma once
 
