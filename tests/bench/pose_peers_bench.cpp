@@ -1,0 +1,74 @@
+// The pose of a mounted linkage (pitch, shaft length, both joint angles) by the program's kernel and by what an engineer
+// would otherwise take, on the same linkage and the same poses. Counters: `pose` time of one pose, `mm` and `deg` the
+// worst error of the path against a solution in long double, `silent` the poses that are wrong and called solved,
+// `given_up` those called unsolved. To compare, run with --benchmark_enable_random_interleaving=true; tests/bench/compare.py
+// does, and takes the scripts into the same turns.
+#include <benchmark/benchmark.h>
+
+#include <numbers>
+
+#include "tests/bench/peers/closed_form_peer.h"
+#include "tests/bench/peers/hybrid_peer.h"
+#include "tests/bench/peers/newton_peer.h"
+#include "tests/bench/peers/path_errors.h"
+#include "tests/bench/peers/pose_paths.h"
+#ifdef HITCHWRIGHT_BENCH_CERES
+#include "tests/bench/peers/ceres_peer.h"
+#endif
+#ifdef HITCHWRIGHT_BENCH_SIMBODY
+#include "tests/bench/peers/simbody_peer.h"
+#endif
+
+namespace {
+
+using namespace bench;
+
+void count(benchmark::State& state, std::size_t poses, const PathErrors& e) {
+    using benchmark::Counter;
+    state.counters["pose"] = Counter(static_cast<double>(poses), Counter::kIsIterationInvariantRate | Counter::kInvert);
+    state.counters["mm"] = e.length * 1000.0;
+    state.counters["deg"] = e.angle * 180.0 / std::numbers::pi;
+    state.counters["silent"] = e.silent;
+    state.counters["given_up"] = e.given_up;
+}
+
+template <class Peer>
+void run_peer(benchmark::State& state, const PoseProblem& problem) {
+    Peer peer(problem);
+    const PathErrors errors = find_path_errors(peer, problem, find_reference(problem));
+    for (auto _ : state) {
+        peer.start();
+        for (const double height : problem.heights) {
+            PoseNumbers numbers;
+            benchmark::DoNotOptimize(peer.solve(height, numbers));
+            benchmark::DoNotOptimize(numbers);
+        }
+    }
+    count(state, problem.heights.size(), errors);
+}
+
+template <class Peer>
+void add_peer(const std::string& name) {
+    static const PoseProblem travel = make_travel_problem(81), from_level = make_problem_from_level(81);
+    for (const auto& [path, problem] : {std::pair{"travel/", &travel}, std::pair{"from_level/", &from_level}})
+        benchmark::RegisterBenchmark((path + name).c_str(), [problem](benchmark::State& s) { run_peer<Peer>(s, *problem); });
+}
+
+const int registered = [] {
+    add_peer<ClosedFormPeer>("closed_form");
+    add_peer<NewtonPeer>("own_newton");
+    add_peer<HybridPeer<AngleClosure, Slopes::by_hand>>("eigen_hybrid_derivatives");
+    add_peer<HybridPeer<AngleClosure, Slopes::by_differences>>("eigen_hybrid_differences");
+    add_peer<HybridPeer<BallClosure, Slopes::by_differences>>("eigen_hybrid_ball_and_pitch");
+#ifdef HITCHWRIGHT_BENCH_CERES
+    add_peer<TinyCeresPeer>("ceres_tiny_solver");
+    add_peer<CeresPeer>("ceres");
+#endif
+#ifdef HITCHWRIGHT_BENCH_SIMBODY
+    add_peer<SimbodyProjection>("simbody_projection");
+    add_peer<SimbodyAssembler>("simbody_assembler");
+#endif
+    return 0;
+}();
+
+}  // namespace
