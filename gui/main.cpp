@@ -1,4 +1,4 @@
-// The program: a window of GLFW with an OpenGL context, or a picture of it. The only file that knows either.
+// The program: a window with its events, or a picture of it. With opengl_window the only file that knows GLFW and OpenGL.
 //
 // Nothing runs while nothing happens: the loop waits for an event, then draws a few frames, since a change made in one
 // panel can show in another only in the next frame.
@@ -12,7 +12,6 @@
 
 #include <GLFW/glfw3.h>
 #include <backends/imgui_impl_glfw.h>
-#include <backends/imgui_impl_opengl3.h>
 
 #include "gui/compare.h"
 #include "gui/export.h"
@@ -20,6 +19,7 @@
 #include "gui/key_queue.h"
 #include "gui/palette.h"
 #include "gui/open_setup.h"
+#include "gui/opengl_window.h"
 #include "gui/panels.h"
 #include "gui/session.h"
 #include "gui/state_folder.h"
@@ -36,7 +36,6 @@ using namespace hitchwright;
 constexpr int frames_to_settle = 3;
 constexpr int frames_to_follow = 30;
 constexpr int least_width = 480, least_height = 360;  // of the window, points: below it the cautions find no room
-constexpr const char* glsl_version = "#version 130";
 constexpr unsigned gl_framebuffer = 0x8D40, gl_colour_attachment = 0x8CE0, gl_framebuffer_complete = 0x8CD5;
 
 void say(const std::string& text) { std::cerr << text << std::flush; }
@@ -62,10 +61,6 @@ int fail_without_opengl() {
         in_place_of_window + ".\n");
     return exit_code::internal;
 }
-
-struct EndGlfw {
-    ~EndGlfw() { glfwTerminate(); }
-};
 
 /// What happened in the window since it opened.
 struct WindowEvents {
@@ -108,66 +103,6 @@ void count_events(GLFWwindow* window) {
     glfwSetCursorPosCallback(window, [](GLFWwindow* w, double, double) { next_event(w); });
     glfwSetScrollCallback(window, [](GLFWwindow* w, double, double) { next_event(w); });
     glfwSetDropCallback(window, [](GLFWwindow* w, int count, const char** paths) { drop_files(*next_event(w).app, {paths, static_cast<std::size_t>(count)}); });
-}
-
-/// Dear ImGui with both of its backends, for as long as the window lives.
-class ImguiSession {
-public:
-    explicit ImguiSession(GLFWwindow* window) {
-        ImGui::CreateContext();
-        ImGuiIO& io = ImGui::GetIO();
-        io.IniFilename = nullptr;
-        io.ConfigFlags |= ImGuiConfigFlags_NavEnableKeyboard;
-        io.ConfigInputTextCursorBlink = false;  // a blinking cursor would need frames without an event
-        ImGui_ImplGlfw_InitForOpenGL(window, true);
-        glfwSetKeyCallback(window, take_key);
-        glfwSetCharCallback(window, take_letter);
-        has_opengl_ = ImGui_ImplOpenGL3_Init(glsl_version);
-    }
-    ~ImguiSession() {
-        if (has_opengl_) ImGui_ImplOpenGL3_Shutdown();
-        ImGui_ImplGlfw_Shutdown();
-        ImGui::DestroyContext();
-    }
-    ImguiSession(const ImguiSession&) = delete;
-    ImguiSession& operator=(const ImguiSession&) = delete;
-
-    bool has_opengl() const { return has_opengl_; }
-
-private:
-    bool has_opengl_ = false;
-};
-
-/// The letters follow the scale, which is the screen's times the one chosen; between frames, since they are a texture.
-void follow_scale(Screen& screen, Fonts& fonts, float density) {
-    const float wanted = density * screen.app.view.scale;
-    if (wanted == fonts.scale) return;
-    fonts = load_fonts(wanted);
-    set_style(fonts.regular.em, screen.app.view.theme);
-    ImGui_ImplOpenGL3_DestroyFontsTexture();
-    ImGui_ImplOpenGL3_CreateFontsTexture();
-}
-
-float find_density(GLFWwindow* window) {
-    float density = 1.0F;
-    glfwGetWindowContentScale(window, &density, nullptr);
-    return density;
-}
-
-void draw_frame(Screen& screen, std::optional<WindowSize> fixed, WindowSize framebuffer) {
-    ImGui_ImplOpenGL3_NewFrame();
-    ImGui_ImplGlfw_NewFrame();
-    if (fixed) {
-        ImGui::GetIO().DisplaySize = {static_cast<float>(fixed->width), static_cast<float>(fixed->height)};
-        ImGui::GetIO().DisplayFramebufferScale = {1.0F, 1.0F};
-    }
-    ImGui::NewFrame();
-    show_window(screen);
-    ImGui::Render();
-    glViewport(0, 0, framebuffer.width, framebuffer.height);
-    glClearColor(1.0F, 1.0F, 1.0F, 1.0F);
-    glClear(GL_COLOR_BUFFER_BIT);
-    ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
 }
 
 /// A texture to draw into, so that the size of the picture does not depend on the screen.
@@ -286,23 +221,19 @@ void run_loop(Screen& screen, Fonts& fonts, GLFWwindow* window, Followers& follo
 }
 
 int show(AppState& app, const ViewerOptions& options, Session& session) {
-    if (glfwInit() != GLFW_TRUE) return fail_without_screen();
-    const EndGlfw end;
+    const GlfwSession glfw;
+    if (!glfw.has_screen()) return fail_without_screen();
     const bool picture = !options.screenshot.empty();
-    glfwWindowHint(GLFW_CONTEXT_VERSION_MAJOR, 3);
-    glfwWindowHint(GLFW_CONTEXT_VERSION_MINOR, 0);
-    glfwWindowHint(GLFW_VISIBLE, picture ? GLFW_FALSE : GLFW_TRUE);
-    const std::string title = "Hitchwright: " + setup_title(app);
-    GLFWwindow* const window =
-        glfwCreateWindow(options.size.width, options.size.height, title.c_str(), nullptr, nullptr);
+    GLFWwindow* const window = open_window("Hitchwright: " + setup_title(app), options.size, !picture);
     if (window == nullptr) return fail_without_opengl();
-    glfwMakeContextCurrent(window);
     WindowEvents events{&app, 0, {}};
     glfwSetWindowUserPointer(window, &events);
     count_events(window);
     glfwSetWindowSizeLimits(window, least_width, least_height, GLFW_DONT_CARE, GLFW_DONT_CARE);
     const ImguiSession imgui(window);
     if (!imgui.has_opengl()) return fail_without_opengl();
+    glfwSetKeyCallback(window, take_key);
+    glfwSetCharCallback(window, take_letter);
     if (!picture) glfwSwapInterval(1);
     Fonts fonts = load_fonts((picture ? 1.0F : find_density(window)) * app.view.scale);
     set_style(fonts.regular.em, app.view.theme);

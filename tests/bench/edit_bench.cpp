@@ -4,36 +4,19 @@
 // "frame" draws the window once without a screen, with nothing changed: what is left of a frame for it.
 #include <benchmark/benchmark.h>
 
-#include <array>
 #include <string>
 
-#include "gui/app_state.h"
 #include "gui/palette.h"
 #include "gui/panels.h"
+#include "tests/bench/edits.h"
 
 using namespace hitchwright;
+using namespace bench;
 
 namespace {
 
-/// Two values that change what is shown, by turns.
-class Edit {
-public:
-    explicit Edit(const AppState& app) : drawn_(app.results.analysis.drawn) {}
-
-    std::vector<Problem> make(AppState& app) {
-        const std::array<const char*, 2> values = drawn_ ? std::array{"31 deg", "32 deg"} : std::array{"0.25 deg", "0.5 deg"};
-        second_ = !second_;
-        return change_value(app, drawn_ ? "choices.turn_left_most" : "choices.working_pitch", values[second_ ? 1 : 0]);
-    }
-
-private:
-    bool drawn_, second_ = false;
-};
-
-AppState open(const std::string& name) { return open_app(Library(), name, {}, UnitSystem::inch, sixteenth_inch_mark); }
-
 void edit(benchmark::State& state, const std::string& name) {
-    AppState app = open(name);
+    AppState app = open_demo(name);
     Edit change(app);
     for (auto _ : state) {
         const std::vector<Problem> problems = change.make(app);
@@ -44,7 +27,7 @@ void edit(benchmark::State& state, const std::string& name) {
 
 /// Frames of a window without a screen; with `edits` each begins with an edit.
 void draw(benchmark::State& state, const std::string& name, bool edits) {
-    AppState app = open(name);
+    AppState app = open_demo(name);
     Edit change(app);
     // What goes on in the rest of a frame is not part of it: no table of holes is wanted in this room.
     if (edits) app.view.side_room = SideRoom::compare;
