@@ -66,7 +66,8 @@ void draw_frame(Screen& screen, std::optional<WindowSize> fixed, WindowSize fram
     show_window(screen);
     ImGui::Render();
     glViewport(0, 0, framebuffer.width, framebuffer.height);
-    glClearColor(1.0F, 1.0F, 1.0F, 1.0F);
+    const ImVec4 desk = ImGui::ColorConvertU32ToFloat4(palette().desk);
+    glClearColor(desk.x, desk.y, desk.z, 1.0F);
     glClear(GL_COLOR_BUFFER_BIT);
     ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
 }

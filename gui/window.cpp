@@ -14,11 +14,19 @@ namespace {
 constexpr float input_ems = 17.0F, input_share = 0.2F;
 constexpr float finding_ems = 33.0F, finding_share = 0.31F;
 
+/// A child of the window. It has the desk's colour, which is there already: to fill it again is half the work of a frame
+/// where a processor draws.
+bool begin_on_desk(const char* name, ImVec2 size, bool border, ImGuiWindowFlags flags) {
+    ImGui::PushStyleColor(ImGuiCol_ChildBg, 0);
+    const bool shown = ImGui::BeginChild(name, {std::max(size.x, 4.0F), std::max(size.y, 4.0F)}, border, flags);
+    ImGui::PopStyleColor();
+    return shown;
+}
+
 /// A panel with its border. The name is also its place.
 template <class Show>
 void show_panel(Screen& screen, const char* name, ImVec2 size, const Show& show, ImGuiWindowFlags flags = 0) {
-    size = {std::max(size.x, 4.0F), std::max(size.y, 4.0F)};
-    if (ImGui::BeginChild(name, size, true, flags)) {
+    if (begin_on_desk(name, size, true, flags)) {
         if (std::string_view(name) == "picture") use_area(screen, name);
         show(screen);
     }
@@ -62,7 +70,7 @@ void show_middle(Screen& screen, ImVec2 size) {
 void show_right(Screen& screen, ImVec2 size) {
     screen.app.view.compare.hovered.reset();  // the table of holes says it anew while it is shown
     // Without a border a child has no padding of its own.
-    if (ImGui::BeginChild("side room", {std::max(size.x, 4.0F), std::max(size.y, 4.0F)}, false, ImGuiWindowFlags_NoScrollbar))
+    if (begin_on_desk("side room", size, false, ImGuiWindowFlags_NoScrollbar))
         show_side_room(screen);
     ImGui::EndChild();
 }
@@ -102,7 +110,8 @@ void show_window(Screen& screen) {
     app.view.focus.clear();
     begin_frame_work(app);
     if (const Shortcut* pressed = find_pressed()) do_shortcut(app, *pressed);
-    constexpr ImGuiWindowFlags flags = ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove |
+    // The desk is what the frame is cleared to.
+    constexpr ImGuiWindowFlags flags = ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoBackground |
                                        ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoBringToFrontOnFocus;
     ImGui::SetNextWindowPos({0.0F, 0.0F});
     ImGui::SetNextWindowSize(ImGui::GetIO().DisplaySize);

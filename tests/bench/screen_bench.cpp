@@ -37,6 +37,22 @@ struct HiddenWindow {
 /// One with a demo in it.
 class DemoWindow {
 public:
+    /// Triangles of the last frame, and their areas as a share of the window's.
+    void count(benchmark::State& state) const {
+        const ImDrawData& data = *ImGui::GetDrawData();
+        double area = 0.0;
+        for (int n = 0; n < data.CmdListsCount; ++n) {
+            const ImDrawList& list = *data.CmdLists[n];
+            for (int i = 0; i + 2 < list.IdxBuffer.Size; i += 3) {
+                const ImVec2 a = list.VtxBuffer[list.IdxBuffer[i]].pos, b = list.VtxBuffer[list.IdxBuffer[i + 1]].pos,
+                             c = list.VtxBuffer[list.IdxBuffer[i + 2]].pos;
+                const double one = 0.5 * std::abs(static_cast<double>((b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x)));
+                area += one;
+            }
+        }
+        state.counters["triangles"] = data.TotalIdxCount / 3;
+        state.counters["layers"] = area / (size.width * size.height);
+    }
     explicit DemoWindow(const std::string& name)
         : app_(open_demo(name)), imgui_(window_.window), fonts_(load_fonts(1.0F)), screen_{app_, fonts_} {
         set_style(fonts_.regular.em, app_.view.theme);
@@ -77,6 +93,7 @@ void draw_frames(benchmark::State& state, const std::string& name, Kind kind) {
         if (kind == Kind::lift) move_lift(demo.app(), frame++);
         demo.draw();
     }
+    demo.count(state);
 }
 
 void draw_first(benchmark::State& state, const std::string& name) {
