@@ -8,6 +8,7 @@
 #include <numbers>
 
 #include "tests/bench/peers/closed_form_peer.h"
+#include "tests/bench/peers/fast_math_peer.h"
 #include "tests/bench/peers/hybrid_peer.h"
 #include "tests/bench/peers/newton_peer.h"
 #include "tests/bench/peers/path_errors.h"
@@ -47,6 +48,31 @@ void run_peer(benchmark::State& state, const PoseProblem& problem) {
     count(state, problem.heights.size(), errors);
 }
 
+/// The same in columns: a peer that takes a whole path at once.
+template <class Peer>
+void run_columns(benchmark::State& state, const PoseProblem& problem) {
+    Peer peer(problem);
+    PathErrors errors;
+    errors.given_up = static_cast<int>(problem.heights.size() - peer.solve(problem.heights));
+    const std::vector<PoseNumbers> answers = find_reference(problem);
+    for (std::size_t i = 0; i < answers.size(); ++i) add_error(errors, peer.numbers(i), answers[i]);
+    for (auto _ : state) {
+        peer.solve(problem.heights);
+        benchmark::ClobberMemory();
+    }
+    count(state, problem.heights.size(), errors);
+}
+
+/// A path of many poses, where a peer that works on columns shows what it can.
+constexpr int many_poses = 4096;
+
+template <class Peer>
+void add_columns(const std::string& name) {
+    static const PoseProblem travel = make_travel_problem(81), many = make_travel_problem(many_poses);
+    for (const auto& [path, problem] : {std::pair{"travel/", &travel}, std::pair{"many/", &many}})
+        benchmark::RegisterBenchmark((path + name).c_str(), [problem](benchmark::State& s) { run_columns<Peer>(s, *problem); });
+}
+
 template <class Peer>
 void add_peer(const std::string& name) {
     static const PoseProblem travel = make_travel_problem(81), from_level = make_problem_from_level(81);
@@ -56,6 +82,11 @@ void add_peer(const std::string& name) {
 
 const int registered = [] {
     add_peer<ClosedFormPeer>("closed_form");
+    static const PoseProblem many = make_travel_problem(many_poses);
+    benchmark::RegisterBenchmark("many/closed_form", [](benchmark::State& s) { run_peer<ClosedFormPeer>(s, many); });
+    add_columns<BatchPeer>("batch");
+    add_peer<FastMathKernel>("kernel_fast_math");
+    add_columns<FastMathBatch>("batch_fast_math");
     add_peer<NewtonPeer>("own_newton");
     add_peer<HybridPeer<AngleClosure, Slopes::by_hand>>("eigen_hybrid_derivatives");
     add_peer<HybridPeer<AngleClosure, Slopes::by_differences>>("eigen_hybrid_differences");

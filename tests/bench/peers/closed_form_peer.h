@@ -1,32 +1,45 @@
-// The program's own kernel, a pose at a time. Nothing is kept from the pose before.
+// The program's own closed form: a pose at a time, and in columns. Nothing is kept from the pose before.
 #pragma once
 
-#include <algorithm>
-#include <cmath>
-
 #include "geometry/mounted_model.h"
+#include "geometry/pose_batch.h"
 #include "tests/bench/peers/pose_paths.h"
 
 namespace bench {
 
 class ClosedFormPeer {
 public:
-    explicit ClosedFormPeer(const PoseProblem&) : model_(make_pose_model()) {}
+    explicit ClosedFormPeer(const PoseProblem&) {
+        const hitchwright::MountedModel m = make_pose_model();
+        constants_ = hitchwright::make_pose_constants(m.linkage, m.ends);
+    }
 
     void start() {}
 
     bool solve(double height, PoseNumbers& numbers) {
-        using namespace hitchwright;
-        const PlanarLinkage& linkage = model_.linkage;
-        const KernelPose<double> k = solve_kernel<double>(linkage, height, linkage.upper_length);
-        const ShaftState<double> s = find_shaft_state(model_.ends, k);
-        numbers = {std::atan2(k.sin_pitch, k.cos_pitch), s.length, std::acos(std::clamp(s.cos_tractor_joint, -1.0, 1.0)),
-                   std::acos(std::clamp(s.cos_implement_joint, -1.0, 1.0))};
-        return true;
+        const hitchwright::PoseNumbers n = hitchwright::solve_pose_numbers(constants_, height);
+        numbers = {n.pitch, n.length, n.tractor_angle, n.implement_angle};
+        return n.closes;
     }
 
 private:
+    hitchwright::PoseConstants constants_;
+};
+
+/// All poses of a path at once.
+class BatchPeer {
+public:
+    explicit BatchPeer(const PoseProblem& problem)
+        : model_(make_pose_model()), pitch_(problem.heights.size()), length_(pitch_), tractor_(pitch_), implement_(pitch_) {}
+
+    std::size_t solve(std::span<const double> heights) {
+        return hitchwright::solve_poses(model_.linkage, model_.ends, heights, {pitch_, length_, tractor_, implement_});
+    }
+    PoseNumbers numbers(std::size_t i) const { return {pitch_[i], length_[i], tractor_[i], implement_[i]}; }
+
+private:
     hitchwright::MountedModel model_;
+    std::vector<double> pitch_, length_, tractor_, implement_;
 };
 
 }  // namespace bench
