@@ -18,6 +18,12 @@ test_packages=(
     libxml2-utils poppler-utils                # are the SVG and PDF files well formed?
     xvfb xdotool                               # a screen for the viewer where there is none, and hands for it
 )
+bench_packages=(
+    libbenchmark-dev                           # timing loops
+    libceres-dev libsimbody-dev                # solvers to compare the pose with
+    python3-numpy python3-scipy                # the same in scripts
+    xvfb                                       # a screen for the viewer's frames where there is none
+)
 
 # ccache wants a home folder to write in.
 if [[ ! -w ${HOME:-/nonexistent} ]]; then

@@ -1,0 +1,54 @@
+"""What the speed of the program is held to: ratios within one run on one machine, and counts."""
+from typing import Callable, NamedTuple, Optional
+
+
+class Target(NamedTuple):
+    what: str
+    limit: float
+    at_least: bool
+    unit: str
+    find: Callable[[dict], Optional[float]]
+
+
+def ratio(part, name, other, key="ns"):
+    """How many times as long `name` takes as `other`; both may be patterns ending in *, of which the worst counts."""
+    def find(parts):
+        t = parts[part]
+        values = [t.ratio(n, other, key) for n in t.names() if matches(n, name)] if other in t.names() else []
+        return max(values, default=None)
+    return find
+
+
+def figure(part, name, key, scale=1.0):
+    def find(parts):
+        t = parts[part]
+        values = [t.median(n, key) * scale for n in t.names() if matches(n, name) and key in t.rounds[0][n]]
+        return max(values, default=None)
+    return find
+
+
+def matches(name, pattern):
+    return name.startswith(pattern[:-1]) if pattern.endswith("*") else name == pattern
+
+
+MS, US = 1e-6, 1e-3
+
+TARGETS = [
+    Target("one pose against warm Ceres", 100, True, " x", ratio("pose", "travel/ceres", "travel/closed_form")),
+    Target("one pose against Simbody's projection", 400, True, " x",
+           ratio("pose", "travel/simbody_projection", "travel/closed_form")),
+    Target("columns against one pose (AVX2: 7)", 7, True, " x", ratio("pose", "many/closed_form", "many/batch")),
+    Target("columns against warm Ceres", 1800, True, " x", ratio("pose", "travel/ceres", "many/batch")),
+    Target("columns against numpy", 12, True, " x", ratio("pose", "many/numpy_closed_form", "many/batch")),
+    Target("ten holes: evaluations", 60, False, "", figure("product", "ten_holes_numbers/plain", "evaluations")),
+    Target("ten holes: bounded extremes", 0.25, False, " ms", figure("product", "ten_holes_numbers/plain", "ns", MS)),
+    Target("drawn: evaluations", 400, False, "", figure("product", "extremes_drawn/*", "evaluations")),
+    Target("drawn: bounded extremes", 0.3, False, " ms", figure("product", "extremes_drawn/*", "ns", MS)),
+    Target("Monte Carlo against pose by pose", 15, True, " x",
+           ratio("product", "monte_carlo_naive", "monte_carlo/threads:1", "wall")),
+    Target("Monte Carlo, second thread", 1.8, True, " x",
+           ratio("product", "monte_carlo/threads:1", "monte_carlo/threads:2", "wall")),
+    Target("fit against a trivial program, worst demo", 3, False, " x", ratio("process", "fit/*", "trivial_dynamic")),
+    Target("viewer's frame with an edit, worst demo", 8, False, " ms", figure("screen", "screen_frame/edit/*", "ns", MS)),
+    Target("viewer's frame at rest, worst demo", 8, False, " ms", figure("screen", "screen_frame/rest/*", "ns", MS)),
+]
