@@ -2,13 +2,13 @@
 // time of one of them, which stays level where the time is in proportion to their number; Google Benchmark fits the rest.
 #include <benchmark/benchmark.h>
 
-#include <algorithm>
 #include <cstdint>
 #include <random>
 #include <string>
 #include <vector>
 
 #include "geometry/hole_study.h"
+#include "geometry/machine_sample.h"
 #include "geometry/mounted_model.h"
 #include "geometry/pose_batch.h"
 #include "tests/geometry/sample_setup.h"
@@ -83,36 +83,31 @@ void grow_holes(benchmark::State& state) {
 }
 BENCHMARK(grow_holes)->Arg(1)->Arg(2)->Arg(6)->Arg(10)->Arg(16)->Arg(20)->Complexity(benchmark::oN);
 
-/// Linkages whose lengths and places are off by up to 2 mm.
-std::vector<PlanarLinkage> draw_linkages(const PlanarLinkage& middle, std::size_t count) {
+/// Machines whose lengths and places are off by up to 2 mm.
+std::vector<SampledMachine> draw_machines(std::size_t count) {
+    const MountedModel m = make_mounted_model(make_setup()).model;
     std::mt19937 random(20260405);
     std::uniform_real_distribution<double> off(-0.002, 0.002);
-    std::vector<PlanarLinkage> drawn(count, middle);
-    for (PlanarLinkage& k : drawn) {
-        k.lower_length += off(random);
-        k.upper_length += off(random);
-        k.upper_pin += Point{off(random), off(random)};
-        k.mast_pin += Point{off(random), off(random)};
+    std::vector<SampledMachine> drawn(count, {m.linkage, m.ends, m.travel});
+    for (SampledMachine& s : drawn) {
+        s.linkage.lower_length += off(random);
+        s.linkage.upper_length += off(random);
+        s.linkage.upper_pin += Point{off(random), off(random)};
+        s.linkage.mast_pin += Point{off(random), off(random)};
     }
     return drawn;
 }
 
 void grow_machines(benchmark::State& state) {
-    constexpr std::size_t poses = 200;
-    const MountedModel m = make_mounted_model(make_setup()).model;
-    const std::vector<double> heights = list_heights(m, poses);
-    const std::vector<PlanarLinkage> machines = draw_linkages(m.linkage, static_cast<std::size_t>(state.range(0)));
-    Answers answers(poses);
+    constexpr std::size_t poses = 200, threads = 1;
+    const std::vector<SampledMachine> machines = draw_machines(static_cast<std::size_t>(state.range(0)));
+    std::vector<SweepExtremes> found(machines.size());
     for (auto _ : state) {
-        double longest = 0.0;
-        for (const PlanarLinkage& k : machines) {
-            solve_poses(k, m.ends, heights, answers.columns());
-            longest = std::max(longest, *std::max_element(answers.length.begin(), answers.length.end()));
-        }
-        benchmark::DoNotOptimize(longest);
+        sweep_machines(machines, poses, threads, found);
+        benchmark::ClobberMemory();
     }
     finish(state);
 }
-BENCHMARK(grow_machines)->RangeMultiplier(8)->Range(16, 1 << 13)->Complexity(benchmark::oN);
+BENCHMARK(grow_machines)->RangeMultiplier(8)->Range(64, 1 << 15)->Complexity(benchmark::oN);
 
 }  // namespace
