@@ -94,18 +94,17 @@ def write_silent(t):
 
 def write_product(t):
     rows = []
-    for name in t.names():
-        f = t.rounds[-1][name]
+    for name in sorted(t.names()):
         counters = ", ".join(f"{k} {format_time(v * 1e9) if k.startswith('per ') else format_number(v)}"
-                             for k, v in f.items() if k not in ("ns", "wall"))
-        rows.append([name, format_time(t.median(name, "wall" if "threads" in name or "naive" in name else "ns")), counters])
-    return make_table(["benchmark", "time", "counters"], rows)
+                             for k, v in t.rounds[-1][name].items() if k not in ("ns", "wall"))
+        rows.append([name, format_time(t.median(name)), format_time(t.median(name, "wall")), counters])
+    return make_table(["benchmark", "processor", "on the wall", "counters"], rows)
 
 
 def write_growth(t):
     rows = []
-    for name in t.names():
-        kind, size = name.split("/")
+    for kind, size in sorted((kind, int(size)) for kind, size in (name.split("/") for name in t.names())):
+        name = f"{kind}/{size}"
         rows.append([kind.removeprefix("grow_"), size, format_time(t.median(name)), format_time(t.median(name, "each") * 1e9)])
     return make_table(["what grows", "number", "time", "each"], rows)
 

@@ -29,8 +29,8 @@ void edit(benchmark::State& state, const std::string& name) {
 void draw(benchmark::State& state, const std::string& name, bool edits) {
     AppState app = open_demo(name);
     Edit change(app);
-    // What goes on in the rest of a frame is not part of it: no table of holes is wanted in this room.
-    if (edits) app.view.side_room = SideRoom::compare;
+    // What is worked on in the rest of a frame is not part of it: none is wanted in this room.
+    if (edits) app.view.side_room = SideRoom::cut;
     ImGui::CreateContext();
     ImGui::GetIO().IniFilename = nullptr;
     ImGui::GetIO().DisplaySize = {1280.0F, 800.0F};

@@ -57,7 +57,7 @@ double find_median(std::vector<double> values) {
 std::vector<Program> list_programs() {
     std::vector<Program> programs = {{"trivial_dynamic", {BENCH_TRIVIAL_DYNAMIC}, {}, {}},
                                      {"trivial_static", {BENCH_TRIVIAL_STATIC}, {}, {}},
-                                     {"version", {BENCH_HITCHWRIGHT, "--version"}, {}, {}}};
+                                     {"hitchwright --version", {BENCH_HITCHWRIGHT, "--version"}, {}, {}}};
     for (const hitchwright::PresetEntry& entry : hitchwright::Library().list(hitchwright::FileKind::setup))
         programs.push_back({"fit/" + entry.key, {BENCH_HITCHWRIGHT, "fit", entry.key}, {}, {}});
     return programs;

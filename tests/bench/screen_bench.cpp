@@ -12,6 +12,7 @@
 
 #include <GLFW/glfw3.h>
 
+#include "gui/frame_work.h"
 #include "gui/opengl_window.h"
 #include "gui/palette.h"
 #include "tests/bench/edits.h"
@@ -86,9 +87,9 @@ void move_lift(AppState& app, int frame) {
 void draw_frames(benchmark::State& state, const std::string& name, Kind kind) {
     DemoWindow demo(name);
     Edit edit(demo.app());
-    // What goes on in the rest of a frame is not part of it: no table of holes is wanted in this room.
-    demo.app().view.side_room = SideRoom::compare;
-    for (int i = 0; i < frames_to_settle; ++i) demo.draw();
+    // What is worked on in the rest of a frame is not part of it: it is done before, or not wanted in this room.
+    if (kind == Kind::edit) demo.app().view.side_room = SideRoom::cut;
+    for (int i = 0; i < frames_to_settle || wants_frames(demo.app()); ++i) demo.draw();
     int frame = 0;
     for (auto _ : state) {
         if (kind == Kind::edit && !edit.make(demo.app()).empty()) state.SkipWithError("refused");
