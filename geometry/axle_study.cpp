@@ -260,7 +260,7 @@ AxleStudy study_axles(const ErrorModel& errors, const MountedModel& m) {
                                    const auto carried = hang_implement(*on, now, find_box_at(place, now));
                                    if (carried) find_numbers(*on, *carried, r, out);
                                },
-                               reads_model_and(errors, m, {"tractor.mass.", "tractor.tyre", "choices.ballast.", "implement.mass.", "coupler."}))
+                               reads_linkage_and(errors, m, {"tractor.mass.", "tractor.tyre", "choices.ballast.", "implement.mass.", "coupler."}))
                    .bands,
                r);
     return r;

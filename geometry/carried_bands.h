@@ -27,6 +27,8 @@ Propagation propagate_model(const ErrorModel& errors, const PinDecision& decided
 
 /// For `reads`: what may move the model, and keys that start with one of `also`. Valid as long as its arguments.
 ReadsKey reads_model_and(const ErrorModel& errors, const MountedModel& model, std::vector<std::string_view> also);
+/// The same without what moves the shaft alone.
+ReadsKey reads_linkage_and(const ErrorModel& errors, const MountedModel& model, std::vector<std::string_view> also);
 
 /// Bands of those findings that have a limit and no band yet, from `again`, which gives the findings of a moved set-up: the same
 /// kind, subject and other part is the same finding. Its limit may move with the readings, not change its side. `reads`: beginnings of

@@ -20,7 +20,7 @@ CircleIntersection missed(Miss miss, double shortfall) {
 CircleIntersection find_circle_intersection(const Point& centre1, double radius1, const Point& centre2, double radius2,
                                             Side side) {
     const Point between = centre2 - centre1;
-    const double d = std::hypot(between.x(), between.y());
+    const double d = between.norm();
     if (!is_radius(radius1) || !is_radius(radius2) || !std::isfinite(d)) {
         return missed(Miss::undefined, 0.0);
     }

@@ -161,7 +161,7 @@ void set_bands(const ErrorModel& errors, const MountedModel& m, Levelling& l) {
                                             if (rods[i].end) out[1 + i] = w.rods[i].wanted - (rods[i].at_shortest ? r.length_least : r.length_most).value;
                                         }
                                     },
-                                    reads_model_and(errors, m, {"tractor.lift_rod.", "implement.point"}));
+                                    reads_linkage_and(errors, m, {"tractor.lift_rod.", "implement.point"}));
     l.band = std::move(p.bands[0]);
     take_rods_apart(errors, m, l.band);
     for (std::size_t i = 0; i < std::min(most_rods, rods.size()); ++i) l.wanted->rods[i].band = std::move(p.bands[1 + i]);

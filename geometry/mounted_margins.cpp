@@ -108,7 +108,7 @@ void carry_mounted_margins(const ErrorModel& errors, const LinkageAnalysis& a, s
         for (std::size_t i = 0; i < asked.size(); ++i) {
             if (moved.asks(i)) out[i] = asked[i].second.number(moved.setup, m);
         }
-    }, reads_model_and(errors, a.model, {"tractor.upper_link.", "implement.point", "implement.ground_contact", "coupler."}));
+    }, reads_linkage_and(errors, a.model, {"tractor.upper_link.", "implement.point", "implement.ground_contact", "coupler."}));
     for (std::size_t i = 0; i < asked.size(); ++i) {
         auto& [f, margin] = asked[i];
         if (!(p.bands[i].width > no_band)) continue;

@@ -182,7 +182,7 @@ void find_bands(const ErrorModel& errors, const MountedModel& m, SpaceStudy& r) 
         if (!r.sway->blocked.empty()) out[Number::blocked] = find_total(find_sway_at(now.space, worst_blocked));
     };
     Propagation p = propagate_model(errors, m.pin_decision, numbers, find_numbers,
-                                    reads_model_and(errors, m, {"tractor.tyre", "tractor.lower_link.", "tractor.check_chain", "implement.hitch."}),
+                                    reads_linkage_and(errors, m, {"tractor.tyre", "tractor.lower_link.", "tractor.check_chain", "implement.hitch."}),
                                     r.tyre ? RangeSearch::at_a_few_heights : RangeSearch::none);
     r.tyre_band = std::move(p.bands[Number::room]);
     if (!r.sway) return;
