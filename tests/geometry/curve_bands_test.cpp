@@ -72,8 +72,8 @@ TEST_CASE("curve bands: between two heights in a straight line, nothing outside"
     CurveBands bands;
     bands.heights = {0.2, 0.4};
     bands.at.resize(2);
-    bands.at[0].fill(ErrorBand{0.01, {}, {}, BandMethod::first_order, 0.01, 0.01, {}, {}, 0.0});
-    bands.at[1].fill(ErrorBand{0.03, {}, {}, BandMethod::second_order, 0.02, 0.04, {}, {}, 0.0});
+    bands.at[0].fill(ErrorBand{0.01, {}, {}, BandMethod::first_order, 0.01, 0.01, 0.01, {}, {}, 0.0});
+    bands.at[1].fill(ErrorBand{0.03, {}, {}, BandMethod::second_order, 0.03, 0.02, 0.04, {}, {}, 0.0});
     const std::optional<ErrorBand> middle = bands.find(0.3, CurveNumber::pitch);
     REQUIRE(middle);
     CHECK(middle->below == Approx(0.015).epsilon(1e-12));
