@@ -7,6 +7,7 @@
 #include <cassert>
 #include <cmath>
 #include <limits>
+#include <system_error>
 #include <thread>
 #include <vector>
 
@@ -49,12 +50,25 @@ struct Steps {
     std::size_t count;
 };
 
+/// The shaft's squared length, and cos |cos| of both joint angles: it falls as the angle rises.
+struct JointCosines {
+    double squared, tractor, implement;
+};
+
+inline JointCosines find_joint_cosines(const DrivelineEnds& e, double ball_x, double h, double c, double s) {
+    const detail::ShaftReach to = detail::reach_shaft(e, ball_x, h, c, s);
+    const Vec3<double>&u = e.stub_axis, &w = e.input_axis;
+    const double y = e.implement_joint.y - e.tractor_joint.y, inverse = 1.0 / to.squared;
+    const double along_stub = u.x * to.x + u.y * y + u.z * to.z;
+    const double along_input = (c * w.x - s * w.z) * to.x + w.y * y + (s * w.x + c * w.z) * to.z;
+    return {to.squared, along_stub * std::fabs(along_stub) * inverse, along_input * std::fabs(along_input) * inverse};
+}
+
 /// The poses from `first` on, `groups` whole groups of them; those beyond the last are no poses, and neither are those that do
 /// not close: they are given numbers that change no extreme.
 HITCHWRIGHT_VECTOR_CLONES
 void sweep_block(const PoseConstants& constants, const Steps& steps, std::size_t first, std::size_t groups, GroupExtremes& e) {
     const PoseConstants k = constants;
-    const Vec3<double>&u = k.ends.stub_axis, &w = k.ends.input_axis;
     const std::size_t count = groups * group;
     const double low = steps.travel.low, high = steps.travel.high, last = static_cast<double>(steps.count - 1);
     const double step = (high - low) / last, start = static_cast<double>(first);
@@ -71,18 +85,12 @@ void sweep_block(const PoseConstants& constants, const Steps& steps, std::size_t
         shaft[i] *= turn.closes ? 1.0 : 0.0;
     }
     for (std::size_t i = 0; i < count; ++i) {
-        const double c = cosine[i], s = sine[i], y = k.ends.implement_joint.y - k.ends.tractor_joint.y;
-        const detail::ShaftReach to = detail::reach_shaft(k.ends, ball_x[i], height[i], c, s);
-        const double inverse = 1.0 / to.squared;
-        const double first_dot = u.x * to.x + u.y * y + u.z * to.z;
-        const double second_dot = (c * w.x - s * w.z) * to.x + w.y * y + (s * w.x + c * w.z) * to.z;
-        const double first_cosine = first_dot * std::fabs(first_dot) * inverse;
-        const double second_cosine = second_dot * std::fabs(second_dot) * inverse;
-        const bool there = shaft[i] * to.squared >= least_shaft_length * least_shaft_length;
-        least[i] = there ? to.squared : std::numeric_limits<double>::infinity();
-        greatest[i] = there ? to.squared : 0.0;
-        tractor[i] = there ? first_cosine : 1.0;
-        implement[i] = there ? second_cosine : 1.0;
+        const JointCosines found = find_joint_cosines(k.ends, ball_x[i], height[i], cosine[i], sine[i]);
+        const bool there = shaft[i] * found.squared >= least_shaft_length * least_shaft_length;
+        least[i] = there ? found.squared : std::numeric_limits<double>::infinity();
+        greatest[i] = there ? found.squared : 0.0;
+        tractor[i] = there ? found.tractor : 1.0;
+        implement[i] = there ? found.implement : 1.0;
         shaft[i] = there ? 1.0 : 0.0;
     }
     for (std::size_t i = 0; i < count; i += group) {
@@ -98,8 +106,9 @@ void sweep_block(const PoseConstants& constants, const Steps& steps, std::size_t
     }
 }
 
-double find_angle(double signed_cosine_squared) {
-    return std::acos(std::copysign(std::sqrt(std::fabs(signed_cosine_squared)), signed_cosine_squared));
+double find_angle(double signed_squared) {
+    const double cosine = std::copysign(std::sqrt(std::fabs(signed_squared)), signed_squared);
+    return std::acos(std::max(cosine, -1.0));  // never above 1, where the comparison starts
 }
 
 SweepExtremes gather(const GroupExtremes& e) {
@@ -156,9 +165,16 @@ void sweep_machines(std::span<const SampledMachine> machines, std::size_t poses,
             for (std::size_t i = first; i < end; ++i) out[i] = sweep_machine(machines[i], poses);
         }
     };
-    std::vector<std::jthread> others;
-    for (std::size_t i = 1; i < threads; ++i) others.emplace_back(work);
+    // Not jthread: not every standard library has it yet.
+    std::vector<std::thread> others;
+    others.reserve(threads - 1);
+    try {
+        while (others.size() + 1 < threads) others.emplace_back(work);
+    } catch (const std::system_error&) {
+        // No more to be had: fewer give the same answer.
+    }
     work();
+    for (std::thread& t : others) t.join();
 }
 
 }  // namespace hitchwright

@@ -135,3 +135,13 @@ TEST_CASE("machine sample: a wide-angle joint is swept by the general kernel", "
     CHECK(found.least_length == Approx(one.least_length).epsilon(1e-12));
     CHECK(found.greatest_implement_angle == Approx(one.greatest_implement_angle).epsilon(1e-12));
 }
+
+TEST_CASE("machine sample: a shaft that points straight back at its own machine bends its joint by 180 deg", "[analytic]") {
+    SampledMachine m{make_linkage_a(), {}, {0.5, 0.5}};
+    m.ends.implement_joint = {0.0, 0.0, 0.0};
+    for (const double turned : {0.0, 0.3, 0.7, 1.1}) {  // axes whose squares add up to 1 but for rounding
+        m.ends.stub_axis = {std::cos(turned), std::sin(turned), 0.0};
+        m.ends.tractor_joint = {0.885 + std::cos(turned), std::sin(turned), 0.5};
+        CHECK(sweep({m}, 2).front().greatest_tractor_angle == Approx(pi).margin(1e-7));
+    }
+}
