@@ -21,7 +21,7 @@ struct PoseColumns {
 };
 
 /// The numbers at every height, the upper link at `linkage.upper_length`. Returns at how many of them there is a shaft.
-/// Columns of another length than the heights' are a programmer's error.
+/// Columns of another length than the heights', or that overlap them or each other, are a programmer's error.
 std::size_t solve_poses(const PlanarLinkage& linkage, const DrivelineEnds& ends, std::span<const double> heights,
                         const PoseColumns& out);
 
