@@ -2,6 +2,7 @@
 #include <catch2/catch.hpp>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 #include <random>
@@ -80,6 +81,46 @@ TEST_CASE("Taylor model: each operation encloses its function, rounding included
         check_function(wavy, -0.2, high);
         check_function<10>(wavy, -0.2, high);
         check_function<4>(wavy, -0.2, high);
+    }
+}
+
+namespace {
+
+/// A polynomial exactly: terms that fall by `share` from one to the next, the first not small.
+Model draw_polynomial(std::mt19937& random, double share) {
+    std::uniform_real_distribution<double> draw(-1.0, 1.0);
+    Model m(1.5 + 0.5 * draw(random));
+    m.is_number = false;
+    double size = 0.4;
+    for (std::size_t k = 1; k < Model::terms; ++k, size *= share) m.c[k] = size * draw(random);
+    return m;
+}
+
+}  // namespace
+
+TEST_CASE("Taylor model: one operation on polynomials is off by its radius at most, and somewhere by more than nothing", "[random]") {
+    std::mt19937 random(Catch::rngSeed());
+    // Terms that fall fast leave roundings alone, slow ones what lies beyond the degree.
+    for (const double share : {1e-3, 0.5}) {
+        std::array<long double, 7> worst{};  // of |error| for each operation
+        for (int round = 0; round < 200; ++round) {
+            const Model a = draw_polynomial(random, share), b = draw_polynomial(random, share);
+            const double s = a.c[1] + 0.7;
+            const std::array<Model, 7> results{a + b, a - b, a * b, a / b, sqrt(a), a * s, a + s};
+            for (int i = -60; i <= 60; ++i) {
+                const long double t = static_cast<long double>(i) / 60.0L, x = evaluate_exactly(a, t), y = evaluate_exactly(b, t),
+                                  z = static_cast<long double>(s);
+                const std::array<long double, 7> exact{x + y, x - y, x * y, x / y, std::sqrt(x), x * z, x + z};
+                for (std::size_t k = 0; k < 7; ++k) {
+                    const long double error = std::fabs(exact[k] - evaluate_exactly(results[k], t));
+                    CAPTURE(share, round, k);
+                    // 1e-18: long double itself.
+                    if (error > static_cast<long double>(results[k].radius) + 1e-18L) FAIL("outside the radius");
+                    worst[k] = std::max(worst[k], error);
+                }
+            }
+        }
+        for (std::size_t k = 0; k < 7; ++k) CHECK(worst[k] > 1e-17L);
     }
 }
 
