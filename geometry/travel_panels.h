@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cassert>
 #include <cmath>
 #include <cstddef>
 #include <limits>
@@ -168,6 +169,7 @@ private:
         Least best;
         double bound = 0.0;
         if (q.heights.low < q.heights.high) {
+            assert(whole_.contains(q.heights.low) && whole_.contains(q.heights.high));
             const std::vector<Least> known = look_closely(q, close);
             best = known[find_first(known, &Least::value)];
             bound = known[find_first(known, &Least::bound)].bound;
