@@ -38,9 +38,13 @@ double find_reach(const std::vector<DitchStation>& s, std::size_t i, DitchQuanti
     return reach;
 }
 
+/// Poses stand to less than this (m, rad): what changes less from station to station is level, whichever is the greatest.
+constexpr double pose_rounding = 1.0e-9;
+
 bool is_peak(const std::vector<DitchStation>& s, std::size_t i, DitchQuantity q) {
-    const double here = badness(s[i], q);
-    return (i == 0 || here >= badness(s[i - 1], q)) && (i + 1 == s.size() || here > badness(s[i + 1], q));
+    const bool last = i + 1 == s.size();
+    const double here = badness(s[i], q), before = i == 0 ? here : badness(s[i - 1], q), after = last ? here : badness(s[i + 1], q);
+    return here >= before && (last || here > after) && here > std::min(before, after) + pose_rounding;
 }
 
 DitchWorst find_worst(const DitchMarch& way, const DitchWay& marched, DitchQuantity q) {

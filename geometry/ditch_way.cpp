@@ -48,6 +48,11 @@ DitchStation DitchMarch::at(double place, const TerrainPose* near) const {
     return s;
 }
 
+const DitchStation& DitchMarch::look(double place, const TerrainPose* near) const {
+    const auto same = std::find_if(looked_.begin(), looked_.end(), [&](const DitchStation& s) { return s.pose.place == place; });
+    return same != looked_.end() ? *same : looked_.emplace_back(at(place, near));
+}
+
 DitchStation DitchMarch::limited_at(double place, const TerrainPose* near) const {
     DitchStation s{solver_.solve(place, near), {}};
     if (s.pose.stands && model_.has_shaft) s.shaft = find_limited_state(model_, s.pose.relative);
@@ -65,7 +70,7 @@ std::vector<double> DitchMarch::list_places(double step) const {
 DitchStation find_peak(const DitchMarch& way, DitchStation best, double from, double to, DitchQuantity q) {
     constexpr double golden = 0.6180339887498949;
     const auto look = [&](double place) {
-        const DitchStation found = way.at(place, &best.pose);
+        const DitchStation& found = way.look(place, &best.pose);
         if (found.pose.stands && badness(found, q) > badness(best, q)) best = found;
         return found;
     };

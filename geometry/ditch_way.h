@@ -3,6 +3,7 @@
 #pragma once
 
 #include <array>
+#include <deque>
 #include <vector>
 
 #include "geometry/ditch_study.h"
@@ -25,7 +26,8 @@ double value_of(const DitchStation& station, DitchQuantity quantity);
 /// Greater is worse.
 double badness(const DitchStation& station, DitchQuantity quantity);
 
-/// The rig on its way over the ground, or over the same ground from the other side.
+/// The rig on its way over the ground, or over the same ground from the other side. Not to be shared between threads: it
+/// remembers.
 class DitchMarch {
 public:
     /// `model` and `rig` must outlive it.
@@ -35,6 +37,8 @@ public:
 
     /// The station at a place. `near`: a pose near by, or null.
     DitchStation at(double place, const TerrainPose* near) const;
+    /// `at` for the search of a peak: remembered, since peaks of several quantities are looked for in the same stretch.
+    const DitchStation& look(double place, const TerrainPose* near) const;
     /// With what the limits are about alone of the driveline.
     DitchStation limited_at(double place, const TerrainPose* near) const;
 
@@ -46,6 +50,7 @@ private:
     const TerrainRig& rig_;
     Crossing crossing_;
     TerrainSolver solver_;
+    mutable std::deque<DitchStation> looked_;
 };
 
 /// Worst state between two places, `best` or worse than it, by the golden section: one new place in each step.

@@ -58,8 +58,9 @@ public:
     using Vector = Eigen::Vector4d;
 
     /// left rear, right rear, left front, right front
-    std::array<WheelCircle, 4> wheels(const TerrainPose& p) const {
-        const Pitched pitched(p.tractor.pitch);
+    std::array<WheelCircle, 4> wheels(const TerrainPose& p) const { return wheels(p, Pitched(p.tractor.pitch)); }
+
+    std::array<WheelCircle, 4> wheels(const TerrainPose& p, const Pitched& pitched) const {
         const Axes body = pitched.roll(p.tractor.roll), front = pitched.roll(p.tractor.roll + p.front_rock);
         const Vector3d middle(p.place, 0.0, p.height), pivot = find_pivot(p, body);
         const double down = rig_.front_radius - rig_.front_pivot_height;
@@ -71,8 +72,8 @@ public:
     }
 
     Gaps<4> gaps(const TerrainPose& p) const {
-        const std::array<WheelCircle, 4> w = wheels(p);
         const Pitched pitched(p.tractor.pitch);
+        const std::array<WheelCircle, 4> w = wheels(p, pitched);
         const Vector3d middle(p.place, 0.0, p.height), pivot = find_pivot(p, {w[0].along, Vector3d::Zero(), w[0].up});
         Gaps<4> g;
         for (std::size_t i = 0; i < 4; ++i) {

@@ -17,25 +17,29 @@ struct Wave {
     double at(double cosine, double sine) const { return offset + first * cosine + second * sine; }
 };
 
-/// The point of the rim with the least gap so far.
+/// The point of the rim with the least gap so far: by the angle t round the rim the ground's z rises with s as rise/run.
 struct Best {
-    double gap = infinity, cosine = 1.0, sine = 0.0, slope = 0.0;
+    double gap = infinity, cosine = 1.0, sine = 0.0, rise = 0.0, run = 1.0;
 
-    void take(double other, double c, double s, double m) {
+    void take(double other, double c, double s, double by_rise, double by_run) {
         if (!(other < gap)) return;
-        *this = {other, c, s, m};
+        *this = {other, c, s, by_rise, by_run};
     }
+    double slope() const { return run != 0.0 ? rise / run : 0.0; }
 };
 
-void look_at_corner(const Point& corner, const Wave& s, const Wave& z, double reach, Best& best) {
+/// Half of the wheel's reach along s, and where on the rim it points: s = offset + reach cos(t - t0).
+struct Reach {
+    double size, cosine, sine;
+};
+
+void look_at_corner(const Point& corner, const Wave& s, const Wave& z, const Reach& reach, Best& best) {
     const double away = corner.x() - s.offset;
-    if (reach == 0.0 || std::fabs(away) > reach) return;
-    const double along = away / reach, square_on = std::sqrt((reach - away) * (reach + away)) / reach;
-    const double first = s.first / reach, second = s.second / reach;
+    if (reach.size == 0.0 || std::fabs(away) > reach.size) return;
+    const double along = away / reach.size, square_on = std::sqrt((1.0 - along) * (1.0 + along));
     for (const double side : {square_on, -square_on}) {
-        const double cosine = along * first - side * second, sine = along * second + side * first;
-        const double rise = z.second * cosine - z.first * sine, run = -reach * side;  // by t
-        best.take(z.at(cosine, sine) - corner.y(), cosine, sine, run != 0.0 ? rise / run : 0.0);
+        const double cosine = along * reach.cosine - side * reach.sine, sine = along * reach.sine + side * reach.cosine;
+        best.take(z.at(cosine, sine) - corner.y(), cosine, sine, z.second * cosine - z.first * sine, -reach.size * side);
     }
 }
 
@@ -58,21 +62,22 @@ WheelGround::WheelGround(const GroundProfile& profile, const Eigen::Vector3d& ac
 WheelContact WheelGround::find(const WheelCircle& w) const {
     const Wave s{across_.dot(w.centre), w.radius * across_.dot(w.along), w.radius * across_.dot(w.up)};
     const Wave z{w.centre.z(), w.radius * w.along.z(), w.radius * w.up.z()};
-    const double reach = std::sqrt(s.first * s.first + s.second * s.second);
+    const double size = std::sqrt(s.first * s.first + s.second * s.second);
+    const Reach reach{size, s.first / size, s.second / size};
     Best best;
     for (const Stretch& g : stretches_) {
-        if (g.high < s.offset - reach - beside || g.low > s.offset + reach + beside)
+        if (g.high < s.offset - size - beside || g.low > s.offset + size + beside)
             continue;  // no point of the wheel over it
         const Wave over{z.offset - g.z0 - g.slope * (s.offset - g.s0), z.first - g.slope * s.first,
                         z.second - g.slope * s.second};
-        const double size = std::sqrt(over.first * over.first + over.second * over.second);
-        const double cosine = size > 0.0 ? -over.first / size : 1.0, sine = size > 0.0 ? -over.second / size : 0.0;
+        const double depth = std::sqrt(over.first * over.first + over.second * over.second);
+        const double cosine = depth > 0.0 ? -over.first / depth : 1.0, sine = depth > 0.0 ? -over.second / depth : 0.0;
         const double at = s.at(cosine, sine);
-        if (at >= g.low && at <= g.high) best.take(over.at(cosine, sine), cosine, sine, g.slope);
+        if (at >= g.low && at <= g.high) best.take(over.offset - depth, cosine, sine, g.slope, 1.0);
     }
     for (const Point& corner : corners_) look_at_corner(corner, s, z, reach, best);
     return {best.gap, w.radius * (best.cosine * w.along + best.sine * w.up),
-            Eigen::Vector3d::UnitZ() - best.slope * across_};
+            Eigen::Vector3d::UnitZ() - best.slope() * across_};
 }
 
 }  // namespace hitchwright
