@@ -90,7 +90,8 @@ class Turns:
 
     def run_screen(self):
         screen = [] if "DISPLAY" in os.environ else [ROOT / "tests/gui/with_screen.sh"]
-        return run_google(self.programs / "bench_screen", ".", 0.05, screen)
+        return {**run_google(self.programs / "bench_screen", ".", 0.05, screen),
+                **run_google(self.programs / "bench", "^edit/", 0.05)}
 
 
 def read_words(words):

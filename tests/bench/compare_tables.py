@@ -116,10 +116,10 @@ def write_process(t):
 
 
 def write_screen(t):
-    demos = list(dict.fromkeys(name.split("/")[2] for name in t.names()))
-    kinds = ("rest", "lift", "edit", "first")
-    rows = [[d, *(format_time(t.median(f"screen_frame/{k}/{d}")) for k in kinds)] for d in demos]
-    return make_table(["demo", *kinds], rows)
+    demos = sorted(name.removeprefix("edit/") for name in t.names() if name.startswith("edit/"))
+    kinds = ("screen_frame/rest", "screen_frame/lift", "screen_frame/edit", "edit", "screen_frame/first")
+    rows = [[d, *(format_time(t.median(f"{kind}/{d}")) for kind in kinds)] for d in demos]
+    return make_table(["demo", "rest", "lift", "edit", "anew", "first"], rows)
 
 
 def write_targets(parts):
