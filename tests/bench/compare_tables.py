@@ -9,7 +9,7 @@ import subprocess
 from compare_targets import TARGETS
 
 SOLVERS = {
-    "closed_form": "closed form, one pose", "batch": "closed form, columns",
+    "closed_form": "closed form, one by one", "batch": "closed form, columns",
     "kernel_fast_math": "kernel, -ffast-math", "batch_fast_math": "columns, -ffast-math",
     "numpy_closed_form": "numpy, closed form", "own_newton": "own Newton loop", "ceres_tiny_solver": "Ceres TinySolver",
     "eigen_hybrid_derivatives": "Eigen hybrid, derivatives", "eigen_hybrid_differences": "Eigen hybrid, differences",
@@ -74,12 +74,12 @@ def write_pose(t):
             full = f"{path}/{name}"
             if full not in t.names():
                 continue
-            title = SOLVERS[name] + (", 4096 poses" if path == "many" else "")
+            title = SOLVERS[name] + (", 4096" if path == "many" else "")
             rows.append((t.median(full), [title, format_time(t.median(full)), format_number(t.ratio(full, "travel/closed_form")),
                                           format_number(t.ratio(full, "many/batch")), format_error(t.median(full, "mm")),
                                           format_error(t.median(full, "deg"))]))
     rows.sort(key=lambda row: row[0])
-    return make_table(["solver", "a pose", "/ one pose", "/ columns", "mm", "deg"], [cells for _, cells in rows])
+    return make_table(["solver", "a pose", "/ one", "/ columns", "mm", "deg"], [cells for _, cells in rows])
 
 
 def write_silent(t):
@@ -89,7 +89,7 @@ def write_silent(t):
         if full in t.names():
             rows.append([SOLVERS[name], int(t.median(full, "silent")), int(t.median(full, "given_up")),
                          format_error(t.median(full, "mm")), format_error(t.median(full, "deg"))])
-    return make_table(["solver", "wrong, called solved", "called unsolved", "mm", "deg"], rows)
+    return make_table(["solver", "silently wrong", "given up", "mm", "deg"], rows)
 
 
 def write_product(t):
@@ -126,7 +126,7 @@ def write_targets(parts):
     rows = []
     for target in TARGETS:
         value = target.find(parts)
-        words = "at least" if target.at_least else "at most"
+        words = ">=" if target.at_least else "<="
         verdict = "not measured"
         if value is not None:
             verdict = "reached" if (value >= target.limit if target.at_least else value <= target.limit) else "not reached"

@@ -1,4 +1,4 @@
-// Frames of the viewer on a screen, drawn to their last pixel: the window as it opens, 1280 x 800.
+// Frames of the viewer on a screen, drawn to their last pixel: the window with the room "Cut", 1280 x 800.
 //   rest: nothing changed   lift: the lift stands elsewhere in each frame (drawn set-ups: the same)
 //   edit: each frame begins with an edit and everything computed anew
 //   first: opening the window and its first frame
@@ -87,8 +87,8 @@ void move_lift(AppState& app, int frame) {
 void draw_frames(benchmark::State& state, const std::string& name, Kind kind) {
     DemoWindow demo(name);
     Edit edit(demo.app());
-    // What is worked on in the rest of a frame is not part of it: it is done before, or not wanted in this room.
-    if (kind == Kind::edit) demo.app().view.side_room = SideRoom::cut;
+    // What is worked on in the rest of a frame is not part of it: none is wanted in this room.
+    demo.app().view.side_room = SideRoom::cut;
     for (int i = 0; i < frames_to_settle || wants_frames(demo.app()); ++i) demo.draw();
     int frame = 0;
     for (auto _ : state) {
