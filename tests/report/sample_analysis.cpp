@@ -232,15 +232,16 @@ Analysis tiller_analysis() {
 /// Everything that the study in space can say.
 SpaceStudy full_space() {
     const LevelPose pose{true, 0.4, 0.2, Attitude{0.01, -0.03, 0.002}, 0.41, 0.39, {{"blade", 0.9, 0.43, 0.37}}};
-    Levelling l{pose, pose, pose, pose, TractorSide::right, WantedRoll{}, 0.02, "blade", 1.8, 0.005};
+    Levelling l{pose, pose, pose, pose, TractorSide::right, WantedRoll{}, 0.02, "blade", 1.8, {}};
+    l.band.width = 0.005;
     l.wanted->typed = l.wanted->reached = true;
     l.wanted->roll = -0.05;
-    l.wanted->rods = {{TractorSide::left, 0.42, 0.42, std::nullopt, false, std::nullopt, std::nullopt},
-                      {TractorSide::right, 0.42, 0.44, 3.0, true, 0.01, 0.02}};
+    l.wanted->rods = {{TractorSide::left, 0.42, 0.42, std::nullopt, false, std::nullopt, std::nullopt, std::nullopt, false, {}},
+                      {TractorSide::right, 0.42, 0.44, 3.0, true, 0.01, 0.02, std::nullopt, false, {}}};
     SpaceStudy s;
     s.levelling = l;
     const SwayAt sway{0.4, -0.02, 0.02};
-    s.sway = SwayStudy{SwaySource::chains, sway, sway, sway, TailSwing{"blade", 1.1, -0.03, 0.03, 0.04, 0.06}, {{0.7, 0.8}}};
+    s.sway = SwayStudy{SwaySource::chains, sway, sway, sway, TailSwing{"blade", 1.1, -0.03, 0.03, 0.04, 0.06}, {{0.7, 0.8}}, 0.0, {}, {}};
     s.tyre = TyreRoom{};
     s.side = {{-0.02, 0.02}, {-0.04, -0.02}, true};
     s.rods_told = true;
@@ -259,17 +260,33 @@ ErrorBand uneven_band() {
     return b;
 }
 
+FittedReading make_fitted(const char* key, DirectKind kind, Dimension dimension, double height, double read, double error, double predicted,
+                          double band, double fitted, double misfit) {
+    FittedReading r;
+    r.key = key;
+    r.kind = kind;
+    r.dimension = dimension;
+    r.ball_height = height;
+    r.read = read;
+    r.error = error;
+    r.predicted = predicted;
+    r.band = band;
+    r.fitted = fitted;
+    r.misfit = misfit;
+    return r;
+}
+
 ModelFit three_readings() {
     ModelFit fit;
     fit.used = true;
     fit.kept = 2;
     fit.misfit_sum = 1.5;
-    FittedReading low{"direct_reading[low]", DirectKind::shaft_length, Dimension::length, 8 * inch, 29.0625 * inch, inch / 8, 28.875 * inch, 0.6875 * inch, 29.0 * inch, 0.4};
+    FittedReading low = make_fitted("direct_reading[low]", DirectKind::shaft_length, Dimension::length, 8 * inch, 29.0625 * inch, inch / 8, 28.875 * inch, 0.6875 * inch, 29.0 * inch, 0.4);
     low.chance_caught = 0.99;
     low.widest = "tractor.pto.stub_x";
-    FittedReading pitch{"pose_reading[top]", DirectKind::pitch, Dimension::angle, 27 * inch, 3.5 * degree, 0.3 * degree, 3.8 * degree, 0.9 * degree, 3.6 * degree, -0.6};
+    FittedReading pitch = make_fitted("pose_reading[top]", DirectKind::pitch, Dimension::angle, 27 * inch, 3.5 * degree, 0.3 * degree, 3.8 * degree, 0.9 * degree, 3.6 * degree, -0.6);
     pitch.chance_caught = 0.4;
-    FittedReading high{"direct_reading[high]", DirectKind::shaft_length, Dimension::length, 27 * inch, 33.0 * inch, inch / 8, 30.5 * inch, 0.6875 * inch, 30.5 * inch, 5.0};
+    FittedReading high = make_fitted("direct_reading[high]", DirectKind::shaft_length, Dimension::length, 27 * inch, 33.0 * inch, inch / 8, 30.5 * inch, 0.6875 * inch, 30.5 * inch, 5.0);
     high.fits = false;
     high.chance_caught = 0.99;
     fit.readings = {low, pitch, high};
@@ -278,7 +295,8 @@ ModelFit three_readings() {
     fit.cause = DirectCause::one_reading;
     fit.subject = "direct_reading[high]";
     fit.equally = {"tractor.travel.high"};
-    NextReading check{DirectKind::pitch};
+    NextReading check;
+    check.kind = DirectKind::pitch;
     check.dimension = Dimension::angle;
     check.ball_height = 17 * inch;
     check.error = 0.3 * degree;
@@ -288,12 +306,15 @@ ModelFit three_readings() {
 }
 
 std::vector<NextReading> two_next() {
-    NextReading shaft{DirectKind::shaft_length};
+    NextReading shaft;
+    shaft.kind = DirectKind::shaft_length;
     shaft.ball_height = 8 * inch;
     shaft.error = inch / 8;
     shaft.band_now = 0.5 * inch;
     shaft.band_after = 0.25 * inch;
-    NextReading again{DirectKind::shaft_length, true, "tractor.pto.stub_x"};
+    NextReading again;
+    again.again = true;
+    again.key = "tractor.pto.stub_x";
     again.error = inch / 16;
     again.band_now = 0.5 * inch;
     again.band_after = 0.4375 * inch;
