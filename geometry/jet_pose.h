@@ -65,11 +65,9 @@ IntervalJet<N> make_jet(const Interval& value, const Interval& slope, const std:
 
 }  // namespace detail
 
-/// Enclosure of the poses over h and e with their slopes. Only for heights that close throughout. `middle_pose`: takes the
-/// pose at the middle of the box, which the search may want as well.
+/// Enclosure of the poses over h and e with their slopes. Only for heights that close throughout.
 template <std::size_t N>
-KernelPose<IntervalJet<N>> solve_jet_pose(const PlanarLinkage& k, const IntervalJet<N>& h, const IntervalJet<N>& e,
-                                          KernelPose<Interval>* middle_pose = nullptr) {
+KernelPose<IntervalJet<N>> solve_jet_pose(const PlanarLinkage& k, const IntervalJet<N>& h, const IntervalJet<N>& e) {
     KernelPose<Interval> box = solve_kernel<Interval>(k, h.v, e.v);
     if constexpr (N == 0) {
         return {{box.ball.x, box.ball.z}, {box.mast_arm.x, box.mast_arm.z}, box.cos_pitch, box.sin_pitch};
@@ -77,7 +75,6 @@ KernelPose<IntervalJet<N>> solve_jet_pose(const PlanarLinkage& k, const Interval
     const bool point = h.v.lo == h.v.hi && e.v.lo == e.v.hi;
     const KernelPose<Interval> middle =
         point ? box : solve_kernel<Interval>(k, Interval(h.v.middle()), Interval(e.v.middle()));
-    if (middle_pose) *middle_pose = middle;
     // A length that is one number and moves with nothing has no slope to bound.
     const bool with_length = e.v.lo != e.v.hi || e.d != std::array<Interval, N>{};
     // Turning keeps lengths: bounds that hold whatever the intervals have lost.
