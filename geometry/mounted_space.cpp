@@ -15,6 +15,7 @@ namespace {
 constexpr double tilt_closeness = 3.0e-5;  ///< of a sine: 0.03 mm at a ball 1 m off
 constexpr double sway_closeness = 1.0e-5;  ///< m
 constexpr int most_passes = 4;             ///< of sway and tilt in turns
+constexpr double wide_strip = 0.01;        ///< m of height: where nothing is known over more, the height is halved first
 
 bool has_chains(const Tractor& t) {
     const CheckChainReadings& c = t.check_chain;
@@ -47,7 +48,10 @@ void set_sway(const Setup& s, MountedSpace& m) {
     }
 }
 
-/// A function of two variables of a SpatialBox as the searches want it; the others stay thin.
+/// A function of two variables of a SpatialBox as the searches want it; the others stay thin. Over narrow strips of height
+/// it mostly rises or falls with the second variable all the way, and one side of it is left. So where nothing is known of a
+/// box yet the height is to be halved: the second slope is then given as a finite one, which a search takes for the lesser of
+/// the two and for nothing else, since it holds 0 and the first has no bound.
 template <class Enclose>
 auto over_two(std::size_t first, std::size_t second, const Enclose& enclose) {
     return [first, second, &enclose](const auto& x) {
@@ -59,6 +63,7 @@ auto over_two(std::size_t first, std::size_t second, const Enclose& enclose) {
         if (!r.d.empty()) {
             r.d.front() = f.d[first];
             r.d.back() = f.d[second];
+            if (f.d[first] == whole_line() && box[first].width() > wide_strip) r.d.back() = Interval(-1.0, 1.0);
         }
         return r;
     };
