@@ -159,7 +159,7 @@ def write_tables(document, rounds, machine):
     tables = {name: write(parts[part]) for part in parts for name, write in WRITERS[part]}
     if set(parts) == set(WRITERS):
         tables["targets"] = write_targets(parts)
-    tables["machine"] = f"{machine}; {len(next(iter(rounds.values())))} rounds of: {', '.join(parts)}."
+    tables["machine"] = f"{machine}; {len(next(iter(rounds.values())))} rounds of {', '.join(parts)}."
     text = document.read_text(encoding="ascii")
     for name, table in tables.items():
         print(f"\n{name}\n{table}")
