@@ -31,7 +31,8 @@ def find_python():
 
 
 def run(words):
-    done = subprocess.run([str(w) for w in words], capture_output=True, text=True, check=False, stdin=subprocess.DEVNULL)
+    words = [str(w) for w in words]
+    done = subprocess.run(words, capture_output=True, text=True, check=False, stdin=subprocess.DEVNULL)
     if done.returncode != 0:
         sys.exit(f"compare: {words[0]} ended with {done.returncode}\n{done.stderr}")
     return done.stdout
@@ -70,9 +71,11 @@ class Turns:
             self.rounds[part].append(getattr(self, "run_" + part)())
 
     def run_pose(self):
-        figures = {name: {**f, "ns": f["pose"] * 1e9} for name, f in run_google(self.programs / "bench_peers", ".", 0.02).items()}
+        peers = run_google(self.programs / "bench_peers", ".", 0.02)
+        figures = {name: {**f, "ns": f["pose"] * 1e9} for name, f in peers.items()}
         calls = [("many", "pose_numpy.py", []), ("travel", "pose_numpy.py", [])]
-        calls += [(path, "pose_fsolve.py", [u]) for path in ("travel", "from_level") for u in ("angles", "ball_and_pitch")]
+        unknowns = ("angles", "ball_and_pitch")
+        calls += [(path, "pose_fsolve.py", [u]) for path in ("travel", "from_level") for u in unknowns]
         for path, script, more in calls if self.python else []:
             line = json.loads(run([self.python, HERE / script, self.problems[path], "0.05", *more]))
             figures[f"{path}/{line['name']}"] = line
@@ -85,8 +88,8 @@ class Turns:
         return run_google(self.programs / "bench", "^grow_", 0.02)
 
     def run_process(self):
-        lines = run([self.programs / "bench_process", "1"]).splitlines()
-        return {line["name"]: {"ns": line["processor_ms"] * 1e6, "wall": line["wall_ms"] * 1e6} for line in map(json.loads, lines)}
+        lines = map(json.loads, run([self.programs / "bench_process", "1"]).splitlines())
+        return {line["name"]: {"ns": line["processor_ms"] * 1e6, "wall": line["wall_ms"] * 1e6} for line in lines}
 
     def run_screen(self):
         screen = [] if "DISPLAY" in os.environ else [ROOT / "tests/gui/with_screen.sh"]

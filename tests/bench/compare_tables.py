@@ -69,15 +69,16 @@ def make_table(head, rows):
 
 def write_pose(t):
     rows = []
-    for path, names in (("travel", SOLVERS), ("many", ("closed_form", "batch", "batch_fast_math", "numpy_closed_form"))):
+    columns = ("closed_form", "batch", "batch_fast_math", "numpy_closed_form")
+    for path, names in (("travel", SOLVERS), ("many", columns)):
         for name in names:
             full = f"{path}/{name}"
             if full not in t.names():
                 continue
             title = SOLVERS[name] + (", 4096" if path == "many" else "")
-            rows.append((t.median(full), [title, format_time(t.median(full)), format_number(t.ratio(full, "travel/closed_form")),
-                                          format_number(t.ratio(full, "many/batch")), format_error(t.median(full, "mm")),
-                                          format_error(t.median(full, "deg"))]))
+            ratios = [format_number(t.ratio(full, other)) for other in ("travel/closed_form", "many/batch")]
+            errors = [format_error(t.median(full, key)) for key in ("mm", "deg")]
+            rows.append((t.median(full), [title, format_time(t.median(full)), *ratios, *errors]))
     rows.sort(key=lambda row: row[0])
     return make_table(["solver", "a pose", "/ one", "/ columns", "mm", "deg"], [cells for _, cells in rows])
 
@@ -105,13 +106,16 @@ def write_growth(t):
     rows = []
     for kind, size in sorted((kind, int(size)) for kind, size in (name.split("/") for name in t.names())):
         name = f"{kind}/{size}"
-        rows.append([kind.removeprefix("grow_"), size, format_time(t.median(name)), format_time(t.median(name, "each") * 1e9)])
+        each = format_time(t.median(name, "each") * 1e9)
+        rows.append([kind.removeprefix("grow_"), size, format_time(t.median(name)), each])
     return make_table(["what grows", "number", "time", "each"], rows)
 
 
 def write_process(t):
-    rows = [[name, format_time(t.median(name)), format_time(t.median(name, "wall")), format_number(t.ratio(name, "trivial_dynamic"))]
-            for name in t.names()]
+    rows = []
+    for name in t.names():
+        times = [format_time(t.median(name, key)) for key in ("ns", "wall")]
+        rows.append([name, *times, format_number(t.ratio(name, "trivial_dynamic"))])
     return make_table(["program", "processor", "on the wall", "/ trivial"], rows)
 
 
@@ -129,7 +133,8 @@ def write_targets(parts):
         words = ">=" if target.at_least else "<="
         verdict = "not measured"
         if value is not None:
-            verdict = "reached" if (value >= target.limit if target.at_least else value <= target.limit) else "not reached"
+            reached = value >= target.limit if target.at_least else value <= target.limit
+            verdict = "reached" if reached else "not reached"
         rows.append([target.what, f"{words} {target.limit:g}{target.unit}",
                      "" if value is None else format_number(value) + target.unit, verdict])
     return make_table(["target", "wanted", "measured", ""], rows)
@@ -147,11 +152,17 @@ def find_machine(root):
     cache = (root / "build/release/CMakeCache.txt").read_text(encoding="utf-8", errors="replace")
     compiler = re.search(r"CMAKE_CXX_COMPILER:\w+=(.*)", cache).group(1)
     version = subprocess.run([compiler, "--version"], capture_output=True, text=True, check=False).stdout.split("\n")[0]
-    return f"{facts.get('model name', platform.machine())}, family {facts.get('cpu family', '?')}, {wide}; {version}; build type Release (-O3, no -march)"
+    cpu = f"{facts.get('model name', platform.machine())}, family {facts.get('cpu family', '?')}, {wide}"
+    return f"{cpu}; {version}; build type Release (-O3, no -march)"
 
 
-WRITERS = {"pose": (("pose", write_pose), ("silent", write_silent)), "product": (("product", write_product),),
-           "growth": (("growth", write_growth),), "process": (("process", write_process),), "screen": (("screen", write_screen),)}
+WRITERS = {
+    "pose": (("pose", write_pose), ("silent", write_silent)),
+    "product": (("product", write_product),),
+    "growth": (("growth", write_growth),),
+    "process": (("process", write_process),),
+    "screen": (("screen", write_screen),),
+}
 
 
 def write_tables(document, rounds, machine):
