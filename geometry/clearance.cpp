@@ -1,9 +1,11 @@
 #include "geometry/clearance.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <functional>
 #include <limits>
+#include <utility>
 
 #include "geometry/clearance_pair.h"
 #include "geometry/height_bands.h"
@@ -64,6 +66,12 @@ auto find_shaft_line(const MountedModel& m, const P& pose) {
 
 using RoomAtPose = std::function<double(const KernelPose<double>&)>;
 
+struct PairAtPose {
+    ClearanceKind kind{};
+    const std::string* part = nullptr;
+    RoomAtPose room;
+};
+
 class ClearanceSearch {
 public:
     /// `only`: the one pair wanted; null for all.
@@ -89,13 +97,13 @@ public:
         return nearer_;
     }
 
-    /// Room of the one pair, as functions of a pose: it is the least of them. They look into this search and the model.
-    std::vector<RoomAtPose> list_rooms() {
-        std::vector<RoomAtPose> rooms;
-        rooms_ = &rooms;
+    /// The pairs with their room as functions of a pose, which look into this search and the model.
+    std::vector<PairAtPose> list_rooms() {
+        std::vector<PairAtPose> pairs;
+        pairs_ = &pairs;
         run();
-        rooms_ = nullptr;
-        return rooms;
+        pairs_ = nullptr;
+        return pairs;
     }
 
     std::vector<Clearance> run_deck_edges() {
@@ -107,8 +115,8 @@ private:
     /// Least distance over the box, less `radius`; or the heights at which it is below the room asked for.
     template <class Q>
     TravelExtreme measure(const Q& squared, double radius) {
-        if (rooms_) {
-            rooms_->push_back([squared, radius](const KernelPose<double>& pose) { return std::sqrt(squared(pose)) - radius; });
+        if (pairs_) {
+            parts_.push_back([squared, radius](const KernelPose<double>& pose) { return std::sqrt(squared(pose)) - radius; });
             return {};
         }
         if (!room_ && is_pose()) return measure_pose(squared, radius);
@@ -154,7 +162,8 @@ private:
     void guard() {
         const double radius = setup_.driveline.guard_radius.value;
         deck_edges(radius);
-        if (!is_wanted(ClearanceKind::guard_to_drawbar, "drawbar")) return;
+        static const std::string drawbar = "drawbar";
+        if (!is_wanted(ClearanceKind::guard_to_drawbar, drawbar)) return;
         const DrawbarReadings& d = setup_.tractor.drawbar;
         if (d.out_of_the_way == YesNo::yes || !d.end_x.known || !d.end_z.known) return;
         const Point end(d.end_x.value, d.end_z.value);
@@ -163,7 +172,7 @@ private:
             using T = std::decay_t<decltype(a.x)>;
             return distance_squared(fixed<T>(end), a, b);
         };
-        add(ClearanceKind::guard_to_drawbar, "drawbar", measure(q, radius), false);
+        add(ClearanceKind::guard_to_drawbar, drawbar, measure(q, radius), false);
     }
 
     /// Rear end of the shaft in frame I: the implement joint itself unless a wide-angle joint moves its inner cross.
@@ -200,14 +209,13 @@ private:
             if (!have || e.bound < worst.bound) worst = e;
             have = true;
         }
-        if (rooms_) {
-            std::vector<RoomAtPose> parts;
-            std::swap(parts, *rooms_);
-            rooms_->push_back([this, &p, parts = std::move(parts)](const KernelPose<double>& pose) {
+        if (pairs_) {
+            RoomAtPose room = [this, &p, parts = std::exchange(parts_, {})](const KernelPose<double>& pose) {
                 double least = std::numeric_limits<double>::infinity();
                 for (const RoomAtPose& part : parts) least = std::min(least, part(pose));
                 return least > 0.0 && is_in_cab(p, pose) ? -least : least;
-            });
+            };
+            pairs_->push_back({ClearanceKind::point_to_cab, &p.name, std::move(room)});
             return;
         }
         // A line has no inside. A point that starts in front of it and never meets it is in the cab all the way.
@@ -257,6 +265,11 @@ private:
     }
 
     void add(ClearanceKind kind, const std::string& part, const TravelExtreme& least, bool side_view_only) {
+        if (pairs_) {
+            pairs_->push_back({kind, &part, std::move(parts_.front())});
+            parts_.clear();
+            return;
+        }
         found_.push_back({kind, part, least, side_view_only});
     }
 
@@ -266,7 +279,8 @@ private:
     const TravelBox& box_;
     const Clearance* only_;
     std::optional<double> room_ = std::nullopt;
-    std::vector<RoomAtPose>* rooms_ = nullptr;
+    std::vector<PairAtPose>* pairs_ = nullptr;
+    std::vector<RoomAtPose> parts_;  ///< of the pair that is looked at
     std::vector<Clearance> found_;
     std::vector<HeightRange> nearer_;
 };
@@ -304,29 +318,61 @@ std::vector<Clearance> find_deck_edge_clearances(const Setup& setup, const Mount
     return ClearanceSearch(setup, model, box, nullptr).run_deck_edges();
 }
 
-class PairRoom::Parts {
+class PairRooms::Parts {
 public:
-    Parts(const Setup& setup, const MountedModel& model, const Clearance& like)
-        : linkage_(model.linkage), search_(setup, model, box_, &like), rooms_(search_.list_rooms()) {}
+    Parts(const Setup& setup, const MountedModel& model, std::span<const Clearance> like)
+        : linkage_(model.linkage), search_(setup, model, box_, like.size() == 1 ? like.data() : nullptr) {
+        std::vector<PairAtPose> there = search_.list_rooms();
+        for (const Clearance& wanted : like) {
+            const auto same = [&](const PairAtPose& p) { return p.room && p.kind == wanted.kind && *p.part == wanted.part; };
+            const auto at = std::find_if(there.begin(), there.end(), same);
+            rooms_.push_back(at == there.end() ? RoomAtPose() : std::move(at->room));
+            if (at != there.end()) at->room = nullptr;
+        }
+    }
 
-    std::optional<double> find(double height, double length) {
-        linkage_.upper_length = length;
-        if (rooms_.empty() || !closes_at(linkage_, height)) return std::nullopt;
-        return rooms_.front()(solve_kernel<double>(linkage_, height, length));
+    std::optional<double> find(std::size_t pair, double height, double length) {
+        const RoomAtPose& room = rooms_[pair];
+        if (!room) return std::nullopt;
+        const Solved& s = solve(height, length);
+        return s.closes ? std::optional<double>(room(s.pose)) : std::nullopt;
     }
 
 private:
+    /// Pairs are asked about at the same few places.
+    struct Solved {
+        double height = std::numeric_limits<double>::quiet_NaN(), length = 0.0;
+        bool closes = false;
+        KernelPose<double> pose{};
+    };
+
+    const Solved& solve(double height, double length) {
+        for (const Solved& s : last_) {
+            if (s.height == height && s.length == length) return s;
+        }
+        Solved& s = last_[next_];
+        next_ = (next_ + 1) % last_.size();
+        linkage_.upper_length = length;
+        s = {height, length, closes_at(linkage_, height), {}};
+        if (s.closes) s.pose = solve_kernel<double>(linkage_, height, length);
+        return s;
+    }
+
     PlanarLinkage linkage_;
     TravelBox box_;  // of no pose: only asked where heights are searched
     ClearanceSearch search_;
     std::vector<RoomAtPose> rooms_;
+    std::array<Solved, 4> last_;
+    std::size_t next_ = 0;
 };
 
-PairRoom::PairRoom(const Setup& setup, const MountedModel& model, const Clearance& like)
-    : parts_(std::make_shared<Parts>(setup, model, like)) {}
+PairRooms::PairRooms(const Setup& setup, const MountedModel& model, std::span<const Clearance> like)
+    : parts_(std::make_unique<Parts>(setup, model, like)) {}
 
-std::optional<double> PairRoom::at(const TravelBox& place) const {
-    return parts_->find(place.heights.low, place.upper_lengths.low);
+PairRooms::~PairRooms() = default;
+
+std::optional<double> PairRooms::find_at(std::size_t pair, const TravelBox& place) const {
+    return parts_->find(pair, place.heights.low, place.upper_lengths.low);
 }
 
 const char* clearance_against(ClearanceKind kind) {

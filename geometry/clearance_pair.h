@@ -3,6 +3,7 @@
 
 #include <memory>
 #include <optional>
+#include <span>
 
 #include "geometry/clearance.h"
 
@@ -12,18 +13,19 @@ namespace hitchwright {
 std::optional<Clearance> find_pair_clearance(const Setup& setup, const MountedModel& model, const TravelBox& box,
                                              const Clearance& like);
 
-/// Room of that pair pose by pose, looked up once. Needs the set-up and the model as long as it lives.
-class PairRoom {
+/// Room of such pairs pose by pose, looked up once. Needs the set-up and the model as long as it lives.
+class PairRooms {
 public:
-    PairRoom(const Setup& setup, const MountedModel& model, const Clearance& like);
+    PairRooms(const Setup& setup, const MountedModel& model, std::span<const Clearance> like);
+    ~PairRooms();
 
-    /// m, negative when they overlap, at one place of the travel (the box's low ends count); nothing when there is no such pair
-    /// or the pose does not close.
-    std::optional<double> at(const TravelBox& place) const;
+    /// Of pair number `pair`: m, negative when they overlap, at one place of the travel (the box's low ends count); nothing when there
+    /// is no such pair or the pose does not close.
+    std::optional<double> find_at(std::size_t pair, const TravelBox& place) const;
 
 private:
     class Parts;
-    std::shared_ptr<Parts> parts_;
+    std::unique_ptr<Parts> parts_;
 };
 
 }  // namespace hitchwright

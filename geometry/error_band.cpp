@@ -230,9 +230,9 @@ private:
 };
 
 /// Room of one pair of parts at one place, negative.
-auto minus_room_of(const Setup& s, const MountedModel& m, const Clearance& like) {
-    return [room = PairRoom(s, m, like)](const TravelBox& at) -> Found {
-        const Found found = room.at(at);
+auto minus_room_of(const PairRooms& rooms, std::size_t pair) {
+    return [&rooms, pair](const TravelBox& at) -> Found {
+        const Found found = rooms.find_at(pair, at);
         return found ? Found(-*found) : std::nullopt;
     };
 }
@@ -262,14 +262,17 @@ std::vector<ErrorBand> find_clearance_bands(const ErrorModel& errors, const Moun
     if (clearances.empty()) return {};
     const TravelBox box = make_travel_box(model);
     std::vector<NearPlaces> places;
-    for (const Clearance& c : clearances) {
-        places.emplace_back(find_place(c.least, model.travel, box, false), model, minus_room_of(errors.setup(), model, c));
+    const PairRooms as_read(errors.setup(), model, clearances);
+    for (std::size_t i = 0; i < clearances.size(); ++i) {
+        places.emplace_back(find_place(clearances[i].least, model.travel, box, false), model, minus_room_of(as_read, i));
     }
     return propagate_model(errors, model.pin_decision, clearances.size(), [&](const MovedSetup& moved, const MountedModel& m, std::span<Found> out) {
-               for (std::size_t i = 0; i < clearances.size(); ++i) {
-                   if (!moved.asks(i)) continue;
-                   const Found least = places[i].find_greatest(m, minus_room_of(moved.setup, m, clearances[i]));
-                   if (least) out[i] = -*least;
+               const bool all = moved.only == MovedSetup::all_numbers;
+               const std::size_t first = all ? 0 : moved.only, count = all ? clearances.size() : 1;
+               const PairRooms rooms(moved.setup, m, std::span(clearances).subspan(first, count));
+               for (std::size_t i = 0; i < count; ++i) {
+                   const Found least = places[first + i].find_greatest(m, minus_room_of(rooms, i));
+                   if (least) out[first + i] = -*least;
                }
            }, reads_model_and(errors, model, {"tractor.drawbar", "tractor.cab_line", "tractor.tyre", "implement.point", "driveline.guard."})).bands;
 }

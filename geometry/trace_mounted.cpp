@@ -175,9 +175,9 @@ private:
         for (const ImplementPoint& p : setup_.implement.points) {
             if (!p.deck_edge) continue;
             like.part = p.name;
-            const PairRoom room(setup_, m_, like);
+            const PairRooms room(setup_, m_, std::span(&like, 1));
             for (const double e : {lengths.low, lengths.high}) {
-                const auto at = [&](double h) { return room.at({{h, h}, {e, e}}); };
+                const auto at = [&](double h) { return room.find_at(0, {{h, h}, {e, e}}); };
                 worst = least_of(worst, find_least(m_.travel.low, m_.travel.high, at));
                 if (lengths.low == lengths.high) break;
             }
