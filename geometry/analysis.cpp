@@ -1,7 +1,6 @@
 #include "geometry/analysis.h"
 
 #include <algorithm>
-#include <cmath>
 #include <utility>
 
 #include "geometry/category.h"
@@ -194,17 +193,6 @@ void add_next_readings(const ErrorModel& errors, Analysis& a) {
     a.next = list_next_readings(errors, decisive->error.slopes, most);
 }
 
-/// True when a number that bends, or changes its place, within the errors lies so near its limit that the band's own error could decide:
-/// second order is off by a fifth at most.
-bool wants_draws(const Analysis& a) {
-    constexpr double near = 1.5;
-    return std::any_of(a.findings.begin(), a.findings.end(), [](const Finding& f) {
-        if (!f.has_limit || f.error.method != BandMethod::second_order) return false;
-        const double away = std::fabs(f.margin), band = std::max(f.error.below, f.error.above);
-        return away < near * band && near * away > band;
-    });
-}
-
 /// The set-up that is judged: fitted to what was read directly, or as it was read. The fit goes into the analysis; where it is not
 /// used it narrows nothing.
 Setup take_fit(const Setup& given, Analysis& a) {
@@ -223,7 +211,8 @@ std::vector<Finding> find_mounted_margins(const ErrorModel& errors, const Linkag
     return found;
 }
 
-void analyze_mounted(const Setup& given, const Mark& mark, BandEffort effort, Analysis& a) {
+/// Returns true when draws could turn a judgement.
+bool analyze_mounted(const Setup& given, const Mark& mark, BandEffort effort, Analysis& a) {
     const Setup s = take_fit(given, a);
     const MountedModelResult result = make_mounted_model(s);
     a.unjudged = list_unjudged(s);
@@ -236,7 +225,7 @@ void analyze_mounted(const Setup& given, const Mark& mark, BandEffort effort, An
     add_direct(given, result, mark, a);
     if (a.fit) append(a.findings, check_fit(*a.fit));
     append(a.findings, check_tyres(s, result.model.tyres));
-    if (!result.linkage_ok) return;
+    if (!result.linkage_ok) return errors.wants_draws();
     a.linkage = analyze_linkage(s, result.model);
     a.ground = find_ground_clearances(s, result.model);
     std::vector<Finding> judged = find_mounted_margins(errors, *a.linkage, a.ground);
@@ -263,6 +252,7 @@ void analyze_mounted(const Setup& given, const Mark& mark, BandEffort effort, An
     append(a.findings, check_axles(errors, *a.axles));
     sort_findings(a.findings);
     if (effort != BandEffort::second_order) add_next_readings(errors, a);
+    return errors.wants_draws();
 }
 
 /// Obstacles that are not said already: the stub carries the drawbar and the shaft.
@@ -274,7 +264,7 @@ std::vector<ModelObstacle> drop_said(std::vector<ModelObstacle> obstacles, const
     return obstacles;
 }
 
-void analyze_drawn_setup(const Setup& given, const Mark& mark, BandEffort effort, Analysis& a) {
+bool analyze_drawn_setup(const Setup& given, const Mark& mark, BandEffort effort, Analysis& a) {
     const Setup s = take_fit(given, a);
     const DrawnModelResult result = make_drawn_model(s);
     a.unjudged = list_unjudged(s);
@@ -282,7 +272,7 @@ void analyze_drawn_setup(const Setup& given, const Mark& mark, BandEffort effort
     append(a.findings, report_obstacles(drop_said(result.shaft_obstacles, result.hitch_obstacles)));
     const ErrorModel errors(s, a.fit ? a.fit->narrowing : ErrorNarrowing{}, effort);
     append(a.findings, check_pto_match(errors));
-    if (!result.hitch_ok) return;
+    if (!result.hitch_ok) return errors.wants_draws();
     if (a.fit) {
         a.direct.emplace();
         a.direct->comparison = make_direct_comparison(given, *a.fit);
@@ -300,18 +290,19 @@ void analyze_drawn_setup(const Setup& given, const Mark& mark, BandEffort effort
         a.findings.push_back(report_broken_by(bands.broken_by.reading, bands.broken_by.share, bands.broken_by_dimension));
     sort_findings(a.findings);
     if (effort != BandEffort::second_order) add_next_readings(errors, a);
+    return errors.wants_draws();
 }
 
-/// All but `draws_where_close` and add-on parts.
-Analysis analyze_once(const Setup& setup, const Mark& mark, BandEffort effort) {
+/// An analysis without add-on parts, and whether draws could turn a judgement of it.
+std::pair<Analysis, bool> analyze_once(const Setup& setup, const Mark& mark, BandEffort effort) {
     Analysis a;
-    if (setup.implement.attachment == Attachment::drawn) analyze_drawn_setup(setup, mark, effort, a);
-    else analyze_mounted(setup, mark, effort, a);
+    const bool drawn = setup.implement.attachment == Attachment::drawn;
+    const bool wants_draws = drawn ? analyze_drawn_setup(setup, mark, effort, a) : analyze_mounted(setup, mark, effort, a);
     append(a.findings, check_specification(setup));
     sort_findings(a.findings);
     a.verdict = find_verdict(a.findings);
     a.evaluations = count_evaluations(a);
-    return a;
+    return {std::move(a), wants_draws};
 }
 
 }  // namespace
@@ -323,9 +314,8 @@ Analysis analyze(const Setup& setup, const Mark& mark, BandEffort effort) {
 }
 
 Analysis analyze_alone(const Setup& setup, const Mark& mark, BandEffort effort) {
-    Analysis a = analyze_once(setup, mark, effort);
-    if (effort == BandEffort::draws_where_close && wants_draws(a)) return analyze_once(setup, mark, BandEffort::draws);
-    return a;
+    auto [analysis, wants_draws] = analyze_once(setup, mark, effort);
+    return wants_draws ? analyze_once(setup, mark, BandEffort::draws).first : std::move(analysis);
 }
 
 std::vector<PoseReport> sweep_travel(const Setup& given, int count) {

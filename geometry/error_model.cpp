@@ -32,6 +32,7 @@ double find_reading_error(const Reading& r, const FieldSpec& spec, const std::st
 
 ErrorModel::ErrorModel(const Setup& setup, BandEffort effort)
     : setup_(std::make_unique<Setup>(setup)), effort_(effort), moved_models_(std::make_shared<MovedModels>()) {
+    if (effort == BandEffort::draws_where_close) wish_.noted = std::make_shared<bool>(false);
     visit_readings(*setup_, [&](const std::string& key, Reading& r, const FieldSpec& spec) {
         if (!r.known) return;
         const double error = find_reading_error(r, spec, key);

@@ -52,6 +52,9 @@ public:
     const std::vector<ReadingError>& readings() const { return readings_; }
     const ErrorNarrowing& narrowing() const { return narrowing_; }
     BandEffort effort() const { return effort_; }
+    /// Where judgements by bands of second order note that draws could turn them; with `draws_where_close`, else null inside.
+    const DrawsWish& wish() const { return wish_; }
+    bool wants_draws() const { return wish_.noted && *wish_.noted; }
 
     /// The copy with reading `i` at `value`, until the next call; `reset` puts it back.
     const Setup& move(std::size_t i, double value) const;
@@ -82,6 +85,7 @@ private:
     std::vector<Reading*> at_;
     ErrorNarrowing narrowing_;
     BandEffort effort_;
+    DrawsWish wish_;
     mutable std::vector<double> draws_;
     std::shared_ptr<MovedModels> moved_models_;
 };

@@ -111,8 +111,8 @@ private:
         for (const bool high : {false, true}) {
             double share = 1.0;
             for (const std::size_t i : unread) {
-                constexpr double next = 1.0 - 0x1.9e3779b97f4a8p-8;
-                share = share > 0.5 ? share * next : 1.0;
+                constexpr double next = 1.0 - 0x1.9e3779b97f4a8p-27;  // 1.2e-8 less than the one before
+                share *= next;
                 const ReadingError& r = errors_.readings()[i];
                 errors_.move(i, r.value + share * ((high ? r.high : r.low) - r.value));
             }
@@ -150,8 +150,12 @@ private:
         b.above = std::max(kept * std::max(0.0, above), above + shift - along);
         b.below = std::max(kept * std::max(0.0, below), below - shift + along);
         b.width = b.width_without_draws = 0.5 * (b.above + b.below);
-        if (rough) b.method = BandMethod::second_order;
-        return rough;
+        if (!rough) return false;
+        b.method = BandMethod::second_order;
+        b.wish = errors_.wish();
+        // How many draws are without the number only draws tell.
+        if (b.wish.noted && (!at[0] || !at[1])) *b.wish.noted = true;
+        return true;
     }
 
     /// One draw of a number.

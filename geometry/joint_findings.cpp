@@ -163,7 +163,7 @@ private:
 
     /// The readings decide less than the stop asks: a lift stop where the angle keeps the stop for certain settles it.
     void call_stop_too_close(Finding f) {
-        const double certain = limits_.stop.value - allowance_factor * f.band;
+        const double certain = limits_.stop.value - allowance_factor * travel_band_.width_without_draws;
         const std::vector<HeightRange> inside =
             certain > 0.0 ? find_heights_within_angle(model_, make_travel_box(model_), joint_, certain) : std::vector<HeightRange>{};
         limit_by(f, limits_.stop, inside, "stop_too_close");

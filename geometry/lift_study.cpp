@@ -146,7 +146,7 @@ void find_bands(const ErrorModel& errors, const MountedModel& m, LiftStudy& r) {
                }
                study.force = find_ball_force(moved, now).force;
                if (study.force.source == r.force.source) out[0] = find_spare(study, now, place);
-           }, reads_linkage_and(errors, m, {"tractor.lift_", "tractor.hitch.", "implement.mass.", "coupler."})).bands[0];
+           }, reads_linkage_and(errors, m, {"tractor.lift_", "tractor.mass.lift_", "tractor.upper_link_pin", "tractor.hitch.", "implement.mass.", "coupler."})).bands[0];
 }
 
 }  // namespace

@@ -51,6 +51,8 @@ const MountedModelResult& MovedModels::find(const MovedSetup& moved, const PinDe
 }
 
 bool may_move_model(const Setup& s, const MountedModel& m, std::string_view key) {
+    // Other tyres turn the tractor about its wheels.
+    if (!s.choices.tyre_set.empty() && (key.starts_with("tractor.tyre") || key == "tractor.mass.wheelbase")) return true;
     if (std::any_of(std::begin(beside), std::end(beside), [&](std::string_view start) { return key.starts_with(start); })) return false;
     return is_in_use(key, "tractor.upper_link_pin", s.tractor.upper_link_pins, m.tractor_pin) &&
            is_in_use(key, "implement.mast_pin", s.implement.mast_pins, m.mast_pin) &&

@@ -8,6 +8,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <initializer_list>
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -30,8 +32,14 @@ enum class BandMethod {
 /// What may be spent on a band.
 enum class BandEffort {
     second_order,       ///< for answers within a frame, and for tables of many set-ups
-    draws_where_close,  ///< draws for a whole analysis, when first order is not good enough for a number near its limit
+    draws_where_close,  ///< draws for a whole analysis, when they could turn a judgement
     draws               ///< Monte Carlo wherever first order is not good enough
+};
+
+/// Where a judgement by a band notes that a better one could turn it (is_within); one for all bands of an analysis. Null: nobody asks.
+struct DrawsWish {
+    std::shared_ptr<bool> noted;
+    bool operator==(const DrawsWish&) const { return true; }  // no part of the band
 };
 
 /// Band of one number.
@@ -44,6 +52,7 @@ struct ErrorBand {
     std::vector<double> slopes;  ///< s_i, SI, by the readings of the error model
     std::vector<double> sample;  ///< Monte Carlo: how far each draw is off the number, in rising order
     double lost = 0.0;           ///< Monte Carlo: share of draws in which there was no such number
+    DrawsWish wish;              ///< second order, where draws are taken on demand
     bool operator==(const ErrorBand&) const = default;
 };
 
@@ -63,10 +72,22 @@ inline double find_chance_of_breaking(const ErrorBand& band, double margin, Limi
     return band.lost + (1.0 - band.lost) * of_kept;
 }
 
+/// True when `away` is less than `reach`, which is the end of a band or made of `bands`. All that is judged by bands of second order is
+/// judged through this: their ends are off by 40 %, seldom by 60 %, so that draws are wished where `reach` may be off by a factor of two.
+inline bool is_within(double away, double reach, std::initializer_list<const ErrorBand*> bands) {
+    constexpr double off = 2.0;
+    if (away < off * reach && off * away > reach) {
+        for (const ErrorBand* b : bands) {
+            if (b->wish.noted) *b->wish.noted = true;
+        }
+    }
+    return away < reach;
+}
+
 /// True when the limit lies inside the band.
 inline bool straddles(const ErrorBand& band, double margin, LimitSide side) {
     const double towards = (margin > 0.0) == (side == LimitSide::at_least) ? band.below : band.above;
-    return std::fabs(margin) < towards;
+    return is_within(std::fabs(margin), towards, {&band});
 }
 
 }  // namespace hitchwright

@@ -167,7 +167,8 @@ private:
     bool is_no_cut_certain() const {
         const CutPlan& p = shaft_.plan;
         const double band = find_no_cut_band();
-        return no_cut_works() && (p.obstacle == CutObstacle::tubes_used_up || band <= 0.0 || p.overlap_short_by >= band);
+        return no_cut_works() && (p.obstacle == CutObstacle::tubes_used_up || band <= 0.0 ||
+                                  !is_within(p.overlap_short_by, band, {&bands_.overlap, &bands_.overlap_in_work, &bands_.gap}));
     }
 
     /// The cut is right by the readings, but they may be off by more than the overlap it leaves to spare, or by the
@@ -176,7 +177,7 @@ private:
         const double overlap = p.after.overlap - p.after.overlap_needed;
         const double in_work = p.after.overlap_in_work - p.after.overlap_in_work_needed;
         const auto doubt = [&](double spare, const ErrorBand& band) {
-            if (band.width > 0.0 && spare < band.width) set_doubt(f, spare, band);
+            if (band.width > 0.0 && is_within(spare, band.width, {&band})) set_doubt(f, spare, band);
         };
         if (p.after.overlap_in_work_needed > 0.0) doubt(in_work, bands_.overlap_in_work);
         doubt(overlap, bands_.overlap);

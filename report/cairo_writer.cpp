@@ -186,7 +186,7 @@ void draw_picture(cairo_t* cr, const PagePicture& picture) {
 }
 
 std::string check_library() {
-    return find_cairo() ? std::string() : fmt::format("the picture could not be drawn: the library {} is not there", cairo_file);
+    return find_cairo() ? std::string() : fmt::format("the picture could not be drawn: the library {} is not there, or too old", cairo_file);
 }
 
 std::string check_page(const PagePicture& picture) {
