@@ -20,6 +20,15 @@ void drop_tolerances(Setup& s) {
     visit_readings(s, [](const std::string&, Reading& r, const FieldSpec&) { r.tolerance = 0.0; });
 }
 
+ErrorBand make_band(double below, double above, BandMethod method) {
+    ErrorBand b;
+    b.width = 0.5 * (below + above);
+    b.below = below;
+    b.above = above;
+    b.method = method;
+    return b;
+}
+
 PoseReport pose_of(const Setup& s, double height) { return make_pose_report(s, make_mounted_model(s).model, height); }
 
 }  // namespace
@@ -72,8 +81,8 @@ TEST_CASE("curve bands: between two heights in a straight line, nothing outside"
     CurveBands bands;
     bands.heights = {0.2, 0.4};
     bands.at.resize(2);
-    bands.at[0].fill(ErrorBand{0.01, {}, {}, BandMethod::first_order, 0.01, 0.01, 0.01, {}, {}, 0.0});
-    bands.at[1].fill(ErrorBand{0.03, {}, {}, BandMethod::second_order, 0.03, 0.02, 0.04, {}, {}, 0.0});
+    bands.at[0].fill(make_band(0.01, 0.01, BandMethod::first_order));
+    bands.at[1].fill(make_band(0.02, 0.04, BandMethod::second_order));
     const std::optional<ErrorBand> middle = bands.find(0.3, CurveNumber::pitch);
     REQUIRE(middle);
     CHECK(middle->below == Approx(0.015).epsilon(1e-12));
