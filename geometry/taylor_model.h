@@ -47,7 +47,7 @@ struct TaylorModel {
         r.is_number = false;
         return r;
     }
-    bool is_bounded() const { return radius < std::numeric_limits<double>::infinity(); }
+    bool is_bounded() const { return radius < std::numeric_limits<double>::infinity() && std::isfinite(c[0]); }
 };
 
 namespace detail {

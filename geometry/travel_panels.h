@@ -4,7 +4,8 @@
 // heights; extremes over any range of heights and heights inside limits are then questions to polynomials, and a panel is
 // halved only where its radius leaves an answer open: the radius falls with the 16th power of the panel. Toward a dead
 // centre, where the pose has no power series, panels become narrow; what is left at `finest_share` is searched on interval
-// jets (bounded_extreme.h, inside_intervals.h). Every pose of the travel closes.
+// jets (bounded_extreme.h, inside_intervals.h). Every pose of the travel closes. A question that takes more than
+// `evaluation_limit` evaluations is given up: the bound holds as far as it has come, heights left over count as outside.
 #pragma once
 
 #include <algorithm>
@@ -38,7 +39,9 @@ template <std::size_t K, class Quantities>
 class TravelPanels {
 public:
     TravelPanels(const PlanarLinkage& linkage, const TravelBox& box, const Quantities& quantities)
-        : linkage_(linkage), upper_length_(box.upper_lengths.low), whole_(box.heights), quantities_(quantities) {
+        : linkage_(linkage), upper_length_(box.upper_lengths.low), whole_(box.heights), quantities_(quantities),
+          has_numbers_(are_numbers(linkage, box)) {
+        if (!has_numbers_) return;
         panels_.reserve(4 * first_panels);
         double low = whole_.low;
         for (std::size_t i = 1; i <= first_panels && low < whole_.high; ++i) {
@@ -50,6 +53,8 @@ public:
     }
 
     /// Least and greatest value of quantity k over `heights` of the travel; `close(value, bound)` says when they are known.
+    /// Where no value is found (what is not a number in linkage, travel or quantities) value and bound are infinite, the bound
+    /// on its far side, and nothing has converged.
     template <class Close>
     TravelExtreme find_least(std::size_t k, const HeightRange& heights, const Close& close) {
         return find(Question{k, 1.0, heights}, close);
@@ -93,7 +98,21 @@ private:
         double height = 0.0;
         bool is_final = false;  ///< nothing better is to be had
         bool is_sharp = true;
+
+        /// What comparisons would pass over counts as not known.
+        Least& drop_nan() {
+            if (std::isnan(value)) value = std::numeric_limits<double>::infinity();
+            if (std::isnan(bound)) bound = -std::numeric_limits<double>::infinity();
+            return *this;
+        }
     };
+
+    static bool are_numbers(const PlanarLinkage& k, const TravelBox& box) {
+        return std::isfinite(box.heights.high - box.heights.low) && std::isfinite(box.upper_lengths.low + k.lower_length) &&
+               k.lower_pivot.allFinite() && k.upper_pin.allFinite() && k.mast_pin.allFinite();
+    }
+    void start_question() { last_evaluation_ = evaluations_ + evaluation_limit; }
+    bool is_given_up() const { return evaluations_ >= last_evaluation_; }
 
     Panel make_panel(double low, double high) {
         const double middle = low + 0.5 * (high - low);
@@ -127,13 +146,14 @@ private:
         if (low > p.low || high < p.high) f = restrict_model(f, p.find_variable(low), p.find_variable(high));
         const ModelMinimum m = find_model_minimum(q.sign < 0.0 ? -f : f);
         const double height = m.at == -1.0 ? low : m.at == 1.0 ? high : std::clamp(low + 0.5 * (m.at + 1.0) * (high - low), low, high);
-        return {m.value, m.bound, height, false, f.radius <= sharp_radius};
+        return Least{m.value, m.bound, height, false, f.radius <= sharp_radius}.drop_nan();
     }
     template <class Close>
     Least search_jets(const Panel& p, const Question& q, const Close& close) {
         const Interval part(std::max(p.low, q.heights.low), std::min(p.high, q.heights.high));
-        const BoundedExtreme<1> e = find_minimum<1>(make_jet_quantity(q.k, q.sign), IntervalBox<1>{part}, close);
-        return {e.value, e.bound, e.at[0], true, true};
+        const auto enough = [&](double value, double bound) { return is_given_up() || close(value, bound); };
+        const BoundedExtreme<1> e = find_minimum<1>(make_jet_quantity(q.k, q.sign), IntervalBox<1>{part}, enough);
+        return Least{e.value, e.bound, e.at[0], true, true}.drop_nan();
     }
 
     /// What each panel says, panels halved until the least value is known closely enough.
@@ -144,7 +164,7 @@ private:
         for (const Panel& p : panels_) known.push_back(look(p, q));
         while (true) {
             const std::size_t i = find_first(known, &Least::bound);
-            if (known[i].is_final || close(known[find_first(known, &Least::value)].value, known[i].bound)) return known;
+            if (known[i].is_final || is_given_up() || close(known[find_first(known, &Least::value)].value, known[i].bound)) return known;
             if (is_finest(panels_[i])) {
                 known[i] = search_jets(panels_[i], q, close);
                 continue;
@@ -163,25 +183,30 @@ private:
     }
 
     template <class Close>
-    TravelExtreme find(const Question& q, const Close& close) {
+    Least ask(const Question& q, const Close& close) {
         const auto jets = make_jet_quantity(q.k, q.sign);
         const auto solve_at = [&](double height) { return jets(std::array{IntervalJet<0>(height)}).v; };
-        Least best;
-        double bound = 0.0;
-        if (q.heights.low < q.heights.high) {
-            assert(whole_.contains(q.heights.low) && whole_.contains(q.heights.high));
-            const std::vector<Least> known = look_closely(q, close);
-            best = known[find_first(known, &Least::value)];
-            bound = known[find_first(known, &Least::bound)].bound;
-            if (!best.is_sharp) best.value = std::min(best.value, solve_at(best.height).hi);
-        } else {
+        if (!(q.heights.low < q.heights.high)) {
             const Interval v = solve_at(q.heights.low);
-            best.value = v.hi;
-            best.height = q.heights.low;
-            bound = v.lo;
+            return Least{v.hi, v.lo, q.heights.low}.drop_nan();
         }
-        bound = std::min(bound, best.value);
-        return {best.value, bound, best.height, upper_length_, 0.0, 0.0, std::exchange(evaluations_, 0), close(best.value, bound)};
+        assert(whole_.contains(q.heights.low) && whole_.contains(q.heights.high));
+        const std::vector<Least> known = look_closely(q, close);
+        Least best = known[find_first(known, &Least::value)];
+        best.bound = known[find_first(known, &Least::bound)].bound;
+        if (!best.is_sharp) best.value = std::min(best.value, solve_at(best.height).hi);
+        return best;
+    }
+    template <class Close>
+    TravelExtreme find(const Question& q, const Close& close) {
+        start_question();
+        Least best{std::numeric_limits<double>::infinity(), 0.0, q.heights.low};
+        if (has_numbers_ && std::isfinite(q.heights.high - q.heights.low)) best = ask(q, close);
+        // Bounds of jets hold for poses that there are (jet_pose.h): without a value they say nothing.
+        const bool found = std::isfinite(best.value);
+        best.bound = found ? std::min(best.bound, best.value) : -std::numeric_limits<double>::infinity();
+        return {best.value, best.bound, best.height, upper_length_, 0.0, 0.0, std::exchange(evaluations_, 0),
+                found && close(best.value, best.bound)};
     }
 
     /// Gathers what a panel says of heights inside a limit; where it says nothing the search on jets does.
@@ -199,17 +224,19 @@ private:
         void add_inside(double a, double b) { add(panel->find_height(a), panel->find_height(b)); }
         void add_open(double a, double b) { search_jets(panel->find_height(a), panel->find_height(b)); }
         void search_jets(double low, double high) {
+            if (panels.is_given_up()) return;
             const IntervalBox<1> part{Interval(low, high)};
             for (const HeightRange& r : hitchwright::find_inside(panels.make_jet_quantity(k, sign), part, limit)) add(r.low, r.high);
         }
     };
 
     std::vector<HeightRange> find_inside(std::size_t k, double sign, double limit) {
-        if (!std::isfinite(limit)) return {};
+        if (!std::isfinite(limit) || !has_numbers_) return {};
+        start_question();
         HeightSink sink{*this, k, sign, limit, nullptr, {}};
         if (panels_.empty()) sink.search_jets(whole_.low, whole_.high);
         for (std::size_t i = 0; i < panels_.size(); ++i) {
-            while (!panels_[i].models[k].is_bounded() && !is_finest(panels_[i])) halve(i);
+            while (!panels_[i].models[k].is_bounded() && !is_finest(panels_[i]) && !is_given_up()) halve(i);
             const Panel& p = panels_[i];
             const TravelModel f = sign < 0.0 ? -p.models[k] : p.models[k];
             sink.panel = &p;
@@ -223,8 +250,10 @@ private:
     double upper_length_;
     HeightRange whole_;
     const Quantities& quantities_;
+    bool has_numbers_;           ///< travel and linkage are finite
     std::vector<Panel> panels_;  ///< in rising order
     int evaluations_ = 0;        ///< not told of yet
+    int last_evaluation_ = 0;    ///< where they are when the question at hand is given up
 };
 
 }  // namespace hitchwright

@@ -162,7 +162,8 @@ TEST_CASE("Taylor model: what cannot be bounded says so", "[analytic]") {
     const Model x = Model::variable(0.0, 1.0);
     for (const Model& m : {Model(1.0) / x, Model(1.0) / (x + 1.0), sqrt(x), sqrt(x + 1.0), sqrt(x - 3.0), sqrt(Model(0.0)),
                            Model(1.0) / Model(0.0), x * Model(std::numeric_limits<double>::quiet_NaN()),
-                           (x * 1e200) * (x * 1e200), Model(1.0) / x + x}) {
+                           (x * 1e200) * (x * 1e200), Model(1.0) / x + x, Model(std::numeric_limits<double>::quiet_NaN()),
+                           Model(std::numeric_limits<double>::infinity())}) {
         CHECK(!m.is_bounded());
         const ModelMinimum least = find_model_minimum(m);
         CHECK(least.bound == -std::numeric_limits<double>::infinity());

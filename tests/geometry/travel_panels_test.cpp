@@ -1,7 +1,9 @@
 // Extremes and heights from panels of Taylor models against samples and against the search on interval jets.
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <cmath>
+#include <limits>
 #include <random>
 
 #include "geometry/closable_heights.h"
@@ -135,4 +137,75 @@ TEST_CASE("panels: heights inside a limit as the search on jets finds them", "[r
         }
     }
     CHECK(ranges > 40);
+}
+
+namespace {
+
+/// Every question at once: no answer but that there is none, and soon.
+void check_unknown(const PlanarLinkage& linkage, const Quantities& q, const HeightRange& travel, const HeightRange& asked) {
+    constexpr double infinite = std::numeric_limits<double>::infinity();
+    TravelPanels<4, Quantities> panels(linkage, make_box(linkage, travel), q);
+    for (const std::size_t k : {0u, 1u, 2u}) {
+        CAPTURE(k);
+        const TravelExtreme least = panels.find_least(k, asked, close_enough);
+        CHECK((least.value == infinite && least.bound == -infinite && !least.converged));
+        const TravelExtreme most = panels.find_greatest(k, asked, close_enough);
+        // That a length is not below 0 may still show.
+        CHECK((most.value <= 0.0 && most.bound == infinite && !most.converged));
+        CHECK(std::max(least.evaluations, most.evaluations) <= evaluation_limit + 10);
+        CHECK(panels.find_not_above(k, 0.9).empty());
+        CHECK(panels.find_not_below(k, 0.9).empty());
+        // Two sets of heights and an extreme; a search on jets that has begun is brought to its end.
+        CHECK(panels.find_least(k, asked, close_enough).evaluations <= 5 * evaluation_limit);
+    }
+}
+
+}  // namespace
+
+TEST_CASE("panels: of what is not a number nothing is known, and that soon", "[analytic]") {
+    constexpr double none = std::numeric_limits<double>::quiet_NaN(), infinite = std::numeric_limits<double>::infinity();
+    const HeightRange travel{0.2, 0.85};
+    const PlanarLinkage sound = make_linkage_a();
+    SECTION("a joint of the implement") {
+        Quantities q = make_quantities();
+        for (const double x : {none, infinite}) {
+            q.ends.implement_joint.x = x;
+            check_unknown(sound, q, travel, travel);
+            check_unknown(sound, q, travel, {0.3, 0.3});
+        }
+        q.ends.wide_angle = WideAngleEnd::implement, q.ends.spacing = 0.09;
+        CHECK_FALSE(TravelPanels<4, Quantities>(sound, make_box(sound, travel), q).find_least(0, travel, close_enough).converged);
+    }
+    SECTION("a length or a point of the linkage") {
+        for (double PlanarLinkage::*member : {&PlanarLinkage::upper_length, &PlanarLinkage::lower_length}) {
+            PlanarLinkage k = sound;
+            k.*member = none;
+            check_unknown(k, make_quantities(), travel, travel);
+        }
+        for (Point PlanarLinkage::*member : {&PlanarLinkage::lower_pivot, &PlanarLinkage::upper_pin, &PlanarLinkage::mast_pin}) {
+            PlanarLinkage k = sound;
+            (k.*member).x() = none;
+            check_unknown(k, make_quantities(), travel, travel);
+        }
+    }
+    SECTION("the travel, or the heights asked for") {
+        check_unknown(sound, make_quantities(), {0.2, infinite}, {0.2, infinite});
+        check_unknown(sound, make_quantities(), {0.2, infinite}, {0.3, 0.5});
+        check_unknown(sound, make_quantities(), {none, 0.8}, {none, 0.8});
+        const Quantities q = make_quantities();
+        TravelPanels<4, Quantities> panels(sound, make_box(sound, travel), q);
+        CHECK_FALSE(panels.find_least(0, {0.3, none}, close_enough).converged);
+    }
+}
+
+TEST_CASE("panels: a question that is never close enough is given up with a bound that holds", "[analytic]") {
+    const PlanarLinkage linkage = make_linkage_a();
+    const Quantities q = make_quantities();
+    const HeightRange travel{0.2, 0.85};
+    TravelPanels<4, Quantities> panels(linkage, make_box(linkage, travel), q);
+    const TravelExtreme exact = panels.find_least(0, travel, close_enough);
+    const TravelExtreme e = panels.find_least(0, travel, [](double, double) { return false; });
+    CHECK_FALSE(e.converged);
+    CHECK(e.evaluations <= evaluation_limit + 10);
+    CHECK((e.bound <= exact.value && e.bound >= exact.bound - 1e-9 && e.value <= exact.value + 1e-9));
 }
