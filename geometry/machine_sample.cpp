@@ -6,11 +6,12 @@
 #include <atomic>
 #include <cassert>
 #include <cmath>
+#include <exception>
 #include <limits>
-#include <system_error>
 #include <thread>
 #include <vector>
 
+#include "geometry/angle.h"
 #include "geometry/pose_numbers.h"
 #include "geometry/vector_clones.h"
 
@@ -86,7 +87,9 @@ void sweep_block(const PoseConstants& constants, const Steps& steps, std::size_t
     }
     for (std::size_t i = 0; i < count; ++i) {
         const JointCosines found = find_joint_cosines(k.ends, ball_x[i], height[i], cosine[i], sine[i]);
-        const bool there = shaft[i] * found.squared >= least_shaft_length * least_shaft_length;
+        // An angle that is not a number is no shaft's: comparisons would pass over it as if the joint were straight.
+        const bool angles = found.tractor - found.tractor == 0.0 && found.implement - found.implement == 0.0;
+        const bool there = shaft[i] * found.squared >= least_shaft_length * least_shaft_length && angles;
         least[i] = there ? found.squared : std::numeric_limits<double>::infinity();
         greatest[i] = there ? found.squared : 0.0;
         tractor[i] = there ? found.tractor : 1.0;
@@ -137,7 +140,7 @@ SweepExtremes sweep_wide_angle(const PoseConstants& k, const Steps& steps) {
     for (std::size_t i = 0; i < count; ++i) {
         const double share_of_travel = static_cast<double>(i) / static_cast<double>(count - 1);
         const PoseNumbers n = solve_pose_numbers(k, i + 1 == count ? travel.high : travel.low + (travel.high - travel.low) * share_of_travel);
-        if (!(n.length > 0.0)) continue;
+        if (!(n.length > 0.0 && n.tractor_angle <= pi && n.implement_angle <= pi)) continue;  // nor what is not a number
         ++e.shafts;
         e.least_length = std::min(e.least_length, n.length);
         e.greatest_length = std::max(e.greatest_length, n.length);
@@ -167,11 +170,11 @@ void sweep_machines(std::span<const SampledMachine> machines, std::size_t poses,
     };
     // Not jthread: not every standard library has it yet.
     std::vector<std::thread> others;
-    others.reserve(threads - 1);
     try {
+        others.reserve(threads - 1);
         while (others.size() + 1 < threads) others.emplace_back(work);
-    } catch (const std::system_error&) {
-        // No more to be had: fewer give the same answer.
+    } catch (const std::exception&) {
+        // No more to be had, or no room to note them: fewer give the same answer.
     }
     work();
     for (std::thread& t : others) t.join();

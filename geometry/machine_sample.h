@@ -27,7 +27,7 @@ struct SampledMachine {
 struct SweepExtremes {
     double least_length = 0.0, greatest_length = 0.0;
     double greatest_tractor_angle = 0.0, greatest_implement_angle = 0.0;
-    std::size_t shafts = 0;  ///< at how many poses the linkage closes and has a shaft
+    std::size_t shafts = 0;  ///< at how many poses the linkage closes and has a shaft whose angles are numbers
 
     bool operator==(const SweepExtremes&) const = default;
 };

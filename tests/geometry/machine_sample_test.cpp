@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <random>
 #include <vector>
 
@@ -11,10 +12,12 @@
 #include "geometry/machine_sample.h"
 #include "geometry/pose_numbers.h"
 #include "tests/geometry/linkage_a.h"
+#include "tests/geometry/take_worst.h"
 
 using namespace hitchwright;
 using hitchwright::test::make_linkage_a;
 using hitchwright::test::make_random_linkage;
+using hitchwright::test::take_worst;
 
 namespace {
 
@@ -54,6 +57,7 @@ SweepExtremes sweep_one_by_one(const SampledMachine& m, std::size_t poses) {
         const double step = (m.travel.high - m.travel.low) / static_cast<double>(poses - 1);
         const PoseNumbers n = solve_pose_numbers(k, i + 1 == poses ? m.travel.high : m.travel.low + step * static_cast<double>(i));
         if (!(n.length > 0.0)) continue;
+        REQUIRE((n.tractor_angle <= pi && n.implement_angle <= pi));
         ++e.shafts;
         e.least_length = std::min(e.least_length, n.length);
         e.greatest_length = std::max(e.greatest_length, n.length);
@@ -96,9 +100,10 @@ TEST_CASE("machine sample: the extremes of one pose at a time, for any number of
             const SweepExtremes one = sweep_one_by_one(machines[i], poses);
             REQUIRE(found[i].shafts == poses);
             REQUIRE(one.shafts == poses);
-            worst = std::max({worst, std::fabs(found[i].least_length - one.least_length), std::fabs(found[i].greatest_length - one.greatest_length),
-                              std::fabs(found[i].greatest_tractor_angle - one.greatest_tractor_angle),
-                              std::fabs(found[i].greatest_implement_angle - one.greatest_implement_angle)});
+            for (const double x : {found[i].least_length - one.least_length, found[i].greatest_length - one.greatest_length,
+                                   found[i].greatest_tractor_angle - one.greatest_tractor_angle,
+                                   found[i].greatest_implement_angle - one.greatest_implement_angle})
+                take_worst(worst, std::fabs(x));
         }
         CHECK(worst < 1e-12);
     }
@@ -143,5 +148,18 @@ TEST_CASE("machine sample: a shaft that points straight back at its own machine 
         m.ends.stub_axis = {std::cos(turned), std::sin(turned), 0.0};
         m.ends.tractor_joint = {0.885 + std::cos(turned), std::sin(turned), 0.5};
         CHECK(sweep({m}, 2).front().greatest_tractor_angle == Approx(pi).margin(1e-7));
+    }
+}
+
+TEST_CASE("machine sample: a pose with an axis that is no number has no shaft, not a straight joint", "[analytic]") {
+    const SampledMachine sound = draw_machines(1, 0.2).front();
+    for (const WideAngleEnd wide : {WideAngleEnd::none, WideAngleEnd::tractor, WideAngleEnd::implement}) {
+        for (Vec3<double> DrivelineEnds::*axis : {&DrivelineEnds::stub_axis, &DrivelineEnds::input_axis}) {
+            SampledMachine m = sound;
+            m.ends.wide_angle = wide, m.ends.spacing = 0.09;
+            CHECK(sweep({m}, 40).front().shafts == 40);
+            m.ends.*axis = {std::numeric_limits<double>::quiet_NaN(), 0.0, 0.0};
+            CHECK(sweep({m}, 40).front() == SweepExtremes{});
+        }
     }
 }
