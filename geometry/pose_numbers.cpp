@@ -1,8 +1,6 @@
 // See pose_numbers.h.
 #include "geometry/pose_numbers.h"
 
-#include <algorithm>
-
 #include "geometry/angle.h"
 
 namespace hitchwright {
@@ -19,12 +17,19 @@ double find_joint_angle(double chord) {
     return chord < 0.0 ? pi - acute : acute;
 }
 
-/// A joint that is no point has no closed form; the general kernel takes it.
+/// A joint that is no point has no closed form: the general kernel finds the shaft's direction, chords both angles.
 PoseNumbers solve_wide_angle_numbers(const PoseConstants& k, double ball_x, double h, const detail::ImplementTurn& turn) {
-    const ShaftState<double> s =
-        find_shaft_state(k.ends, KernelPose<double>{{ball_x, h}, {0.0, 0.0}, turn.cosine, turn.sine});
-    return {true, find_pitch(turn.cosine, turn.sine), s.length, std::acos(std::clamp(s.cos_tractor_joint, -1.0, 1.0)),
-            std::acos(std::clamp(s.cos_implement_joint, -1.0, 1.0))};
+    const KernelPose<double> pose{{ball_x, h}, {0.0, 0.0}, turn.cosine, turn.sine};
+    const DrivelineEnds& e = k.ends;
+    const Vec3<double> joint = detail::place_in_space(pose, e.implement_joint), axis = detail::turn_in_space(pose, e.input_axis);
+    const bool at_tractor = e.wide_angle == WideAngleEnd::tractor;
+    const detail::WideAngleReach<double> reach = at_tractor ? detail::reach_wide_angle(e.tractor_joint, e.stub_axis, joint, e.spacing)
+                                                            : detail::reach_wide_angle(joint, -1.0 * axis, e.tractor_joint, e.spacing);
+    const double pitch = find_pitch(turn.cosine, turn.sine);
+    if (reach.length < least_shaft_length) return {true, pitch, 0.0, 0.0, 0.0};
+    const Vec3<double> v = (at_tractor ? 1.0 : -1.0) * reach.direction;  // rearward
+    return {true, pitch, reach.length, find_joint_angle(detail::find_signed_chord_squared(e.stub_axis, v)),
+            find_joint_angle(detail::find_signed_chord_squared(axis, v))};
 }
 
 }  // namespace

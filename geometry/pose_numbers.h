@@ -7,11 +7,13 @@
 //   p from the lesser of the two, by arc sine: the greater one tells little of a small change
 //   sin(B/2) = |u - v|/2 for the joint angle B between unit vectors u and v: exact also where the joint is nearly straight
 // Condition number k = (d^2 + m^2 + e^2)/(2 b) * c'/run, with run how far the ball is behind its pivot: b is 0 at a dead
-// centre, run where the lower link stands upright. Pitch and length are known to 1e-15 (1 + k), joint angles to that over
-// the shaft's length where it is shorter than 1 m: 1e-12 up to k = 1000 (docs/theory/batch.md). Frame T; m, rad.
+// centre, run where the lower link stands upright. Pitch and length are known to 1e-15 (1 + k) times the machine's size in m
+// where that is above 1 m, joint angles to that over the shaft's length where it is shorter than 1 m: 1e-12 up to k = 1000
+// (docs/theory/batch.md). A wide-angle joint is solved by the general kernel, both angles by chords too. Frame T; m, rad.
 #pragma once
 
 #include <cmath>
+#include <limits>
 
 #include "geometry/shaft_kernel.h"
 
@@ -74,7 +76,9 @@ inline ImplementTurn turn_implement(const PoseConstants& k, double ball_x, doubl
     const double along = k.mast_pin.x * dx + k.mast_pin.z * dz, across = k.mast_pin.x * dz - k.mast_pin.z * dx;
     const double scale = 1.0 / (squared * k.mast_squared);
     const double cosine = (a * along - b * across) * scale, sine = (a * across + b * along) * scale;
-    const bool closes = to_stretched >= 0.0 && to_folded >= 0.0 && std::fabs(h - k.lower_pivot.z) <= k.lower_length;
+    // Not with the ball on the upper-link pin, where any pitch would do.
+    const bool closes = to_stretched >= 0.0 && to_folded >= 0.0 && std::fabs(h - k.lower_pivot.z) <= k.lower_length &&
+                        scale < std::numeric_limits<double>::infinity();
     return {closes ? cosine : 1.0, closes ? sine : 0.0, closes};
 }
 
