@@ -64,8 +64,9 @@ void report_shaft(const MountedModel& m, double upper_length, PoseReport& r) {
     r.shaft_length = s.length;
     r.tractor_angle = std::acos(std::clamp(s.cos_tractor_joint, -1.0, 1.0));
     r.implement_angle = std::acos(std::clamp(s.cos_implement_joint, -1.0, 1.0));
-    if (m.ends.wide_angle == WideAngleEnd::none) {
-        const Eigen::Vector3d v(s.to.x - s.from.x, s.to.y - s.from.y, s.to.z - s.from.z);
+    const Eigen::Vector3d v(s.to.x - s.from.x, s.to.y - s.from.y, s.to.z - s.from.z);
+    // A cosine tells little of a small angle; all there is where a wide-angle joint has no pose.
+    if (m.ends.wide_angle == WideAngleEnd::none || v.squaredNorm() > 0.0) {
         r.tractor_angle = find_angle_between({s.stub_axis.x, s.stub_axis.y, s.stub_axis.z}, v);
         r.implement_angle = find_angle_between(v, {s.input_axis.x, s.input_axis.y, s.input_axis.z});
     }

@@ -28,7 +28,8 @@ std::vector<PoseNumbers> sweep_pose_numbers(const Setup& setup, const MountedMod
     linkage.upper_length = effective_upper_lengths(model).low;
     solve_poses(linkage, model.ends, heights, out);
     for (std::size_t i = 0; i < n; ++i) {
-        // On the very end of what closes the general kernel has the last word.
+        // On the very end of what closes the general kernel has the last word, both ways.
+        if (!closes_at(linkage, heights[i])) continue;
         if (!(out.length[i] > 0.0)) numbers[i] = solve_alone(setup, model, heights[i]);
         else if (!model.has_shaft) numbers[i] = {true, out.pitch[i], 0.0, 0.0, 0.0};
         else numbers[i] = {true, out.pitch[i], out.length[i], out.tractor_angle[i], out.implement_angle[i]};

@@ -13,6 +13,7 @@
 namespace hitchwright {
 
 /// The numbers of make_pose_report at every height, to 1e-12 m and rad as pose_numbers.h says; those of the shaft are 0 without one.
+/// What closes is what closes for the report, to the last digit.
 std::vector<PoseNumbers> sweep_pose_numbers(const Setup& setup, const MountedModel& model, std::span<const double> heights);
 
 }  // namespace hitchwright
