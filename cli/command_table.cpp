@@ -10,7 +10,7 @@ constexpr std::array<OptionSpec, 54> options = {{
     {"--explain", "", "",
      "behind each finding: the formula, the numbers put in, and where the limit comes from (JSON always has them)"},
     {"--trust", "", "",
-     "how sure each number is: its error band, the chance that its limit is broken, the readings behind it; what direct readings say of the model; what to measure next (JSON always has them); all bands that bend by random draws"},
+     "how sure each number is: its error band, the chance that its limit is broken, the readings behind it; what direct readings say of the model; what to measure next (JSON always has them); with random draws wherever slopes do not do"},
     {"--how-far", "", "KEY",
      "how far a reading may be off, down and up, before the verdict is another one: its key, the beginning of several, or "
      "all; all takes a while",

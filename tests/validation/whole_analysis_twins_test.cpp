@@ -154,7 +154,7 @@ void compare_poses(const PoseReport& a, const PoseReport& b, double scale) {
 
 void compare(const std::string& what, const Analysis& a, const Twin& twin) {
     CAPTURE(what);
-    const Analysis b = analyze(twin.setup, twin.mark);
+    const Analysis b = analyze(twin.setup, twin.mark, BandEffort::draws);
     CHECK(verdict_word(a.verdict) == verdict_word(b.verdict));
     if (what == "moved") compare_findings(without_humps(a), without_humps(b), twin.scale);
     else compare_findings(a, b, twin.scale);
@@ -193,7 +193,7 @@ TEST_CASE("whole analysis: moved, scaled and mirrored twins get the same verdict
     std::map<std::string_view, int> verdicts;
     for (int i = 0; i < 40; ++i) {
         const Setup s = make_full_setup(random, i);
-        const Analysis a = analyze(s, millimetre_mark);
+        const Analysis a = analyze(s, millimetre_mark, BandEffort::draws);
         ++verdicts[verdict_word(a.verdict)];
         CAPTURE(i, verdict_word(a.verdict));
         if (a.verdict == Verdict::fits) check_fit_by_sweep(s, a);
