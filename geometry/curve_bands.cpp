@@ -51,8 +51,7 @@ CurveBands find_curve_bands(const Setup& setup, const Analysis& analysis, std::v
     const ErrorModel errors(fitted ? fitted->setup : setup, fitted ? fitted->fit.narrowing : ErrorNarrowing{}, BandEffort::second_order);
     const MountedModel& model = analysis.linkage->model;
     const Propagation p = propagate_model(errors, model.pin_decision, heights.size() * curve_numbers, [&](const MovedSetup& moved, const MountedModel& now, Numbers out) {
-        const bool all = moved.only == MovedSetup::all_numbers;
-        const std::size_t first = all ? 0 : moved.only / curve_numbers, count = all ? heights.size() : 1;
+        const std::size_t first = moved.first() / curve_numbers, count = moved.count(heights.size());
         const std::vector<PoseNumbers> poses = sweep_pose_numbers(moved.setup, now, std::span<const double>(heights).subspan(first, count));
         for (std::size_t i = 0; i < count; ++i) set_numbers(now, poses[i], out.subspan((first + i) * curve_numbers, curve_numbers));
     }, reads_model_and(errors, model, {}));

@@ -267,8 +267,7 @@ std::vector<ErrorBand> find_clearance_bands(const ErrorModel& errors, const Moun
         places.emplace_back(find_place(clearances[i].least, model.travel, box, false), model, minus_room_of(as_read, i));
     }
     return propagate_model(errors, model.pin_decision, clearances.size(), [&](const MovedSetup& moved, const MountedModel& m, std::span<Found> out) {
-               const bool all = moved.only == MovedSetup::all_numbers;
-               const std::size_t first = all ? 0 : moved.only, count = all ? clearances.size() : 1;
+               const std::size_t first = moved.first(), count = moved.count(clearances.size());
                const PairRooms rooms(moved.setup, m, std::span(clearances).subspan(first, count));
                for (std::size_t i = 0; i < count; ++i) {
                    const Found least = places[first + i].find_greatest(m, minus_room_of(rooms, i));

@@ -99,6 +99,9 @@ struct MovedSetup {
     std::size_t move = not_kept;     ///< which move of which reading: what was made of it may be kept by this number, from 0
 
     bool asks(std::size_t number) const { return only == all_numbers || only == number; }
+    /// The numbers that are wanted, of `all` that there are: from the first, how many.
+    std::size_t first() const { return only == all_numbers ? 0 : only; }
+    std::size_t count(std::size_t all) const { return only == all_numbers ? all : 1; }
 };
 
 /// Numbers of a set-up with its readings moved; an entry without value: there is no such number.
@@ -125,9 +128,6 @@ Propagation propagate(const ErrorModel& errors, std::size_t count, const Numbers
 
 /// Slopes of each number by the readings of the model, SI; none of a number that is not there as read.
 std::vector<std::vector<double>> find_slopes(const ErrorModel& errors, std::size_t count, const NumbersOf& numbers, const ReadsKey& reads = nullptr);
-
-/// The same for one number.
-ErrorBand propagate_one(const ErrorModel& errors, const std::function<std::optional<double>(const Setup&)>& number);
 
 /// Two sigma of a reading. A mass nobody gave an error for: 3 % where it was weighed, else a brochure's 10 % (common
 /// practice, no source). Other readings without a tolerance, and the maker's limits, have none.

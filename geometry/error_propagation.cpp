@@ -21,6 +21,9 @@ namespace {
 /// Parts of a band: how far its middle may be shifted, and its ends be off, before draws are taken.
 constexpr double shift_allowed = 0.015, end_allowed = 0.02;
 constexpr int draws = 4000;
+/// Of ends by second order, as shares of the widest side of the band: what any may be off, and what for each share that an end is moved
+/// from where the slopes put it. Less than that was off in all but 8 of 2,467 bands (theory/errors.md).
+constexpr double end_error_least = 0.15, end_error_moved = 0.8;
 /// Share of a normal number beyond two sigma to one side: a band by draws holds what one by slopes does.
 constexpr double beyond_two_sigma = 0.0227501319481792;
 
@@ -141,7 +144,8 @@ private:
         errors_.shift_all(std::vector<double>(end.size(), 0.0));
         const double above = at[0] ? *at[0] - *now_[q] : b.width, below = at[1] ? *now_[q] - *at[1] : b.width;
         const double off = std::max(std::fabs(above - b.width), std::fabs(below - b.width));
-        const bool rough = !at[0] || !at[1] || off > end_allowed * b.width || std::fabs(shift) > shift_allowed * b.width;
+        const double by_slopes = b.width;
+        const bool rough = !at[0] || !at[1] || off > end_allowed * by_slopes || std::fabs(shift) > shift_allowed * by_slopes;
         // Cornish-Fisher: the bend along the slopes shifts the middle already, and counts z^2 - 1 times at z sigma, not z^2.
         const double along = (above - below) / 8.0;
         // They are made where first order would do as well: a band that jumps at that line would make the answer flicker.
@@ -153,9 +157,16 @@ private:
         if (!rough) return false;
         b.method = BandMethod::second_order;
         b.wish = errors_.wish();
+        if (b.wish.noted) b.wish.end_error = find_end_error(by_slopes, b);
         // How many draws are without the number only draws tell.
         if (b.wish.noted && (!at[0] || !at[1])) *b.wish.noted = true;
         return true;
+    }
+
+    /// How far an end of a band by second order may be off: the more, the farther it is from where the slopes put it.
+    static double find_end_error(double by_slopes, const ErrorBand& b) {
+        const double moved = std::max(std::fabs(b.above - by_slopes), std::fabs(b.below - by_slopes)) / by_slopes;
+        return (end_error_least + end_error_moved * moved) * std::max({by_slopes, b.above, b.below});
     }
 
     /// One draw of a number.
@@ -230,10 +241,6 @@ Propagation propagate(const ErrorModel& errors, std::size_t count, const Numbers
 
 std::vector<std::vector<double>> find_slopes(const ErrorModel& errors, std::size_t count, const NumbersOf& numbers, const ReadsKey& reads) {
     return Propagator(errors, count, numbers, reads).take_slopes();
-}
-
-ErrorBand propagate_one(const ErrorModel& errors, const std::function<std::optional<double>(const Setup&)>& number) {
-    return propagate(errors, 1, [&](const MovedSetup& s, std::span<std::optional<double>> numbers) { numbers[0] = number(s.setup); }).bands[0];
 }
 
 }  // namespace hitchwright

@@ -39,6 +39,7 @@ enum class BandEffort {
 /// Where a judgement by a band notes that a better one could turn it (is_within); one for all bands of an analysis. Null: nobody asks.
 struct DrawsWish {
     std::shared_ptr<bool> noted;
+    double end_error = 0.0;  ///< how far an end of this band by second order may be off, SI
     bool operator==(const DrawsWish&) const { return true; }  // no part of the band
 };
 
@@ -73,10 +74,11 @@ inline double find_chance_of_breaking(const ErrorBand& band, double margin, Limi
 }
 
 /// True when `away` is less than `reach`, which is the end of a band or made of `bands`. All that is judged by bands of second order is
-/// judged through this: their ends are off by 40 %, seldom by 60 %, so that draws are wished where `reach` may be off by a factor of two.
+/// judged through this: draws are wished where `reach` may lie on the other side of `away`.
 inline bool is_within(double away, double reach, std::initializer_list<const ErrorBand*> bands) {
-    constexpr double off = 2.0;
-    if (away < off * reach && off * away > reach) {
+    double end_error = 0.0;
+    for (const ErrorBand* b : bands) end_error += b->wish.end_error;
+    if (std::fabs(away - reach) < end_error) {
         for (const ErrorBand* b : bands) {
             if (b->wish.noted) *b->wish.noted = true;
         }
