@@ -5,6 +5,7 @@
 
 #include "cli/commands.h"
 #include "cli/setup_input.h"
+#include "geometry/do_both.h"
 #include "geometry/verdict_room.h"
 #include "report/finding_csv.h"
 #include "report/fit_report.h"
@@ -121,7 +122,7 @@ Outcome run_fit(const CommandContext& context) {
     const auto& setup = std::get<Setup>(loaded);
     std::vector<std::string> keys = pick_rooms(setup, how_far, reader);
     if (!reader.ok()) return make_failure(reader.problems(), context.arguments.command);
-    const Analysis analysis = analyze(setup, common.mark, extras.trust ? BandEffort::draws : BandEffort::draws_where_close);
+    const Analysis analysis = analyze(setup, common.mark, extras.trust ? BandEffort::draws : BandEffort::draws_where_close, find_idle_threads());
     if (!how_far.empty()) extras.rooms = find_rooms(setup, common.mark, std::move(keys));
     if (variants) extras.variants = study_variants(setup, list_variants(setup), common.mark);
     return Answer{find_exit_code(analysis.verdict), format_fit(setup, analysis, common, context.colour, extras)};

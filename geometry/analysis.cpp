@@ -5,6 +5,7 @@
 
 #include "geometry/category.h"
 #include "geometry/compatibility.h"
+#include "geometry/do_both.h"
 #include "geometry/error_band.h"
 #include "geometry/fit_findings.h"
 #include "geometry/held_strap.h"
@@ -211,8 +212,55 @@ std::vector<Finding> find_mounted_margins(const ErrorModel& errors, const Linkag
     return found;
 }
 
+/// What is judged of a mounted set-up beside its linkage, in the order it is reported.
+struct MountedFindings {
+    std::vector<Finding> linkage, shaft, floating, clearances, ground, space, lift, axles;
+};
+
+void judge_linkage(const ErrorModel& errors, const Analysis& a, MountedFindings& f) {
+    f.linkage = find_mounted_margins(errors, *a.linkage, a.ground);
+    const auto ground = std::stable_partition(f.linkage.begin(), f.linkage.end(), [](const Finding& x) { return x.kind != FindingKind::ground_clearance; });
+    f.ground.assign(std::make_move_iterator(ground), std::make_move_iterator(f.linkage.end()));
+    f.linkage.erase(ground, f.linkage.end());
+}
+
+void judge_shaft(const ErrorModel& errors, const MountedModel& model, const Mark& mark, Analysis& a, MountedFindings& f) {
+    if (!model.has_shaft) return;
+    a.shaft = analyze_shaft(errors.setup(), *a.linkage, mark);
+    const ErrorBands bands = a.shaft->has_plan ? find_error_bands(errors, *a.linkage, *a.shaft) : ErrorBands{};
+    f.shaft = check_shaft(errors.setup(), *a.linkage, *a.shaft, errors, bands);
+    if (!a.shaft->has_plan && model.has_halves) f.shaft.push_back(report_no_plan(a.shaft->plan));
+    if (a.shaft->has_plan && !bands.known) f.shaft.push_back(report_broken_by(bands.broken_by.reading, bands.broken_by.share, bands.broken_by_dimension));
+}
+
+/// The halves of an analysis that do not ask each other, at once where there is a thread for it: each then moves readings of its own
+/// `errors`, those of `s`. Returns true when draws could turn a judgement.
+bool judge_mounted(const Setup& s, const ErrorModel& errors, const MountedModel& model, const Mark& mark, int threads, Analysis& a, MountedFindings& f) {
+    bool wants_draws = false;
+    do_both(threads, [&] {
+        a.ground = find_ground_clearances(s, model);
+        judge_linkage(errors, a, f);
+        judge_shaft(errors, model, mark, a, f);
+        a.floating = study_float(errors, model, a.linkage->box);
+        if (a.floating) f.floating = check_float_study(errors, *a.floating);
+        a.axles = study_axles(errors, model);
+        f.axles = check_axles(errors, *a.axles);
+    }, [&] {
+        std::optional<ErrorModel> own;
+        const ErrorModel& mine = threads > 1 ? own.emplace(s, errors.narrowing(), errors.effort()) : errors;
+        a.clearances = find_clearances(s, model, make_travel_box(model));
+        f.clearances = check_clearances(mine, model, a.clearances);
+        a.space = study_space(mine, model);
+        f.space = check_space(mine, model, *a.space);
+        a.lift = study_lift(mine, model);
+        f.lift = check_lift(mine, *a.lift);
+        wants_draws = mine.wants_draws();
+    });
+    return wants_draws || errors.wants_draws();
+}
+
 /// Returns true when draws could turn a judgement.
-bool analyze_mounted(const Setup& given, const Mark& mark, BandEffort effort, Analysis& a) {
+bool analyze_mounted(const Setup& given, const Mark& mark, BandEffort effort, int threads, Analysis& a) {
     const Setup s = take_fit(given, a);
     const MountedModelResult result = make_mounted_model(s);
     a.unjudged = list_unjudged(s);
@@ -227,32 +275,14 @@ bool analyze_mounted(const Setup& given, const Mark& mark, BandEffort effort, An
     append(a.findings, check_tyres(s, result.model.tyres));
     if (!result.linkage_ok) return errors.wants_draws();
     a.linkage = analyze_linkage(s, result.model);
-    a.ground = find_ground_clearances(s, result.model);
-    std::vector<Finding> judged = find_mounted_margins(errors, *a.linkage, a.ground);
-    const auto ground = std::stable_partition(judged.begin(), judged.end(), [](const Finding& f) { return f.kind != FindingKind::ground_clearance; });
-    append(a.findings, {judged.begin(), ground});
-    if (result.model.has_shaft) {
-        a.shaft = analyze_shaft(s, *a.linkage, mark);
-        const ErrorBands bands = a.shaft->has_plan ? find_error_bands(errors, *a.linkage, *a.shaft) : ErrorBands{};
-        append(a.findings, check_shaft(s, *a.linkage, *a.shaft, errors, bands));
-        if (!a.shaft->has_plan && result.model.has_halves) a.findings.push_back(report_no_plan(a.shaft->plan));
-        if (a.shaft->has_plan && !bands.known) a.findings.push_back(report_broken_by(bands.broken_by.reading, bands.broken_by.share, bands.broken_by_dimension));
-    }
-    a.floating = study_float(errors, result.model, a.linkage->box);
-    if (a.floating) append(a.findings, check_float_study(errors, *a.floating));
-    a.clearances = find_clearances(s, result.model, a.linkage->box);
-    append(a.findings, check_clearances(errors, result.model, a.clearances));
-    append(a.findings, {ground, judged.end()});
-    a.space = study_space(errors, result.model);
-    append(a.findings, check_space(errors, result.model, *a.space));
-    a.lift = study_lift(errors, result.model);
-    append(a.findings, check_lift(errors, *a.lift));
+    MountedFindings found;
+    const bool wants_draws = judge_mounted(s, errors, result.model, mark, threads, a, found);
+    for (auto* part : {&found.linkage, &found.shaft, &found.floating, &found.clearances, &found.ground, &found.space, &found.lift, &found.axles})
+        append(a.findings, std::move(*part));
     add_open_lift(a);
-    a.axles = study_axles(errors, result.model);
-    append(a.findings, check_axles(errors, *a.axles));
     sort_findings(a.findings);
     if (effort != BandEffort::second_order) add_next_readings(errors, a);
-    return errors.wants_draws();
+    return wants_draws;
 }
 
 /// Obstacles that are not said already: the stub carries the drawbar and the shaft.
@@ -294,10 +324,10 @@ bool analyze_drawn_setup(const Setup& given, const Mark& mark, BandEffort effort
 }
 
 /// An analysis without add-on parts, and whether draws could turn a judgement of it.
-std::pair<Analysis, bool> analyze_once(const Setup& setup, const Mark& mark, BandEffort effort) {
+std::pair<Analysis, bool> analyze_once(const Setup& setup, const Mark& mark, BandEffort effort, int threads) {
     Analysis a;
     const bool drawn = setup.implement.attachment == Attachment::drawn;
-    const bool wants_draws = drawn ? analyze_drawn_setup(setup, mark, effort, a) : analyze_mounted(setup, mark, effort, a);
+    const bool wants_draws = drawn ? analyze_drawn_setup(setup, mark, effort, a) : analyze_mounted(setup, mark, effort, threads, a);
     append(a.findings, check_specification(setup));
     sort_findings(a.findings);
     a.verdict = find_verdict(a.findings);
@@ -307,15 +337,15 @@ std::pair<Analysis, bool> analyze_once(const Setup& setup, const Mark& mark, Ban
 
 }  // namespace
 
-Analysis analyze(const Setup& setup, const Mark& mark, BandEffort effort) {
-    Analysis a = analyze_alone(setup, mark, effort);
+Analysis analyze(const Setup& setup, const Mark& mark, BandEffort effort, int threads) {
+    Analysis a = analyze_alone(setup, mark, effort, threads);
     if (setup.implement.attachment == Attachment::mounted) a.part_effects = compare_parts(setup, a, mark);
     return a;
 }
 
-Analysis analyze_alone(const Setup& setup, const Mark& mark, BandEffort effort) {
-    auto [analysis, wants_draws] = analyze_once(setup, mark, effort);
-    return wants_draws ? analyze_once(setup, mark, BandEffort::draws).first : std::move(analysis);
+Analysis analyze_alone(const Setup& setup, const Mark& mark, BandEffort effort, int threads) {
+    auto [analysis, wants_draws] = analyze_once(setup, mark, effort, threads);
+    return wants_draws ? analyze_once(setup, mark, BandEffort::draws, threads).first : std::move(analysis);
 }
 
 std::vector<PoseReport> sweep_travel(const Setup& given, int count) {

@@ -85,11 +85,12 @@ struct Analysis {
     int evaluations = 0;  ///< function evaluations of all bounded searches
 };
 
-/// Analyses a set-up. Never throws on readings. `mark`: what cuts are rounded to. `effort`: what error bands may cost.
-Analysis analyze(const Setup& setup, const Mark& mark, BandEffort effort = BandEffort::draws_where_close);
+/// Analyses a set-up. Never throws on readings. `mark`: what cuts are rounded to. `effort`: what error bands may cost. `threads`: with
+/// two, a thread is started for half of the work; the answer is the same.
+Analysis analyze(const Setup& setup, const Mark& mark, BandEffort effort = BandEffort::draws_where_close, int threads = 1);
 
 /// The same without comparing add-on parts: part_effects is empty.
-Analysis analyze_alone(const Setup& setup, const Mark& mark, BandEffort effort = BandEffort::draws_where_close);
+Analysis analyze_alone(const Setup& setup, const Mark& mark, BandEffort effort = BandEffort::draws_where_close, int threads = 1);
 
 /// Position reports at `count` >= 2 even steps of ball height over the travel; empty when the linkage does not close.
 std::vector<PoseReport> sweep_travel(const Setup& setup, int count);

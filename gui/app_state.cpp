@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "geometry/do_both.h"
 #include "gui/ditch_place.h"
 #include "report/side_view_scene.h"
 
@@ -44,7 +45,7 @@ std::optional<DrawingBox> find_drawn_box(const Setup& setup, const Analysis& ana
 void compute(AppState& app) {
     Results& r = app.results;
     ++r.revision;
-    r.analysis = analyze(app.now.setup, app.mark, BandEffort::second_order);
+    r.analysis = analyze(app.now.setup, app.mark, BandEffort::second_order, find_idle_threads());
     r.bands = find_travel_bands(app.now.setup, r.analysis);
     r.drawn = find_drawn_box(app.now.setup, r.analysis, app.view.units);
     // Texts of fields follow the values again; what was refused stays until somebody mends it.

@@ -1,0 +1,40 @@
+// Two pieces of work that do not touch each other's values, at once where there is a thread for the second.
+#pragma once
+
+#include <exception>
+#include <system_error>
+#include <thread>
+
+namespace hitchwright {
+
+/// Threads to give to one analysis that somebody waits for.
+inline int find_idle_threads() { return std::thread::hardware_concurrency() > 1 ? 2 : 1; }
+
+/// Does both; the second on a thread of its own with `threads` above one, where the system gives one, else after the first. What
+/// either throws is thrown on when both are done, the first's before the second's.
+template <class First, class Second>
+void do_both(int threads, const First& first, const Second& second) {
+    std::exception_ptr by_first, by_second;
+    const auto keep = [](const auto& work, std::exception_ptr& thrown) {
+        try {
+            work();
+        } catch (...) {
+            thrown = std::current_exception();
+        }
+    };
+    std::thread other;  // not jthread: not every standard library has it yet
+    if (threads > 1) {
+        try {
+            other = std::thread([&] { keep(second, by_second); });
+        } catch (const std::system_error&) {  // no thread to be had: done below
+        }
+    }
+    const bool both_here = !other.joinable();
+    keep(first, by_first);
+    if (both_here) keep(second, by_second);
+    else other.join();
+    if (by_first) std::rethrow_exception(by_first);
+    if (by_second) std::rethrow_exception(by_second);
+}
+
+}  // namespace hitchwright
