@@ -88,7 +88,7 @@ class Turns:
         return run_google(self.programs / "bench", "^grow_", 0.02)
 
     def run_process(self):
-        lines = map(json.loads, run([self.programs / "bench_process", "1"]).splitlines())
+        lines = map(json.loads, run([self.programs / "bench_process", "5"]).splitlines())
         return {line["name"]: {"ns": line["processor_ms"] * 1e6, "wall": line["wall_ms"] * 1e6} for line in lines}
 
     def run_screen(self):

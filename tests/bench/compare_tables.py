@@ -115,7 +115,7 @@ def write_process(t):
     rows = []
     for name in t.names():
         times = [format_time(t.median(name, key)) for key in ("ns", "wall")]
-        rows.append([name, *times, format_number(t.ratio(name, "trivial_dynamic"))])
+        rows.append([name, *times, format_number(t.ratio(name, "trivial_dynamic", "wall"))])
     return make_table(["program", "processor", "on the wall", "/ trivial"], rows)
 
 
