@@ -58,21 +58,31 @@ void prepare(CLI::App& app) {
     app.require_subcommand(0, 1);
 }
 
-void add_commands(CLI::App& app) {
-    CLI::App* group = &app;
+// Setting the library up for every option and command takes as long as reading a set-up: it is told of those only that
+// some word can mean. Values may look like options, so that more is added than is typed, never less.
+bool may_mean(const std::string& word, const OptionSpec& option) {
+    if (word.starts_with("--")) return std::string_view(word).substr(0, word.find('=')) == option.name;
+    return word.starts_with('-') && !option.short_name.empty() && word.find(option.short_name.back()) != std::string::npos;
+}
+
+void add_commands(CLI::App& app, const std::vector<std::string>& args) {
+    CLI::App* group = nullptr;
     for (const CommandSpec& command : command_specs()) {
+        if (is_group(command)) group = nullptr;
         const std::size_t space = command.name.find(' ');
-        CLI::App& parent = space == std::string_view::npos ? app : *group;
-        CLI::App* made =
-            parent.add_subcommand(std::string(command.name.substr(space == std::string_view::npos ? 0 : space + 1)));
+        const bool inside = space != std::string_view::npos;
+        const std::string_view word = command.name.substr(inside ? space + 1 : 0);
+        if ((inside && group == nullptr) || std::find(args.begin(), args.end(), word) == args.end()) continue;
+        CLI::App* made = (inside ? *group : app).add_subcommand(std::string(word));
         prepare(*made);
         add_names(*made, command);
         if (is_group(command)) group = made;
     }
 }
 
-void add_options(CLI::App& app) {
+void add_options(CLI::App& app, const std::vector<std::string>& args) {
     for (const OptionSpec& option : option_specs()) {
+        if (std::none_of(args.begin(), args.end(), [&](const std::string& word) { return may_mean(word, option); })) continue;
         const std::string names =
             std::string(option.name) + (option.short_name.empty() ? "" : ",") + std::string(option.short_name);
         if (option.value.empty()) {
@@ -212,8 +222,8 @@ SplitCommandLine split_command_line(const std::vector<std::string>& args) {
     SplitCommandLine result;
     CLI::App app;
     prepare(app);
-    add_options(app);
-    add_commands(app);
+    add_options(app, args);
+    add_commands(app, args);
     check_single_words(args, result.problems);
     if (!result.problems.empty()) return result;
     try {
