@@ -35,8 +35,7 @@ ReadsKey reads_model_and(const ErrorModel& errors, const MountedModel& model, st
 
 ReadsKey reads_linkage_and(const ErrorModel& errors, const MountedModel& model, std::vector<std::string_view> also) {
     return [&errors, &model, also = std::move(also)](std::string_view key) {
-        const bool shaft = starts_with_any(key, {"tractor.pto.", "implement.pic.", "driveline."});
-        return (!shaft && may_move_model(errors.setup(), model, key)) || starts_with_any(key, also);
+        return (!moves_shaft_alone(key) && may_move_model(errors.setup(), model, key)) || starts_with_any(key, also);
     };
 }
 

@@ -11,10 +11,10 @@ namespace {
 constexpr HeightRange everywhere{-1.0e3, 1.0e3};
 
 /// Heights where the ball's distance from the upper-link pin can be greatest or least.
-std::array<double, 4> list_turning_heights(const PlanarLinkage& k, const HeightRange& heights) {
+std::array<double, 3> list_turning_heights(const PlanarLinkage& k, const HeightRange& heights) {
     const Point to_pin = k.upper_pin - k.lower_pivot;
     const double apart = std::hypot(to_pin.x(), to_pin.y());
-    std::array<double, 4> list{heights.low, heights.high, heights.low, heights.high};
+    std::array<double, 3> list{heights.low, heights.high, heights.low};
     if (apart <= 0.0) return list;
     // The ball behind its pivot: of the two crossings of the line one at most has x > 0.
     const double sine = (to_pin.x() >= 0.0 ? 1.0 : -1.0) * to_pin.y() / apart;
@@ -44,6 +44,21 @@ void find_beyond(const PlanarLinkage& linkage, const TravelBox& box, DeadCentreR
 }
 
 }  // namespace
+
+bool stays_clear_of_dead_centres(const PlanarLinkage& k, const TravelBox& box) {
+    constexpr double clear = 1e-6;
+    const HeightRange &heights = box.heights, &lengths = box.upper_lengths;
+    const double reach = (1.0 - clear) * k.lower_length;  // the lower link stands upright nowhere
+    if (!(lengths.low > 0.0 && heights.low - k.lower_pivot.y() > -reach && heights.high - k.lower_pivot.y() < reach)) return false;
+    const double mast = std::hypot(k.mast_pin.x(), k.mast_pin.y());
+    const double folded = std::max(std::fabs(mast - lengths.low), std::fabs(mast - lengths.high)) + clear;
+    const double stretched = mast + lengths.low - clear;
+    for (const double height : list_turning_heights(k, heights)) {
+        const double distance = find_pin_distance(k, height);
+        if (!(distance > folded && distance < stretched)) return false;
+    }
+    return true;
+}
 
 DeadCentreRoom find_dead_centre_room(const PlanarLinkage& k, const TravelBox& box) {
     DeadCentreRoom room;

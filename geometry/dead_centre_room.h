@@ -25,6 +25,10 @@ struct DeadCentreRoom {
     bool operator==(const DeadCentreRoom&) const = default;
 };
 
+/// True when all heights of the box close for the lengths at both its ends and stay clear of every dead centre, by 1e-6 m in d. False
+/// where that is not so, or is not certain.
+bool stays_clear_of_dead_centres(const PlanarLinkage& linkage, const TravelBox& box);
+
 /// Room over a box of heights and link lengths whose poses close.
 DeadCentreRoom find_dead_centre_room(const PlanarLinkage& linkage, const TravelBox& box);
 

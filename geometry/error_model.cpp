@@ -31,7 +31,7 @@ double find_reading_error(const Reading& r, const FieldSpec& spec, const std::st
 }
 
 ErrorModel::ErrorModel(const Setup& setup, BandEffort effort)
-    : setup_(std::make_unique<Setup>(setup)), effort_(effort), moved_models_(std::make_shared<MovedModels>()) {
+    : setup_(std::make_unique<Setup>(setup)), effort_(effort) {
     if (effort == BandEffort::draws_where_close) wish_.noted = std::make_shared<bool>(false);
     visit_readings(*setup_, [&](const std::string& key, Reading& r, const FieldSpec& spec) {
         if (!r.known) return;
@@ -41,6 +41,9 @@ ErrorModel::ErrorModel(const Setup& setup, BandEffort effort)
         readings_.push_back({key, spec, r.value, error, low, high});
         at_.push_back(&r);
     });
+    std::vector<bool> shaft_alone;
+    for (const ReadingError& r : readings_) shaft_alone.push_back(moves_shaft_alone(r.key));
+    moved_models_ = std::make_shared<MovedModels>(std::move(shaft_alone));
 }
 
 ErrorModel::ErrorModel(const Setup& setup, ErrorNarrowing narrowing, BandEffort effort) : ErrorModel(setup, effort) {

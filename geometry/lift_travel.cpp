@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <vector>
 
 #include "geometry/angle.h"
 
@@ -25,46 +24,53 @@ struct InLine {
     Point rod_pin = Point::Zero();
 };
 
-/// All positions with arm and rod in one line, stretched and folded, on both sides.
-std::vector<InLine> find_in_line(const LiftLinkage& lift) {
-    std::vector<InLine> found;
+/// Directions of the arm at both ends of a range of less than half a turn.
+struct ArmRange {
+    Point low, high;
+
+    ArmRange(const LiftLinkage& lift, const LiftPose& at_low, const LiftPose& at_high)
+        : low(at_low.arm_end - lift.arm_pivot), high(at_high.arm_end - lift.arm_pivot) {}
+
+    /// False only where `v` surely does not point between them: angles are found for the others alone.
+    bool may_hold(const Point& v) const {
+        constexpr double sine = 1e-6;
+        const double length = v.norm();
+        return !(cross(low, v) < -sine * low.norm() * length || cross(v, high) < -sine * high.norm() * length);
+    }
+};
+
+/// Calls `use` with each position with arm and rod in one line that may lie in the range: stretched and folded, on both sides.
+template <class F>
+void visit_in_line(const LiftLinkage& lift, const ArmRange& range, const F& use) {
     const double folded = lift.arm_length - lift.rod_length;
     for (const double reach : {lift.arm_length + lift.rod_length, folded}) {
         for (const Side side : {Side::left, Side::right}) {
             const CircleIntersection meeting = find_circle_intersection(lift.arm_pivot, std::abs(reach),
                                                                         lift.lower_pivot, find_pin_radius(lift), side);
-            if (meeting.meet && reach != 0.0) {
-                const Point arm = (meeting.at - lift.arm_pivot) / reach;
-                found.push_back({direction(arm), meeting.at});
-            }
+            if (!meeting.meet || reach == 0.0) continue;
+            const Point arm = (meeting.at - lift.arm_pivot) / reach;
+            if (range.may_hold(arm)) use(InLine{direction(arm), meeting.at});
         }
     }
-    return found;
 }
 
-/// Arm angles in the range at which arm end and lower-link pivot are farthest apart or nearest, and the two ends.
-std::vector<double> find_closure_extremes(const LiftLinkage& lift, double arm_low, double arm_high) {
-    std::vector<double> angles = {arm_low, arm_high};
-    const double farthest = direction(lift.arm_pivot - lift.lower_pivot);
-    for (const double angle : {farthest, farthest + pi}) {
-        const double turned = turn_up_from(arm_low, angle);
-        if (turned < arm_high) {
-            angles.push_back(turned);
-        }
-    }
-    return angles;
+/// The worse of two closures; what cannot be told is worst, and the first of equals.
+const Closure& find_worse(const Closure& a, const Closure& b) {
+    if (a.misfit == Misfit::undefined) return a;
+    return b.misfit == Misfit::undefined || b.shortfall > a.shortfall ? b : a;
 }
 
-Closure find_worst_closure(const LiftLinkage& lift, const std::vector<double>& arm_angles) {
-    Closure worst;
-    for (const double angle : arm_angles) {
-        const Closure closure = solve_lift_from_arm(lift, angle).closure;
-        if (closure.misfit == Misfit::undefined) {
-            return closure;
-        }
-        if (closure.shortfall > worst.shortfall) {
-            worst = closure;
-        }
+/// Worst over the range: at its ends, or where arm end and lower-link pivot are farthest apart or nearest.
+Closure find_worst_closure(const LiftLinkage& lift, double arm_low, double arm_high, const LiftPose& at_low, const LiftPose& at_high) {
+    Closure worst = find_worse(find_worse({}, at_low.closure), at_high.closure);
+    const bool ends_close = at_low.closure.closes() && at_high.closure.closes();
+    const ArmRange range(lift, at_low, at_high);
+    const Point line = lift.arm_pivot - lift.lower_pivot;
+    const double turns[] = {0.0, pi};
+    for (const double turn : turns) {
+        if (ends_close && !range.may_hold(turn == 0.0 ? line : Point(-line))) continue;
+        const double angle = turn_up_from(arm_low, direction(line) + turn);
+        if (angle < arm_high) worst = find_worse(worst, solve_lift_from_arm(lift, angle).closure);
     }
     return worst;
 }
@@ -92,27 +98,25 @@ LiftTravel find_lift_travel(const LiftLinkage& lift, double arm_low, double arm_
         travel.closure = {LinkagePart::lift_arm, Misfit::undefined, 0.0};
         return travel;
     }
-    travel.closure = find_worst_closure(lift, find_closure_extremes(lift, arm_low, arm_high));
+    const LiftPose first = solve_lift_from_arm(lift, arm_low), last = solve_lift_from_arm(lift, arm_high);
+    travel.closure = find_worst_closure(lift, arm_low, arm_high, first, last);
     if (!travel.closure.closes()) {
         return travel;
     }
-    const LiftPose first = solve_lift_from_arm(lift, arm_low);
     travel.heights = {first.ball_height, first.ball_height};
     take_in(travel, first);
-    take_in(travel, solve_lift_from_arm(lift, arm_high));
+    take_in(travel, last);
     // Between the ends the link turns back only where arm and rod are in line.
-    for (const InLine& in_line : find_in_line(lift)) {
+    visit_in_line(lift, {lift, first, last}, [&](const InLine& in_line) {
         const double angle = turn_up_from(arm_low, in_line.arm_angle);
-        if (angle >= arm_high) {
-            continue;
-        }
+        if (angle >= arm_high) return;
         const LiftPose pose = solve_lift_from_arm(lift, angle);
         const Point apart = pose.rod_pin - in_line.rod_pin;
         if (pose.closure.closes() && std::hypot(apart.x(), apart.y()) < same_pin) {
             travel.dead_centre_within = true;
             take_in(travel, pose);
         }
-    }
+    });
     if (!travel.closure.closes()) {
         travel.heights = {};
     }

@@ -8,6 +8,7 @@
 
 #include "geometry/add_on_lengths.h"
 #include "geometry/closable_heights.h"
+#include "geometry/dead_centre_room.h"
 #include "geometry/held_strap.h"
 #include "geometry/link_length.h"
 #include "geometry/lower_link.h"
@@ -357,6 +358,10 @@ private:
     void close_travel() {
         MountedModel& m = result_.model;
         const HeightRange lengths = effective_upper_lengths(m);
+        if (m.travel.high - m.travel.low > 2 * closing_margin && stays_clear_of_dead_centres(m.linkage, {m.travel, lengths})) {
+            usable_ = true;
+            return;
+        }
         std::vector<HeightRange> closable{m.travel};
         for (const double e : {lengths.low, lengths.high}) {
             PlanarLinkage k = m.linkage;

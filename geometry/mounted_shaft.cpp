@@ -154,4 +154,17 @@ ShaftHalves make_shaft_halves(const Setup& setup) { return HalvesBuilder(setup).
 
 void build_mounted_shaft(const Setup& setup, MountedModelResult& result) { ShaftBuilder(setup, result).build(); }
 
+void replace_mounted_shaft(const Setup& setup, MountedModelResult& result) {
+    const MountedModel none;
+    MountedModel& m = result.model;
+    m.has_shaft = none.has_shaft;
+    m.ends = none.ends;
+    m.has_halves = none.has_halves;
+    m.uncut = none.uncut;
+    m.halves = none.halves;
+    m.has_guard = none.has_guard;
+    m.guard = none.guard;
+    build_mounted_shaft(setup, result);
+}
+
 }  // namespace hitchwright

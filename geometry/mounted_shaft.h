@@ -24,4 +24,7 @@ ShaftHalves make_shaft_halves(const Setup& setup);
 /// Adds the shaft to `result.model`, or obstacles to `result.shaft_obstacles`. Does nothing but that.
 void build_mounted_shaft(const Setup& setup, MountedModelResult& result);
 
+/// The same in place of the shaft that is in it, which had no obstacles.
+void replace_mounted_shaft(const Setup& setup, MountedModelResult& result);
+
 }  // namespace hitchwright

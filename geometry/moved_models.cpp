@@ -3,6 +3,8 @@
 
 #include <algorithm>
 
+#include "geometry/mounted_shaft.h"
+
 namespace hitchwright {
 namespace {
 
@@ -31,23 +33,48 @@ bool is_in_use(std::string_view key, std::string_view list, const Items& items, 
     return is_item(key, list, items[used].name);
 }
 
+/// True when readings of the shaft move nothing else: the tractor stands as it was read, and nothing is in the way that would have to
+/// be named again.
+bool has_shaft_of_its_own(const MountedModelResult& r) {
+    return r.linkage_ok && r.linkage_obstacles.empty() && r.shaft_obstacles.empty() && r.model.tyres.status == TyreChange::Status::own;
+}
+
 }  // namespace
 
 const MountedModelResult& MovedModels::find(const MovedSetup& moved, const PinDecision& decided, RangeSearch search) {
     if (moved.move == MovedSetup::not_kept) return last_ = make_mounted_model(moved.setup, &decided, search);
-    Kept& kept = kept_[static_cast<std::size_t>(search)];
-    if (kept.size() <= moved.move) kept.resize(moved.move + 1);
-    std::unique_ptr<MountedModelResult>& model = kept[moved.move];
+    if (kept(search).size() <= moved.move) kept(search).resize(moved.move + 1);
+    std::unique_ptr<MountedModelResult>& model = kept(search)[moved.move];
     if (model) return *model;
     // But for sway and tilt the models are the same.
     if (search == RangeSearch::none) {
-        model = std::make_unique<MountedModelResult>(make_mounted_model(moved.setup, &decided, search));
+        model = std::make_unique<MountedModelResult>(make(moved, decided));
     } else {
         model = std::make_unique<MountedModelResult>(find(moved, decided, RangeSearch::none));
         MountedModel& m = model->model;
         if (model->linkage_ok) set_side_ranges(m.space, {m.travel, effective_upper_lengths(m)}, search);
     }
     return *model;
+}
+
+MountedModelResult MovedModels::make(const MovedSetup& moved, const PinDecision& decided) const {
+    const Kept& plain = kept_[static_cast<std::size_t>(RangeSearch::none)];
+    const std::optional<std::size_t> reading = find_moved_reading(moved, moves_shaft_alone_.size());
+    if (reading && moves_shaft_alone_[*reading] && plain.front() && has_shaft_of_its_own(*plain.front())) {
+        MountedModelResult r = *plain.front();
+        if (moved.setup.implement.pic.fitted) replace_mounted_shaft(moved.setup, r);
+        return r;
+    }
+    return make_mounted_model(moved.setup, &decided, RangeSearch::none);
+}
+
+std::optional<std::size_t> find_moved_reading(const MovedSetup& moved, std::size_t readings) {
+    if (moved.move == 0 || moved.move == MovedSetup::not_kept || moved.move > 2 * readings) return std::nullopt;
+    return (moved.move - 1) / 2;
+}
+
+bool moves_shaft_alone(std::string_view key) {
+    return key.starts_with("tractor.pto.") || key.starts_with("implement.pic.") || key.starts_with("driveline.");
 }
 
 bool may_move_model(const Setup& s, const MountedModel& m, std::string_view key) {

@@ -3,6 +3,9 @@
 
 #include <array>
 #include <memory>
+#include <optional>
+#include <string_view>
+#include <utility>
 #include <vector>
 
 #include "geometry/error_model.h"
@@ -13,15 +16,28 @@ namespace hitchwright {
 /// Models of one set-up; kept by the move's number (MovedSetup::move).
 class MovedModels {
 public:
+    /// `moves_shaft_alone`: of each reading, for moves that are kept.
+    explicit MovedModels(std::vector<bool> moves_shaft_alone) : moves_shaft_alone_(std::move(moves_shaft_alone)) {}
+
     /// The model of the moved set-up with the ball readings used as `decided`, the same for all. Valid until the next call.
     const MountedModelResult& find(const MovedSetup& moved, const PinDecision& decided, RangeSearch search);
 
 private:
     using Kept = std::vector<std::unique_ptr<MountedModelResult>>;
 
+    MountedModelResult make(const MovedSetup& moved, const PinDecision& decided) const;
+    Kept& kept(RangeSearch search) { return kept_[static_cast<std::size_t>(search)]; }
+
+    std::vector<bool> moves_shaft_alone_;
     std::array<Kept, 3> kept_;  ///< by the search of sway and tilt
     MountedModelResult last_;   ///< of a move that is not kept
 };
+
+/// Index of the one reading that is moved; nothing where none is, or where all may be.
+std::optional<std::size_t> find_moved_reading(const MovedSetup& moved, std::size_t readings);
+
+/// True for a reading of the shaft or of an end of it: where all else is as read, so is the linkage.
+bool moves_shaft_alone(std::string_view key);
 
 /// True when a reading may move the model of a mounted set-up in any of its numbers. False only where it is known not to: loads,
 /// points beside linkage and shaft, holes and tyres that are not in use.
