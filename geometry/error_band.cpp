@@ -3,11 +3,16 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <functional>
+#include <limits>
 #include <optional>
+#include <string_view>
 
 #include "geometry/carried_bands.h"
 #include "geometry/clearance_pair.h"
 #include "geometry/joint_findings.h"
+#include "geometry/moved_models.h"
+#include "geometry/pose_numbers.h"
 #include "geometry/travel_place.h"
 
 namespace hitchwright {
@@ -151,82 +156,177 @@ enum Number : std::size_t {
     gap, overlap, overlap_in_work, tractor_in_work, implement_in_work, tractor, implement, non_uniformity, guard_gap, guard_overlap, shortest, longest, numbers
 };
 
+/// The driveline of a model at places of its travel. In the side plane its closed form, kept for the places asked about last: the
+/// numbers share many of them.
+class ShaftPlaces {
+public:
+    explicit ShaftPlaces(const MountedModel& m) : m_(m) {}
+
+    /// All zero where the pose does not close.
+    PoseNumbers find(const TravelBox& at) {
+        const double h = at.heights.low, e = at.upper_lengths.low;
+        if (!at.planar()) return find_in_space(at);
+        for (const Solved& s : last_) {
+            if (s.height == h && s.upper_length == e) return s.numbers;
+        }
+        Solved& s = last_[next_];
+        next_ = (next_ + 1) % last_.size();
+        s = {h, e, solve_pose_numbers(constants_of(e), h)};
+        return s.numbers;
+    }
+
+    Found find_non_uniformity(const TravelBox& at) const {
+        const std::optional<ShaftState<double>> s = find_shaft_at(m_, at);
+        return s ? Found(std::sqrt(std::max(0.0, find_non_uniformity_squared(m_.ends, *s)))) : std::nullopt;
+    }
+
+private:
+    struct Solved {
+        double height = std::numeric_limits<double>::quiet_NaN(), upper_length = 0.0;
+        PoseNumbers numbers;
+    };
+
+    const PoseConstants& constants_of(double upper_length) {
+        if (upper_length != upper_length_) {
+            PlanarLinkage k = m_.linkage;
+            k.upper_length = upper_length_ = upper_length;
+            constants_ = make_pose_constants(k, m_.ends);
+        }
+        return constants_;
+    }
+
+    PoseNumbers find_in_space(const TravelBox& at) const {
+        const auto angle = [](double cosine) { return std::acos(std::clamp(cosine, -1.0, 1.0)); };
+        const std::optional<ShaftState<double>> s = find_shaft_at(m_, at);
+        return s ? PoseNumbers{true, 0.0, s->length, angle(s->cos_tractor_joint), angle(s->cos_implement_joint)} : PoseNumbers{};
+    }
+
+    const MountedModel& m_;
+    double upper_length_ = std::numeric_limits<double>::quiet_NaN();
+    PoseConstants constants_;
+    std::array<Solved, 12> last_;
+    std::size_t next_ = 0;
+};
+
 /// A number of the driveline at one place.
 template <class F>
-auto of_shaft(const MountedModel& m, const F& number) {
-    return [&m, number](const TravelBox& at) -> Found {
-        const std::optional<ShaftState<double>> state = find_shaft_at(m, at);
-        return state ? Found(number(*state)) : std::nullopt;
+auto of_shaft(ShaftPlaces& shaft, const F& number) {
+    return [&shaft, number](const TravelBox& at) -> Found {
+        const PoseNumbers n = shaft.find(at);
+        return n.closes ? Found(number(n)) : std::nullopt;
     };
-}
-double find_angle(double cosine) { return std::acos(std::clamp(cosine, -1.0, 1.0)); }
-auto length_of(const MountedModel& m) { return of_shaft(m, [](const auto& s) { return s.length; }); }
-auto minus_length_of(const MountedModel& m) { return of_shaft(m, [](const auto& s) { return -s.length; }); }
-auto tractor_angle_of(const MountedModel& m) { return of_shaft(m, [](const auto& s) { return find_angle(s.cos_tractor_joint); }); }
-auto implement_angle_of(const MountedModel& m) { return of_shaft(m, [](const auto& s) { return find_angle(s.cos_implement_joint); }); }
-
-auto non_uniformity_of(const MountedModel& m) {
-    return of_shaft(m, [&m](const auto& s) { return std::sqrt(std::max(0.0, find_non_uniformity_squared(m.ends, s))); });
 }
 
 /// A joint's own stop, where the limit is one, has an error of its own.
 Found less_limit(const Found& angle, const Limit& limit) { return angle && limit.set ? Found(*angle - limit.value) : angle; }
 
+/// Extremes that the numbers are made from; each has its place.
+enum Extreme : std::size_t { least_length, most_length, most_in_work, turn_in_work, implement_turn_in_work, turn, implement_turn, ripple, extremes };
+
 class ShaftNumbers {
 public:
-    ShaftNumbers(const LinkageAnalysis& linkage, const ShaftAnalysis& shaft)
-        : m_(linkage.model), limits_(shaft.limits), has_guard_(shaft.has_guard) {
+    ShaftNumbers(const Setup& setup, const LinkageAnalysis& linkage, const ShaftAnalysis& shaft)
+        : m_(linkage.model), limits_(shaft.limits), has_guard_(shaft.has_guard), joint_limits_(find_limits(setup)),
+          limits_stay_(!setup.driveline.tractor_joint.angle_most.known && !setup.driveline.implement_joint.angle_most.known) {
         const TravelBox& box = linkage.box;
-        const auto in_travel = [&](const TravelExtreme& e) { return find_place(e, m_.travel, box, false); };
-        const auto in_work = [&](const TravelExtreme& e) { return find_place(e, m_.working_band, box, true); };
-        shortest_.emplace(in_travel(shaft.travel.shortest), m_, minus_length_of(m_));
-        longest_.emplace(in_travel(shaft.travel.longest), m_, length_of(m_));
-        longest_in_work_.emplace(in_work(shaft.work.longest), m_, length_of(m_));
-        tractor_in_work_.emplace(in_work(shaft.work.tractor_angle), m_, tractor_angle_of(m_));
-        implement_in_work_.emplace(in_work(shaft.work.implement_angle), m_, implement_angle_of(m_));
-        tractor_.emplace(in_travel(shaft.travel.tractor_angle), m_, tractor_angle_of(m_));
-        implement_.emplace(in_travel(shaft.travel.implement_angle), m_, implement_angle_of(m_));
-        if (shaft.work.turns) non_uniformity_.emplace(in_work(shaft.work.non_uniformity), m_, non_uniformity_of(m_));
+        ShaftPlaces as_read(m_);
+        const auto in_travel = [&](Extreme which, const TravelExtreme& e) { place(which, find_place(e, m_.travel, box, false), as_read); };
+        const auto in_work = [&](Extreme which, const TravelExtreme& e) { place(which, find_place(e, m_.working_band, box, true), as_read); };
+        in_travel(least_length, shaft.travel.shortest);
+        in_travel(most_length, shaft.travel.longest);
+        in_work(most_in_work, shaft.work.longest);
+        in_work(turn_in_work, shaft.work.tractor_angle);
+        in_work(implement_turn_in_work, shaft.work.implement_angle);
+        in_travel(turn, shaft.travel.tractor_angle);
+        in_travel(implement_turn, shaft.travel.implement_angle);
+        if (shaft.work.turns) in_work(ripple, shaft.work.non_uniformity);
     }
 
-    void operator()(const MovedSetup& at, const MountedModel& m, std::span<Found> out) const {
-        const Setup& moved = at.setup;
+    void operator()(const MovedSetup& at, const MountedModel& m, std::span<Found> out) {
         if (!m.has_shaft || !m.has_halves) return;
-        const JointLimits t = find_joint_limits(moved, JointEnd::tractor), i = find_joint_limits(moved, JointEnd::implement);
-        if (at.asks(Number::tractor_in_work)) out[Number::tractor_in_work] = less_limit(tractor_in_work_->find_greatest(m, tractor_angle_of(m)), t.free);
-        if (at.asks(Number::implement_in_work)) out[Number::implement_in_work] = less_limit(implement_in_work_->find_greatest(m, implement_angle_of(m)), i.free);
-        if (at.asks(Number::tractor)) out[Number::tractor] = less_limit(tractor_->find_greatest(m, tractor_angle_of(m)), t.stop);
-        if (at.asks(Number::implement)) out[Number::implement] = less_limit(implement_->find_greatest(m, implement_angle_of(m)), i.stop);
-        if (non_uniformity_ && at.asks(Number::non_uniformity)) out[Number::non_uniformity] = non_uniformity_->find_greatest(m, non_uniformity_of(m));
-        set_lengths(at, m, out);
+        if (at.move == 0) as_read_ = &m;
+        const bool same = as_read_ && as_read_ != &m && has_same_poses(m, *as_read_) && has_same_ends(m, *as_read_);
+        ShaftPlaces places(m);
+        const auto find = [&](Extreme which) {
+            if (same) return found_[which];
+            const Found there = find_greatest(which, m, places);
+            if (as_read_ == &m) found_[which] = there;
+            return there;
+        };
+        set_angles(at, find, out);
+        set_lengths(at, m, find, out);
     }
 
 private:
-    void set_lengths(const MovedSetup& at, const MountedModel& m, std::span<Found> out) const {
+    using Limits = std::array<JointLimits, 2>;
+
+    static Limits find_limits(const Setup& s) { return {find_joint_limits(s, JointEnd::tractor), find_joint_limits(s, JointEnd::implement)}; }
+
+    /// `ask` with the extreme as a function of a place; of a least one it is negated.
+    template <class Ask>
+    static auto with_quantity(Extreme which, ShaftPlaces& places, const Ask& ask) {
+        switch (which) {
+            case least_length: return ask(of_shaft(places, [](const PoseNumbers& n) { return -n.length; }));
+            case most_length:
+            case most_in_work: return ask(of_shaft(places, [](const PoseNumbers& n) { return n.length; }));
+            case turn_in_work:
+            case turn: return ask(of_shaft(places, [](const PoseNumbers& n) { return n.tractor_angle; }));
+            case implement_turn_in_work:
+            case implement_turn: return ask(of_shaft(places, [](const PoseNumbers& n) { return n.implement_angle; }));
+            case ripple:
+            case extremes: break;
+        }
+        return ask([&places](const TravelBox& at) { return places.find_non_uniformity(at); });
+    }
+
+    void place(Extreme which, const TravelPlace& at, ShaftPlaces& as_read) {
+        with_quantity(which, as_read, [&](const auto& value) { near_[which].emplace(at, m_, value); });
+    }
+    Found find_greatest(Extreme which, const MountedModel& m, ShaftPlaces& places) const {
+        return with_quantity(which, places, [&](const auto& value) { return near_[which]->find_greatest(m, value); });
+    }
+
+    template <class Find>
+    void set_angles(const MovedSetup& at, const Find& find, std::span<Found> out) const {
+        std::optional<Limits> moved;
+        if (!limits_stay_) moved = find_limits(at.setup);
+        const auto& [t, i] = moved ? *moved : joint_limits_;
+        if (at.asks(Number::tractor_in_work)) out[Number::tractor_in_work] = less_limit(find(turn_in_work), t.free);
+        if (at.asks(Number::implement_in_work)) out[Number::implement_in_work] = less_limit(find(implement_turn_in_work), i.free);
+        if (at.asks(Number::tractor)) out[Number::tractor] = less_limit(find(turn), t.stop);
+        if (at.asks(Number::implement)) out[Number::implement] = less_limit(find(implement_turn), i.stop);
+        if (near_[ripple] && at.asks(Number::non_uniformity)) out[Number::non_uniformity] = find(ripple);
+    }
+
+    template <class Find>
+    void set_lengths(const MovedSetup& at, const MountedModel& m, const Find& find, std::span<Found> out) const {
         const bool guard = has_guard_ && m.has_guard;
         if (at.asks(Number::gap) || at.asks(Number::shortest) || at.asks(Number::guard_gap)) {
-            if (const Found least = shortest_->find_greatest(m, minus_length_of(m))) {
+            if (const Found least = find(least_length)) {
                 out[Number::gap] = find_gap(m.halves, -*least);
                 out[Number::shortest] = -*least;
                 if (guard) out[Number::guard_gap] = find_gap(m.guard, -*least);
             }
         }
         if (at.asks(Number::overlap) || at.asks(Number::longest) || at.asks(Number::guard_overlap)) {
-            if (const Found most = longest_->find_greatest(m, length_of(m))) {
+            if (const Found most = find(most_length)) {
                 out[Number::overlap] = find_spare(m.halves, *most, limits_.overlap_least, limits_.overlap_fraction);
                 out[Number::longest] = *most;
                 if (guard) out[Number::guard_overlap] = find_overlap(m.guard, *most);
             }
         }
         if (!at.asks(Number::overlap_in_work)) return;
-        const Found in_work = longest_in_work_->find_greatest(m, length_of(m));
-        if (in_work) out[Number::overlap_in_work] = find_spare(m.halves, *in_work, 0.0, limits_.overlap_fraction_in_work);
+        if (const Found in_work = find(most_in_work)) out[Number::overlap_in_work] = find_spare(m.halves, *in_work, 0.0, limits_.overlap_fraction_in_work);
     }
 
     const MountedModel& m_;
     CutLimits limits_;
     bool has_guard_;
-    std::optional<NearPlaces> shortest_, longest_, longest_in_work_, tractor_in_work_, implement_in_work_, tractor_, implement_, non_uniformity_;
+    Limits joint_limits_;
+    bool limits_stay_;  ///< no joint has a stop of its own that could be misread
+    std::array<std::optional<NearPlaces>, extremes> near_;
+    const MountedModel* as_read_ = nullptr;  ///< once it has been asked about
+    std::array<Found, extremes> found_;      ///< of that model
 };
 
 /// Room of one pair of parts at one place, negative.
@@ -237,10 +337,79 @@ auto minus_room_of(const PairRooms& rooms, std::size_t pair) {
     };
 }
 
+/// True for the reading of a point of that name.
+bool is_of_point(std::string_view key, std::string_view name) {
+    constexpr std::string_view list = "implement.point[";
+    return key.starts_with(list) && key.substr(list.size()).starts_with(name) && key.substr(list.size() + name.size()).starts_with("]");
+}
+
+/// False for a reading that changes a pair's room by way of the model alone. The tractor stands as it was read.
+bool is_read_by(const Clearance& pair, std::string_view key) {
+    switch (pair.kind) {
+        case ClearanceKind::guard_to_drawbar: return key.starts_with("driveline.guard.") || key.starts_with("tractor.drawbar");
+        case ClearanceKind::guard_to_deck_edge: return key.starts_with("driveline.guard.") || is_of_point(key, pair.part);
+        case ClearanceKind::point_to_tyre: return key.starts_with("tractor.tyre") || is_of_point(key, pair.part);
+        case ClearanceKind::point_to_cab: return key.starts_with("tractor.cab_line") || is_of_point(key, pair.part);
+        case ClearanceKind::point_to_upper_link: return is_of_point(key, pair.part);
+    }
+    return true;
+}
+
+/// Rooms of all pairs of moved set-ups. Where one reading is moved, pairs that it does not change keep the room they had as read.
+class ClearanceNumbers {
+public:
+    ClearanceNumbers(const ErrorModel& errors, const MountedModel& model, const std::vector<Clearance>& pairs) : errors_(errors), pairs_(pairs) {
+        const TravelBox box = make_travel_box(model);
+        const PairRooms as_read(errors.setup(), model, pairs);
+        for (std::size_t i = 0; i < pairs.size(); ++i) {
+            places_.emplace_back(find_place(pairs[i].least, model.travel, box, false), model, minus_room_of(as_read, i));
+        }
+    }
+
+    void operator()(const MovedSetup& moved, const MountedModel& m, std::span<Found> out) {
+        if (moved.move == 0) as_read_ = &m;
+        const std::vector<std::size_t> changed = list_changed(moved, m, out);
+        const bool alone = changed.size() == 1;
+        if (!changed.empty()) {
+            const PairRooms rooms(moved.setup, m, alone ? std::span(&pairs_[changed.front()], 1) : std::span(pairs_));
+            for (const std::size_t i : changed) {
+                const Found least = places_[i].find_greatest(m, minus_room_of(rooms, alone ? 0 : i));
+                if (least) out[i] = -*least;
+            }
+        }
+        if (moved.move == 0) read_.assign(out.begin(), out.end());
+    }
+
+private:
+    /// Pairs to be looked at; the others are put out as read.
+    std::vector<std::size_t> list_changed(const MovedSetup& moved, const MountedModel& m, std::span<Found> out) const {
+        const std::size_t first = moved.first(), end = first + moved.count(pairs_.size());
+        const std::optional<std::size_t> reading = find_moved_reading(moved, errors_.readings().size());
+        const bool compares = reading && as_read_ && moved.setup.choices.tyre_set.empty() && has_same_poses(m, *as_read_) &&
+                              m.coupled.lower_hook == as_read_->coupled.lower_hook;
+        const bool same_ends = compares && has_same_ends(m, *as_read_);
+        std::vector<std::size_t> changed;
+        for (std::size_t i = first; i < end; ++i) {
+            const bool guard = pairs_[i].kind == ClearanceKind::guard_to_drawbar || pairs_[i].kind == ClearanceKind::guard_to_deck_edge;
+            const bool stays = compares && (!guard || same_ends) && !is_read_by(pairs_[i], errors_.readings()[*reading].key);
+            if (stays) out[i] = read_[i];
+            else changed.push_back(i);
+        }
+        return changed;
+    }
+
+    const ErrorModel& errors_;
+    const std::vector<Clearance>& pairs_;
+    std::vector<NearPlaces> places_;
+    const MountedModel* as_read_ = nullptr;  ///< once it has been asked about
+    std::vector<Found> read_;                ///< of that model
+};
+
 }  // namespace
 
 ErrorBands find_error_bands(const ErrorModel& errors, const LinkageAnalysis& linkage, const ShaftAnalysis& shaft) {
-    Propagation p = propagate_model(errors, linkage.model.pin_decision, numbers, ShaftNumbers(linkage, shaft),
+    ShaftNumbers of_model(errors.setup(), linkage, shaft);
+    Propagation p = propagate_model(errors, linkage.model.pin_decision, numbers, std::ref(of_model),
                                     reads_model_and(errors, linkage.model, {}), RangeSearch::at_a_few_heights);
     ErrorBands bands;
     if (p.lost_by[gap]) {
@@ -260,20 +429,10 @@ ErrorBands find_error_bands(const ErrorModel& errors, const LinkageAnalysis& lin
 std::vector<ErrorBand> find_clearance_bands(const ErrorModel& errors, const MountedModel& model,
                                             const std::vector<Clearance>& clearances) {
     if (clearances.empty()) return {};
-    const TravelBox box = make_travel_box(model);
-    std::vector<NearPlaces> places;
-    const PairRooms as_read(errors.setup(), model, clearances);
-    for (std::size_t i = 0; i < clearances.size(); ++i) {
-        places.emplace_back(find_place(clearances[i].least, model.travel, box, false), model, minus_room_of(as_read, i));
-    }
-    return propagate_model(errors, model.pin_decision, clearances.size(), [&](const MovedSetup& moved, const MountedModel& m, std::span<Found> out) {
-               const std::size_t first = moved.first(), count = moved.count(clearances.size());
-               const PairRooms rooms(moved.setup, m, std::span(clearances).subspan(first, count));
-               for (std::size_t i = 0; i < count; ++i) {
-                   const Found least = places[first + i].find_greatest(m, minus_room_of(rooms, i));
-                   if (least) out[first + i] = -*least;
-               }
-           }, reads_model_and(errors, model, {"tractor.drawbar", "tractor.cab_line", "tractor.tyre", "implement.point", "driveline.guard."})).bands;
+    ClearanceNumbers of_model(errors, model, clearances);
+    return propagate_model(errors, model.pin_decision, clearances.size(), std::ref(of_model),
+                           reads_model_and(errors, model, {"tractor.drawbar", "tractor.cab_line", "tractor.tyre", "implement.point", "driveline.guard."}))
+        .bands;
 }
 
 }  // namespace hitchwright

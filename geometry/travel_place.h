@@ -21,4 +21,9 @@ TravelPlace find_place(const TravelExtreme& extreme, const HeightRange& range, c
 /// The same place of another model: a box of one height, one upper-link length, one sway and one tilt.
 TravelBox find_box_at(const TravelPlace& place, const MountedModel& model);
 
+/// True when both models have the same places and the same poses there: linkage, ranges of height, slack, sway and tilt.
+bool has_same_poses(const MountedModel& a, const MountedModel& b);
+/// True when both have the same ends of the driveline.
+bool has_same_ends(const MountedModel& a, const MountedModel& b);
+
 }  // namespace hitchwright
