@@ -294,7 +294,7 @@ std::vector<ModelObstacle> drop_said(std::vector<ModelObstacle> obstacles, const
     return obstacles;
 }
 
-bool analyze_drawn_setup(const Setup& given, const Mark& mark, BandEffort effort, Analysis& a) {
+bool analyze_drawn_setup(const Setup& given, const Mark& mark, BandEffort effort, int threads, Analysis& a) {
     const Setup s = take_fit(given, a);
     const DrawnModelResult result = make_drawn_model(s);
     a.unjudged = list_unjudged(s);
@@ -309,7 +309,7 @@ bool analyze_drawn_setup(const Setup& given, const Mark& mark, BandEffort effort
         append(a.findings, check_direct(given, *a.direct));
         append(a.findings, check_fit(*a.fit));
     }
-    a.drawn = analyze_drawn(errors, result.model, mark);
+    a.drawn = analyze_drawn(errors, result.model, mark, threads);
     append(a.findings, check_drawn(errors, *a.drawn));
     append(a.findings, check_tyres(s, result.model.tyres));
     a.axles = study_axles(errors, result.model);
@@ -327,7 +327,7 @@ bool analyze_drawn_setup(const Setup& given, const Mark& mark, BandEffort effort
 std::pair<Analysis, bool> analyze_once(const Setup& setup, const Mark& mark, BandEffort effort, int threads) {
     Analysis a;
     const bool drawn = setup.implement.attachment == Attachment::drawn;
-    const bool wants_draws = drawn ? analyze_drawn_setup(setup, mark, effort, a) : analyze_mounted(setup, mark, effort, threads, a);
+    const bool wants_draws = drawn ? analyze_drawn_setup(setup, mark, effort, threads, a) : analyze_mounted(setup, mark, effort, threads, a);
     append(a.findings, check_specification(setup));
     sort_findings(a.findings);
     a.verdict = find_verdict(a.findings);

@@ -6,6 +6,7 @@
 
 #include "geometry/angle.h"
 #include "geometry/ditch_way.h"
+#include "geometry/do_both.h"
 
 namespace hitchwright {
 namespace {
@@ -174,7 +175,7 @@ DitchWay march(const DrawnModel& m, const TerrainRig& rig, const Crossing& cross
 }
 
 DitchStudy study_ditch(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits,
-                       bool search) {
+                       bool search, int threads) {
     DitchStudy study = study_once(m, rig, crossing, limits);
     if (!search) return study;
     const auto passes_depth = [&](double share) {
@@ -185,9 +186,10 @@ DitchStudy study_ditch(const DrawnModel& m, const TerrainRig& rig, const Crossin
     const auto passes_angle = [&](double angle) {
         return passes_ditch(m, rig, {crossing.profile, blunt ? pi - angle : angle}, limits);
     };
-    if (study.passes) study.depth = {true, true, 1.0};
-    else study.depth = find_last_passing(0.0, 1.0, depth_row, depth_closeness, passes_depth);
-    study.angle = find_last_passing(flattest_crossing, 0.5 * pi, angle_row, angle_step_closeness, passes_angle);
+    do_both(threads, [&] {
+        if (study.passes) study.depth = {true, true, 1.0};
+        else study.depth = find_last_passing(0.0, 1.0, depth_row, depth_closeness, passes_depth);
+    }, [&] { study.angle = find_last_passing(flattest_crossing, 0.5 * pi, angle_row, angle_step_closeness, passes_angle); });
     if (blunt) study.angle.value = pi - study.angle.value;
     return study;
 }

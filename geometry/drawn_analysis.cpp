@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/do_both.h"
 #include "geometry/drawbar_positions.h"
 #include "geometry/joint_findings.h"
 #include "geometry/length_over_box.h"
@@ -177,7 +178,7 @@ bool passes_with(const Setup& setup, const std::string& pin, const Crossing& cro
     return rig.missing.empty() && passes_ditch(result.model, rig.rig, crossing, make_ditch_limits(trial, result.model, JointHold::stop));
 }
 
-DitchAnalysis analyze_ditch(const Setup& s, const DrawnModel& m) {
+DitchAnalysis analyze_ditch(const Setup& s, const DrawnModel& m, int threads) {
     DitchAnalysis d;
     d.no_ground = find_ground_faults(s.choices.drawn.ditch);
     if (!d.no_ground.empty()) return d;
@@ -186,7 +187,7 @@ DitchAnalysis analyze_ditch(const Setup& s, const DrawnModel& m) {
     const TerrainRigResult rig = make_terrain_rig(s, m);
     d.missing = rig.missing;
     if (!d.missing.empty()) return d;
-    d.study = study_ditch(m, rig.rig, d.crossing, make_ditch_limits(s, m, JointHold::stop), true);
+    d.study = study_ditch(m, rig.rig, d.crossing, make_ditch_limits(s, m, JointHold::stop), true, threads);
     if (d.study->passes) return d;
     for (const DrawbarPin& pin : s.tractor.drawbar_pins) {
         if (pin.name != s.tractor.drawbar_pins[m.pin].name && passes_with(s, pin.name, d.crossing)) d.pins_that_pass.push_back(pin.name);
@@ -275,18 +276,21 @@ void study_shaft(const Setup& s, const Mark& mark, DrawnAnalysis& a) {
 
 }  // namespace
 
-DrawnAnalysis analyze_drawn(const ErrorModel& errors, const DrawnModel& m, const Mark& mark) {
-    const Setup& s = errors.setup();
+DrawnAnalysis analyze_drawn(const ErrorModel& errors, const DrawnModel& m, const Mark& mark, int threads) {
+    const Setup s = errors.setup();  // that of `errors` is moved meanwhile
     DrawnAnalysis a;
     a.model = m;
-    a.positions = judge_positions(s, mark);
-    a.turns = find_turn_stops(s, m, make_turn_limits(s, m, JointHold::pto_off));
-    const double tongue = find_tongue(s.implement);
-    if (s.tractor.steering.least_radius.known && m.driveline.pin.x > 0.0 && tongue > 0.0)
-        a.steady = find_steady_turn(s.tractor.steering.least_radius.value, m.driveline.pin.x, tongue);
-    if (has_ditch(s)) a.ditch = analyze_ditch(s, m);
-    if (m.has_shaft) study_shaft(s, mark, a);
-    find_bands(errors, a);
+    do_both(has_ditch(s) ? threads : 1, [&] {
+        a.positions = judge_positions(s, mark);
+        a.turns = find_turn_stops(s, m, make_turn_limits(s, m, JointHold::pto_off));
+        const double tongue = find_tongue(s.implement);
+        if (s.tractor.steering.least_radius.known && m.driveline.pin.x > 0.0 && tongue > 0.0)
+            a.steady = find_steady_turn(s.tractor.steering.least_radius.value, m.driveline.pin.x, tongue);
+        if (m.has_shaft) study_shaft(s, mark, a);
+        find_bands(errors, a);
+    }, [&] {
+        if (has_ditch(s)) a.ditch = analyze_ditch(s, m, threads);
+    });
     return a;
 }
 

@@ -72,8 +72,8 @@ std::vector<std::string> find_ground_faults(const DitchReadings& ditch);
 /// The ground of a set-up, level beyond its ends. Needs has_ditch and no faults.
 Crossing make_crossing(const DitchReadings& ditch);
 
-/// Analyses a drawn set-up, that of `errors`, whose hitch is known (model.hitch_ok).
-DrawnAnalysis analyze_drawn(const ErrorModel& errors, const DrawnModel& model, const Mark& mark);
+/// Analyses a drawn set-up, that of `errors`, whose hitch is known (model.hitch_ok). `threads`: as of analyze.
+DrawnAnalysis analyze_drawn(const ErrorModel& errors, const DrawnModel& model, const Mark& mark, int threads = 1);
 
 /// Its findings.
 std::vector<Finding> check_drawn(const ErrorModel& errors, const DrawnAnalysis& drawn);

@@ -73,3 +73,21 @@ TEST_CASE("effort: a lift known at the balls with a wide error has its part in t
     const auto& widest = lift->error;
     CHECK((widest.widest.reading == "tractor.mass.lift_at_balls" || widest.second.reading == "tractor.mass.lift_at_balls"));
 }
+
+TEST_CASE("effort: two threads give the answer of one", "[metamorphic]") {
+    for (const PresetEntry& entry : Library().list(FileKind::setup)) {
+        const Setup s = load_with(entry.key, {});
+        const Analysis one = analyze(s, mark), two = analyze(s, mark, BandEffort::draws_where_close, 2);
+        CAPTURE(entry.key);
+        CHECK(one.verdict == two.verdict);
+        CHECK(one.findings == two.findings);
+        CHECK(one.evaluations == two.evaluations);
+        CHECK(one.decided_by == two.decided_by);
+        CHECK(one.drawn.has_value() == two.drawn.has_value());
+        if (!one.drawn || !one.drawn->ditch || !one.drawn->ditch->study) continue;
+        const DitchStudy &a = *one.drawn->ditch->study, &b = *two.drawn->ditch->study;
+        CHECK(a.passes == b.passes);
+        CHECK(a.depth.value == b.depth.value);
+        CHECK(a.angle.value == b.angle.value);
+    }
+}

@@ -1,0 +1,37 @@
+#include "geometry/do_both.h"
+
+#include <catch2/catch.hpp>
+
+#include <stdexcept>
+#include <string>
+#include <thread>
+
+using namespace hitchwright;
+
+TEST_CASE("do_both: both are done, the second elsewhere with two threads and here with one", "[analytic]") {
+    for (const int threads : {1, 2}) {
+        std::thread::id first, second;
+        do_both(threads, [&] { first = std::this_thread::get_id(); }, [&] { second = std::this_thread::get_id(); });
+        CHECK(first == std::this_thread::get_id());
+        CHECK((first == second) == (threads == 1));
+    }
+}
+
+TEST_CASE("do_both: what is thrown comes out when both are done, the first's before the second's", "[analytic]") {
+    for (const int threads : {1, 2}) {
+        const auto message = [&](bool first_throws, bool second_throws) -> std::string {
+            bool first = false, second = false;
+            try {
+                do_both(threads, [&] { first = true; if (first_throws) throw std::runtime_error("first"); },
+                        [&] { second = true; if (second_throws) throw std::runtime_error("second"); });
+            } catch (const std::runtime_error& e) {
+                return first && second ? e.what() : "not both done";
+            }
+            return first && second ? "" : "not both done";
+        };
+        CHECK(message(false, false).empty());
+        CHECK(message(true, false) == "first");
+        CHECK(message(false, true) == "second");
+        CHECK(message(true, true) == "first");
+    }
+}
