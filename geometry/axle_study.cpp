@@ -2,7 +2,10 @@
 #include "geometry/axle_study.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <initializer_list>
+#include <span>
 
 #include "geometry/carried_bands.h"
 #include "geometry/lift_ratio.h"
@@ -13,11 +16,27 @@
 namespace hitchwright {
 namespace {
 
+/// A few masses, without a place on the heap: they are put together anew for each reading moved by its error.
+class Masses {
+public:
+    Masses() = default;
+    Masses(std::initializer_list<PlacedMass> masses) {
+        for (const PlacedMass& m : masses) add(m);
+    }
+    void add(const PlacedMass& m) { all_[count_++] = m; }
+    void drop_first() { std::shift_left(all_.begin(), all_.begin() + static_cast<std::ptrdiff_t>(count_--), 1); }
+    std::span<const PlacedMass> list() const { return {all_.data(), count_}; }
+
+private:
+    std::array<PlacedMass, 6> all_{};  // of the tractor two, two of ballast, implement and coupler
+    std::size_t count_ = 0;
+};
+
 /// A load on the tractor in some state.
 struct Carried {
     LoadState state{};
     double height = 0.0;
-    std::vector<PlacedMass> masses;  ///< implement first
+    Masses masses;  ///< implement first
 };
 
 /// Tractor and ballast as masses; false: something is missing.
@@ -44,21 +63,20 @@ bool set_tractor(const Setup& s, AxleStudy& r) {
     return true;
 }
 
-std::vector<PlacedMass> list_tractor(const AxleStudy& r, bool front_ballast, bool rear_ballast) {
-    std::vector<PlacedMass> masses{{r.front_empty, -r.wheelbase}, {r.rear_empty, 0.0}};
-    if (front_ballast) masses.push_back({r.front_ballast, -r.wheelbase - r.front_ahead});
-    if (rear_ballast) masses.push_back({r.rear_ballast, r.rear_behind});
+Masses list_tractor(const AxleStudy& r, bool front_ballast, bool rear_ballast) {
+    Masses masses{{r.front_empty, -r.wheelbase}, {r.rear_empty, 0.0}};
+    if (front_ballast) masses.add({r.front_ballast, -r.wheelbase - r.front_ahead});
+    if (rear_ballast) masses.add({r.rear_ballast, r.rear_behind});
     return masses;
 }
 
-AxleLoads load_axles(const AxleStudy& r, const std::vector<PlacedMass>& carried, bool front_ballast,
-                     bool rear_ballast) {
-    std::vector<PlacedMass> all = list_tractor(r, front_ballast, rear_ballast);
-    all.insert(all.end(), carried.begin(), carried.end());
-    return find_axle_loads(all, r.wheelbase);
+AxleLoads load_axles(const AxleStudy& r, const Masses& carried, bool front_ballast, bool rear_ballast) {
+    Masses all = list_tractor(r, front_ballast, rear_ballast);
+    for (const PlacedMass& m : carried.list()) all.add(m);
+    return find_axle_loads(all.list(), r.wheelbase);
 }
 
-void set_shares(const Setup& s, const std::vector<PlacedMass>& carried, AxleStudy& r) {
+void set_shares(const Setup& s, const Masses& carried, AxleStudy& r) {
     const double wanted = s.rules.front_axle_share.set ? s.rules.front_axle_share.value : 0.0;
     const AxleLoads loads = load_axles(r, carried, true, true), bare = load_axles(r, carried, false, true);
     for (const LoadBase base : {LoadBase::tractor_empty, LoadBase::all_together}) {
@@ -72,7 +90,7 @@ void set_shares(const Setup& s, const std::vector<PlacedMass>& carried, AxleStud
     }
 }
 
-void set_rear(const Setup& s, const std::vector<PlacedMass>& carried, AxleStudy& r) {
+void set_rear(const Setup& s, const Masses& carried, AxleStudy& r) {
     r.rear_wanted = s.rules.rear_axle_share.set ? s.rules.rear_axle_share.value : 0.0;
     const AxleShare share{Axle::rear, LoadBase::tractor_empty, r.rear_wanted, r.tractor_empty};
     r.rear_share = find_axle_share(load_axles(r, carried, true, true), share);
@@ -130,7 +148,7 @@ void judge_states(const Setup& s, const std::vector<Carried>& carried, AxleStudy
     std::size_t rear_lightest = 0;
     for (const Carried& c : carried) {
         r.states.push_back(
-            {c.state, c.height, c.masses.empty() ? 0.0 : c.masses.front().x, load_axles(r, c.masses, true, true)});
+            {c.state, c.height, c.masses.list().empty() ? 0.0 : c.masses.list().front().x, load_axles(r, c.masses, true, true)});
         const std::size_t i = r.states.size() - 1;
         if (r.states[i].loads.front < r.states[r.lightest].loads.front) r.lightest = i;
         if (r.states[i].loads.rear < r.states[rear_lightest].loads.rear) rear_lightest = i;
@@ -156,7 +174,9 @@ std::optional<std::vector<Carried>> hang_implement(const Setup& s, const Mounted
     const ImplementMassReadings& i = s.implement.mass;
     const Point at = find_body_point(m, i.cg_x, i.cg_z);
     const double longest = effective_upper_lengths(m).high;
-    std::vector<Carried> all{{LoadState::unhitched, 0.0, {}}};
+    std::vector<Carried> all;
+    all.reserve(5);
+    all.push_back({LoadState::unhitched, 0.0, {}});
     const auto hang = [&](LoadState state, double h, double length) {
         PlanarLinkage k = m.linkage;
         k.upper_length = length;
@@ -164,7 +184,7 @@ std::optional<std::vector<Carried>> hang_implement(const Setup& s, const Mounted
         const KernelPose<double> pose = solve_kernel<double>(k, h, length);
         Carried c{state, h, {{i.mass.value, pose.place(at.x(), at.y()).x}}};
         if (m.has_coupler && s.parts.coupler.mass.known)
-            c.masses.push_back({s.parts.coupler.mass.value, pose.place(find_coupler_centre(s.parts.coupler).x(), 0.0).x});
+            c.masses.add({s.parts.coupler.mass.value, pose.place(find_coupler_centre(s.parts.coupler).x(), 0.0).x});
         all.push_back(std::move(c));
         return true;
     };
@@ -172,7 +192,7 @@ std::optional<std::vector<Carried>> hang_implement(const Setup& s, const Mounted
                         hang(LoadState::farthest, farthest.heights.low, farthest.upper_lengths.low) &&
                         hang(LoadState::highest, m.travel.high, longest);
     if (!closes) return std::nullopt;
-    all[1].masses.erase(all[1].masses.begin());  // the implement stands by itself
+    all[1].masses.drop_first();  // the implement stands by itself
     return all;
 }
 
@@ -218,6 +238,7 @@ constexpr std::size_t plain_numbers = 3;
 void find_numbers(const Setup& s, const std::vector<Carried>& carried, const AxleStudy& as_read, Numbers out) {
     AxleStudy r;
     if (!set_tractor(s, r)) return;
+    r.states.reserve(carried.size());
     for (const Carried& c : carried) r.states.push_back({c.state, c.height, 0.0, load_axles(r, c.masses, true, true)});
     const auto least = [&](const auto& load) {
         return *std::min_element(r.states.begin(), r.states.end(), [&](const AxleState& a, const AxleState& b) { return load(a) < load(b); });

@@ -2,12 +2,14 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <string_view>
 
 #include "geometry/carried_bands.h"
 #include "geometry/direct_place.h"
 #include "geometry/drawn_model.h"
 #include "geometry/field_spec.h"
+#include "geometry/moved_models.h"
 
 namespace hitchwright {
 namespace {
@@ -115,13 +117,38 @@ void add_places(const ErrorModel& errors, const std::vector<DirectPlace>& places
 
 using Predictions = std::span<std::optional<double>>;
 
+/// False where a reading surely leaves alone what is predicted for a place.
+bool may_move(std::string_view key, const DirectPlace& p) {
+    if (moves_shaft_alone(key)) return p.kind == DirectKind::shaft_length;
+    return p.kind == DirectKind::tail_height || !key.starts_with("implement.point[");
+}
+
+/// What is predicted for the places with moved readings.
+class PlacePredictions {
+public:
+    PlacePredictions(const ErrorModel& errors, const std::vector<DirectPlace>& places) : errors_(errors), places_(places) {}
+
+    void operator()(const MovedSetup& moved, const MountedModel& now, Predictions all) {
+        const std::optional<std::size_t> reading = as_read_.empty() ? std::nullopt : find_moved_reading(moved, errors_.readings().size());
+        for (std::size_t i = 0; i < places_.size(); ++i) {
+            const bool stays = reading && !may_move(errors_.readings()[*reading].key, places_[i]);
+            all[i] = stays ? as_read_[i] : predict_at(places_[i], {}, moved.setup, now);
+        }
+        if (moved.move == 0) as_read_.assign(all.begin(), all.end());
+    }
+
+private:
+    const ErrorModel& errors_;
+    const std::vector<DirectPlace>& places_;
+    std::vector<std::optional<double>> as_read_;
+};
+
 void add_mounted(const ErrorModel& errors, const MountedModel& m, std::vector<CandidateReading>& out) {
     const std::vector<DirectPlace> places = list_places(errors.setup(), m);
     std::vector<double> own;
     for (const DirectPlace& p : places) own.push_back(find_error(p, errors.setup(), m));
-    const ModelNumbers predict = [&](const MovedSetup& moved, const MountedModel& now, Predictions all) {
-        for (std::size_t i = 0; i < places.size(); ++i) all[i] = predict_at(places[i], {}, moved.setup, now);
-    };
+    PlacePredictions predictions(errors, places);
+    const ModelNumbers predict = std::ref(predictions);
     add_places(errors, places, own,
                find_slopes(errors, places.size(), ask_models(errors, m.pin_decision, predict), reads_model_and(errors, m, {"implement.point"})), out);
 }

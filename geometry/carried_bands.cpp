@@ -39,20 +39,16 @@ ReadsKey reads_linkage_and(const ErrorModel& errors, const MountedModel& model, 
     };
 }
 
-void carry_differences(const ErrorModel& errors, std::vector<Finding>& findings,
-                       const std::function<std::vector<Finding>(const Setup&)>& again, const std::vector<std::string_view>& reads) {
+void carry_differences(const ErrorModel& errors, std::vector<Finding>& findings, const DifferenceOf& difference,
+                       const std::vector<std::string_view>& reads) {
     std::vector<Finding*> asked;
     for (Finding& f : findings) {
         if (f.has_limit && !(f.band > 0.0)) asked.push_back(&f);
     }
     if (asked.empty()) return;
     const Propagation p = propagate(errors, asked.size(), [&](const MovedSetup& moved, std::span<std::optional<double>> out) {
-        const std::vector<Finding> now = again(moved.setup);
         for (std::size_t i = 0; i < asked.size(); ++i) {
-            const auto same = std::find_if(now.begin(), now.end(), [&](const Finding& f) {
-                return f.kind == asked[i]->kind && f.subject == asked[i]->subject && f.other == asked[i]->other;
-            });
-            if (same != now.end()) out[i] = same->value - same->limit;
+            if (moved.asks(i)) out[i] = difference(*asked[i], moved.setup);
         }
     }, [&](std::string_view key) { return starts_with_any(key, reads); });
     for (std::size_t i = 0; i < asked.size(); ++i) set_band(*asked[i], p.bands[i]);

@@ -6,6 +6,7 @@
 #include <functional>
 #include <optional>
 #include <span>
+#include <string_view>
 #include <vector>
 
 #include "geometry/error_model.h"
@@ -30,11 +31,13 @@ ReadsKey reads_model_and(const ErrorModel& errors, const MountedModel& model, st
 /// The same without what moves the shaft alone.
 ReadsKey reads_linkage_and(const ErrorModel& errors, const MountedModel& model, std::vector<std::string_view> also);
 
-/// Bands of those findings that have a limit and no band yet, from `again`, which gives the findings of a moved set-up: the same
-/// kind, subject and other part is the same finding. Its limit may move with the readings, not change its side. `reads`: beginnings of
-/// the keys that they are judged by.
-void carry_differences(const ErrorModel& errors, std::vector<Finding>& findings,
-                       const std::function<std::vector<Finding>(const Setup& moved)>& again, const std::vector<std::string_view>& reads);
+/// Value less limit of a finding for moved readings; empty where there is none.
+using DifferenceOf = std::function<std::optional<double>(const Finding& finding, const Setup& moved)>;
+
+/// Bands of those findings that have a limit and no band yet. The limit may move with the readings, not change its side. `reads`:
+/// beginnings of the keys that they are judged by.
+void carry_differences(const ErrorModel& errors, std::vector<Finding>& findings, const DifferenceOf& difference,
+                       const std::vector<std::string_view>& reads);
 
 /// Puts the band of a margin into the finding, turned to the way its value goes.
 void set_margin_band(Finding& finding, ErrorBand band);

@@ -1,5 +1,7 @@
 // Three-point side of compatibility.h.
+#include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "geometry/carried_bands.h"
 #include "geometry/category.h"
@@ -46,36 +48,51 @@ void check_category(const Setup& s, std::vector<Finding>& out) {
     out.push_back(f);
 }
 
-/// One pin in its hole. `bushed`: the set-up says a bushing is fitted.
-void check_pin(const char* which, const Reading& pin, const Reading& hole, YesNo bushed,
-               std::vector<Finding>& out) {
-    if (!pin.known || !hole.known) return;
-    Finding f = make(FindingKind::pin_match, Severity::good, which);
-    f.value = pin.value;
+/// One pin and its hole; `bushed`: the set-up says a bushing is fitted.
+struct PinInHole {
+    const char* which;
+    const Reading& pin;
+    const Reading& hole;
+    YesNo bushed;
+};
+PinInHole find_lower_pin(const Setup& s) {
+    return {"lower pin", s.implement.hitch.lower_pin_diameter, s.tractor.hitch.lower_ball_bore, s.choices.lower_bushings};
+}
+PinInHole find_upper_pin(const Setup& s) {
+    return {"upper pin", s.implement.hitch.upper_pin_diameter, s.tractor.hitch.upper_pin_diameter, s.choices.upper_bushing};
+}
+
+void check_pin(const PinInHole& p, std::vector<Finding>& out) {
+    if (!p.pin.known || !p.hole.known) return;
+    Finding f = make(FindingKind::pin_match, Severity::good, p.which);
+    f.value = p.pin.value;
     f.has_limit = true;
-    f.limit = hole.value;
-    f.margin = hole.value - pin.value;
+    f.limit = p.hole.value;
+    f.margin = p.hole.value - p.pin.value;
     f.rule = practice;
     if (f.margin < 0.0) {
         f.severity = Severity::forbids;
-        f.remedies.push_back({RemedyKind::match_part, hole.value, 0, "a pin of the hole's size"});
-    } else if (f.margin > pin_play && bushed != YesNo::yes) {
+        f.remedies.push_back({RemedyKind::match_part, p.hole.value, 0, "a pin of the hole's size"});
+    } else if (f.margin > pin_play && p.bushed != YesNo::yes) {
         f.severity = Severity::change;
-        f.remedies.push_back({RemedyKind::bushing, pin.value, hole.value, which});
+        f.remedies.push_back({RemedyKind::bushing, p.pin.value, p.hole.value, p.which});
         f.cautions = {Caution::stop_before_touching};
     }
     out.push_back(f);
 }
 
+/// Ball centre to ball centre of the tractor, and of the implement: its span and a ball.
+double find_spread(const Setup& s) { return 2.0 * s.tractor.lower_link.half_spread_at_ball.value; }
+double find_wanted_spread(const Setup& s, const CategoryFigures& figures) { return s.implement.hitch.shoulder_span.value + figures.ball_width.value; }
+
 void check_span(const Setup& s, std::vector<Finding>& out) {
     const Reading& span = s.implement.hitch.shoulder_span;
-    const Reading& half = s.tractor.lower_link.half_spread_at_ball;
     const CategoryFigures figures = find_category_figures(s.tractor.hitch.category);
-    if (!span.known || !half.known || figures.ball_width.value == 0.0) return;
+    if (!span.known || !s.tractor.lower_link.half_spread_at_ball.known || figures.ball_width.value == 0.0) return;
     Finding f = make(FindingKind::span_match, Severity::good, "lower hitch points");
-    f.value = 2.0 * half.value;
+    f.value = find_spread(s);
     f.has_limit = true;
-    f.limit = span.value + figures.ball_width.value;
+    f.limit = find_wanted_spread(s, figures);
     f.margin = span_play - std::fabs(f.value - f.limit);
     f.rule = practice;
     f.terms = {{"span", span.value, Dimension::length, "shoulder to shoulder of the implement's lower pins"},
@@ -88,11 +105,14 @@ void check_span(const Setup& s, std::vector<Finding>& out) {
     out.push_back(f);
 }
 
+/// A mast pin that is judged: the one in use.
+bool is_judged(const MastPin& p, const Setup& s) { return p.height.known && (p.name == s.choices.mast_pin || s.implement.mast_pins.size() == 1); }
+
 void check_mast(const Setup& s, std::vector<Finding>& out) {
     const Figure mast = find_category_figures(s.implement.hitch.category).mast_height;
     if (mast.value == 0.0) return;
     for (const MastPin& p : s.implement.mast_pins) {
-        if (!p.height.known || (p.name != s.choices.mast_pin && s.implement.mast_pins.size() > 1)) continue;
+        if (!is_judged(p, s)) continue;
         Finding f = make(FindingKind::mast_match, Severity::good, "mast");
         f.value = p.height.value;
         f.has_limit = true;
@@ -104,16 +124,26 @@ void check_mast(const Setup& s, std::vector<Finding>& out) {
     }
 }
 
+/// Value less limit of one of these findings.
+std::optional<double> find_difference(const Finding& f, const Setup& s) {
+    if (f.kind == FindingKind::span_match) return find_spread(s) - find_wanted_spread(s, find_category_figures(s.tractor.hitch.category));
+    if (f.kind == FindingKind::pin_match) {
+        const PinInHole p = f.subject == find_lower_pin(s).which ? find_lower_pin(s) : find_upper_pin(s);
+        return p.pin.value - p.hole.value;
+    }
+    const auto& pins = s.implement.mast_pins;
+    const auto mast = std::find_if(pins.begin(), pins.end(), [&](const MastPin& p) { return is_judged(p, s); });
+    return mast == pins.end() ? std::nullopt : std::optional<double>(mast->height.value - f.limit);
+}
+
 std::vector<Finding> check_all(const Setup& s) {
     std::vector<Finding> out;
     check_category(s, out);
     check_mast(s, out);
     // A coupler's own pins are in the balls, the implement's are in its hooks.
     if (s.parts.coupler.fitted) return out;
-    check_pin("lower pin", s.implement.hitch.lower_pin_diameter,
-              s.tractor.hitch.lower_ball_bore, s.choices.lower_bushings, out);
-    check_pin("upper pin", s.implement.hitch.upper_pin_diameter,
-              s.tractor.hitch.upper_pin_diameter, s.choices.upper_bushing, out);
+    check_pin(find_lower_pin(s), out);
+    check_pin(find_upper_pin(s), out);
     check_span(s, out);
     return out;
 }
@@ -122,7 +152,7 @@ std::vector<Finding> check_all(const Setup& s) {
 
 std::vector<Finding> check_hitch_match(const ErrorModel& errors) {
     std::vector<Finding> found = check_all(errors.setup());
-    carry_differences(errors, found, check_all, {"tractor.hitch.", "implement.hitch.", "implement.mast_pin", "tractor.lower_link.half_spread"});
+    carry_differences(errors, found, find_difference, {"tractor.hitch.", "implement.hitch.", "implement.mast_pin", "tractor.lower_link.half_spread"});
     for (Finding& f : found) {
         // A pin that by its readings is bigger than its hole, by less than their errors, may go in: try it. One that is smaller by
         // less is as it should be.

@@ -60,16 +60,23 @@ const Closure& find_worse(const Closure& a, const Closure& b) {
     return b.misfit == Misfit::undefined || b.shortfall > a.shortfall ? b : a;
 }
 
+/// True when the rod closes with the arm's end at its farthest from the lower-link pivot, or at its nearest; not where that is close.
+bool surely_closes(const LiftLinkage& lift, bool farthest) {
+    constexpr double clear = 1e-9;
+    const double apart = (lift.arm_pivot - lift.lower_pivot).norm(), radius = find_pin_radius(lift);
+    const double reach = farthest ? apart + lift.arm_length : std::abs(apart - lift.arm_length);
+    return reach < lift.rod_length + radius - clear && reach > std::abs(lift.rod_length - radius) + clear;
+}
+
 /// Worst over the range: at its ends, or where arm end and lower-link pivot are farthest apart or nearest.
 Closure find_worst_closure(const LiftLinkage& lift, double arm_low, double arm_high, const LiftPose& at_low, const LiftPose& at_high) {
     Closure worst = find_worse(find_worse({}, at_low.closure), at_high.closure);
     const bool ends_close = at_low.closure.closes() && at_high.closure.closes();
     const ArmRange range(lift, at_low, at_high);
     const Point line = lift.arm_pivot - lift.lower_pivot;
-    const double turns[] = {0.0, pi};
-    for (const double turn : turns) {
-        if (ends_close && !range.may_hold(turn == 0.0 ? line : Point(-line))) continue;
-        const double angle = turn_up_from(arm_low, direction(line) + turn);
+    for (const bool farthest : {true, false}) {
+        if (ends_close && (!range.may_hold(farthest ? line : Point(-line)) || surely_closes(lift, farthest))) continue;
+        const double angle = turn_up_from(arm_low, direction(line) + (farthest ? 0.0 : pi));
         if (angle < arm_high) worst = find_worse(worst, solve_lift_from_arm(lift, angle).closure);
     }
     return worst;

@@ -33,8 +33,8 @@ Margin carry_reach(bool least) {
 Margin carry_pitch() {
     return {[](const Setup& s, const MountedModel& m) -> Found {
         if (!m.travel.contains(m.working_height)) return std::nullopt;
-        const PoseReport r = make_pose_report(s, m, m.working_height);
-        return r.pose.closes ? Found(r.pose.pitch - m.working_pitch) : std::nullopt;
+        const PlanarPose pose = m.float_kind == UpperLinkKind::rigid ? solve_pose(m.linkage, m.working_height) : make_pose_report(s, m, m.working_height).pose;
+        return pose.closes ? Found(pose.pitch - m.working_pitch) : std::nullopt;
     },
             false, false};  // its play is finer than any pitch is known: the link is set by eye at work
 }

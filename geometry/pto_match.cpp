@@ -1,5 +1,6 @@
 // PTO side of compatibility.h.
 #include <algorithm>
+#include <optional>
 #include <string>
 
 #include "geometry/carried_bands.h"
@@ -91,31 +92,52 @@ void check_rotation(const Setup& s, std::vector<Finding>& out) {
     out.push_back(f);
 }
 
-void check_power(const Setup& s, std::vector<Finding>& out) {
-    if (!s.has_driveline) return;
-    const int speed = find_speed(s);
+/// What the driveline may carry at the speed in use; null: not known.
+const Reading* find_power_class(const Setup& s, int speed) {
+    if (!s.has_driveline || (speed != 540 && speed != 1000)) return nullptr;
     const Reading& carries = speed == 1000 ? s.driveline.power_1000 : s.driveline.power_540;
-    if ((speed != 540 && speed != 1000) || !carries.known) return;
+    return carries.known ? &carries : nullptr;
+}
+
+/// What has to go through it: what the tractor gives or the implement takes, the lesser where both are known.
+std::optional<double> find_power_needed(const Setup& s) {
     const Reading& gives = s.tractor.pto.power;
     const Reading& takes = s.implement.pic.power;
-    if (!gives.known && !takes.known) return;
-    const double needed = !gives.known ? takes.value : !takes.known ? gives.value : std::min(gives.value, takes.value);
+    if (!gives.known) return takes.known ? std::optional<double>(takes.value) : std::nullopt;
+    return takes.known ? std::min(gives.value, takes.value) : gives.value;
+}
+
+void check_power(const Setup& s, std::vector<Finding>& out) {
+    const int speed = find_speed(s);
+    const Reading* carries = find_power_class(s, speed);
+    const std::optional<double> needed = find_power_needed(s);
+    if (!carries || !needed) return;
+    const Reading& gives = s.tractor.pto.power;
+    const Reading& takes = s.implement.pic.power;
     Finding f = make(FindingKind::driveline_power, Severity::good, std::to_string(speed), "");
     f.dimension = Dimension::power;
-    f.value = carries.value;
+    f.value = carries->value;
     f.has_limit = true;
-    f.limit = needed;
-    f.margin = carries.value - needed;
+    f.limit = *needed;
+    f.margin = carries->value - *needed;
     if (gives.known) f.terms.push_back({"P_tractor", gives.value, Dimension::power, "power at the PTO"});
     if (takes.known) f.terms.push_back({"P_implement", takes.value, Dimension::power, "power the implement takes"});
-    f.terms.push_back({"P_driveline", carries.value, Dimension::power, "power the driveline may carry at that speed"});
+    f.terms.push_back({"P_driveline", carries->value, Dimension::power, "power the driveline may carry at that speed"});
     if (f.margin < 0.0) {
         f.severity = Severity::change;
-        f.remedies.push_back({RemedyKind::match_part, needed, 0, "a driveline of the power class, or a torque limiter the makers allow"});
-    } else if (gives.known && carries.value < gives.value) {
+        f.remedies.push_back({RemedyKind::match_part, *needed, 0, "a driveline of the power class, or a torque limiter the makers allow"});
+    } else if (gives.known && carries->value < gives.value) {
         f.severity = Severity::watch;
     }
     out.push_back(f);
+}
+
+/// Value less limit of one of these findings; splines are counted, not measured.
+std::optional<double> find_difference(const Finding& f, const Setup& s) {
+    if (f.kind != FindingKind::driveline_power) return f.value - f.limit;
+    const Reading* carries = find_power_class(s, find_speed(s));
+    const std::optional<double> needed = find_power_needed(s);
+    return carries && needed ? std::optional<double>(carries->value - *needed) : std::nullopt;
 }
 
 std::vector<Finding> check_all(const Setup& s) {
@@ -137,7 +159,7 @@ std::vector<Finding> check_all(const Setup& s) {
 
 std::vector<Finding> check_pto_match(const ErrorModel& errors) {
     std::vector<Finding> found = check_all(errors.setup());
-    carry_differences(errors, found, check_all, {"tractor.pto.", "implement.pic.", "driveline.power_"});
+    carry_differences(errors, found, find_difference, {"tractor.pto.", "implement.pic.", "driveline.power_"});
     for (Finding& f : found) {
         if (f.kind == FindingKind::driveline_power) doubt_if_close(f, errors);
     }

@@ -158,6 +158,31 @@ double find_least_room_near(const SpatialLinkage& k, const TyreRoomParts& parts,
     return least;
 }
 
+bool is_same(const TyreRoomParts& a, const TyreRoomParts& b) {
+    return a.radius == b.radius && a.inner_face == b.inner_face && a.outer_half_width == b.outer_half_width && a.side_play == b.side_play;
+}
+
+/// Least room beside the tyre near the place where it is least as read. A move that changes neither poses nor parts leaves it.
+class TyreRoomNumber {
+public:
+    TyreRoomNumber(const TyreRoom& least, const TravelPlace& place) : least_(least), place_(place) {}
+
+    double find(const MovedSetup& moved, const MountedModel& now, const TyreRoomParts& parts) {
+        if (as_read_ && has_same_poses(now, *as_read_) && is_same(parts, parts_)) return room_;
+        const TravelBox at = find_box_at(place_, now);
+        const double room = find_least_room_near(now.space.linkage, parts, least_.side, {at.heights.low, at.sway.low, at.tilt_sine.low}, least_.along);
+        if (moved.move == 0) as_read_ = &now, parts_ = parts, room_ = room;
+        return room;
+    }
+
+private:
+    const TyreRoom& least_;
+    const TravelPlace& place_;
+    const MountedModel* as_read_ = nullptr;  ///< once it has been asked about
+    TyreRoomParts parts_;
+    double room_ = 0.0;
+};
+
 void find_bands(const ErrorModel& errors, const MountedModel& m, SpaceStudy& r) {
     if (!r.tyre && !r.sway) return;
     TravelPlace place;
@@ -169,14 +194,12 @@ void find_bands(const ErrorModel& errors, const MountedModel& m, SpaceStudy& r) 
         place = find_place(e, m.travel, make_travel_box(m), false);
     }
     const double worst_blocked = r.sway && !r.sway->blocked.empty() ? find_worst_blocked(m.space, *r.sway) : 0.0;
+    std::optional<TyreRoomNumber> room;
+    if (r.tyre) room.emplace(*r.tyre, place);
     const auto find_numbers = [&](const MovedSetup& at_move, const MountedModel& now, std::span<std::optional<double>> out) {
         const Setup& moved = at_move.setup;
         const std::optional<TyreRoomParts> parts = r.tyre ? find_tyre_parts(*StandingSetup(moved)) : std::nullopt;
-        if (parts) {
-            const TravelBox at = find_box_at(place, now);
-            out[Number::room] = find_least_room_near(now.space.linkage, *parts, r.tyre->side,
-                                                     {at.heights.low, at.sway.low, at.tilt_sine.low}, r.tyre->along);
-        }
+        if (parts) out[Number::room] = room->find(at_move, now, *parts);
         if (!r.sway || now.space.sway_source != r.sway->source) return;
         if (r.sway->working.left) out[Number::total_sway] = find_total(find_sway_at(now.space, r.sway->working.ball_height));
         if (!r.sway->blocked.empty()) out[Number::blocked] = find_total(find_sway_at(now.space, worst_blocked));
