@@ -39,6 +39,12 @@ struct ArmRange {
     }
 };
 
+/// True when the rod pin with arm and rod in line, the arm along `arm`, surely belongs to the other branch of lift_linkage.h.
+bool is_mirrored(const LiftLinkage& lift, const Point& arm, const Point& rod_pin) {
+    const Point arm_end = lift.arm_pivot + lift.arm_length * arm, line = lift.lower_pivot - arm_end;
+    return cross(line, rod_pin - arm_end) < -same_pin * line.norm();
+}
+
 /// Calls `use` with each position with arm and rod in one line that may lie in the range: stretched and folded, on both sides.
 template <class F>
 void visit_in_line(const LiftLinkage& lift, const ArmRange& range, const F& use) {
@@ -49,7 +55,7 @@ void visit_in_line(const LiftLinkage& lift, const ArmRange& range, const F& use)
                                                                         lift.lower_pivot, find_pin_radius(lift), side);
             if (!meeting.meet || reach == 0.0) continue;
             const Point arm = (meeting.at - lift.arm_pivot) / reach;
-            if (range.may_hold(arm)) use(InLine{direction(arm), meeting.at});
+            if (range.may_hold(arm) && !is_mirrored(lift, arm, meeting.at)) use(InLine{direction(arm), meeting.at});
         }
     }
 }

@@ -2,23 +2,27 @@
 #include "geometry/moved_models.h"
 
 #include <algorithm>
+#include <iterator>
 
 #include "geometry/mounted_shaft.h"
 
 namespace hitchwright {
 namespace {
 
-/// Keys of no number of the model.
+/// Beginnings of the keys of no number of the model, in order, none the beginning of another.
 constexpr std::string_view beside[] = {
-    "tractor.hitch.",          "tractor.upper_link.length_",    "tractor.upper_link.advance_",
-    "tractor.lift_rod.length_", "tractor.lift_rod.advance_",    "tractor.lower_link.outer_half_width",
-    "tractor.mass.",           "tractor.drawbar",               "tractor.cab_line",
-    "tractor.steering.",       "tractor.lift_point",            "tractor.lift_rating",
-    "tractor.pto.shaft_",      "tractor.tyre.rear_width",       "tractor.tyre.rear_track",
-    "tractor.tyre.front_",     "implement.hitch.",              "implement.pic.shaft_",
-    "implement.ground_contact", "implement.point",              "implement.mass.",
-    "driveline.guard.radius",  "choices.ballast.",
+    "choices.ballast.", "driveline.guard.radius", "implement.ground_contact", "implement.hitch.", "implement.mass.",
+    "implement.pic.shaft_", "implement.point", "tractor.cab_line", "tractor.drawbar", "tractor.hitch.", "tractor.lift_point",
+    "tractor.lift_rating", "tractor.lift_rod.advance_", "tractor.lift_rod.length_", "tractor.lower_link.outer_half_width",
+    "tractor.mass.", "tractor.pto.shaft_", "tractor.steering.", "tractor.tyre.front_", "tractor.tyre.rear_track",
+    "tractor.tyre.rear_width", "tractor.upper_link.advance_", "tractor.upper_link.length_",
 };
+static_assert(std::is_sorted(std::begin(beside), std::end(beside)));
+
+bool is_beside(std::string_view key) {
+    const auto* after = std::upper_bound(std::begin(beside), std::end(beside), key);
+    return after != std::begin(beside) && key.starts_with(*std::prev(after));
+}
 
 /// Key of the item of a list: list + "[" + name or number + "]".
 bool is_item(std::string_view key, std::string_view list, std::string_view name) {
@@ -80,7 +84,7 @@ bool moves_shaft_alone(std::string_view key) {
 bool may_move_model(const Setup& s, const MountedModel& m, std::string_view key) {
     // Other tyres turn the tractor about its wheels.
     if (!s.choices.tyre_set.empty() && (key.starts_with("tractor.tyre") || key == "tractor.mass.wheelbase")) return true;
-    if (std::any_of(std::begin(beside), std::end(beside), [&](std::string_view start) { return key.starts_with(start); })) return false;
+    if (is_beside(key)) return false;
     return is_in_use(key, "tractor.upper_link_pin", s.tractor.upper_link_pins, m.tractor_pin) &&
            is_in_use(key, "implement.mast_pin", s.implement.mast_pins, m.mast_pin) &&
            (!key.starts_with("tractor.tyre_set[") || is_item(key, "tractor.tyre_set", s.choices.tyre_set));

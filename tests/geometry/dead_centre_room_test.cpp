@@ -1,12 +1,17 @@
 // Room to the nearest dead centre, and the load's rise: by hand on figures that can be drawn.
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <cmath>
+#include <limits>
+#include <random>
+#include <vector>
 
 #include "geometry/angle.h"
 #include "geometry/dead_centre_room.h"
 #include "geometry/lift_ratio.h"
 #include "geometry/planar_linkage.h"
+#include "tests/geometry/linkage_a.h"
 #include "tests/geometry/sample_setup.h"
 
 using namespace hitchwright;
@@ -69,6 +74,63 @@ TEST_CASE("dead centre room: the nearest dead centre outside the travel, and non
     free.mast_pin = Point(0.0, 1.4);
     free.upper_pin = Point(0.0, 1.0);
     CHECK(!find_dead_centre_room(free, {{0.6, 0.9}, {1.4, 1.4}}).beyond);
+}
+
+TEST_CASE("dead centre room: a travel said to be clear of dead centres closes throughout, by the list of all heights that do", "[random][oracle]") {
+    const unsigned seed = 20261120;
+    CAPTURE(seed);
+    std::mt19937 random(seed);
+    const auto between = [&](double low, double high) { return std::uniform_real_distribution<double>(low, high)(random); };
+    int clear = 0, not_clear = 0, near = 0;
+    for (int i = 0; i < 4000; ++i) {
+        PlanarLinkage k = make_random_linkage(random);
+        k.upper_pin += Point(between(-0.4, 0.8), between(-0.6, 0.3));
+        const double e = between(0.2, 1.2);
+        TravelBox box{{0.0, 0.0}, {e, i % 2 == 0 ? e : e + between(0.0, 0.2)}};
+        box.heights.low = k.lower_pivot.y() + k.lower_length * between(-1.05, 0.9);
+        box.heights.high = box.heights.low + k.lower_length * between(0.01, 1.0);
+        k.upper_length = e;
+        // Every third at a dead centre, or a hair to one side of it.
+        const std::vector<DeadCentre> centres = find_dead_centres(k, {-10.0, 10.0});
+        if (i % 3 == 0 && !centres.empty()) (i % 2 == 0 ? box.heights.low : box.heights.high) = centres.front().height + between(-1.0, 1.0) * std::pow(10.0, between(-14.0, -4.0)), ++near;
+        if (!(box.heights.low < box.heights.high)) continue;
+        bool closes = true;
+        double room = 1.0;  // of the travel's ends to those of what closes
+        for (const double length : {box.upper_lengths.low, box.upper_lengths.high}) {
+            k.upper_length = length;
+            double own = -1.0;
+            for (const HeightRange& r : find_closable_heights(k)) own = std::max(own, std::min(box.heights.low - r.low, r.high - box.heights.high));
+            closes = closes && own >= 0.0;
+            room = std::min(room, own);
+        }
+        k.upper_length = e;
+        CAPTURE(i, room, box.heights.low, box.heights.high);
+        const bool said = stays_clear_of_dead_centres(k, box);
+        if (said) CHECK(closes);
+        if (room > 0.01) CHECK(said);
+        (said ? clear : not_clear) += 1;
+    }
+    CHECK(clear > 300);
+    CHECK(not_clear > 300);
+    CHECK(near > 300);
+}
+
+TEST_CASE("dead centre room: nothing is said of measures that are none", "[analytic]") {
+    const TravelBox box{{0.2, 0.9}, {1.0, 1.0}};
+    CHECK(stays_clear_of_dead_centres(make_parallelogram(), box));
+    const double not_a_number = std::numeric_limits<double>::quiet_NaN(), infinite = std::numeric_limits<double>::infinity();
+    for (const double bad : {0.0, -1.0, not_a_number, infinite}) {
+        CAPTURE(bad);
+        PlanarLinkage k = make_parallelogram();
+        k.lower_length = bad;
+        CHECK_FALSE(stays_clear_of_dead_centres(k, box));
+        k = make_parallelogram();
+        k.mast_pin = Point(0.0, bad);
+        CHECK((bad == -1.0 || !stays_clear_of_dead_centres(k, box)));  // a mast below its pins is one all the same
+        CHECK_FALSE(stays_clear_of_dead_centres(make_parallelogram(), {{0.2, 0.9}, {bad, bad}}));
+        CHECK_FALSE(stays_clear_of_dead_centres(make_parallelogram(), {{not_a_number, 0.9}, {1.0, 1.0}}));
+    }
+    CHECK_FALSE(stays_clear_of_dead_centres(make_parallelogram(), {{0.2, 1.5}, {1.0, 1.0}}));  // the lower link stands upright there
 }
 
 TEST_CASE("lift ratio: on a parallelogram every point rises as the balls do", "[analytic]") {

@@ -5,10 +5,17 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
+#include <optional>
 #include <string>
 #include <vector>
 
+#include "geometry/analysis.h"
+#include "geometry/candidate_readings.h"
 #include "geometry/carried_bands.h"
+#include "geometry/clearance.h"
+#include "geometry/direct_place.h"
+#include "geometry/error_band.h"
 #include "geometry/mounted_extremes.h"
 #include "presets/library.h"
 #include "presets/load_setup.h"
@@ -114,4 +121,114 @@ TEST_CASE("moved models: a reading wrongly left out is found out, and the bands 
             for (std::size_t i = 0; i < all.bands.size(); ++i) check_same(p->bands[i], all.bands[i]);
         }
     }
+}
+
+TEST_CASE("moved models: a model that is kept is the one made anew, also where its shaft alone was put in again", "[metamorphic]") {
+    std::size_t shaft_alone = 0;
+    for (const Setup& s : load_mounted()) {
+        const ErrorModel errors(s, BandEffort::second_order);
+        const MountedModelResult as_read = make_mounted_model(s);
+        if (!as_read.linkage_ok) continue;
+        const PinDecision& decided = as_read.model.pin_decision;
+        const auto compare = [&](const MovedSetup& moved) {
+            const MountedModelResult now = make_mounted_model(moved.setup, &decided, RangeSearch::none);
+            const MountedModelResult& kept = errors.moved_models().find(moved, decided, RangeSearch::none);
+            REQUIRE(kept.linkage_ok == now.linkage_ok);
+            CHECK(kept.linkage_obstacles.size() == now.linkage_obstacles.size());
+            CHECK(kept.shaft_obstacles.size() == now.shaft_obstacles.size());
+            CHECK(kept.model.has_shaft == now.model.has_shaft);
+            CHECK(kept.model.has_halves == now.model.has_halves);
+            CHECK(kept.model.has_guard == now.model.has_guard);
+            if (now.linkage_ok) CHECK(list_numbers(kept.model) == list_numbers(now.model));
+        };
+        compare({errors.setup(), MovedSetup::all_numbers, 0});
+        for (std::size_t i = 0; i < errors.readings().size(); ++i) {
+            const ReadingError& r = errors.readings()[i];
+            CAPTURE(r.key);
+            compare({errors.move(i, r.low), MovedSetup::all_numbers, 1 + 2 * i});
+            compare({errors.move(i, r.high), MovedSetup::all_numbers, 2 + 2 * i});
+            errors.reset(i);
+            if (moves_shaft_alone(r.key)) ++shaft_alone;
+        }
+    }
+    CHECK(shaft_alone > 100);
+}
+
+namespace {
+
+/// Numbers of clearances and shaft that bands are made for, each by a search over the whole travel.
+struct Searched {
+    std::vector<double> rooms, shaft;
+};
+
+Searched search(const Setup& s, const PinDecision& decided) {
+    Searched r;
+    const MountedModel m = make_mounted_model(s, &decided, RangeSearch::at_a_few_heights).model;
+    const TravelBox box = make_travel_box(m);
+    for (const Clearance& c : find_clearances(s, m, box)) r.rooms.push_back(c.least.value);
+    if (!m.has_halves) return r;
+    const ShaftExtremes e = find_shaft_extremes(m, box);
+    r.shaft = {find_gap(m.halves, e.shortest.value), e.shortest.value, e.longest.value, e.tractor_angle.value, e.implement_angle.value};
+    return r;
+}
+
+/// A number whose slope by a reading is nil does not move with it.
+void check_unmoved(const ErrorBand& band, std::size_t reading, const std::vector<double>& low, const std::vector<double>& high, std::size_t number,
+                   std::size_t& unmoved) {
+    if (band.slopes.empty() || band.slopes[reading] != 0.0 || number >= low.size() || low.size() != high.size()) return;
+    ++unmoved;
+    CHECK(std::fabs(high[number] - low[number]) < 2.0 * length_closeness);
+}
+
+}  // namespace
+
+TEST_CASE("moved models: what a band says a reading leaves alone, a search over the whole travel finds unmoved", "[random][oracle]") {
+    std::size_t unmoved = 0;
+    for (const Setup& s : load_mounted()) {
+        if (!s.choices.tyre_set.empty()) continue;  // nothing is left out there
+        const Analysis a = analyze_alone(s, sixteenth_inch_mark, BandEffort::second_order);
+        if (!a.linkage) continue;
+        const ErrorModel errors(s, BandEffort::second_order);
+        const std::vector<ErrorBand> rooms = find_clearance_bands(errors, a.linkage->model, a.clearances);
+        const ErrorBands shaft = a.shaft && a.shaft->has_plan ? find_error_bands(errors, *a.linkage, *a.shaft) : ErrorBands{};
+        const ErrorBand* const of_shaft[] = {&shaft.gap, &shaft.shortest, &shaft.longest, &shaft.tractor_angle, &shaft.implement_angle};
+        for (std::size_t i = 0; i < errors.readings().size(); ++i) {
+            const ReadingError& r = errors.readings()[i];
+            CAPTURE(r.key);
+            const Searched low = search(errors.move(i, r.low), a.linkage->model.pin_decision), high = search(errors.move(i, r.high), a.linkage->model.pin_decision);
+            errors.reset(i);
+            for (std::size_t n = 0; n < rooms.size(); ++n) check_unmoved(rooms[n], i, low.rooms, high.rooms, n, unmoved);
+            for (std::size_t n = 0; n < std::size(of_shaft); ++n) check_unmoved(*of_shaft[n], i, low.shaft, high.shaft, n, unmoved);
+        }
+    }
+    CHECK(unmoved > 1000);
+}
+
+TEST_CASE("moved models: slopes of readings that could be taken are those of a model made anew for each", "[oracle]") {
+    std::size_t compared = 0;
+    for (const Setup& s : load_mounted()) {
+        const ErrorModel errors(s, BandEffort::second_order);
+        const MountedModelResult as_read = make_mounted_model(s);
+        if (!as_read.linkage_ok) continue;
+        const std::vector<CandidateReading> candidates = list_candidates(errors);
+        for (std::size_t i = 0; i < errors.readings().size(); ++i) {
+            const ReadingError& r = errors.readings()[i];
+            CAPTURE(r.key);
+            const MountedModelResult low = make_mounted_model(errors.move(i, r.low), &as_read.model.pin_decision, RangeSearch::none);
+            const Setup at_low = errors.setup();
+            const MountedModelResult high = make_mounted_model(errors.move(i, r.high), &as_read.model.pin_decision, RangeSearch::none);
+            if (low.linkage_ok && high.linkage_ok) {
+                for (const CandidateReading& c : candidates) {
+                    if (c.reading.again || c.reading.kind == DirectKind::upper_link_length) continue;
+                    const DirectPlace place{c.reading.kind, c.reading.reference, c.reading.ball_height, 0.0, 0.0, c.reading.point};
+                    const std::optional<double> less = predict_at(place, {}, at_low, low.model), more = predict_at(place, {}, errors.setup(), high.model);
+                    if (!less || !more) continue;
+                    ++compared;
+                    CHECK(c.slopes[i] == Approx((*more - *less) * r.error / (r.high - r.low)).epsilon(1e-12).margin(1e-15));
+                }
+            }
+            errors.reset(i);
+        }
+    }
+    CHECK(compared > 5000);
 }
