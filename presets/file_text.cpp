@@ -1,6 +1,7 @@
 // Files are checked before they are opened (a pipe would block) and again once open (it may have changed).
 #include "presets/file_text.h"
 
+#include <array>
 #include <filesystem>
 #include <fstream>
 
@@ -61,13 +62,16 @@ FileText read_file_text(const std::string& path) {
     if (!stream) {
         return refuse(path, "the file cannot be opened for reading");
     }
-    // One byte past the limit, so that a file that has grown meanwhile is noticed.
-    std::string bytes(most_file_bytes + 1, '\0');
-    stream.read(bytes.data(), static_cast<std::streamsize>(bytes.size()));
+    // To a little past the limit, so that a file that has grown meanwhile is noticed.
+    std::string bytes;
+    std::array<char, 16384> part;
+    while (stream && bytes.size() <= most_file_bytes) {
+        stream.read(part.data(), part.size());
+        bytes.append(part.data(), static_cast<std::size_t>(stream.gcount()));
+    }
     if (stream.bad()) {
         return refuse(path, "the file cannot be read");
     }
-    bytes.resize(static_cast<std::size_t>(stream.gcount()));
     return check_file_text(bytes, path);
 }
 
