@@ -24,13 +24,13 @@ constexpr std::size_t most_entries = 1000;
 bool ends_in_toml(std::string_view name) { return name.size() > ending.size() && name.ends_with(ending); }
 
 // "tractors/compact.toml" -> "compact".
-std::string key_of(std::string_view path) {
+std::string_view key_of(std::string_view path) {
     const std::size_t slash = path.rfind('/');
     std::string_view name = slash == std::string_view::npos ? path : path.substr(slash + 1);
     if (ends_in_toml(name)) {
         name.remove_suffix(ending.size());
     }
-    return std::string(name);
+    return name;
 }
 
 std::vector<PresetEntry> list_folder(const std::string& root, FileKind kind, std::string_view below) {
@@ -41,23 +41,48 @@ std::vector<PresetEntry> list_folder(const std::string& root, FileKind kind, std
         const std::string name = at->path().filename().string();
         // A log stands beside its set-up and is none.
         if (ends_in_toml(name) && !is_log_name(name) && !at->is_directory(error)) {
-            entries.push_back({kind, key_of(name), at->path().string(), std::string(below) + "/" + name, false, false});
+            entries.push_back({kind, std::string(key_of(name)), at->path().string(), std::string(below) + "/" + name, false, false});
         }
         error.clear();
     }
     return entries;
 }
 
-std::vector<PresetEntry> list_embedded(std::span<const EmbeddedFile> files, FileKind kind) {
+// An empty key: all.
+std::vector<PresetEntry> list_embedded(std::span<const EmbeddedFile> files, FileKind kind, std::string_view key) {
     std::vector<PresetEntry> entries;
     for (const EmbeddedFile& file : files) {
+        if (!key.empty() && key_of(file.path) != key) continue;
         const std::string_view folder = file.path.substr(0, file.path.rfind('/'));
         const auto folders = file_kind_folders(kind);
         if (std::find(folders.begin(), folders.end(), folder) != folders.end()) {
-            entries.push_back({kind, key_of(file.path), std::string(embedded_mark) + std::string(file.path),
+            entries.push_back({kind, std::string(key_of(file.path)), std::string(embedded_mark) + std::string(file.path),
                                std::string(file.path), true, false});
         }
     }
+    return entries;
+}
+
+// By key, the user's first. An empty key: all.
+std::vector<PresetEntry> list_entries(const std::string& user_folder, std::span<const EmbeddedFile> embedded, FileKind kind,
+                                      std::string_view key) {
+    std::vector<PresetEntry> entries;
+    for (const std::string_view folder : file_kind_folders(kind)) {
+        if (!user_folder.empty()) {
+            const auto found = list_folder(user_folder, kind, folder);
+            entries.insert(entries.end(), found.begin(), found.end());
+        }
+    }
+    if (!key.empty()) std::erase_if(entries, [&](const PresetEntry& entry) { return entry.key != key; });
+    const std::size_t users = entries.size();
+    for (PresetEntry& entry : list_embedded(embedded, kind, key)) {
+        entry.hidden = std::any_of(entries.begin(), entries.begin() + static_cast<std::ptrdiff_t>(users),
+                                   [&](const PresetEntry& user) { return user.key == entry.key; });
+        entries.push_back(std::move(entry));
+    }
+    std::stable_sort(entries.begin(), entries.end(), [](const PresetEntry& a, const PresetEntry& b) {
+        return a.key != b.key ? a.key < b.key : (a.embedded != b.embedded ? b.embedded : a.below < b.below);
+    });
     return entries;
 }
 
@@ -74,7 +99,7 @@ PresetText read_path(const std::string& path) {
     result.text = std::move(text.text);
     result.byte_order_mark = text.byte_order_mark;
     result.file = path;
-    result.key = key_of(path);
+    result.key = std::string(key_of(path));
     result.folder = slash == std::string::npos ? std::string{} : path.substr(0, slash + 1);
     result.problems = std::move(text.problems);
     return result;
@@ -87,33 +112,11 @@ bool is_path(std::string_view name) { return name.find('/') != std::string_view:
 Library::Library(std::string user_folder, std::span<const EmbeddedFile> embedded)
     : user_folder_(std::move(user_folder)), embedded_(embedded) {}
 
-std::vector<PresetEntry> Library::list(FileKind kind) const {
-    std::vector<PresetEntry> entries;
-    for (const std::string_view folder : file_kind_folders(kind)) {
-        if (!user_folder_.empty()) {
-            const auto found = list_folder(user_folder_, kind, folder);
-            entries.insert(entries.end(), found.begin(), found.end());
-        }
-    }
-    const std::size_t users = entries.size();
-    for (PresetEntry& entry : list_embedded(embedded_, kind)) {
-        entry.hidden = std::any_of(entries.begin(), entries.begin() + static_cast<std::ptrdiff_t>(users),
-                                   [&](const PresetEntry& user) { return user.key == entry.key; });
-        entries.push_back(std::move(entry));
-    }
-    std::stable_sort(entries.begin(), entries.end(), [](const PresetEntry& a, const PresetEntry& b) {
-        return a.key != b.key ? a.key < b.key : (a.embedded != b.embedded ? b.embedded : a.below < b.below);
-    });
-    return entries;
-}
+std::vector<PresetEntry> Library::list(FileKind kind) const { return list_entries(user_folder_, embedded_, kind, {}); }
 
 std::optional<PresetEntry> Library::find(FileKind kind, std::string_view key) const {
-    for (PresetEntry& entry : list(kind)) {
-        if (entry.key == key) {
-            return std::move(entry);
-        }
-    }
-    return std::nullopt;
+    std::vector<PresetEntry> entries = key.empty() ? std::vector<PresetEntry>{} : list_entries(user_folder_, embedded_, kind, key);
+    return entries.empty() ? std::nullopt : std::optional(std::move(entries.front()));
 }
 
 PresetText Library::read(const PresetEntry& entry) const {

@@ -17,11 +17,8 @@ class TextPlaces {
 public:
     explicit TextPlaces(std::string_view text) : text_(text) {
         starts_.push_back(0);
-        for (std::size_t at = 0; at < text.size(); ++at) {
-            if (text[at] == '\n') {
-                starts_.push_back(at + 1);
-            }
-        }
+        for (std::size_t at = text.find('\n'); at != std::string_view::npos; at = text.find('\n', at + 1)) starts_.push_back(at + 1);
+        ascii_ = std::none_of(text.begin(), text.end(), [](char c) { return static_cast<unsigned char>(c) >= 0x80; });
     }
 
     std::string_view line(std::size_t number) const {
@@ -38,6 +35,10 @@ public:
             return {};
         }
         std::string_view rest = line(region.begin.line);
+        if (ascii_) {
+            const std::size_t begin = std::min<std::size_t>(std::max<std::size_t>(region.begin.column, 1) - 1, rest.size());
+            return std::string(rest.substr(begin, region.end.column - 1 - begin));
+        }
         std::string result;
         for (std::size_t column = 1; column < region.end.column && !rest.empty(); ++column) {
             const std::size_t size = std::max<std::size_t>(decode_utf8(rest, 0).size, 1);
@@ -50,80 +51,97 @@ public:
 private:
     std::string_view text_;
     std::vector<std::size_t> starts_;
+    bool ascii_ = true;  ///< a column is a byte
 };
 
 struct Place {
     int line = 1, column = 1;
 };
 
-// The first place nested deeper than allowed; line 0: none. Strings and comments are skipped.
-Place find_deep_nesting(std::string_view text) {
-    Place place;
-    int brackets = 0, dots = 0;
-    char quote = '\0';
-    bool long_quote = false, comment = false;
-    for (std::size_t at = 0; at < text.size(); ++at) {
-        const char c = text[at];
-        const bool triple = (c == '"' || c == '\'') && text.substr(at, 3) == std::string(3, c);
-        if (comment) {
-            comment = c != '\n';
-        } else if (quote != '\0') {
-            const bool escaped = quote == '"' && c == '\\';
-            const bool ends = c == quote && (!long_quote || triple);
-            quote = ends || (c == '\n' && !long_quote) ? '\0' : quote;
-            const std::size_t skip = escaped ? 1 : (ends && long_quote ? 2 : 0);
-            // A skipped line end (a backslash at the end of a line) still counts as one.
-            if (escaped && at + 1 < text.size() && text[at + 1] == '\n') {
-                ++place.line;
-                place.column = 0;
-            }
-            at += skip;
-            place.column += static_cast<int>(skip);
-        } else if (c == '"' || c == '\'') {
-            quote = c;
-            long_quote = triple;
-            at += triple ? 2 : 0;
-        } else if (c == '#') {
-            comment = true;
-        } else {
-            brackets += c == '[' || c == '{' ? 1 : (c == ']' || c == '}' ? -1 : 0);
-            brackets = std::max(brackets, 0);
-            dots = c == '.' ? dots + 1 : (c == '\n' || c == '=' || c == ',' || c == '{' ? 0 : dots);
-            if (brackets > most_nesting || dots > most_nesting) {
-                return place;
-            }
+Place find_place(std::string_view text, std::size_t at) {
+    const std::string_view before = text.substr(0, at);
+    const std::size_t line_end = before.rfind('\n');
+    return {static_cast<int>(std::count(before.begin(), before.end(), '\n')) + 1,
+            static_cast<int>(line_end == std::string_view::npos ? at : at - line_end - 1) + 1};
+}
+
+// Behind the text in quotes that begins at `at`: a short one ends with its line at the latest.
+std::size_t skip_quoted(std::string_view text, std::size_t at) {
+    const char quote = text[at];
+    const auto triple = [&](std::size_t i) { return text.substr(i, 3) == std::string(3, quote); };
+    const bool is_long = triple(at);
+    for (at += is_long ? 3 : 1; at < text.size(); ++at) {
+        if (quote == '"' && text[at] == '\\') {
+            ++at;
+        } else if (text[at] == quote && (!is_long || triple(at))) {
+            return at + (is_long ? 3 : 1);
+        } else if (text[at] == '\n' && !is_long) {
+            return at;
         }
-        place.column = c == '\n' ? 1 : place.column + 1;
-        place.line += c == '\n' ? 1 : 0;
+    }
+    return at;
+}
+
+// The first place nested deeper than allowed; line 0: none. Texts and comments are skipped.
+Place find_deep_nesting(std::string_view text) {
+    int brackets = 0, dots = 0;
+    for (std::size_t at = 0; at < text.size();) {
+        const char c = text[at];
+        if (c == '"' || c == '\'') {
+            at = skip_quoted(text, at);
+            continue;
+        }
+        if (c == '#') {
+            at = std::min(text.find('\n', at), text.size());
+            continue;
+        }
+        brackets = std::max(brackets + (c == '[' || c == '{' ? 1 : (c == ']' || c == '}' ? -1 : 0)), 0);
+        dots = c == '.' ? dots + 1 : (c == '\n' || c == '=' || c == ',' || c == '{' ? 0 : dots);
+        if (brackets > most_nesting || dots > most_nesting) {
+            return find_place(text, at);
+        }
+        ++at;
     }
     return {0, 0};
 }
 
 int to_int(toml::source_index index) { return static_cast<int>(index); }
 
-SourceNode convert(const toml::node& node, const TextPlaces& places);
+void convert(const toml::node& node, const TextPlaces& places, SourceNode& result);
 
+// The library keeps keys by the alphabet; here they stand as in the file.
 void convert_table(const toml::table& table, const TextPlaces& places, SourceNode& result) {
-    result.kind = SourceKind::table;
-    for (auto&& [key, value] : table) {
-        SourceNode member = convert(value, places);
-        member.key = std::string(key.str());
-        member.key_line = to_int(key.source().begin.line);
-        member.key_column = to_int(key.source().begin.column);
-        result.members.push_back(std::move(member));
-    }
-    std::sort(result.members.begin(), result.members.end(), [](const SourceNode& a, const SourceNode& b) {
-        return a.key_line != b.key_line ? a.key_line < b.key_line : a.key_column < b.key_column;
+    struct Member {
+        const toml::key* key;
+        const toml::node* value;
+    };
+    std::vector<Member> members;
+    members.reserve(table.size());
+    for (auto&& [key, value] : table) members.push_back({&key, &value});
+    std::sort(members.begin(), members.end(), [](const Member& a, const Member& b) {
+        const toml::source_position p = a.key->source().begin, q = b.key->source().begin;
+        return p.line != q.line ? p.line < q.line : p.column < q.column;
     });
+    result.kind = SourceKind::table;
+    result.members.resize(members.size());
+    for (std::size_t i = 0; i < members.size(); ++i) {
+        SourceNode& member = result.members[i];
+        convert(*members[i].value, places, member);
+        member.key = std::string(members[i].key->str());
+        member.key_line = to_int(members[i].key->source().begin.line);
+        member.key_column = to_int(members[i].key->source().begin.column);
+    }
 }
 
 void convert_value(const toml::node& node, const TextPlaces& places, SourceNode& result) {
-    result.kind = SourceKind::moment;
-    result.typed = places.slice(node.source());
     if (const auto* text = node.as_string()) {
         result.kind = SourceKind::text;
         result.typed = text->get();
-    } else if (const auto* number = node.as_floating_point()) {
+        return;
+    }
+    result.kind = SourceKind::moment;
+    result.typed = places.slice(node.source());
+    if (const auto* number = node.as_floating_point()) {
         result.kind = SourceKind::number;
         result.number = number->get();
     } else if (const auto* whole = node.as_integer()) {
@@ -136,21 +154,18 @@ void convert_value(const toml::node& node, const TextPlaces& places, SourceNode&
     }
 }
 
-SourceNode convert(const toml::node& node, const TextPlaces& places) {
-    SourceNode result;
+void convert(const toml::node& node, const TextPlaces& places, SourceNode& result) {
     result.line = to_int(node.source().begin.line);
     result.column = to_int(node.source().begin.column);
     if (const toml::table* table = node.as_table()) {
         convert_table(*table, places, result);
     } else if (const toml::array* array = node.as_array()) {
         result.kind = SourceKind::list;
-        for (const toml::node& item : *array) {
-            result.members.push_back(convert(item, places));
-        }
+        result.members.resize(array->size());
+        for (std::size_t i = 0; i < result.members.size(); ++i) convert((*array)[i], places, result.members[i]);
     } else {
         convert_value(node, places, result);
     }
-    return result;
 }
 
 // A hint for the slips that are made most.
@@ -190,8 +205,12 @@ constexpr PlainWords plain_words[] = {
 // What the library says, in one sentence without its prefixes.
 std::string syntax_message(std::string_view description) {
     std::string text(description);
+    // One word of the library for both ends: what is too near zero has an exponent below it.
+    const auto has = [&](std::string_view words) { return description.find(words) != std::string_view::npos; };
+    if (has("is not representable") && (has("e-") || has("E-")))
+        return "this cannot be read as TOML: this number is too close to zero";
     for (const PlainWords& words : plain_words) {
-        if (description.find(words.library) != std::string_view::npos) {
+        if (has(words.library)) {
             text = words.plain;
             break;
         }

@@ -67,6 +67,8 @@ TEST_CASE("toml reader: a syntax error is one problem with its place and a plain
     CHECK(twice.allowed.find("each key once") != std::string::npos);
     CHECK(only_problem("[pto]\nx = 1\n[pto]\n").line == 3);
     CHECK(only_problem("a = 99999999999999999999\n").message == "this cannot be read as TOML: this number is too large");
+    CHECK(only_problem("a = 1e400\n").message == "this cannot be read as TOML: this number is too large");
+    CHECK(only_problem("a = 1e-400\n").message == "this cannot be read as TOML: this number is too close to zero");
     CHECK(only_problem("a = \"3'2 1/2\"\"\n").line == 1);
     for (const char* bad : {"a", "a =", "[a", "a = \"x", "= 3", "a = 1e999", "a = {b = 1", "'a\nb' = 1", "a = 0x", "\x01"}) {
         CAPTURE(bad);
@@ -89,6 +91,10 @@ TEST_CASE("toml reader: nesting without end is refused before parsing", "[analyt
     for (const std::string& text : {dots + " = 1\n", "[" + dots + "]\n", "x = {" + dots + " = 1}\n", deep_lists, deep_tables}) {
         CHECK(only_problem(text).message == "the nesting is too deep to be one of our files");
     }
+    // The place counts on through texts of several lines.
+    const Problem place = only_problem("a = \"\"\"x\\\ny\"\"\"\nb = ['c', " + std::string(100, '[') + "\n");
+    CHECK(place.line == 3);
+    CHECK(place.column == 10 + most_nesting);
     // Dots and brackets in texts and comments are none.
     const std::string harmless = "# " + std::string(100, '[') + dots.substr(0, 300) + "\na = \"" + std::string(100, '[') +
                                  "\\\"" + dots.substr(0, 300) + "\"\nb = '''\n" + std::string(100, '{') + "'''\nc = '" +
