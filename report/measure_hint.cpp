@@ -1,7 +1,9 @@
 // See measure_hint.h. A set-up with one item in each list has every key once; names in brackets do not count.
 #include "report/measure_hint.h"
 
-#include <map>
+#include <algorithm>
+#include <utility>
+#include <vector>
 
 #include "geometry/visit_readings.h"
 
@@ -30,6 +32,7 @@ Setup make_specimen() {
 }
 
 std::string strip_brackets(std::string_view key) {
+    if (key.find('[') == std::string_view::npos) return std::string(key);
     std::string plain;
     bool inside = false;
     for (const char c : key) {
@@ -40,12 +43,14 @@ std::string strip_brackets(std::string_view key) {
     return plain;
 }
 
-/// The first field of each key.
-const std::map<std::string, FieldSpec>& all_specs() {
-    static const std::map<std::string, FieldSpec> specs = [] {
-        std::map<std::string, FieldSpec> all;
+/// In the order of the fields; of a key that comes twice the first counts.
+using Specs = std::vector<std::pair<std::string, FieldSpec>>;
+
+const Specs& all_specs() {
+    static const Specs specs = [] {
+        Specs all;
         Setup specimen = make_specimen();
-        visit_readings(specimen, [&](const std::string& key, const Reading&, const FieldSpec& spec) { all.emplace(strip_brackets(key), spec); });
+        visit_readings(specimen, [&](const std::string& key, const Reading&, const FieldSpec& spec) { all.emplace_back(strip_brackets(key), spec); });
         return all;
     }();
     return specs;
@@ -54,8 +59,10 @@ const std::map<std::string, FieldSpec>& all_specs() {
 }  // namespace
 
 std::optional<FieldSpec> find_reading_spec(std::string_view key) {
-    const auto found = all_specs().find(strip_brackets(key));
-    return found == all_specs().end() ? std::nullopt : std::optional<FieldSpec>(found->second);
+    const Specs& all = all_specs();
+    const std::string plain = strip_brackets(key);
+    const auto found = std::find_if(all.begin(), all.end(), [&](const auto& spec) { return spec.first == plain; });
+    return found == all.end() ? std::nullopt : std::optional<FieldSpec>(found->second);
 }
 
 std::string find_measure_hint(std::string_view key, bool drawn) {

@@ -19,6 +19,13 @@ bool is_unprintable(char32_t code) {
            (code >= 0xE0000 && code <= 0xE0FFF);
 }
 
+/// Without a character of several bytes: a column is a byte.
+bool is_ascii(std::string_view text) {
+    unsigned all = 0;
+    for (const char c : text) all |= static_cast<unsigned char>(c);
+    return all < 0x80;
+}
+
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
 
 /// A fraction, or a unit with what may stand behind it: belongs to the number before it.
@@ -35,6 +42,7 @@ bool belongs_to_number(std::string_view word) {
 /// Words that must stay together as one piece: a number, its fraction, its unit, and "+-" before it.
 std::vector<std::string> split_pieces(std::string_view text) {
     std::vector<std::string> pieces;
+    pieces.reserve(text.size() / 4 + 1);
     for (std::size_t at = 0; at < text.size();) {
         const std::size_t end = std::min(text.find(' ', at), text.size());
         const std::string_view word = text.substr(at, end - at);
@@ -67,28 +75,29 @@ public:
         : width_(width), indent_(indent), line_(first_indent, ' '), used_(first_indent), start_(first_indent) {}
 
     void add(std::string_view piece) {
-        const std::size_t space = empty() ? 0 : 1;
-        if (!empty() && used_ + space + count_columns(piece) > width_) end_line();
-        while (used_ + count_columns(piece) > width_ && empty() && width_ > used_) {
+        std::size_t columns = count_columns(piece);
+        if (!empty() && used_ + 1 + columns > width_) end_line();
+        while (used_ + columns > width_ && empty() && width_ > used_) {
             const std::size_t bytes = bytes_that_fit(piece, width_ - used_);
             if (bytes == piece.size()) break;
-            append(piece.substr(0, bytes));
+            append(piece.substr(0, bytes), count_columns(piece.substr(0, bytes)));
             piece.remove_prefix(bytes);
+            columns = count_columns(piece);
             end_line();
         }
-        append(piece);
+        append(piece, columns);
     }
     std::vector<std::string> finish() {
-        if (!empty()) lines_.push_back(line_);
-        return lines_;
+        if (!empty()) lines_.push_back(std::move(line_));
+        return std::move(lines_);
     }
 
 private:
     bool empty() const { return used_ == start_; }
-    void append(std::string_view piece) {
+    void append(std::string_view piece, std::size_t columns) {
         if (!empty()) line_ += ' ', ++used_;
         line_ += piece;
-        used_ += count_columns(piece);
+        used_ += columns;
     }
     void end_line() {
         lines_.push_back(line_);
@@ -109,6 +118,8 @@ void strip_end(std::string& line) {
 }  // namespace
 
 std::string printable_text(std::string_view text, std::size_t most) {
+    const auto is_plain = [](char c) { return c >= 0x20 && c < 0x7F; };
+    if (text.size() <= most && std::all_of(text.begin(), text.end(), is_plain)) return std::string(text);
     std::string result;
     std::size_t count = 0;
     for (std::size_t at = 0; at < text.size(); ++count) {
@@ -128,6 +139,7 @@ std::string printable_text(std::string_view text, std::size_t most) {
 }
 
 std::size_t count_columns(std::string_view text) {
+    if (is_ascii(text)) return text.size();
     std::size_t columns = 0;
     for (std::size_t at = 0; at < text.size();) {
         const DecodedCharacter c = decode_character(text, at);
@@ -149,7 +161,8 @@ std::vector<std::string> wrap_columns(std::string_view text, std::size_t width, 
 
 std::string format_paragraph(std::string_view text, std::size_t width, std::size_t first_indent, std::size_t indent) {
     std::string result;
-    for (const std::string& line : wrap_columns(text, std::max<std::size_t>(width, 40), first_indent, indent)) result += line + '\n';
+    for (const std::string& line : wrap_columns(text, std::max<std::size_t>(width, 40), first_indent, indent))
+        result.append(line).append(1, '\n');
     return result;
 }
 
