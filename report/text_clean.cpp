@@ -17,7 +17,15 @@ bool is_control(char32_t code) {
     return code < 0x20 || (code >= 0x7F && code <= 0x9F) || code == 0x2028 || code == 0x2029;
 }
 
-bool is_refused(char32_t code) { return code == 0xFFFE || code == 0xFFFF || (code >= 0xFDD0 && code <= 0xFDEF); }
+/// Marks, overrides and isolates of direction: what stands behind one would be shown in another order than it was written.
+bool turns_text(char32_t code) {
+    return code == 0x061C || code == 0x200E || code == 0x200F || (code >= 0x202A && code <= 0x202E) ||
+           (code >= 0x2066 && code <= 0x2069);
+}
+
+bool is_refused(char32_t code) {
+    return code == 0xFFFE || code == 0xFFFF || (code >= 0xFDD0 && code <= 0xFDEF) || turns_text(code);
+}
 
 }  // namespace
 

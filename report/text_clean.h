@@ -20,7 +20,8 @@ struct DecodedCharacter {
 DecodedCharacter decode_character(std::string_view text, std::size_t at);
 
 /// `text` as valid UTF-8 on one line: control characters (also U+0080..9F, line and paragraph separators) become
-/// spaces, what is not valid UTF-8 or not allowed in XML 1.0 becomes U+FFFD. Clean text is returned unchanged.
+/// spaces, what is not valid UTF-8, not allowed in XML 1.0 or turns the direction of text becomes U+FFFD. Clean text is returned
+/// unchanged.
 std::string clean_text(std::string_view text);
 
 }  // namespace hitchwright

@@ -34,6 +34,14 @@ TEST_CASE("clean text: bytes that are not UTF-8 become a visible mark each", "[r
     CHECK(clean_text("\xEF\xBF\xBE") == mark);                           // not allowed in XML
 }
 
+TEST_CASE("clean text: marks that turn the text behind them become a visible mark", "[report][analytic]") {
+    const std::string mark = "\xEF\xBF\xBD";
+    for (const char* turning : {"\xD8\x9C", "\xE2\x80\x8E", "\xE2\x80\x8F", "\xE2\x80\xAA", "\xE2\x80\xAE", "\xE2\x81\xA6", "\xE2\x81\xA9"})
+        CHECK(clean_text(std::string("a") + turning + "b") == "a" + mark + "b");
+    for (const char* kept : {"\xE2\x80\x8D", "\xD7\x90\xD7\x91", "\xD8\xA7", "\xE2\x80\xA9"})  // joiner, letters that run from the right, separator
+        CHECK(clean_text(kept).find(mark) == std::string::npos);
+}
+
 TEST_CASE("text width: the built-in widths agree with the font they were taken from", "[report][oracle]") {
     // Second route: the font renderer. Holds where DejaVu Sans is installed, which the project's packages bring along;
     // kerning is what is left, under 3 % of any of these.
