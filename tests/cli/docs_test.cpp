@@ -1,8 +1,8 @@
-// The runs shown in README.md and docs/commands.md are what the program gives.
+// The runs shown in README.md and docs/commands.md are what the program gives, the files shown in docs/library.md what they are.
 //
 // Between `<!-- run:COMMAND -->` and `<!-- /run -->` stands the command, its output and its exit code. The test runs it
-// and compares. `| head -n N` behind a command shows the first N lines. HITCHWRIGHT_UPDATE_DOCS=1 in the environment
-// writes the blocks anew instead; then look at the difference.
+// and compares. `| head -n N` behind a command shows the first N lines. Between `<!-- file:PATH -->` and `<!-- /file -->` stands
+// a file of the project. HITCHWRIGHT_UPDATE_DOCS=1 in the environment writes the blocks anew instead; then look at the difference.
 
 #include <catch2/catch.hpp>
 
@@ -66,7 +66,7 @@ std::string first_lines(const std::string& text, int count) {
     return result;
 }
 
-std::string format_block(const std::string& command) {
+std::string format_run(const std::string& command) {
     const std::string head = " | head -n ";
     const std::size_t pipe = command.find(head);
     const Run result = run_line(command.substr(0, pipe));
@@ -76,40 +76,48 @@ std::string format_block(const std::string& command) {
     return "```\n" + format_prompt(command) + shown + "```\n\nExit code " + std::to_string(result.code) + of + ".\n";
 }
 
+/// A file of the project as a block of code in its language.
+std::string format_file(const std::string& path) {
+    const std::filesystem::path name(path);
+    const bool cmake = name.filename() == "CMakeLists.txt";
+    const std::string language = cmake ? "cmake" : name.extension() == ".txt" ? "" : name.extension().string().substr(1);
+    return "```" + language + "\n" + read_file(root / path) + "```\n";
+}
+
 struct Block {
-    std::string command;
+    std::string kind, what;  ///< "run" and the command, "file" and the path
     std::size_t begin = 0, end = 0;  ///< of what stands between the marks
 };
 
-std::vector<Block> find_blocks(const std::string& text) {
-    const std::string open = "<!-- run:", close = "<!-- /run -->";
+std::vector<Block> find_blocks(const std::string& text, const std::string& kind) {
+    const std::string open = "<!-- " + kind + ":", close = "<!-- /" + kind + " -->";
     std::vector<Block> blocks;
     for (std::size_t at = text.find(open); at != std::string::npos; at = text.find(open, at + 1)) {
         const std::size_t tail = text.find(" -->\n", at), end = text.find(close, at);
         REQUIRE(tail != std::string::npos);
         REQUIRE(end != std::string::npos);
         REQUIRE(tail < end);
-        blocks.push_back({text.substr(at + open.size(), tail - at - open.size()), tail + 5, end});
+        blocks.push_back({kind, text.substr(at + open.size(), tail - at - open.size()), tail + 5, end});
     }
     return blocks;
 }
 
-void check_file(const std::filesystem::path& file, std::size_t least_blocks) {
+void check_file(const std::filesystem::path& file, const std::string& kind, std::size_t least_blocks) {
     const bool update = std::getenv("HITCHWRIGHT_UPDATE_DOCS") != nullptr;
     std::string text = read_file(root / file);
-    std::vector<Block> blocks = find_blocks(text);
+    const std::vector<Block> blocks = find_blocks(text, kind);
     CHECK(blocks.size() >= least_blocks);
     const WorkingFolder folder;
     write_companions();
     std::vector<std::string> wanted;
-    for (const Block& block : blocks) wanted.push_back(format_block(block.command));
+    for (const Block& block : blocks) wanted.push_back(block.kind == "run" ? format_run(block.what) : format_file(block.what));
     for (std::size_t i = blocks.size(); i-- > 0;) {
         const Block& block = blocks[i];
         if (update) {
             text.replace(block.begin, block.end - block.begin, wanted[i]);
             continue;
         }
-        INFO(file.string() << ": " << block.command
+        INFO(file.string() << ": " << block.what
                            << "\nNot current. HITCHWRIGHT_UPDATE_DOCS=1 with this test writes it anew.");
         CHECK(text.substr(block.begin, block.end - block.begin) == wanted[i]);
     }
@@ -121,9 +129,13 @@ void check_file(const std::filesystem::path& file, std::size_t least_blocks) {
 
 }  // namespace
 
-TEST_CASE("README: the runs shown are current", "[golden][cli]") { check_file("README.md", 2); }
+TEST_CASE("README: the runs shown are current", "[golden][cli]") { check_file("README.md", "run", 2); }
 
-TEST_CASE("docs/commands.md: the runs shown are current", "[golden][cli]") { check_file("docs/commands.md", 18); }
+TEST_CASE("docs/commands.md: the runs shown are current", "[golden][cli]") { check_file("docs/commands.md", "run", 18); }
+
+TEST_CASE("docs/library.md: the examples shown are the files that are built and run", "[cli]") {
+    check_file("docs/library.md", "file", 8);
+}
 
 TEST_CASE("docs/commands.md: each command, option and exit code is there", "[cli]") {
     const std::string text = read_file(root / "docs/commands.md");

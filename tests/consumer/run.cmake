@@ -1,0 +1,31 @@
+# Builds a foreign project against an installed Hitchwright and runs its programs. Ends in an error when one fails.
+#   cmake -DSOURCE=project -DPREFIX=installed -DWORK=folder -DOPTIONS=-DA=B|... [-DRUN=program argument|...] -P run.cmake
+# WORK is made anew; programs run in SOURCE. Lists are separated by |. With -DOUTPUTS=folder each program must print what stands in OUTPUTS/program.txt;
+# HITCHWRIGHT_UPDATE_DOCS=1 in the environment writes these files instead.
+cmake_minimum_required(VERSION 3.25)
+string(REPLACE "|" ";" options "${OPTIONS}")
+string(REPLACE "|" ";" programs "${RUN}")
+file(REMOVE_RECURSE "${WORK}")
+execute_process(COMMAND "${CMAKE_COMMAND}" -S "${SOURCE}" -B "${WORK}" "-DCMAKE_PREFIX_PATH=${PREFIX}" ${options}
+    COMMAND_ERROR_IS_FATAL ANY)
+execute_process(COMMAND "${CMAKE_COMMAND}" --build "${WORK}" COMMAND_ERROR_IS_FATAL ANY)
+foreach(line IN LISTS programs)
+    separate_arguments(words UNIX_COMMAND "${line}")
+    list(POP_FRONT words program)
+    execute_process(COMMAND "${WORK}/${program}" ${words} WORKING_DIRECTORY "${SOURCE}" OUTPUT_VARIABLE output ERROR_VARIABLE errors RESULT_VARIABLE code)
+    message("${program}: exit code ${code}\n${output}${errors}")
+    if(NOT code STREQUAL "0" OR NOT errors STREQUAL "")
+        message(FATAL_ERROR "${line} failed")
+    endif()
+    if(NOT OUTPUTS)
+        continue()
+    endif()
+    set(shown "${OUTPUTS}/${program}.txt")
+    if(DEFINED ENV{HITCHWRIGHT_UPDATE_DOCS})
+        file(WRITE "${shown}" "${output}")
+    endif()
+    file(READ "${shown}" wanted)
+    if(NOT output STREQUAL wanted)
+        message(FATAL_ERROR "${program} prints something else than ${shown}; HITCHWRIGHT_UPDATE_DOCS=1 writes it anew")
+    endif()
+endforeach()
