@@ -44,9 +44,10 @@ add_test(NAME "${move}" COMMAND "${CMAKE_COMMAND}" -E rename "${installed}" "${m
 set_tests_properties("${move}" PROPERTIES FIXTURES_REQUIRED library_installed FIXTURES_SETUP library_moved
     DEPENDS "library: geometry alone needs Eigen and threads, no other package")
 
+# Other flags than those the libraries were built with: docs/library.md allows them.
 hitchwright_consumer_test(NAME "library: numbers of geometry and presets from where it was moved to"
     PROJECT "${consumer}/numbers" PREFIX "${moved}" FIXTURE library_moved
-    OPTIONS "-DCMAKE_BUILD_TYPE=Release|-DCOMPONENTS=geometry,presets"
+    OPTIONS "-DCMAKE_BUILD_TYPE=Release|-DCOMPONENTS=geometry,presets|-DCMAKE_CXX_FLAGS_RELEASE=-O2 -DNDEBUG -march=native"
     RUN "geometry_numbers '${tables}/linkage_a.csv'|presets_numbers '${tables}/demo_setups.csv'")
 
 add_test(NAME "library: the program runs from where it was moved to"
