@@ -245,12 +245,12 @@ public:
     void operator()(const MovedSetup& at, const MountedModel& m, std::span<Found> out) {
         if (!m.has_shaft || !m.has_halves) return;
         if (at.move == 0) as_read_ = &m;
-        const bool same = as_read_ && as_read_ != &m && has_same_poses(m, *as_read_) && has_same_ends(m, *as_read_);
+        const bool same = at.move != 0 && as_read_ && has_same_poses(m, *as_read_) && has_same_ends(m, *as_read_);
         ShaftPlaces places(m);
         const auto find = [&](Extreme which) {
             if (same) return found_[which];
             const Found there = find_greatest(which, m, places);
-            if (as_read_ == &m) found_[which] = there;
+            if (at.move == 0) found_[which] = there;
             return there;
         };
         set_angles(at, find, out);

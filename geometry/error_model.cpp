@@ -41,9 +41,9 @@ ErrorModel::ErrorModel(const Setup& setup, BandEffort effort)
         readings_.push_back({key, spec, r.value, error, low, high});
         at_.push_back(&r);
     });
-    std::vector<bool> shaft_alone;
-    for (const ReadingError& r : readings_) shaft_alone.push_back(moves_shaft_alone(r.key));
-    moved_models_ = std::make_shared<MovedModels>(std::move(shaft_alone));
+    std::vector<std::string_view> keys;
+    for (const ReadingError& r : readings_) keys.push_back(r.key);
+    moved_models_ = std::make_shared<MovedModels>(std::move(keys));
 }
 
 ErrorModel::ErrorModel(const Setup& setup, ErrorNarrowing narrowing, BandEffort effort) : ErrorModel(setup, effort) {

@@ -50,6 +50,8 @@ const MountedModelResult& MovedModels::find(const MovedSetup& moved, const PinDe
     if (kept(search).size() <= moved.move) kept(search).resize(moved.move + 1);
     std::unique_ptr<MountedModelResult>& model = kept(search)[moved.move];
     if (model) return *model;
+    const std::unique_ptr<MountedModelResult>& as_read = kept(search).front();
+    if (as_read && moves_nothing(moved, *as_read)) return *as_read;
     // But for sway and tilt the models are the same.
     if (search == RangeSearch::none) {
         model = std::make_unique<MountedModelResult>(make(moved, decided));
@@ -61,11 +63,16 @@ const MountedModelResult& MovedModels::find(const MovedSetup& moved, const PinDe
     return *model;
 }
 
-MountedModelResult MovedModels::make(const MovedSetup& moved, const PinDecision& decided) const {
-    const Kept& plain = kept_[static_cast<std::size_t>(RangeSearch::none)];
-    const std::optional<std::size_t> reading = find_moved_reading(moved, moves_shaft_alone_.size());
-    if (reading && moves_shaft_alone_[*reading] && plain.front() && has_shaft_of_its_own(*plain.front())) {
-        MountedModelResult r = *plain.front();
+bool MovedModels::moves_nothing(const MovedSetup& moved, const MountedModelResult& as_read) {
+    const std::optional<std::size_t> reading = find_moved_reading(moved, keys_.size());
+    return reading && as_read.linkage_ok && !may_move_model(moved.setup, as_read.model, keys_[*reading]);
+}
+
+MountedModelResult MovedModels::make(const MovedSetup& moved, const PinDecision& decided) {
+    const std::unique_ptr<MountedModelResult>& as_read = kept(RangeSearch::none).front();
+    const std::optional<std::size_t> reading = find_moved_reading(moved, keys_.size());
+    if (reading && moves_shaft_alone(keys_[*reading]) && as_read && has_shaft_of_its_own(*as_read)) {
+        MountedModelResult r = *as_read;
         if (moved.setup.implement.pic.fitted) replace_mounted_shaft(moved.setup, r);
         return r;
     }

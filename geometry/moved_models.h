@@ -13,11 +13,11 @@
 
 namespace hitchwright {
 
-/// Models of one set-up; kept by the move's number (MovedSetup::move).
+/// Models of one set-up; kept by the move's number (MovedSetup::move), the one as read for all readings that move nothing of it.
 class MovedModels {
 public:
-    /// `moves_shaft_alone`: of each reading, for moves that are kept.
-    explicit MovedModels(std::vector<bool> moves_shaft_alone) : moves_shaft_alone_(std::move(moves_shaft_alone)) {}
+    /// `keys`: of the readings that are moved, as long as it lives.
+    explicit MovedModels(std::vector<std::string_view> keys) : keys_(std::move(keys)) {}
 
     /// The model of the moved set-up with the ball readings used as `decided`, the same for all. Valid until the next call.
     const MountedModelResult& find(const MovedSetup& moved, const PinDecision& decided, RangeSearch search);
@@ -25,10 +25,11 @@ public:
 private:
     using Kept = std::vector<std::unique_ptr<MountedModelResult>>;
 
-    MountedModelResult make(const MovedSetup& moved, const PinDecision& decided) const;
+    MountedModelResult make(const MovedSetup& moved, const PinDecision& decided);
+    bool moves_nothing(const MovedSetup& moved, const MountedModelResult& as_read);
     Kept& kept(RangeSearch search) { return kept_[static_cast<std::size_t>(search)]; }
 
-    std::vector<bool> moves_shaft_alone_;
+    std::vector<std::string_view> keys_;
     std::array<Kept, 3> kept_;  ///< by the search of sway and tilt
     MountedModelResult last_;   ///< of a move that is not kept
 };
