@@ -321,7 +321,7 @@ std::vector<Clearance> find_deck_edge_clearances(const Setup& setup, const Mount
 class PairRooms::Parts {
 public:
     Parts(const Setup& setup, const MountedModel& model, std::span<const Clearance> like)
-        : linkage_(model.linkage), search_(setup, model, box_, like.size() == 1 ? like.data() : nullptr) {
+        : model_(model), linkage_(model.linkage), search_(setup, model_, box_, like.size() == 1 ? like.data() : nullptr) {
         std::vector<PairAtPose> there = search_.list_rooms();
         for (const Clearance& wanted : like) {
             const auto same = [&](const PairAtPose& p) { return p.room && p.kind == wanted.kind && *p.part == wanted.part; };
@@ -329,6 +329,12 @@ public:
             rooms_.push_back(at == there.end() ? RoomAtPose() : std::move(at->room));
             if (at != there.end()) at->room = nullptr;
         }
+    }
+
+    void put_on(const MountedModel& model) {
+        model_.linkage = linkage_ = model.linkage;
+        model_.ends = model.ends;
+        last_.fill({});
     }
 
     std::optional<double> find(std::size_t pair, double height, double length) {
@@ -358,6 +364,7 @@ private:
         return s;
     }
 
+    MountedModel model_;  ///< what the rooms look into
     PlanarLinkage linkage_;
     TravelBox box_;  // of no pose: only asked where heights are searched
     ClearanceSearch search_;
@@ -370,6 +377,8 @@ PairRooms::PairRooms(const Setup& setup, const MountedModel& model, std::span<co
     : parts_(std::make_unique<Parts>(setup, model, like)) {}
 
 PairRooms::~PairRooms() = default;
+
+void PairRooms::put_on(const MountedModel& model) { parts_->put_on(model); }
 
 std::optional<double> PairRooms::find_at(std::size_t pair, const TravelBox& place) const {
     return parts_->find(pair, place.heights.low, place.upper_lengths.low);

@@ -13,11 +13,14 @@ namespace hitchwright {
 std::optional<Clearance> find_pair_clearance(const Setup& setup, const MountedModel& model, const TravelBox& box,
                                              const Clearance& like);
 
-/// Room of such pairs pose by pose, looked up once. Needs the set-up and the model as long as it lives.
+/// Room of such pairs pose by pose, looked up once. Needs the set-up as long as it lives.
 class PairRooms {
 public:
     PairRooms(const Setup& setup, const MountedModel& model, std::span<const Clearance> like);
     ~PairRooms();
+
+    /// From now on with linkage and ends of the shaft of another model, in which the parts are where they were on their machines.
+    void put_on(const MountedModel& model);
 
     /// Of pair number `pair`: m, negative when they overlap, at one place of the travel (the box's low ends count); nothing when there
     /// is no such pair or the pose does not close.

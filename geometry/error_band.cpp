@@ -6,6 +6,7 @@
 #include <functional>
 #include <limits>
 #include <optional>
+#include <string>
 #include <string_view>
 
 #include "geometry/carried_bands.h"
@@ -175,8 +176,8 @@ public:
         return s.numbers;
     }
 
-    Found find_non_uniformity(const TravelBox& at) const {
-        const std::optional<ShaftState<double>> s = find_shaft_at(m_, at);
+    Found find_non_uniformity(const TravelBox& at) {
+        const std::optional<ShaftState<double>> s = at.planar() ? find_in_plane(at.heights.low, constants_of(at.upper_lengths.low)) : find_shaft_at(m_, at);
         return s ? Found(std::sqrt(std::max(0.0, find_non_uniformity_squared(m_.ends, *s)))) : std::nullopt;
     }
 
@@ -193,6 +194,13 @@ private:
             constants_ = make_pose_constants(k, m_.ends);
         }
         return constants_;
+    }
+
+    static std::optional<ShaftState<double>> find_in_plane(double h, const PoseConstants& k) {
+        const double ball_x = detail::find_ball_x(k, h);
+        const detail::ImplementTurn turn = detail::turn_implement(k, ball_x, h);
+        if (!turn.closes) return std::nullopt;
+        return find_shaft_state(k.ends, KernelPose<double>{{ball_x, h}, {0.0, 0.0}, turn.cosine, turn.sine});
     }
 
     PoseNumbers find_in_space(const TravelBox& at) const {
@@ -369,29 +377,46 @@ public:
     void operator()(const MovedSetup& moved, const MountedModel& m, std::span<Found> out) {
         if (moved.move == 0) as_read_ = &m;
         const std::vector<std::size_t> changed = list_changed(moved, m, out);
-        const bool alone = changed.size() == 1;
-        if (!changed.empty()) {
+        if (!changed.empty() && as_read_ && moves_model_alone(moved, m)) {
+            if (!rooms_) rooms_.emplace(errors_.setup(), m, pairs_);
+            rooms_->put_on(m);
+            for (const std::size_t i : changed) find_least(i, m, *rooms_, i, out);
+        } else if (!changed.empty()) {
+            const bool alone = changed.size() == 1;
             const PairRooms rooms(moved.setup, m, alone ? std::span(&pairs_[changed.front()], 1) : std::span(pairs_));
-            for (const std::size_t i : changed) {
-                const Found least = places_[i].find_greatest(m, minus_room_of(rooms, alone ? 0 : i));
-                if (least) out[i] = -*least;
-            }
+            for (const std::size_t i : changed) find_least(i, m, rooms, alone ? 0 : i, out);
         }
         if (moved.move == 0) read_.assign(out.begin(), out.end());
     }
 
 private:
+    void find_least(std::size_t pair, const MountedModel& m, const PairRooms& rooms, std::size_t in_rooms, std::span<Found> out) const {
+        const Found least = places_[pair].find_greatest(m, minus_room_of(rooms, in_rooms));
+        if (least) out[pair] = -*least;
+    }
+
+    const std::string* find_key(const MovedSetup& moved) const {
+        const std::optional<std::size_t> reading = find_moved_reading(moved, errors_.readings().size());
+        return reading && moved.setup.choices.tyre_set.empty() ? &errors_.readings()[*reading].key : nullptr;
+    }
+
+    /// The one reading that is moved, if any, leaves all parts where they are on tractor and implement.
+    bool moves_model_alone(const MovedSetup& moved, const MountedModel& m) const {
+        const std::string* key = find_key(moved);
+        const bool of_part = key && std::any_of(pairs_.begin(), pairs_.end(), [&](const Clearance& c) { return is_read_by(c, *key); });
+        return (key || moved.move == 0) && !of_part && m.coupled.lower_hook == as_read_->coupled.lower_hook;
+    }
+
     /// Pairs to be looked at; the others are put out as read.
     std::vector<std::size_t> list_changed(const MovedSetup& moved, const MountedModel& m, std::span<Found> out) const {
         const std::size_t first = moved.first(), end = first + moved.count(pairs_.size());
-        const std::optional<std::size_t> reading = find_moved_reading(moved, errors_.readings().size());
-        const bool compares = reading && as_read_ && moved.setup.choices.tyre_set.empty() && has_same_poses(m, *as_read_) &&
-                              m.coupled.lower_hook == as_read_->coupled.lower_hook;
+        const std::string* key = find_key(moved);
+        const bool compares = key && as_read_ && has_same_poses(m, *as_read_) && m.coupled.lower_hook == as_read_->coupled.lower_hook;
         const bool same_ends = compares && has_same_ends(m, *as_read_);
         std::vector<std::size_t> changed;
         for (std::size_t i = first; i < end; ++i) {
             const bool guard = pairs_[i].kind == ClearanceKind::guard_to_drawbar || pairs_[i].kind == ClearanceKind::guard_to_deck_edge;
-            const bool stays = compares && (!guard || same_ends) && !is_read_by(pairs_[i], errors_.readings()[*reading].key);
+            const bool stays = compares && (!guard || same_ends) && !is_read_by(pairs_[i], *key);
             if (stays) out[i] = read_[i];
             else changed.push_back(i);
         }
@@ -403,6 +428,7 @@ private:
     std::vector<NearPlaces> places_;
     const MountedModel* as_read_ = nullptr;  ///< once it has been asked about
     std::vector<Found> read_;                ///< of that model
+    std::optional<PairRooms> rooms_;         ///< of all pairs, put on one model after the other
 };
 
 }  // namespace
