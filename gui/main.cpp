@@ -66,6 +66,7 @@ int fail_without_opengl() {
 struct WindowEvents {
     AppState* app = nullptr;
     int count = 0;
+    bool lost = false;  ///< what was drawn into it
     KeyQueue keys;
 };
 
@@ -99,6 +100,8 @@ void take_letter(GLFWwindow* window, unsigned letter) { take_event(window, {KeyE
 
 /// Dear ImGui's backend calls these before its own.
 void count_events(GLFWwindow* window) {
+    glfwSetFramebufferSizeCallback(window, [](GLFWwindow* w, int, int) { next_event(w).lost = true; });
+    glfwSetWindowRefreshCallback(window, [](GLFWwindow* w) { next_event(w).lost = true; });
     glfwSetMouseButtonCallback(window, [](GLFWwindow* w, int, int, int) { next_event(w); });
     glfwSetCursorPosCallback(window, [](GLFWwindow* w, double, double) { next_event(w); });
     glfwSetScrollCallback(window, [](GLFWwindow* w, double, double) { next_event(w); });
@@ -146,7 +149,8 @@ int write_screenshot(Screen& screen, const ViewerOptions& options) {
         return exit_code::internal;
     }
     finish_hole_table(screen.app);
-    for (int i = 0; i < frames_to_settle; ++i) draw_frame(screen, options.size, options.size);
+    FramePainter painter = FramePainter::offscreen();
+    for (int i = 0; i < frames_to_settle; ++i) draw_frame(screen, painter, options.size);
     const RenderResult png = encode_png(read_pixels(options.size));
     if (!png.ok()) {
         say("hitchwright-viewer: " + png.error + ".\n");
@@ -187,6 +191,7 @@ private:
 
 void run_loop(Screen& screen, Fonts& fonts, GLFWwindow* window, Followers& followers) {
     AppState& app = screen.app;
+    FramePainter painter = FramePainter::in_window();
     while (!app.view.closed) {
         if (wants_frames(app)) glfwPollEvents();
         else glfwWaitEvents();
@@ -199,18 +204,19 @@ void run_loop(Screen& screen, Fonts& fonts, GLFWwindow* window, Followers& follo
                 glfwSetWindowShouldClose(window, GLFW_FALSE);
                 ask_to_close(app);
             }
-            follow_scale(screen, fonts, find_density(window));
-            WindowSize framebuffer;
-            glfwGetFramebufferSize(window, &framebuffer.width, &framebuffer.height);
+            follow_scale(screen, fonts, painter, find_density(window));
+            if (std::exchange(events_of(window).lost, false)) painter.forget();
             with_request = app.view.take.wants_screen ? with_request + 1 : 0;
             if (with_request > 0) finish_hole_table(app);
-            draw_frame(screen, std::nullopt, framebuffer);
+            draw_frame(screen, painter, std::nullopt);
             // The question that asked for the picture is gone from it by then.
             if (app.view.take.wants_screen && with_request >= frames_to_settle) {
+                WindowSize framebuffer;
+                glfwGetFramebufferSize(window, &framebuffer.width, &framebuffer.height);
                 finish_screen_export(app, encode_png(read_pixels(framebuffer)));
                 glfwPostEmptyEvent();  // what was written is said in frames to come
             }
-            glfwSwapBuffers(window);
+            painter.show(window);
             events_of(window).keys.start_frame(hand_on_to(window));
             if (app.view.closed) return;
             // A mouse that never rests keeps this going: what is to be kept does not wait for its end.
@@ -226,7 +232,7 @@ int show(AppState& app, const ViewerOptions& options, Session& session) {
     const bool picture = !options.screenshot.empty();
     GLFWwindow* const window = open_window("Hitchwright: " + setup_title(app), options.size, !picture);
     if (window == nullptr) return fail_without_opengl();
-    WindowEvents events{&app, 0, {}};
+    WindowEvents events{&app, 0, false, {}};
     glfwSetWindowUserPointer(window, &events);
     count_events(window);
     glfwSetWindowSizeLimits(window, least_width, least_height, GLFW_DONT_CARE, GLFW_DONT_CARE);

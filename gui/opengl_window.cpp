@@ -40,13 +40,14 @@ ImguiSession::~ImguiSession() {
     ImGui::DestroyContext();
 }
 
-void follow_scale(Screen& screen, Fonts& fonts, float density) {
+void follow_scale(Screen& screen, Fonts& fonts, FramePainter& painter, float density) {
     const float wanted = density * screen.app.view.scale;
     if (wanted == fonts.scale) return;
     fonts = load_fonts(wanted);
     set_style(fonts.regular.em, screen.app.view.theme);
     ImGui_ImplOpenGL3_DestroyFontsTexture();
     ImGui_ImplOpenGL3_CreateFontsTexture();
+    painter.forget();
 }
 
 float find_density(GLFWwindow* window) {
@@ -55,7 +56,7 @@ float find_density(GLFWwindow* window) {
     return density;
 }
 
-void draw_frame(Screen& screen, std::optional<WindowSize> fixed, WindowSize framebuffer) {
+void draw_frame(Screen& screen, FramePainter& painter, std::optional<WindowSize> fixed) {
     ImGui_ImplOpenGL3_NewFrame();
     ImGui_ImplGlfw_NewFrame();
     if (fixed) {
@@ -65,11 +66,7 @@ void draw_frame(Screen& screen, std::optional<WindowSize> fixed, WindowSize fram
     ImGui::NewFrame();
     show_window(screen);
     ImGui::Render();
-    glViewport(0, 0, framebuffer.width, framebuffer.height);
-    const ImVec4 desk = ImGui::ColorConvertU32ToFloat4(palette().desk);
-    glClearColor(desk.x, desk.y, desk.z, 1.0F);
-    glClear(GL_COLOR_BUFFER_BIT);
-    ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+    painter.paint(*ImGui::GetDrawData(), palette().desk);
 }
 
 }  // namespace hitchwright

@@ -6,6 +6,7 @@
 #include <optional>
 #include <string>
 
+#include "gui/frame_painter.h"
 #include "gui/screen.h"
 #include "gui/viewer_options.h"
 
@@ -45,12 +46,12 @@ private:
 };
 
 /// The letters follow the scale, which is the screen's times the one chosen; between frames, since they are a texture.
-void follow_scale(Screen& screen, Fonts& fonts, float density);
+void follow_scale(Screen& screen, Fonts& fonts, FramePainter& painter, float density);
 
 /// Pixels to a point of the screen the window is on.
 float find_density(GLFWwindow* window);
 
 /// One frame into the current framebuffer. `fixed`: laid out for that size, not for the window's.
-void draw_frame(Screen& screen, std::optional<WindowSize> fixed, WindowSize framebuffer);
+void draw_frame(Screen& screen, FramePainter& painter, std::optional<WindowSize> fixed);
 
 }  // namespace hitchwright

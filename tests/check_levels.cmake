@@ -14,7 +14,7 @@ set(allowed_gui "\"(geometry|presets|report|cli|gui)/|<imgui(_stdlib)?\\.h>|<fmt
 set(forbidden_geometry "${io}")
 
 # What single files may include on top of their folder. Cairo stays inside these.
-# GLFW and OpenGL stay inside the viewer's main.cpp and its window.
+# GLFW and OpenGL stay inside the viewer's main.cpp, its window and what paints it.
 set(allowed_cli/main.cpp "<unistd\\.h>")
 set(allowed_cli/terminal_input.cpp "<(poll|unistd)\\.h>")
 # Of Dear ImGui's inside: a key that means a step here must not move the focus as well.
@@ -22,6 +22,8 @@ foreach(file ditch_handle_panel key_steps picture_canvas)
     set(allowed_gui/${file}.cpp "<imgui_internal\\.h>")
 endforeach()
 set(allowed_gui/main.cpp "<(GLFW/glfw3|backends/imgui_impl_glfw)\\.h>")
+set(allowed_gui/frame_painter.cpp "<(GLFW/glfw3|backends/imgui_impl_opengl3)\\.h>")
+set(allowed_gui/part_copy.cpp "<GLFW/glfw3\\.h>")
 set(allowed_gui/opengl_window.cpp "<(GLFW/glfw3|backends/imgui_impl_(glfw|opengl3))\\.h>")
 set(allowed_report/atomic_file.cpp "<(fcntl|unistd|sys/stat)\\.h>")
 set(allowed_report/folder_lock.cpp "<(fcntl|unistd|sys/file)\\.h>")

@@ -63,7 +63,8 @@ public:
 
     AppState& app() { return app_; }
     void draw() {
-        draw_frame(screen_, size, size);
+        draw_frame(screen_, painter_, size);
+        painter_.show(window_.window);
         glFinish();
     }
 
@@ -71,6 +72,7 @@ private:
     AppState app_;
     HiddenWindow window_;
     ImguiSession imgui_;
+    FramePainter painter_ = FramePainter::in_window();
     Fonts fonts_;
     Screen screen_;
 };

@@ -87,6 +87,12 @@ TEST_CASE("viewer program: a picture of the window is written on a virtual scree
     for (const auto& [colour, count] : colours) CHECK(count < 1024 * 700 * 3 / 4);
 }
 
+TEST_CASE("viewer program: frames painted in part have the pixels of whole ones, whatever a person does", "[gui][random]") {
+    const Run painted = run(on_virtual_screen + "'" HITCHWRIGHT_PAINT "'");
+    INFO(painted.output);
+    CHECK(painted.code == 0);
+}
+
 TEST_CASE("viewer program: files with problems give a picture of them, all problems on the error stream, and code 3",
           "[gui]") {
     const Folder folder;

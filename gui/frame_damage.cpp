@@ -1,0 +1,112 @@
+#include "gui/frame_damage.h"
+
+#include <algorithm>
+#include <bit>
+#include <cstring>
+#include <utility>
+
+namespace hitchwright {
+namespace {
+
+/// A step of the fingerprint. For either argument fixed it is one to one in the other, so that a single word that differs
+/// always shows.
+std::uint64_t mix(std::uint64_t so_far, std::uint64_t next) {
+    constexpr std::uint64_t odd = 0x9E3779B97F4A7C15U;  // 2^64 over the golden ratio
+    constexpr std::uint64_t other = 0xC2B2AE3D27D4EB4FU;
+    const std::uint64_t a = (so_far ^ next) * odd;
+    return std::rotl(a ^ (a >> 29U), 31) * other;
+}
+
+std::uint64_t pair_of(ImVec2 v) {
+    return (std::uint64_t{std::bit_cast<std::uint32_t>(v.x)} << 32U) | std::bit_cast<std::uint32_t>(v.y);
+}
+
+std::uint64_t fingerprint_of(const ImDrawCmd& command) {
+    std::uint64_t texture = 0;
+    static_assert(sizeof texture >= sizeof(ImTextureID));
+    const ImTextureID id = command.GetTexID();
+    std::memcpy(&texture, &id, sizeof id);
+    const ImVec4 clip = command.ClipRect;
+    return mix(mix(texture, pair_of({clip.x, clip.y})), pair_of({clip.z, clip.w}));
+}
+
+std::uint64_t fingerprint_of(const Triangle& triangle, std::uint64_t command) {
+    for (const ImDrawVert* corner : triangle) command = mix(mix(mix(command, pair_of(corner->pos)), pair_of(corner->uv)), corner->col);
+    return command;
+}
+
+}  // namespace
+
+bool is_plain(const ImDrawData& frame) {
+    const auto equals = [](ImVec2 v, float value) { return v.x == value && v.y == value; };
+    if (!equals(frame.DisplayPos, 0.0F) || !equals(frame.FramebufferScale, 1.0F)) return false;
+    for (int n = 0; n < frame.CmdListsCount; ++n)
+        for (const ImDrawCmd& command : frame.CmdLists[n]->CmdBuffer)
+            if (command.UserCallback != nullptr) return false;
+    return true;
+}
+
+const std::vector<PixelBox>& FrameDamage::compare(const ImDrawData& frame) {
+    const TileGrid grid{static_cast<int>(frame.DisplaySize.x), static_cast<int>(frame.DisplaySize.y)};
+    const bool plain = is_plain(frame);
+    if (grid != std::exchange(grid_, grid) || !plain) last_.clear();
+    if (plain) take_fingerprints(frame);
+    boxes_.clear();
+    if (last_.empty()) boxes_ = {grid_.picture()};
+    else find_boxes();
+    if (plain) std::swap(last_, tiles_);
+    return boxes_;
+}
+
+void FrameDamage::take_fingerprints(const ImDrawData& frame) {
+    const auto columns = static_cast<std::size_t>(grid_.columns());
+    tiles_.assign(columns * static_cast<std::size_t>(grid_.rows()), 0);
+    for (int n = 0; n < frame.CmdListsCount; ++n) {
+        const ImDrawList& list = *frame.CmdLists[n];
+        for (const ImDrawCmd& command : list.CmdBuffer) {
+            const PixelBox clip = find_clip(command, grid_);
+            if (clip.empty()) continue;
+            const std::uint64_t of_command = fingerprint_of(command);
+            for (unsigned i = 0; i < command.ElemCount / 3; ++i) {
+                const Triangle triangle = triangle_of(list, command, i);
+                const PixelBox pixels = find_pixels(triangle, clip);
+                if (pixels.empty()) continue;
+                const std::uint64_t print = fingerprint_of(triangle, of_command);
+                const PixelBox box = grid_.tiles_of(pixels);
+                for (int row = box.top; row < box.bottom; ++row) {
+                    std::uint64_t* const tiles = tiles_.data() + static_cast<std::size_t>(row) * columns;
+                    for (int column = box.left; column < box.right; ++column) tiles[column] = mix(tiles[column], print);
+                }
+            }
+        }
+    }
+}
+
+void FrameDamage::find_boxes() {
+    const int columns = grid_.columns();
+    for (int row = 0; row < grid_.rows(); ++row) {
+        const std::size_t first = static_cast<std::size_t>(row) * static_cast<std::size_t>(columns);
+        const auto damaged = [&](int column) {
+            const std::size_t i = first + static_cast<std::size_t>(column);
+            return tiles_[i] != last_[i];
+        };
+        for (int column = 0; column < columns; ++column) {
+            if (!damaged(column)) continue;
+            const int left = column;
+            while (column < columns && damaged(column)) ++column;
+            add_run({left, row, column, row + 1});
+        }
+    }
+    for (PixelBox& box : boxes_) box = grid_.pixels_of(box);
+}
+
+/// A run as wide as a box that ends above it makes that one higher.
+void FrameDamage::add_run(const PixelBox& run) {
+    const auto above = std::find_if(boxes_.begin(), boxes_.end(), [&](const PixelBox& box) {
+        return box.bottom == run.top && box.left == run.left && box.right == run.right;
+    });
+    if (above == boxes_.end()) boxes_.push_back(run);
+    else above->bottom = run.bottom;
+}
+
+}  // namespace hitchwright

@@ -1,0 +1,38 @@
+// Where a frame differs from the one before, so that no more than that is drawn again.
+//
+// Method: every tile of the picture has a fingerprint of 64 bits of all triangles that may touch it: corners, colours,
+// places in the texture, clip rectangle and texture, in the order in which they are drawn. Tiles with another fingerprint
+// are damaged; runs of them grow to boxes. What is drawn later over the same tile, earlier, or no more, is seen as well. That
+// a change is missed has a chance of 2^-64 a tile. What a texture shows is not looked at: who changes it calls `forget`.
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "gui/tile_grid.h"
+
+namespace hitchwright {
+
+/// True where triangles are all there is to a frame, in pixels: no call of foreign code, no scale, no place of its own.
+bool is_plain(const ImDrawData& frame);
+
+class FrameDamage {
+public:
+    /// Boxes of whole tiles, none over another, that hold every pixel that can differ from the frame compared last. All of
+    /// the picture for the first frame, after `forget`, at another size, and where the frame is not plain.
+    const std::vector<PixelBox>& compare(const ImDrawData& frame);
+
+    /// The next frame is new everywhere.
+    void forget() { last_.clear(); }
+
+private:
+    void take_fingerprints(const ImDrawData& frame);
+    void find_boxes();
+    void add_run(const PixelBox& run);
+
+    TileGrid grid_;
+    std::vector<std::uint64_t> tiles_, last_;  ///< row by row; none: nothing to compare with
+    std::vector<PixelBox> boxes_;              ///< tiles while they grow, then pixels
+};
+
+}  // namespace hitchwright
