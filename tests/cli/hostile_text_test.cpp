@@ -41,7 +41,8 @@ void write_hostile_presets(const std::filesystem::path& folder) {
             for (const std::string& line : split_lines(read_file(entry.path()))) {
                 std::smatch match;
                 const bool is_text = std::regex_match(line, match, text);
-                lines += is_text ? match[1].str() + " = \"" + match[2].str() + quote_toml(tail) + "\"" + match[3].str() : line;
+                const std::string before = line.size() + tail.size() < 200 ? match[2].str() : "";  // no text may be longer
+                lines += is_text ? match[1].str() + " = \"" + before + quote_toml(tail) + "\"" + match[3].str() : line;
                 lines += "\n";
                 changed += is_text ? 1 : 0;
             }
@@ -146,7 +147,7 @@ TEST_CASE("hostile text: names of files are plain text on the terminal, in JSON 
             all.insert(all.end(), {"--format", format});
             CAPTURE(show(all));
             const Run result = run(all, world);
-            if (result.code == 2) continue;  // no such form of this answer
+            if (result.code == 2 && all.back() != "text") continue;  // no such form of this answer
             CAPTURE(result.err);
             CHECK((result.code == 0 || result.code == 1 || result.code == 5));
             CHECK(find_control(result.out + result.err) == "");
