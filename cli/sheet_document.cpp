@@ -32,7 +32,10 @@ SheetOptions make_sheet_options(const SetupOrigin& origin, const std::string& pr
     const GatheredFiles files = gather_code_files(origin.name, origin.library, origin.sets, origin.rules);
     if (files.error.empty()) options.code = pack_code(files.files);
     options.no_code = files.error;
-    if (!options.code.empty() && !make_qr_code(options.code)) options.no_code = "it is too long for one";
+    if (!options.code.empty() && !make_qr_code(options.code)) {
+        const std::string problem = find_qr_problem();
+        options.no_code = problem.empty() ? "it is too long for one" : problem;
+    }
     return options;
 }
 

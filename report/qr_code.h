@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -16,8 +17,11 @@ struct QrCode {
     bool at(int column, int row) const { return dark[static_cast<std::size_t>(row * size + column)]; }
 };
 
+/// Empty, or why the system can make no code, without a full stop.
+std::string find_qr_problem();
+
 /// The code of a text, error correction M (15 %), L (7 %) where M has no room. Nothing when it is empty or too long for
-/// any code.
+/// any code, or when the system can make none.
 std::optional<QrCode> make_qr_code(std::string_view text);
 
 /// The code with its quiet zone of four squares, as dark strips inside `area` (square).
