@@ -69,7 +69,7 @@ std::string first_lines(const std::string& text, int count) {
 std::string format_run(const std::string& command) {
     const std::string head = " | head -n ";
     const std::size_t pipe = command.find(head);
-    const Run result = run_line(command.substr(0, pipe));
+    const Run result = run_line(command.substr(0, pipe), {false, {{"SOURCE_DATE_EPOCH", "1772323200"}}});  // printed 2026-03-01
     std::string shown = result.out + result.err;
     if (pipe != std::string::npos) shown = first_lines(shown, std::stoi(command.substr(pipe + head.size())));
     const std::string of = pipe == std::string::npos ? "" : " (of hitchwright)";
