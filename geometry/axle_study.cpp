@@ -6,6 +6,7 @@
 #include <cmath>
 #include <initializer_list>
 #include <span>
+#include <string_view>
 
 #include "geometry/carried_bands.h"
 #include "geometry/lift_ratio.h"
@@ -300,6 +301,9 @@ AxleStudy study_axles(const ErrorModel& errors, const DrawnModel& m) {
                              const DrawnModelResult now = make_drawn_model(moved);
                              const StandingSetup on(moved);
                              if (now.hitch_ok) find_numbers(*on, hitch_implement(*on, now.model), r, out);
+                         }, [](std::string_view key) {
+                             const bool behind = key.starts_with("driveline.") || key.starts_with("implement.pic.") || key.starts_with("implement.tongue_bar[");
+                             return !behind && may_move_drawn(key);
                          })
                    .bands,
                r);

@@ -161,7 +161,7 @@ void add_drawn(const ErrorModel& errors, const DrawnModel& m, std::vector<Candid
         const DrawnModelResult r = make_drawn_model(moved.setup);
         for (std::size_t i = 0; r.hitch_ok && i < places.size(); ++i) all[i] = predict_at(places[i], moved.setup, r.model);
     };
-    add_places(errors, places, own, find_slopes(errors, places.size(), predict), out);
+    add_places(errors, places, own, find_slopes(errors, places.size(), predict, may_move_drawn), out);
 }
 
 void add_again(const ErrorModel& errors, std::vector<CandidateReading>& out) {

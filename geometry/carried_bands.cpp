@@ -1,6 +1,7 @@
 #include "geometry/carried_bands.h"
 
 #include <algorithm>
+#include <iterator>
 
 #include "geometry/finding_band.h"
 #include "geometry/moved_models.h"
@@ -37,6 +38,12 @@ ReadsKey reads_linkage_and(const ErrorModel& errors, const MountedModel& model, 
     return [&errors, &model, also = std::move(also)](std::string_view key) {
         return (!moves_shaft_alone(key) && may_move_model(errors.setup(), model, key)) || starts_with_any(key, also);
     };
+}
+
+bool may_move_drawn(std::string_view key) {
+    constexpr std::string_view beside[] = {"tractor.hitch.",    "tractor.lower_link.", "tractor.upper_link", "tractor.lift_",   "tractor.travel.",
+                                           "tractor.check_chain.", "tractor.cab_line", "implement.hitch.", "implement.mast_pin", "implement.mass."};
+    return std::none_of(std::begin(beside), std::end(beside), [&](std::string_view start) { return key.starts_with(start); });
 }
 
 void carry_differences(const ErrorModel& errors, std::vector<Finding>& findings, const DifferenceOf& difference,

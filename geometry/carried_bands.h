@@ -31,6 +31,9 @@ ReadsKey reads_model_and(const ErrorModel& errors, const MountedModel& model, st
 /// The same without what moves the shaft alone.
 ReadsKey reads_linkage_and(const ErrorModel& errors, const MountedModel& model, std::vector<std::string_view> also);
 
+/// For `reads`: what may move a drawn machine behind its tractor; not the three-point linkage, the cab, what lies on the implement.
+bool may_move_drawn(std::string_view key);
+
 /// Value less limit of a finding for moved readings; empty where there is none.
 using DifferenceOf = std::function<std::optional<double>(const Finding& finding, const Setup& moved)>;
 

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/carried_bands.h"
 #include "geometry/do_both.h"
 #include "geometry/drawbar_positions.h"
 #include "geometry/joint_findings.h"
@@ -166,7 +167,7 @@ void find_bands(const ErrorModel& errors, DrawnAnalysis& a) {
         for (std::size_t i = 0; i < stops.asked.size(); ++i) {
             if (stops.asked[i]) out[turn_left + i] = find_stop_shift(moved, now.model, limits, stops, i);
         }
-    }), a);
+    }, may_move_drawn), a);
 }
 
 bool passes_with(const Setup& setup, const std::string& pin, const Crossing& crossing) {
