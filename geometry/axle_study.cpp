@@ -5,6 +5,7 @@
 #include <array>
 #include <cmath>
 #include <initializer_list>
+#include <iterator>
 #include <span>
 #include <string_view>
 
@@ -120,6 +121,7 @@ void set_limits(const Setup& s, AxleStudy& r) {
                                                               {CarryingPart::front_tyres, &t.front_load_most},
                                                               {CarryingPart::rear_tyres, &t.rear_load_most},
                                                               {CarryingPart::whole_tractor, &m.total_most}};
+    r.carried.reserve(std::size(limits));
     for (const auto& [part, limit] : limits) {
         if (!limit->known) continue;
         const auto most =

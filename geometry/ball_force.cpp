@@ -36,7 +36,7 @@ constexpr double least_link_angle = 0.01745;
 
 bool closes_over(const PlanarLinkage& k, const HeightRange& heights) {
     return closes_at(k, heights.low) && closes_at(k, heights.high) &&
-           find_dead_centre_room(k, TravelBox{heights, {k.upper_length, k.upper_length}}).angle >= least_link_angle;
+           find_dead_centre_angle(k, TravelBox{heights, {k.upper_length, k.upper_length}}) >= least_link_angle;
 }
 
 HeightRange find_own_travel(const BallForce& f, const HeightRange& travel) {

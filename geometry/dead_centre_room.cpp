@@ -30,6 +30,25 @@ double find_pin_distance(const PlanarLinkage& k, double height) {
     return std::hypot(ball.x() - k.upper_pin.x(), ball.y() - k.upper_pin.y());
 }
 
+/// The room without what lies beyond the travel.
+DeadCentreRoom find_room_within(const PlanarLinkage& k, const TravelBox& box) {
+    DeadCentreRoom room;
+    const double mast = std::hypot(k.mast_pin.x(), k.mast_pin.y());
+    double nearest = -1.0;
+    for (const double height : list_turning_heights(k, box.heights)) {
+        const double d = find_pin_distance(k, height);
+        for (const double e : {box.upper_lengths.low, box.upper_lengths.high}) {
+            const double cosine = (mast * mast + e * e - d * d) / (2.0 * mast * e);
+            if (std::fabs(cosine) <= nearest) continue;
+            nearest = std::fabs(cosine);
+            room.height = height;
+            room.nearer = cosine < 0.0 ? DeadCentreKind::stretched : DeadCentreKind::folded;
+        }
+    }
+    room.angle = std::acos(std::min(1.0, nearest));
+    return room;
+}
+
 void find_beyond(const PlanarLinkage& linkage, const TravelBox& box, DeadCentreRoom& room) {
     for (const double e : {box.upper_lengths.low, box.upper_lengths.high}) {
         PlanarLinkage k = linkage;
@@ -61,22 +80,11 @@ bool stays_clear_of_dead_centres(const PlanarLinkage& k, const TravelBox& box) {
 }
 
 DeadCentreRoom find_dead_centre_room(const PlanarLinkage& k, const TravelBox& box) {
-    DeadCentreRoom room;
-    const double mast = std::hypot(k.mast_pin.x(), k.mast_pin.y());
-    double nearest = -1.0;
-    for (const double height : list_turning_heights(k, box.heights)) {
-        const double d = find_pin_distance(k, height);
-        for (const double e : {box.upper_lengths.low, box.upper_lengths.high}) {
-            const double cosine = (mast * mast + e * e - d * d) / (2.0 * mast * e);
-            if (std::fabs(cosine) <= nearest) continue;
-            nearest = std::fabs(cosine);
-            room.height = height;
-            room.nearer = cosine < 0.0 ? DeadCentreKind::stretched : DeadCentreKind::folded;
-        }
-    }
-    room.angle = std::acos(std::min(1.0, nearest));
+    DeadCentreRoom room = find_room_within(k, box);
     find_beyond(k, box, room);
     return room;
 }
+
+double find_dead_centre_angle(const PlanarLinkage& k, const TravelBox& box) { return find_room_within(k, box).angle; }
 
 }  // namespace hitchwright

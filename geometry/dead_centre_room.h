@@ -32,4 +32,7 @@ bool stays_clear_of_dead_centres(const PlanarLinkage& linkage, const TravelBox& 
 /// Room over a box of heights and link lengths whose poses close.
 DeadCentreRoom find_dead_centre_room(const PlanarLinkage& linkage, const TravelBox& box);
 
+/// Its angle alone, rad.
+double find_dead_centre_angle(const PlanarLinkage& linkage, const TravelBox& box);
+
 }  // namespace hitchwright

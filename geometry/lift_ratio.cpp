@@ -30,7 +30,7 @@ bool has_bounded_rise(const MountedModel& m) {
     for (const double h : {m.travel.low, m.travel.high}) {
         if (std::fabs(h - m.linkage.lower_pivot.y()) > steepest_link * m.linkage.lower_length) return false;
     }
-    return find_dead_centre_room(m.linkage, make_travel_box(m)).angle >= least_link_angle;
+    return find_dead_centre_angle(m.linkage, make_travel_box(m)) >= least_link_angle;
 }
 
 LiftRatio find_lift_ratio(const Setup& setup, const MountedModel& m) {
