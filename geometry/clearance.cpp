@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "geometry/clearance_pair.h"
+#include "geometry/distance_panels.h"
 #include "geometry/height_bands.h"
 #include "geometry/mounted_extremes.h"
 #include "geometry/pose_report.h"
@@ -15,22 +16,6 @@
 
 namespace hitchwright {
 namespace {
-
-template <std::size_t N>
-IntervalJet<N> clamp_to_segment(const IntervalJet<N>& t) {
-    return IntervalJet<N>(Interval(std::clamp(t.v.lo, 0.0, 1.0), std::clamp(t.v.hi, 0.0, 1.0)));
-}
-
-double clamp_to_segment(double t) { return std::clamp(t, 0.0, 1.0); }
-
-/// Square of the distance of `p` to the segment a-b (see the file head of clearance.h for its derivative).
-template <class T>
-T distance_squared(const Vec2<T>& p, const Vec2<T>& a, const Vec2<T>& b) {
-    const Vec2<T> along = b - a, from_a = p - a, from_b = p - b;
-    const T t = clamp_to_segment(dot(from_a, along) / (square(along.x) + square(along.z)));
-    const T u = 1.0 - t;  // weights instead of a step along b - a: at an end the other end drops out of the enclosure
-    return square(u * from_a.x + t * from_b.x) + square(u * from_a.z + t * from_b.z);
-}
 
 template <class T>
 Vec2<T> fixed(const Point& p) { return {T(p.x()), T(p.y())}; }
@@ -40,28 +25,35 @@ bool close_distance(double value, double bound) {
     return std::fabs(std::sqrt(std::max(0.0, value)) - std::sqrt(std::max(0.0, bound))) <= length_closeness;
 }
 
-template <class Q>
-TravelExtreme find_least_distance(const MountedModel& m, const TravelBox& box, const Q& squared, double radius) {
-    TravelExtreme e = find_least(m.linkage, box, squared, close_distance);
-    e.value = std::sqrt(std::max(0.0, e.value)) - radius;
-    e.bound = std::sqrt(std::max(0.0, e.bound)) - radius;
-    return e;
-}
+/// Panels for what `places` gives of a pose: the two places of a point, or a point and a segment.
+template <class Places>
+using DistancePanels = std::conditional_t<std::is_same_v<std::invoke_result_t<Places, KernelPose<double>>, PointPlaces<double>>,
+                                          PointPanels<Places>, SegmentPanels<Places>>;
 
-/// A point of frame T in frame I. Distances between parts of the implement stay constants there, which keeps the
-/// enclosures tight where a nearest point is the mast pin or the implement joint.
+/// Where a point of the tractor and one of the implement are looked at together. In frame I distances between parts of the
+/// implement stay constants, which keeps the enclosures of intervals tight where a nearest point is the mast pin or the implement
+/// joint. Models lose nothing in frame T, and placing a point takes less than seeing one from the implement.
 template <class T>
-Vec2<T> see_from_implement(const KernelPose<T>& pose, const Vec2<T>& p) {
+Vec2<T> see_tractor(const KernelPose<T>& pose, const Vec2<T>& p) {
+    if constexpr (std::is_same_v<T, TravelModel>) return p;
     const Vec2<T> d = p - pose.ball;
     return {pose.cos_pitch * d.x + pose.sin_pitch * d.z, pose.cos_pitch * d.z - pose.sin_pitch * d.x};
 }
+template <class T>
+Vec2<T> see_implement(const KernelPose<T>& pose, const Point& p) {
+    if constexpr (std::is_same_v<T, TravelModel>) return pose.place(p.x(), p.y());
+    return fixed<T>(p);
+}
 
-/// Side view of the shaft piece between its ends.
-template <class P>
-auto find_shaft_line(const MountedModel& m, const P& pose) {
-    const auto s = find_shaft_state(m.ends, pose);
-    using T = std::decay_t<decltype(s.length)>;
-    return std::pair<Vec2<T>, Vec2<T>>{{s.from.x, s.from.z}, {s.to.x, s.to.z}};
+/// Ends of the shaft piece in side view, frame T.
+template <class T>
+std::pair<Vec2<T>, Vec2<T>> find_shaft_line(const MountedModel& m, const KernelPose<T>& pose) {
+    if (m.ends.wide_angle == WideAngleEnd::none) {
+        const Vec3<double>&from = m.ends.tractor_joint, &to = m.ends.implement_joint;
+        return {{T(from.x), T(from.z)}, pose.place(to.x, to.z)};
+    }
+    const ShaftState<T> s = find_shaft_state(m.ends, pose);
+    return {{s.from.x, s.from.z}, {s.to.x, s.to.z}};
 }
 
 using RoomAtPose = std::function<double(const KernelPose<double>&)>;
@@ -97,6 +89,13 @@ public:
         return nearer_;
     }
 
+    /// A point of `like` is in the cab with the hitch at the bottom.
+    bool starts_in_cab(const Clearance& like) const {
+        const std::vector<ImplementPoint>& points = setup_.implement.points;
+        return like.kind == ClearanceKind::point_to_cab &&
+               std::any_of(points.begin(), points.end(), [&](const ImplementPoint& p) { return p.name == like.part && starts_in_cab(p); });
+    }
+
     /// The pairs with their room as functions of a pose, which look into this search and the model.
     std::vector<PairAtPose> list_rooms() {
         std::vector<PairAtPose> pairs;
@@ -113,20 +112,40 @@ public:
 
 private:
     /// Least distance over the box, less `radius`; or the heights at which it is below the room asked for.
-    template <class Q>
-    TravelExtreme measure(const Q& squared, double radius) {
+    template <class Places>
+    TravelExtreme measure(const Places& places, double radius) {
+        const auto squared = [places](const auto& pose) { return find_distance_squared(places(pose)); };
         if (pairs_) {
             parts_.push_back([squared, radius](const KernelPose<double>& pose) { return std::sqrt(squared(pose)) - radius; });
             return {};
         }
         if (!room_ && is_pose()) return measure_pose(squared, radius);
-        if (!room_) return find_least_distance(model_, box_, squared, radius);
+        if (!room_) return find_least_distance(places, squared, radius);
         const double least = radius + *room_;
         if (least <= 0.0) return {};  // nothing is nearer than the centre
-        const auto negated = [&squared](const auto& pose) { return -squared(pose); };
-        const auto kept = find_heights_inside(model_.linkage, box_, negated, -least * least);
-        for (const HeightRange& r : find_remaining_heights(box_.heights, kept)) nearer_ = add_heights(std::move(nearer_), r);
+        for (const HeightRange& r : find_nearer(places, squared, least * least)) nearer_ = add_heights(std::move(nearer_), r);
         return {};
+    }
+
+    template <class Places, class Q>
+    TravelExtreme find_least_distance(const Places& places, const Q& squared, double radius) {
+        TravelExtreme e = moves_height_alone() ? DistancePanels<Places>(find_poses(), places).find_least_square(close_distance)
+                                               : find_least(model_.linkage, box_, squared, close_distance);
+        e.value = std::sqrt(std::max(0.0, e.value)) - radius;
+        e.bound = std::sqrt(std::max(0.0, e.bound)) - radius;
+        return e;
+    }
+    template <class Places, class Q>
+    std::vector<HeightRange> find_nearer(const Places& places, const Q& squared, double limit) {
+        if (moves_height_alone()) return DistancePanels<Places>(find_poses(), places).find_below(limit);
+        const auto negated = [&squared](const auto& pose) { return -squared(pose); };
+        return find_remaining_heights(box_.heights, find_heights_inside(model_.linkage, box_, negated, -limit));
+    }
+
+    bool moves_height_alone() const { return box_.upper_lengths.low == box_.upper_lengths.high && box_.heights.low < box_.heights.high; }
+    const TravelPoses& find_poses() {
+        if (!poses_) poses_.emplace(model_.linkage, box_);
+        return *poses_;
     }
 
     bool is_pose() const { return box_.heights.low == box_.heights.high && box_.upper_lengths.low == box_.upper_lengths.high; }
@@ -152,8 +171,7 @@ private:
             if (!p.deck_edge || !is_wanted(ClearanceKind::guard_to_deck_edge, p.name)) continue;
             const auto q = [this, point = find_body_point(model_, p.x, p.z)](const auto& pose) {
                 const auto [a, b] = find_shaft_line(model_, pose);
-                using T = std::decay_t<decltype(a.x)>;
-                return distance_squared(fixed<T>(point), see_from_implement(pose, a), end_in_implement(pose, b));
+                return SegmentPlaces{see_implement(pose, point), see_tractor(pose, a), see_shaft_end(pose, b)};
             };
             add(ClearanceKind::guard_to_deck_edge, p.name, measure(q, radius), false);
         }
@@ -170,16 +188,16 @@ private:
         const auto q = [this, end](const auto& pose) {
             const auto [a, b] = find_shaft_line(model_, pose);
             using T = std::decay_t<decltype(a.x)>;
-            return distance_squared(fixed<T>(end), a, b);
+            return SegmentPlaces<T>{fixed<T>(end), a, b};
         };
         add(ClearanceKind::guard_to_drawbar, drawbar, measure(q, radius), false);
     }
 
-    /// Rear end of the shaft in frame I: the implement joint itself unless a wide-angle joint moves its inner cross.
+    /// Rear end of the shaft: the implement joint itself unless a wide-angle joint moves its inner cross.
     template <class T>
-    Vec2<T> end_in_implement(const KernelPose<T>& pose, const Vec2<T>& end) const {
-        if (model_.ends.wide_angle == WideAngleEnd::implement) return see_from_implement(pose, end);
-        return {T(model_.ends.implement_joint.x), T(model_.ends.implement_joint.z)};
+    Vec2<T> see_shaft_end(const KernelPose<T>& pose, const Vec2<T>& end) const {
+        if (model_.ends.wide_angle == WideAngleEnd::implement) return see_tractor(pose, end);
+        return see_implement(pose, Point(model_.ends.implement_joint.x, model_.ends.implement_joint.z));
     }
 
     void tyre(const ImplementPoint& p) {
@@ -190,8 +208,8 @@ private:
         if (widths && p.half_width.value < inner) return;  // passes between the tyres
         const Point hub(0.0, y.rear_radius.value), point = find_body_point(model_, p.x, p.z);
         const auto q = [point, hub](const auto& pose) {
-            const auto at = pose.place(point.x(), point.y());
-            return square(at.x - hub.x()) + square(at.z - hub.y());
+            using T = std::decay_t<decltype(pose.cos_pitch)>;
+            return PointPlaces<T>{pose.place(point.x(), point.y()), fixed<T>(hub)};
         };
         add(ClearanceKind::point_to_tyre, p.name, measure(q, y.rear_radius.value), !widths);
     }
@@ -219,7 +237,6 @@ private:
             return;
         }
         // A line has no inside. A point that starts in front of it and never meets it is in the cab all the way.
-        if (room_ && starts_in_cab(p)) nearer_ = {box_.heights};
         if (worst.bound > 0.0 && starts_in_cab(p)) worst.value = worst.bound = -worst.value;
         add(ClearanceKind::point_to_cab, p.name, worst, false);
     }
@@ -243,23 +260,25 @@ private:
     }
 
     TravelExtreme cab_segment(const ImplementPoint& p, const Point& from, const Point& to) {
-        const bool single = from == to;
         const Point point = find_body_point(model_, p.x, p.z);
-        const auto q = [point, from, to, single](const auto& pose) {
-            const auto at = pose.place(point.x(), point.y());
-            using T = std::decay_t<decltype(at.x)>;
-            if (single) return square(at.x - from.x()) + square(at.z - from.y());
-            return distance_squared(at, fixed<T>(from), fixed<T>(to));
-        };
-        return measure(q, 0.0);
+        if (from == to) {
+            return measure([point, from](const auto& pose) {
+                using T = std::decay_t<decltype(pose.cos_pitch)>;
+                return PointPlaces<T>{pose.place(point.x(), point.y()), fixed<T>(from)};
+            }, 0.0);
+        }
+        return measure([point, from, to](const auto& pose) {
+            using T = std::decay_t<decltype(pose.cos_pitch)>;
+            return SegmentPlaces<T>{pose.place(point.x(), point.y()), fixed<T>(from), fixed<T>(to)};
+        }, 0.0);
     }
 
     void upper_link(const ImplementPoint& p) {
         if (!is_wanted(ClearanceKind::point_to_upper_link, p.name)) return;
         const auto q = [this, point = find_body_point(model_, p.x, p.z)](const auto& pose) {
             using T = std::decay_t<decltype(pose.cos_pitch)>;
-            return distance_squared(fixed<T>(point), see_from_implement(pose, fixed<T>(model_.linkage.upper_pin)),
-                                    fixed<T>(model_.linkage.mast_pin));
+            return SegmentPlaces<T>{see_implement(pose, point), see_tractor(pose, fixed<T>(model_.linkage.upper_pin)),
+                                    see_implement(pose, model_.linkage.mast_pin)};
         };
         add(ClearanceKind::point_to_upper_link, p.name, measure(q, 0.0), false);
     }
@@ -279,6 +298,7 @@ private:
     const TravelBox& box_;
     const Clearance* only_;
     std::optional<double> room_ = std::nullopt;
+    std::optional<TravelPoses> poses_;  ///< over the box's heights, once they are asked for
     std::vector<PairAtPose>* pairs_ = nullptr;
     std::vector<RoomAtPose> parts_;  ///< of the pair that is looked at
     std::vector<Clearance> found_;
@@ -303,15 +323,34 @@ double find_height_above_ground(const MountedModel& m, double ball_height, doubl
     return solve_kernel<double>(m.linkage, ball_height, upper_length).place(p.x(), p.y()).z - radius;
 }
 
+/// Least heights of points of the implement over a travel, bounded from below.
+class LeastHeights {
+public:
+    LeastHeights(const MountedModel& model, const TravelBox& box) : model_(model), box_(box) {
+        if (box.upper_lengths.low == box.upper_lengths.high) poses_.emplace(model.linkage, box);
+    }
+    double operator()(const Point& p) const {
+        const PlainCloseness close{length_closeness};
+        const auto height = [&]<class T>(const KernelPose<T>& pose) { return std::array<T, 1>{pose.ball.z + pose.sin_pitch * p.x() + pose.cos_pitch * p.y()}; };
+        if (poses_) return TravelPanels<1, decltype(height)>(*poses_, height).find_least(0, box_.heights, close).bound;
+        return find_least(model_.linkage, box_, [&](const auto& pose) { return height(pose)[0]; }, close).bound;
+    }
+
+private:
+    const MountedModel& model_;
+    const TravelBox& box_;
+    std::optional<TravelPoses> poses_;
+};
+
 }  // namespace
 
 std::vector<Clearance> find_clearances(const Setup& setup, const MountedModel& model, const TravelBox& box) {
     return ClearanceSearch(setup, model, box, nullptr).run();
 }
 
-std::optional<Clearance> find_pair_clearance(const Setup& setup, const MountedModel& model, const TravelBox& box, const Clearance& like) {
-    const std::vector<Clearance> found = ClearanceSearch(setup, model, box, &like).run();
-    return found.empty() ? std::nullopt : std::optional<Clearance>(found.front());
+std::vector<HeightRange> find_heights_apart_by_less(const Setup& setup, const MountedModel& model, const TravelBox& box, const Clearance& like,
+                                                    double room) {
+    return ClearanceSearch(setup, model, box, like, room).run_heights();
 }
 
 std::vector<Clearance> find_deck_edge_clearances(const Setup& setup, const MountedModel& model, const TravelBox& box) {
@@ -406,7 +445,8 @@ std::optional<Clearance> find_nearest_clearance(const Setup& setup, const Mounte
 
 std::vector<HeightRange> find_heights_nearer_than(const Setup& setup, const MountedModel& model, const TravelBox& box,
                                                   const Clearance& like, double room) {
-    return ClearanceSearch(setup, model, box, like, room).run_heights();
+    ClearanceSearch search(setup, model, box, like, room);
+    return search.starts_in_cab(like) ? std::vector<HeightRange>{box.heights} : search.run_heights();
 }
 
 std::vector<GroundClearance> find_ground_clearances(const Setup& setup, const MountedModel& model) {
@@ -415,6 +455,7 @@ std::vector<GroundClearance> find_ground_clearances(const Setup& setup, const Mo
     const double raised = box.upper_lengths.high;  // in tension at its longest when raised
     const bool inside = model.has_working_height && box.heights.contains(model.working_height);
     const double working = inside ? make_pose_report(setup, model, model.working_height).upper_length : 0.0;
+    const LeastHeights find_least_height(model, box);
     const auto add = [&](const std::string& name, const Point& p, double radius, bool rests) {
         GroundClearance g;
         g.part = name;
@@ -422,8 +463,7 @@ std::vector<GroundClearance> find_ground_clearances(const Setup& setup, const Mo
         g.has_working = inside;
         g.at_top = find_height_above_ground(model, box.heights.high, raised, p, radius);
         if (g.has_working) g.at_working = find_height_above_ground(model, model.working_height, working, p, radius);
-        const auto q = [&](const auto& pose) { return pose.place(p.x(), p.y()).z - radius; };
-        g.least_over_travel = find_least(model.linkage, box, q, PlainCloseness{length_closeness}).bound;
+        g.least_over_travel = find_least_height(p) - radius;
         found.push_back(g);
     };
     visit_low_parts(setup, model, add);

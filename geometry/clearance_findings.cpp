@@ -3,7 +3,9 @@
 #include <cmath>
 
 #include "geometry/clearance_pair.h"
+#include "geometry/closeness.h"
 #include "geometry/finding_band.h"
+#include "geometry/mounted_extremes.h"
 #include "geometry/mounted_findings.h"
 
 namespace hitchwright {
@@ -49,13 +51,24 @@ Finding make_clearance(const Setup& s, const Clearance& c, const ErrorModel& err
     return f;
 }
 
-/// True when the pair of `like` keeps the finding's room over `heights`.
-bool keeps_room(const Setup& s, const MountedModel& m, const Clearance& like, double room, const HeightRange& heights) {
-    TravelBox box = make_travel_box(m);
-    box.heights = heights;
-    const std::optional<Clearance> c = find_pair_clearance(s, m, box, like);
-    return c && c->least.bound > 0.0 && c->least.bound >= room;
-}
+/// Tells over which heights a pair keeps a room: it is nowhere nearer, and does not begin inside the other part.
+class RoomKeeping {
+public:
+    RoomKeeping(const Setup& s, const MountedModel& m, const Clearance& pair, double room)
+        : box_(make_travel_box(m)), nearer_(find_heights_apart_by_less(s, m, box_, pair, std::max(room, 0.0) + length_closeness)),
+          rooms_(s, m, {&pair, 1}) {}
+
+    bool operator()(const HeightRange& heights) const {
+        const auto meets = [&](const HeightRange& r) { return r.low <= heights.high && r.high >= heights.low; };
+        if (std::any_of(nearer_.begin(), nearer_.end(), meets)) return false;
+        return rooms_.find_at(0, {{heights.low, heights.low}, box_.upper_lengths}).value_or(0.0) > 0.0;
+    }
+
+private:
+    TravelBox box_;
+    std::vector<HeightRange> nearer_;
+    PairRooms rooms_;
+};
 
 /// Where a stop of the lift, or of the lowering, would keep the two apart; nothing when they touch in work.
 void add_stops(const Setup& s, const MountedModel& m, const Clearance& c, Finding& f) {
@@ -67,8 +80,9 @@ void add_stops(const Setup& s, const MountedModel& m, const Clearance& c, Findin
         }
         return good;
     };
-    const auto up_to = [&](double high) { return keeps_room(s, m, c, f.limit, {t.low, high}); };
-    const auto from = [&](double low) { return keeps_room(s, m, c, f.limit, {low, t.high}); };
+    const RoomKeeping keeps_room(s, m, c, f.limit);
+    const auto up_to = [&](double high) { return keeps_room({t.low, high}); };
+    const auto from = [&](double low) { return keeps_room({low, t.high}); };
     const double top = std::max(work.high, t.low + stop_step), bottom = std::min(work.low, t.high - stop_step);
     if (top < t.high && up_to(top)) f.remedies.push_back({RemedyKind::lift_stop, last_good(top, t.high, up_to), 0, ""});
     if (bottom > t.low && from(bottom)) f.remedies.push_back({RemedyKind::lower_stop, last_good(bottom, t.low, from), 0, ""});

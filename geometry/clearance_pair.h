@@ -4,14 +4,15 @@
 #include <memory>
 #include <optional>
 #include <span>
+#include <vector>
 
 #include "geometry/clearance.h"
 
 namespace hitchwright {
 
-/// The clearance of the pair that `like` names (kind and part) over the box; nothing when there is no such pair.
-std::optional<Clearance> find_pair_clearance(const Setup& setup, const MountedModel& model, const TravelBox& box,
-                                             const Clearance& like);
+/// As find_heights_nearer_than (clearance.h), by the distance alone: a point that is in the cab is as far as it is from the line.
+std::vector<HeightRange> find_heights_apart_by_less(const Setup& setup, const MountedModel& model, const TravelBox& box, const Clearance& like,
+                                                    double room);
 
 /// Room of such pairs pose by pose, looked up once. Needs the set-up as long as it lives.
 class PairRooms {

@@ -32,25 +32,67 @@ inline bool is_height_alone(const TravelBox& box) {
 /// Sixteen terms: three panels know the lengths of an ordinary machine to 1e-12 m; degree 10 needs more than six for that.
 using TravelModel = TaylorModel<15>;
 
+/// Poses of a linkage over a range of heights, of the variable (height - middle) / half.
+struct PosePanel {
+    double low, high, middle, half;
+    KernelPose<TravelModel> pose;
+};
+
+inline PosePanel solve_pose_panel(const PlanarLinkage& linkage, double upper_length, double low, double high) {
+    const double middle = low + 0.5 * (high - low);
+    const double half = rounding::above(std::max(high - middle, middle - low));  // no gap between neighbours
+    TravelModel h = TravelModel::variable(middle, half);
+    h.radius = 8.0 * detail::unit_roundoff * std::max(std::fabs(low), std::fabs(high));  // heights are rounded
+    return {low, high, middle, half, solve_kernel<TravelModel>(linkage, h, TravelModel(upper_length))};
+}
+
+/// The poses of a linkage over the first panels of a travel: solved once for all that is asked of them. The linkage must outlive
+/// them and the panels made of them.
+struct TravelPoses {
+    TravelPoses(const PlanarLinkage& k, const TravelBox& box)
+        : linkage(k), heights(box.heights), upper_length(box.upper_lengths.low), has_numbers(are_numbers(k, box)) {
+        if (!has_numbers) return;
+        panels.reserve(first_panels);
+        double low = heights.low;
+        for (std::size_t i = 1; i <= first_panels && low < heights.high; ++i) {
+            const double share = static_cast<double>(i) / static_cast<double>(first_panels);
+            const double high = i == first_panels ? heights.high : low + share * (heights.high - low);
+            panels.push_back(solve_pose_panel(k, upper_length, low, high));
+            low = high;
+        }
+    }
+
+    const PlanarLinkage& linkage;
+    HeightRange heights;
+    double upper_length;
+    bool has_numbers;               ///< travel and linkage are finite
+    std::vector<PosePanel> panels;  ///< in rising order; none for a travel of one height
+
+private:
+    /// One third of the travel, four ninths and two ninths: of 2694 random linkages these leave 99 not sharp enough at once, three
+    /// equal panels 155.
+    static constexpr std::size_t first_panels = 3;
+
+    static bool are_numbers(const PlanarLinkage& k, const TravelBox& box) {
+        return std::isfinite(box.heights.high - box.heights.low) && std::isfinite(box.upper_lengths.low + k.lower_length) &&
+               k.lower_pivot.allFinite() && k.upper_pin.allFinite() && k.mast_pin.allFinite();
+    }
+};
+
 /// K quantities of a pose over the travel: `quantities(pose)` gives std::array<T, K> for a KernelPose<T> of Taylor models
 /// and of interval jets. Linkage and quantities must outlive the panels. Evaluations (a panel, or a pose of the search on
 /// jets) are counted in the answer they were made for.
 template <std::size_t K, class Quantities>
 class TravelPanels {
 public:
-    TravelPanels(const PlanarLinkage& linkage, const TravelBox& box, const Quantities& quantities)
-        : linkage_(linkage), upper_length_(box.upper_lengths.low), whole_(box.heights), quantities_(quantities),
-          has_numbers_(are_numbers(linkage, box)) {
-        if (!has_numbers_) return;
-        panels_.reserve(4 * first_panels);
-        double low = whole_.low;
-        for (std::size_t i = 1; i <= first_panels && low < whole_.high; ++i) {
-            const double share = static_cast<double>(i) / static_cast<double>(first_panels);
-            const double high = i == first_panels ? whole_.high : low + share * (whole_.high - low);
-            panels_.push_back(make_panel(low, high));
-            low = high;
-        }
+    TravelPanels(const TravelPoses& poses, const Quantities& quantities)
+        : linkage_(poses.linkage), upper_length_(poses.upper_length), whole_(poses.heights), quantities_(quantities),
+          has_numbers_(poses.has_numbers) {
+        panels_.reserve(2 * poses.panels.size());
+        for (const PosePanel& p : poses.panels) panels_.push_back(make_panel(p));
     }
+    TravelPanels(const PlanarLinkage& linkage, const TravelBox& box, const Quantities& quantities)
+        : TravelPanels(TravelPoses(linkage, box), quantities) {}
 
     /// Least and greatest value of quantity k over `heights` of the travel; `close(value, bound)` says when they are known.
     /// Where no value is found (what is not a number in linkage, travel or quantities) value and bound are infinite, the bound
@@ -73,9 +115,6 @@ public:
     std::vector<HeightRange> find_not_below(std::size_t k, double limit) { return find_inside(k, -1.0, -limit); }
 
 private:
-    /// One third of the travel, four ninths and two ninths: of 2694 random linkages these leave 99 not sharp enough at once, three
-    /// equal panels 155.
-    static constexpr std::size_t first_panels = 3;
     /// Panels are not made narrower than this share of the travel.
     static constexpr double finest_share = 1.0 / 16384.0;
     /// A value is taken from a model as sharp as this, else from the pose at its place.
@@ -109,21 +148,14 @@ private:
         }
     };
 
-    static bool are_numbers(const PlanarLinkage& k, const TravelBox& box) {
-        return std::isfinite(box.heights.high - box.heights.low) && std::isfinite(box.upper_lengths.low + k.lower_length) &&
-               k.lower_pivot.allFinite() && k.upper_pin.allFinite() && k.mast_pin.allFinite();
-    }
     void start_question() { last_evaluation_ = evaluations_ + evaluation_limit; }
     bool is_given_up() const { return evaluations_ >= last_evaluation_; }
 
-    Panel make_panel(double low, double high) {
-        const double middle = low + 0.5 * (high - low);
-        const double half = rounding::above(std::max(high - middle, middle - low));  // no gap between neighbours
+    Panel make_panel(const PosePanel& p) {
         ++evaluations_;
-        TravelModel h = TravelModel::variable(middle, half);
-        h.radius = 8.0 * detail::unit_roundoff * std::max(std::fabs(low), std::fabs(high));  // heights are rounded
-        return {low, high, middle, half, quantities_(solve_kernel<TravelModel>(linkage_, h, TravelModel(upper_length_)))};
+        return {p.low, p.high, p.middle, p.half, quantities_(p.pose)};
     }
+    Panel make_panel(double low, double high) { return make_panel(solve_pose_panel(linkage_, upper_length_, low, high)); }
     void halve(std::size_t i) {
         const Panel p = panels_[i];
         panels_[i] = make_panel(p.low, p.middle);

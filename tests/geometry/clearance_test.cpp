@@ -176,7 +176,8 @@ TEST_CASE("clearance: guard of the shaft against a deck edge and the drawbar's e
     };
     const auto drawbar = [&](double h) { return distance_to_segment({0.6, 0.45}, q, ball_at(h) + Point(0.47, 0.25)) - 0.06; };
     const Found f = find(s);
-    check_least(pick(f, ClearanceKind::guard_to_deck_edge)->least, sample_least(edge), 1e-9);
+    REQUIRE(sample_least(edge) < -0.06 + 1e-6);  // the shaft's line sweeps over the edge
+    check_least(pick(f, ClearanceKind::guard_to_deck_edge)->least, -0.06);
     check_least(pick(f, ClearanceKind::guard_to_drawbar)->least, sample_least(drawbar), 1e-9);
     CHECK(pick(f, ClearanceKind::guard_to_drawbar)->part == "drawbar");
     s.tractor.drawbar.out_of_the_way = YesNo::yes;
