@@ -13,6 +13,7 @@
 #include "geometry/lift_ratio.h"
 #include "geometry/mounted_extremes.h"
 #include "geometry/standing_tractor.h"
+#include "geometry/travel_panels.h"
 #include "geometry/travel_place.h"
 
 namespace hitchwright {
@@ -113,6 +114,9 @@ double find_carried(const AxleLoads& loads, CarryingPart part) {
     return loads.total();
 }
 
+/// kg: loads that differ by less are the same but for rounding, and the first state counts.
+constexpr double same_load = 1e-6;
+
 void set_limits(const Setup& s, AxleStudy& r) {
     const TractorMassReadings& m = s.tractor.mass;
     const TyreReadings& t = s.tractor.tyre;
@@ -126,7 +130,7 @@ void set_limits(const Setup& s, AxleStudy& r) {
         if (!limit->known) continue;
         const auto most =
             std::max_element(r.states.begin(), r.states.end(), [p = part](const AxleState& a, const AxleState& b) {
-                return find_carried(a.loads, p) < find_carried(b.loads, p);
+                return find_carried(b.loads, p) - find_carried(a.loads, p) > same_load;
             });
         r.carried.push_back({part, find_carried(most->loads, part), most->state, limit->value, {}});
     }
@@ -203,8 +207,11 @@ std::optional<std::vector<Carried>> hang_implement(const Setup& s, const Mounted
 /// range: all of them are looked at.
 TravelExtreme find_farthest(const Setup& s, const MountedModel& m) {
     const Point at = find_body_point(m, s.implement.mass.cg_x, s.implement.mass.cg_z);
-    const auto behind = [&](const auto& pose) { return pose.place(at.x(), at.y()).x; };
-    return find_greatest(m.linkage, m.strap_has_stops ? make_travel_box(m) : find_raised_box(m), behind, PlainCloseness{length_closeness});
+    const PlainCloseness close{length_closeness};
+    const auto behind = [&]<class T>(const KernelPose<T>& pose) { return std::array<T, 1>{pose.place(at.x(), at.y()).x}; };
+    const TravelBox box = m.strap_has_stops ? make_travel_box(m) : find_raised_box(m);
+    if (box.upper_lengths.low == box.upper_lengths.high) return TravelPanels<1, decltype(behind)>(m.linkage, box, behind).find_greatest(0, box.heights, close);
+    return find_greatest(m.linkage, box, [&](const auto& pose) { return behind(pose)[0]; }, close);
 }
 
 bool set_mounted(const Setup& s, const MountedModel& m, AxleStudy& r) {

@@ -10,6 +10,7 @@
 #include "geometry/lower_link.h"
 #include "geometry/mounted_extremes.h"
 #include "geometry/standing_tractor.h"
+#include "geometry/travel_panels.h"
 
 namespace hitchwright {
 namespace {
@@ -255,9 +256,10 @@ std::optional<PublishedPair> compare_published(const BallForce& f, const HeightR
     const HeightRange own = find_own_travel(f, travel);
     for (const PlanarLinkage& k : f.rigs) {
         const TravelBox box{own, {k.upper_length, k.upper_length}};
-        const auto rise = [&](const auto& pose) { return find_load_rise(k, pose, Point(behind_balls_610, 0.0)); };
-        most = std::max(most, find_greatest(k, box, rise, PlainCloseness{rise_closeness}).bound);
-        least = std::min(least, find_least(k, box, rise, PlainCloseness{rise_closeness}).bound);
+        const LoadRise rise{k, Point(behind_balls_610, 0.0)};
+        TravelPanels<1, LoadRise> panels(k, box, rise);
+        most = std::max(most, panels.find_greatest(0, own, PlainCloseness{rise_closeness}).bound);
+        least = std::min(least, panels.find_least(0, own, PlainCloseness{rise_closeness}).bound);
     }
     if (least <= 0.0) return std::nullopt;
     pair.least = 1.0 / most;

@@ -39,8 +39,8 @@ LiftRatio find_lift_ratio(const Setup& setup, const MountedModel& m) {
     r.known = true;
     TravelBox box = make_travel_box(m);
     box.upper_lengths.low = box.upper_lengths.high;
-    const auto rise = [&]<class T>(const KernelPose<T>& pose) { return std::array<T, 1>{find_load_rise(m.linkage, pose, r.at)}; };
-    TravelPanels<1, decltype(rise)> panels(m.linkage, box, rise);
+    const LoadRise rise{m.linkage, r.at};
+    TravelPanels<1, LoadRise> panels(m.linkage, box, rise);
     const PlainCloseness close{rise_closeness};
     r.rise_most = panels.find_greatest(0, box.heights, close);
     r.rise_least = panels.find_least(0, box.heights, close);

@@ -5,6 +5,7 @@
 // height. Raised, a floating link is in tension at its longest: that length counts. Bounded over the whole travel.
 #pragma once
 
+#include <array>
 #include <optional>
 
 #include "geometry/mounted_model.h"
@@ -48,6 +49,15 @@ T find_load_rise(const PlanarLinkage& k, const KernelPose<T>& pose, const Point&
     const T rate = (link.x * tangent - link.z) / lever;
     return rate * pose.turn(at.x(), at.y()).x + 1.0;
 }
+
+/// The rise of a point of frame I (m) as panels ask for it (travel_panels.h).
+struct LoadRise {
+    const PlanarLinkage& linkage;
+    Point at;
+
+    template <class T>
+    std::array<T, 1> operator()(const KernelPose<T>& pose) const { return {find_load_rise(linkage, pose, at)}; }
+};
 
 /// Closeness of the ratio asked for.
 inline constexpr double rise_closeness = 1.0e-5;

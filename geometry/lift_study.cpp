@@ -7,6 +7,7 @@
 #include "geometry/carried_bands.h"
 #include "geometry/common_heights.h"
 #include "geometry/mounted_extremes.h"
+#include "geometry/travel_panels.h"
 #include "geometry/travel_place.h"
 
 namespace hitchwright {
@@ -188,12 +189,11 @@ LiftStudy study_lift_alone(const Setup& s, const MountedModel& m) {
     TravelBox box = make_travel_box(m);
     box.heights = r.travel;
     box.upper_lengths.low = box.upper_lengths.high;
-    const auto rise = [&](const auto& pose) { return find_load_rise(m.linkage, pose, r.load_at); };
-    r.rise_least = find_least(m.linkage, box, rise, PlainCloseness{rise_closeness});
-    r.rise_most = find_greatest(m.linkage, box, rise, PlainCloseness{rise_closeness});
-    r.rising = r.rise_least.bound > 0.0 ? std::vector<HeightRange>{r.travel}
-                                        : find_heights_inside(
-                                              m.linkage, box, [&](const auto& pose) { return -rise(pose); }, 0.0);
+    const LoadRise rise{m.linkage, r.load_at};
+    TravelPanels<1, LoadRise> rises(m.linkage, box, rise);
+    r.rise_least = rises.find_least(0, box.heights, PlainCloseness{rise_closeness});
+    r.rise_most = rises.find_greatest(0, box.heights, PlainCloseness{rise_closeness});
+    r.rising = r.rise_least.bound > 0.0 ? std::vector<HeightRange>{r.travel} : rises.find_not_below(0, 0.0);
     if (r.pieces.empty()) return r;
     if (r.rise_least.bound > 0.0) find_least_capacity(m, box, r);
     if (r.mass_known) find_lifted(m, box, r);
