@@ -2,8 +2,11 @@
 #include "geometry/tyre_gap.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
+#include <optional>
+#include <utility>
 
 #include "geometry/closeness.h"
 
@@ -59,32 +62,62 @@ IntervalJet<N> find_room(const Apart<IntervalJet<N>>& a) {
     return room;
 }
 
-/// Room as a function of height, sway, tilt and place along the link.
+/// What was found for the last few boxes. Most boxes of a search differ in the place along the link alone.
+template <class Value>
+class Remembered {
+public:
+    template <class Find>
+    const Value& find(const IntervalBox<3>& at, const Find& find_new) {
+        for (const auto& entry : entries_) {
+            if (entry && entry->first == at) return entry->second;
+        }
+        auto& entry = entries_[next_];
+        next_ = (next_ + 1) % entries_.size();
+        return entry.emplace(at, find_new()).second;
+    }
+
+private:
+    std::array<std::optional<std::pair<IntervalBox<3>, Value>>, 4> entries_;
+    std::size_t next_ = 0;
+};
+
+/// Room as a function of height, sway, tilt and place along the link. Not to be shared between threads: it remembers.
 class RoomFunction {
 public:
     RoomFunction(const SpatialLinkage& linkage, const TyreRoomParts& parts, TractorSide side)
         : linkage_(linkage), parts_(parts), side_(side) {}
 
     IntervalJet<4> operator()(const std::array<IntervalJet<4>, 4>& x) const {
-        const Interval upper(linkage_.side_view.upper_length);
-        const HitchEnclosure<SpatialJet> h = enclose_hitch(linkage_, {x[0].v, x[1].v, x[2].v, upper});
-        Apart<SpatialJet> a = find_apart(linkage_, parts_, side_, find_ball(linkage_, h.hitch, h.axis.along, side_), x[3]);
         const IntervalBox<4> box{x[0].v, x[1].v, x[2].v, x[3].v}, point = detail::find_middle(box);
-        const HitchEnclosure<Interval> m = enclose_hitch_point(linkage_, {point[0], point[1], point[2], upper});
-        const Apart<Interval> middle = find_apart(linkage_, parts_, side_, find_ball(linkage_, m.hitch, m.axis.along, side_), point[3]);
+        Apart<SpatialJet> a = find_apart(linkage_, parts_, side_, find_ball_over({box[0], box[1], box[2]}), x[3]);
+        const Apart<Interval> middle = find_apart(linkage_, parts_, side_, find_ball_at({point[0], point[1], point[2]}), point[3]);
         narrow_by_mean(a.outside, middle.outside, box);
         narrow_by_mean(a.inwards, middle.inwards, box);
         return find_room(a);
     }
     IntervalJet<0> operator()(const std::array<IntervalJet<0>, 4>& x) const {
-        const HitchEnclosure<Interval> h = enclose_hitch_point(linkage_, {x[0].v, x[1].v, x[2].v, Interval(linkage_.side_view.upper_length)});
-        return IntervalJet<0>(find_room(find_apart(linkage_, parts_, side_, find_ball(linkage_, h.hitch, h.axis.along, side_), x[3].v)));
+        return IntervalJet<0>(find_room(find_apart(linkage_, parts_, side_, find_ball_at({x[0].v, x[1].v, x[2].v}), x[3].v)));
     }
 
 private:
+    const Vec3<SpatialJet>& find_ball_over(const IntervalBox<3>& at) const {
+        return over_.find(at, [&] {
+            const HitchEnclosure<SpatialJet> h = enclose_hitch(linkage_, {at[0], at[1], at[2], Interval(linkage_.side_view.upper_length)});
+            return find_ball(linkage_, h.hitch, h.axis.along, side_);
+        });
+    }
+    const Vec3<Interval>& find_ball_at(const IntervalBox<3>& at) const {
+        return points_.find(at, [&] {
+            const HitchEnclosure<Interval> h = enclose_hitch_point(linkage_, {at[0], at[1], at[2], Interval(linkage_.side_view.upper_length)});
+            return find_ball(linkage_, h.hitch, h.axis.along, side_);
+        });
+    }
+
     const SpatialLinkage& linkage_;
     const TyreRoomParts& parts_;
     TractorSide side_;
+    mutable Remembered<Vec3<SpatialJet>> over_;
+    mutable Remembered<Vec3<Interval>> points_;
 };
 
 }  // namespace
