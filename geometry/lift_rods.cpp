@@ -21,10 +21,13 @@ constexpr double arm_error = 1e-9;      ///< rad: of a wanted arm angle
 
 bool finite(double a, double b) { return std::isfinite(a) && std::isfinite(b); }
 
+/// F needs the lower hitch points alone, not the implement on them.
 std::optional<double> find_difference(const SpatialLinkage& k, const LiftRods& rods, const HitchPlace<double>& at) {
-    const SpatialSolution s = solve_spatial_pose(k, at);
-    if (!s.reached) return std::nullopt;
-    const double f = find_arm_difference(k, rods, s.pose.hitch, s.pose.right);
+    const std::optional<double> heading = solve_heading(k, at);
+    if (!heading) return std::nullopt;
+    const double run = detail::find_heading_terms(k, at, *heading).run;
+    const Vec3<double> hitch{k.side_view.lower_pivot.x() + run, at.sway, at.height};
+    const double f = find_arm_difference(k, rods, hitch, detail::make_pin_axis(*heading, at.tilt_sine).along);
     return std::isfinite(f) ? std::optional<double>(f) : std::nullopt;
 }
 
@@ -129,27 +132,33 @@ SpatialJet enclose_difference(const SpatialLinkage& k, const LiftRods& rods, con
     return f;
 }
 
-}  // namespace
-
-RodPose solve_on_rods(const SpatialLinkage& k, const LiftRods& rods, double height, double sway) {
+RodPose solve_on_rods_near(const SpatialLinkage& k, const LiftRods& rods, double height, double sway, double near_tilt) {
     if (!finite(height, sway)) return {};
     const auto f = [&](double tilt) { return find_difference(k, rods, {height, sway, tilt}); };
-    const std::optional<double> tilt = find_scalar_zero(f, {0.0, probe, tilt_end, -most_tilt_sine, most_tilt_sine});
+    const std::optional<double> tilt = find_scalar_zero(f, {near_tilt, probe, tilt_end, -most_tilt_sine, most_tilt_sine});
     if (!tilt) return {};
     return measure(k, rods, solve_spatial_pose(k, {height, sway, *tilt}));
 }
 
+}  // namespace
+
+RodPose solve_on_rods(const SpatialLinkage& k, const LiftRods& rods, double height, double sway) {
+    return solve_on_rods_near(k, rods, height, sway, 0.0);
+}
+
 RodPose solve_at_arm(const SpatialLinkage& k, const LiftRods& rods, double arm_angle, double sway, double near_height) {
     if (!finite(arm_angle, near_height)) return {};
+    double tilt = 0.0;  // at the height looked at last
     const auto f = [&](double height) -> std::optional<double> {
-        const RodPose p = solve_on_rods(k, rods, height, sway);
+        const RodPose p = solve_on_rods_near(k, rods, height, sway, tilt);
         if (!p.closes) return std::nullopt;
+        tilt = p.hitch.at.tilt_sine;
         return wrap_angle(p.arm_angle - arm_angle);
     };
     const double pivot = k.side_view.lower_pivot.y();
     const std::optional<double> height = find_scalar_zero(f, {near_height, probe, height_end, pivot - k.lower_length, pivot + k.lower_length});
     if (!height) return {};
-    const RodPose found = solve_on_rods(k, rods, *height, sway);
+    const RodPose found = solve_on_rods_near(k, rods, *height, sway, tilt);
     // A search that is stopped at an end of the links' reach leaves the arms elsewhere.
     return found.closes && std::fabs(wrap_angle(found.arm_angle - arm_angle)) <= arm_error ? found : RodPose{};
 }
