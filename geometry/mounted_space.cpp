@@ -7,6 +7,7 @@
 #include <limits>
 
 #include "geometry/bounded_extreme.h"
+#include "geometry/rod_tilt_range.h"
 #include "geometry/tractor_lift.h"
 
 namespace hitchwright {
@@ -144,6 +145,7 @@ private:
             return {};
         }
         if (search_ == RangeSearch::at_a_few_heights) return *sampled;
+        if (const std::optional<HeightRange> range = find_rod_tilt_range(space_.linkage, space_.rods, heights_, sway, tilt_closeness)) return *range;
         const auto enclose = [&](const SpatialBox& box) { return enclose_rod_tilt(space_.linkage, space_.rods, box); };
         return find_range(heights_, 1, sway, enclose, tilt_closeness, proven_);
     }
