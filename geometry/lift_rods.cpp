@@ -21,13 +21,21 @@ constexpr double arm_error = 1e-9;      ///< rad: of a wanted arm angle
 
 bool finite(double a, double b) { return std::isfinite(a) && std::isfinite(b); }
 
-/// F needs the lower hitch points alone, not the implement on them.
-std::optional<double> find_difference(const SpatialLinkage& k, const LiftRods& rods, const HitchPlace<double>& at) {
+/// The lower hitch points alone, without the implement on them: their middle and the axis through them.
+struct HitchLine {
+    Vec3<double> middle, along;
+};
+std::optional<HitchLine> find_hitch_line(const SpatialLinkage& k, const HitchPlace<double>& at) {
     const std::optional<double> heading = solve_heading(k, at);
     if (!heading) return std::nullopt;
     const double run = detail::find_heading_terms(k, at, *heading).run;
-    const Vec3<double> hitch{k.side_view.lower_pivot.x() + run, at.sway, at.height};
-    const double f = find_arm_difference(k, rods, hitch, detail::make_pin_axis(*heading, at.tilt_sine).along);
+    return HitchLine{{k.side_view.lower_pivot.x() + run, at.sway, at.height}, detail::make_pin_axis(*heading, at.tilt_sine).along};
+}
+
+std::optional<double> find_difference(const SpatialLinkage& k, const LiftRods& rods, const HitchPlace<double>& at) {
+    const std::optional<HitchLine> line = find_hitch_line(k, at);
+    if (!line) return std::nullopt;
+    const double f = find_arm_difference(k, rods, line->middle, line->along);
     return std::isfinite(f) ? std::optional<double>(f) : std::nullopt;
 }
 
@@ -140,6 +148,61 @@ RodPose solve_on_rods_near(const SpatialLinkage& k, const LiftRods& rods, double
     return measure(k, rods, solve_spatial_pose(k, {height, sway, *tilt}));
 }
 
+/// How far both rods are too long, squared, for an arm angle.
+class RodsLeft {
+public:
+    RodsLeft(const SpatialLinkage& k, const LiftRods& rods, double arm_angle) : k_(k), rods_(rods) {
+        const Vec2<double> arm{rods.arm_length * std::cos(arm_angle), rods.arm_length * std::sin(arm_angle)};
+        left_end_ = place_arm_end(rods, arm, TractorSide::left);
+        right_end_ = place_arm_end(rods, arm, TractorSide::right);
+    }
+    struct Left {
+        double left, right;
+    };
+    std::optional<Left> operator()(const HitchPlace<double>& at) const {
+        const std::optional<HitchLine> line = find_hitch_line(k_, at);
+        if (!line) return std::nullopt;
+        return Left{find(*line, TractorSide::left, left_end_, rods_.left_length), find(*line, TractorSide::right, right_end_, rods_.right_length)};
+    }
+
+private:
+    double find(const HitchLine& line, TractorSide side, const Vec3<double>& end, double rod) const {
+        const Vec3<double> foot = find_rod_foot(k_, rods_, find_ball(k_, line.middle, line.along, side), side);
+        return square(end.x - foot.x) + square(end.y - foot.y) + square(end.z - foot.z) - rod * rod;
+    }
+
+    const SpatialLinkage& k_;
+    const LiftRods& rods_;
+    Vec3<double> left_end_{0, 0, 0}, right_end_{0, 0, 0};
+};
+
+/// True when the left rod, too, asks for this arm by the branch that is meant.
+bool is_meant(const LiftRods& rods, const RodPose& p) {
+    const Vec2<double> arm = find_arm(rods, p.left_foot, rods.left_length, TractorSide::left);
+    return std::fabs(wrap_angle(std::atan2(arm.z, arm.x) - p.arm_angle)) <= arm_error;
+}
+
+/// Height and tilt together, by Newton's steps with slopes by differences; does not close where they lead elsewhere.
+RodPose solve_both_rods(const SpatialLinkage& k, const LiftRods& rods, double arm_angle, double sway, double near_height) {
+    constexpr int steps = 12;
+    const RodsLeft left(k, rods, arm_angle);
+    HitchPlace<double> at{near_height, sway, 0.0};
+    for (int i = 0; i < steps; ++i) {
+        const auto here = left(at), higher = left({at.height + probe, sway, at.tilt_sine}), tilted = left({at.height, sway, at.tilt_sine + probe});
+        if (!here || !higher || !tilted) return {};
+        const double a = higher->left - here->left, b = tilted->left - here->left, c = higher->right - here->right, d = tilted->right - here->right;
+        const double height = probe * (here->left * d - here->right * b) / (a * d - b * c), tilt = probe * (a * here->right - c * here->left) / (a * d - b * c);
+        if (!finite(height, tilt)) return {};
+        at.height -= height;
+        at.tilt_sine = std::clamp(at.tilt_sine - tilt, -most_tilt_sine, most_tilt_sine);
+        if (std::fabs(height) > height_end || std::fabs(tilt) > height_end) continue;
+        const RodPose found = measure(k, rods, solve_spatial_pose(k, at));
+        const bool holds = found.closes && std::fabs(wrap_angle(found.arm_angle - arm_angle)) <= arm_error && is_meant(rods, found);
+        return holds ? found : RodPose{};
+    }
+    return {};
+}
+
 }  // namespace
 
 RodPose solve_on_rods(const SpatialLinkage& k, const LiftRods& rods, double height, double sway) {
@@ -148,6 +211,8 @@ RodPose solve_on_rods(const SpatialLinkage& k, const LiftRods& rods, double heig
 
 RodPose solve_at_arm(const SpatialLinkage& k, const LiftRods& rods, double arm_angle, double sway, double near_height) {
     if (!finite(arm_angle, near_height)) return {};
+    if (const RodPose found = solve_both_rods(k, rods, arm_angle, sway, near_height); found.closes) return found;
+    // Where that leads nowhere: the tilt for every height tried.
     double tilt = 0.0;  // at the height looked at last
     const auto f = [&](double height) -> std::optional<double> {
         const RodPose p = solve_on_rods_near(k, rods, height, sway, tilt);
