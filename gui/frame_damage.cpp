@@ -35,6 +35,19 @@ std::uint64_t fingerprint_of(const Triangle& triangle, std::uint64_t command) {
     return command;
 }
 
+PixelBox joined(const PixelBox& a, const PixelBox& b) {
+    return {std::min(a.left, b.left), std::min(a.top, b.top), std::max(a.right, b.right), std::max(a.bottom, b.bottom)};
+}
+
+int area_of(const PixelBox& box) { return (box.right - box.left) * (box.bottom - box.top); }
+
+/// To draw another box costs as much as this many tiles do (measured with llvmpipe).
+constexpr int tiles_of_a_box = 2;
+
+bool should_join(const PixelBox& a, const PixelBox& b) {
+    return !common(a, b).empty() || area_of(joined(a, b)) <= area_of(a) + area_of(b) + tiles_of_a_box;
+}
+
 }  // namespace
 
 bool is_plain(const ImDrawData& frame) {
@@ -52,8 +65,13 @@ const std::vector<PixelBox>& FrameDamage::compare(const ImDrawData& frame) {
     if (grid != std::exchange(grid_, grid) || !plain) last_.clear();
     if (plain) take_fingerprints(frame);
     boxes_.clear();
-    if (last_.empty()) boxes_ = {grid_.picture()};
-    else find_boxes();
+    if (last_.empty()) {
+        boxes_ = {grid_.picture()};
+    } else {
+        find_runs();
+        join_boxes();
+        for (PixelBox& box : boxes_) box = grid_.pixels_of(box);
+    }
     if (plain) std::swap(last_, tiles_);
     return boxes_;
 }
@@ -82,7 +100,7 @@ void FrameDamage::take_fingerprints(const ImDrawData& frame) {
     }
 }
 
-void FrameDamage::find_boxes() {
+void FrameDamage::find_runs() {
     const int columns = grid_.columns();
     for (int row = 0; row < grid_.rows(); ++row) {
         const std::size_t first = static_cast<std::size_t>(row) * static_cast<std::size_t>(columns);
@@ -94,19 +112,24 @@ void FrameDamage::find_boxes() {
             if (!damaged(column)) continue;
             const int left = column;
             while (column < columns && damaged(column)) ++column;
-            add_run({left, row, column, row + 1});
+            boxes_.push_back({left, row, column, row + 1});
         }
     }
-    for (PixelBox& box : boxes_) box = grid_.pixels_of(box);
 }
 
-/// A run as wide as a box that ends above it makes that one higher.
-void FrameDamage::add_run(const PixelBox& run) {
-    const auto above = std::find_if(boxes_.begin(), boxes_.end(), [&](const PixelBox& box) {
-        return box.bottom == run.top && box.left == run.left && box.right == run.right;
-    });
-    if (above == boxes_.end()) boxes_.push_back(run);
-    else above->bottom = run.bottom;
+/// Boxes that lie over each other, or that cost less as one.
+void FrameDamage::join_boxes() {
+    for (std::size_t i = 0; i < boxes_.size();) {
+        const auto end = std::remove_if(boxes_.begin() + static_cast<std::ptrdiff_t>(i) + 1, boxes_.end(), [&](const PixelBox& other) {
+            if (!should_join(boxes_[i], other)) return false;
+            boxes_[i] = joined(boxes_[i], other);
+            return true;
+        });
+        // One that grew may reach those before it.
+        if (end != boxes_.end()) i = 0;
+        else ++i;
+        boxes_.erase(end, boxes_.end());
+    }
 }
 
 }  // namespace hitchwright

@@ -2,7 +2,7 @@
 //
 // Method: every tile of the picture has a fingerprint of 64 bits of all triangles that may touch it: corners, colours,
 // places in the texture, clip rectangle and texture, in the order in which they are drawn. Tiles with another fingerprint
-// are damaged; runs of them grow to boxes. What is drawn later over the same tile, earlier, or no more, is seen as well. That
+// are damaged; runs of them are joined to boxes. What is drawn later over the same tile, earlier, or no more, is seen as well. That
 // a change is missed has a chance of 2^-64 a tile. What a texture shows is not looked at: who changes it calls `forget`.
 #pragma once
 
@@ -27,12 +27,12 @@ public:
 
 private:
     void take_fingerprints(const ImDrawData& frame);
-    void find_boxes();
-    void add_run(const PixelBox& run);
+    void find_runs();
+    void join_boxes();
 
     TileGrid grid_;
     std::vector<std::uint64_t> tiles_, last_;  ///< row by row; none: nothing to compare with
-    std::vector<PixelBox> boxes_;              ///< tiles while they grow, then pixels
+    std::vector<PixelBox> boxes_;              ///< tiles while they are joined, then pixels
 };
 
 }  // namespace hitchwright

@@ -3,7 +3,7 @@
 // Drawn over the frame before it gives the same pixels as the whole frame: a triangle is coloured alike wherever it is cut.
 #pragma once
 
-#include <cstdint>
+#include <cstddef>
 #include <memory>
 #include <vector>
 
@@ -24,21 +24,34 @@ public:
     ImDrawData& take(const ImDrawData& frame, const std::vector<PixelBox>& parts, const Ground& ground);
 
 private:
+    /// Triangles in a row that are cut alike.
+    struct Run {
+        PixelBox clip;
+        ImTextureID texture = {};
+        std::size_t corners = 0;
+    };
+    struct Part {
+        PixelBox box;
+        std::vector<Run> runs;
+        std::vector<std::size_t> corners;  ///< three to a triangle, counted through all lists of the frame
+        unsigned taken = 0;                ///< the triangle taken last
+    };
+
     void share_out(const std::vector<PixelBox>& parts);
-    void add_ground(const Ground& ground);
-    void take_list(const ImDrawList& list);
-    void take_command(const ImDrawList& list, const ImDrawCmd& command);
-    void take_triangle(const ImDrawList& list, const ImDrawCmd& command, unsigned n, const PixelBox& tiles);
-    ImDrawIdx take_corner(const ImDrawVert& corner, std::size_t place);
-    ImDrawList& next_list();
+    void gather(const ImDrawList& list, const ImDrawCmd& command, std::size_t first_corner);
+    static bool wants_run(const Part& part, ImTextureID texture, const PixelBox& triangle, const PixelBox& clip);
+    void add_ground(const Part& part, const Ground& ground);
+    void add_runs(const Part& part);
+    void close_command(const PixelBox& clip, ImTextureID texture);
+    void need_room();
+    void start_list();
 
     TileGrid grid_;
-    std::vector<PixelBox> parts_;
-    std::vector<int> owners_;                     ///< of each tile: the part it belongs to; -1: none
-    std::vector<std::vector<ImDrawIdx>> indices_;  ///< of the command being taken, for each part
-    std::vector<unsigned> taken_;                 ///< for each part: the triangle it took last, counted from 1
-    std::vector<int> corners_;                    ///< of each corner of the list being taken: its new place; -1: none
-    unsigned triangle_ = 0;
+    std::vector<Part> parts_;
+    std::vector<int> owners_;               ///< of each tile: the part it belongs to; -1: none
+    std::vector<const ImDrawVert*> corners_;  ///< of all lists of the frame
+    std::vector<int> places_;               ///< of each of them in the list being made; -1: none
+    unsigned triangle_ = 0;                 ///< counted from 1
     std::vector<std::unique_ptr<ImDrawList>> lists_;
     std::vector<ImDrawList*> used_;
     ImDrawData data_;

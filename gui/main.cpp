@@ -1,4 +1,5 @@
-// The program: a window with its events, or a picture of it. With opengl_window the only file that knows GLFW and OpenGL.
+// The program: a window with its events, or a picture of it. With opengl_window, frame_painter
+// and part_copy the only file that knows GLFW and OpenGL.
 //
 // Nothing runs while nothing happens: the loop waits for an event, then draws a few frames, since a change made in one
 // panel can show in another only in the next frame.
