@@ -37,8 +37,8 @@ int main() {
     // One pose, with its angles and points.
     const PlanarPose level = solve_pose(linkage, 0.440);
     const Point input = place_point(level, Point(0.560, 0.200));
-    std::printf("at 440 mm: pitch %.2f deg, upper link %.2f deg, input shaft %.1f mm above the ground\n", to_degrees(level.pitch),
-                to_degrees(level.upper_link_angle), 1000.0 * input.y());
+    std::printf("at 440 mm: pitch %.2f deg, upper link %.2f deg, input shaft %.1f mm above the ground\n",
+                to_degrees(level.pitch), to_degrees(level.upper_link_angle), 1000.0 * input.y());
 
     // Many poses at once, into columns of ours. A length of 0 says that there is no pose.
     std::vector<double> heights;
@@ -52,8 +52,8 @@ int main() {
         if (length[i] == 0.0)
             std::printf("%7.0f  does not close\n", 1000.0 * heights[i]);
         else
-            std::printf("%7.0f  %9.2f  %8.1f  %17.2f  %19.2f\n", 1000.0 * heights[i], to_degrees(pitch[i]), 1000.0 * length[i],
-                        to_degrees(tractor[i]), to_degrees(implement[i]));
+            std::printf("%7.0f  %9.2f  %8.1f  %17.2f  %19.2f\n", 1000.0 * heights[i], to_degrees(pitch[i]),
+                        1000.0 * length[i], to_degrees(tractor[i]), to_degrees(implement[i]));
     }
     std::printf("%zu of %zu heights have a shaft\n", shafts, count);
 }

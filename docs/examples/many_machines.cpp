@@ -1,4 +1,5 @@
-// Many machines: one machine drawn many times within the errors of its readings, and a list of set-ups on several threads.
+// Many machines: one machine drawn many times within the errors of its readings, and a list of set-ups on several
+// threads.
 #include <geometry/analysis.h>
 #include <geometry/angle.h>
 #include <geometry/machine_sample.h>
@@ -44,12 +45,13 @@ void study_errors(const SampledMachine& machine) {
         shortest.push_back(e.least_length);
         longest.push_back(e.greatest_length);
     }
-    std::printf("%zu machines; shortest shaft %.0f to %.0f mm, longest %.0f to %.0f mm, in 95 of 100\n", shortest.size(),
-                1000.0 * quantile(shortest, 0.025), 1000.0 * quantile(shortest, 0.975), 1000.0 * quantile(longest, 0.025),
-                1000.0 * quantile(longest, 0.975));
+    std::printf("%zu machines; shortest shaft %.0f to %.0f mm, longest %.0f to %.0f mm, in 95 of 100\n",
+                shortest.size(), 1000.0 * quantile(shortest, 0.025), 1000.0 * quantile(shortest, 0.975),
+                1000.0 * quantile(longest, 0.025), 1000.0 * quantile(longest, 0.975));
 }
 
-/// Analyses every set-up, each on the next thread that is free. Each thread reads its own set-up and writes its own answer.
+/// Analyses every set-up, each on the next thread that is free. Each thread reads its own set-up and writes its own
+/// answer.
 std::vector<Analysis> analyze_all(const std::vector<Setup>& setups) {
     std::vector<Analysis> answers(setups.size());
     std::atomic<std::size_t> next{0};
@@ -80,11 +82,11 @@ int main() {
     for (const char* tractor : {"compact", "utility"}) {
         for (const char* implement : {"tiller-5", "rotary-cutter-7"}) {
             for (const char* hole : {"1", "2", "3"}) {
-                const LoadedSetup loaded = load_setup("compact-tiller-bottoms-out", library,
-                                                      {.sets = {std::string("tractor.use=") + tractor,
-                                                                std::string("implement.use=") + implement,
-                                                                std::string("choices.upper_link_pin=") + hole},
-                                                       .rules = ""});
+                const LoadedSetup loaded = load_setup(
+                    "compact-tiller-bottoms-out", library,
+                    {.sets = {std::string("tractor.use=") + tractor, std::string("implement.use=") + implement,
+                              std::string("choices.upper_link_pin=") + hole},
+                     .rules = ""});
                 if (!loaded.ok()) continue;
                 setups.push_back(loaded.setup);
                 names.push_back(std::string(tractor) + ", " + implement + ", hole " + hole);

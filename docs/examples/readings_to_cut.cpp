@@ -28,14 +28,16 @@ void print_findings(const Analysis& analysis) {
     std::printf("verdict: %s\n", std::string(verdict_word(analysis.verdict)).c_str());
     for (const Finding& f : analysis.findings) {
         if (f.severity == Severity::good) continue;
-        std::printf("  %s %s", std::string(severity_word(f.severity)).c_str(), std::string(finding_word(f.kind)).c_str());
+        std::printf("  %s %s", std::string(severity_word(f.severity)).c_str(),
+                    std::string(finding_word(f.kind)).c_str());
         if (!f.subject.empty()) std::printf(" (%s)", f.subject.c_str());
         std::printf(": %s", show(f.dimension, f.value).c_str());
         if (f.has_limit) std::printf(", limit %s", show(f.dimension, f.limit).c_str());
         if (f.band > 0.0) std::printf(", give or take %s", show(f.dimension, f.band).c_str());
         if (f.has_height) std::printf(", at ball height %s", show(Dimension::length, f.height).c_str());
         std::printf("\n");
-        for (const Caution caution : f.cautions) std::printf("    ! %s\n", std::string(caution_sentence(caution)).c_str());
+        for (const Caution caution : f.cautions)
+            std::printf("    ! %s\n", std::string(caution_sentence(caution)).c_str());
     }
 }
 
@@ -46,7 +48,8 @@ int main(int count, char** arguments) {
     const Library library = open_library();  // the user's own presets first, then those built in
 
     // What is wrong with a file or a value comes back as a list, all of it at once.
-    for (const Problem& problem : load_setup(arguments[1], library, {.sets = {"choices.lift_stp=650 mm"}, .rules = ""}).problems)
+    for (const Problem& problem :
+         load_setup(arguments[1], library, {.sets = {"choices.lift_stp=650 mm"}, .rules = ""}).problems)
         std::printf("%s\n", format_problem(problem).c_str());
 
     const LoadedSetup loaded = load_setup(arguments[1], library);

@@ -1,7 +1,8 @@
 // Text from files and from the command line does no harm: not in SVG or PDF, not in JSON and CSV, not on the terminal.
 //
-// Every name, note and source of the presets is given a tail of markup, quotes and words that run scripts elsewhere; then the
-// commands are run. Control characters and marks that turn the text are refused in files, with an answer that holds none.
+// Every name, note and source of the presets is given a tail of markup, quotes and words that run scripts elsewhere;
+// then the commands are run. Control characters and marks that turn the text are refused in files, with an answer that
+// holds none.
 #include <catch2/catch.hpp>
 
 #include <regex>
@@ -17,7 +18,8 @@ using namespace hitchwright::test;
 
 namespace {
 
-const std::string tail = "</text><script>alert(1)</script>\" onload=\"x' javascript:x /JS /OpenAction) << /Launch >> & ]]> $(id) `id`";
+const std::string tail =
+    "</text><script>alert(1)</script>\" onload=\"x' javascript:x /JS /OpenAction) << /Launch >> & ]]> $(id) `id`";
 
 /// `text` as it stands between the quotes of a TOML string.
 std::string quote_toml(const std::string& text) {
@@ -29,8 +31,9 @@ std::string quote_toml(const std::string& text) {
 /// The presets with the tail behind every text that a person writes, in a folder of the user's.
 void write_hostile_presets(const std::filesystem::path& folder) {
     const std::filesystem::path from = std::filesystem::path(HITCHWRIGHT_SOURCE_DIR) / "presets";
-    const std::regex text("(name|note|source|how|specification|if_below|if_above|consequence|complaint|adjuster|upper_link_pin|mast_pin|"
-                          "lift_rod_hole|drawbar_pin|tyre_set|point|customer|technician|date|hours|[a-z]+_serial) = \"(.*)\"(.*)");
+    const std::regex text(
+        "(name|note|source|how|specification|if_below|if_above|consequence|complaint|adjuster|upper_link_pin|mast_pin|"
+        "lift_rod_hole|drawbar_pin|tyre_set|point|customer|technician|date|hours|[a-z]+_serial) = \"(.*)\"(.*)");
     std::size_t changed = 0;
     for (const char* kind : {"tractors", "implements", "drivelines", "setups", "rules", "specifications"}) {
         for (const auto& entry : std::filesystem::recursive_directory_iterator(from / kind)) {
@@ -41,7 +44,8 @@ void write_hostile_presets(const std::filesystem::path& folder) {
             for (const std::string& line : split_lines(read_file(entry.path()))) {
                 std::smatch match;
                 const bool is_text = std::regex_match(line, match, text);
-                const std::string before = line.size() + tail.size() < 200 ? match[2].str() : "";  // no text may be longer
+                const std::string before =
+                    line.size() + tail.size() < 200 ? match[2].str() : "";  // no text may be longer
                 lines += is_text ? match[1].str() + " = \"" + before + quote_toml(tail) + "\"" + match[3].str() : line;
                 lines += "\n";
                 changed += is_text ? 1 : 0;
@@ -56,8 +60,8 @@ void write_hostile_presets(const std::filesystem::path& folder) {
 std::string find_control(const std::string& text) {
     for (std::size_t at = 0; at < text.size();) {
         const DecodedCharacter c = decode_character(text, at);
-        const bool turns = c.code == 0x61C || c.code == 0x200E || c.code == 0x200F || (c.code >= 0x202A && c.code <= 0x202E) ||
-                           (c.code >= 0x2066 && c.code <= 0x2069);
+        const bool turns = c.code == 0x61C || c.code == 0x200E || c.code == 0x200F ||
+                           (c.code >= 0x202A && c.code <= 0x202E) || (c.code >= 0x2066 && c.code <= 0x2069);
         const bool controls = (c.code < 0x20 && c.code != '\n') || (c.code >= 0x7F && c.code < 0xA0);
         if (!c.valid || turns || controls) return "character " + std::to_string(at) + " is " + std::to_string(c.code);
         at += c.bytes;
@@ -65,13 +69,35 @@ std::string find_control(const std::string& text) {
     return "";
 }
 
-/// Elements and attributes of an SVG that are not on the short list of those the writer needs; none can run or load anything.
+/// Elements and attributes of an SVG that are not on the short list of those the writer needs; none can run or load
+/// anything.
 std::string find_unknown_markup(const std::string& svg) {
     static const std::set<std::string> elements{"svg", "title", "desc", "rect", "g", "path", "circle", "text"};
-    static const std::set<std::string> attributes{
-        "xmlns", "version", "width", "height", "viewBox", "class", "fill", "stroke", "stroke-width", "stroke-linecap", "stroke-linejoin",
-        "stroke-dasharray", "font-family", "font-size", "font-weight", "text-anchor", "textLength", "lengthAdjust", "transform", "d", "x",
-        "y", "cx", "cy", "r"};
+    static const std::set<std::string> attributes{"xmlns",
+                                                  "version",
+                                                  "width",
+                                                  "height",
+                                                  "viewBox",
+                                                  "class",
+                                                  "fill",
+                                                  "stroke",
+                                                  "stroke-width",
+                                                  "stroke-linecap",
+                                                  "stroke-linejoin",
+                                                  "stroke-dasharray",
+                                                  "font-family",
+                                                  "font-size",
+                                                  "font-weight",
+                                                  "text-anchor",
+                                                  "textLength",
+                                                  "lengthAdjust",
+                                                  "transform",
+                                                  "d",
+                                                  "x",
+                                                  "y",
+                                                  "cx",
+                                                  "cy",
+                                                  "r"};
     static const std::regex tag("<([^>]*)>"), attribute(" ([^ =]+)=\"([^\"]*)\"");
     const std::string head = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n";
     if (!svg.starts_with(head)) return "no head";
@@ -84,7 +110,8 @@ std::string find_unknown_markup(const std::string& svg) {
         for (std::sregex_iterator a(inside.begin(), inside.end(), attribute); a != end; ++a) {
             if (!attributes.contains((*a)[1].str())) return "attribute " + (*a)[1].str();
             const std::string value = (*a)[2].str();
-            if (value.find("script") != std::string::npos || value.find("url(") != std::string::npos) return "value " + value;
+            if (value.find("script") != std::string::npos || value.find("url(") != std::string::npos)
+                return "value " + value;
         }
     }
     return "";
@@ -121,16 +148,20 @@ std::set<std::string> list_pdf_names(const std::string& pdf) {
 std::string find_active_names(const std::string& pdf) {
     std::string found;
     for (const std::string& name : list_pdf_names(pdf)) {
-        static const std::set<std::string> active{"JS", "JavaScript", "OpenAction", "AA", "A", "Launch", "URI", "GoToR", "GoToE",
-                                                  "SubmitForm", "ImportData", "EmbeddedFile", "EmbeddedFiles", "Filespec", "RichMedia",
-                                                  "XFA", "AcroForm", "Rendition", "Movie", "Sound", "ObjStm"};
+        static const std::set<std::string> active{
+            "JS",         "JavaScript",   "OpenAction",    "AA",       "A",
+            "Launch",     "URI",          "GoToR",         "GoToE",    "SubmitForm",
+            "ImportData", "EmbeddedFile", "EmbeddedFiles", "Filespec", "RichMedia",
+            "XFA",        "AcroForm",     "Rendition",     "Movie",    "Sound",
+            "ObjStm"};
         // A name may be spelled with #4A for J.
         if (active.contains(name) || name.find('#') != std::string::npos) found += " /" + name;
     }
     return found;
 }
 
-const std::vector<std::string> mounted = {"compact-tiller-bottoms-out", "utility-cutter-sheet", "compact-rear-blade-tilted"};
+const std::vector<std::string> mounted = {"compact-tiller-bottoms-out", "utility-cutter-sheet",
+                                          "compact-rear-blade-tilted"};
 const std::vector<std::string> drawn = {"utility-drawn-cutter-short"};
 
 }  // namespace
@@ -157,7 +188,8 @@ TEST_CASE("hostile text: names of files are plain text on the terminal, in JSON 
     for (const std::string& name : mounted) {
         CAPTURE(name);
         CHECK(contains(run({"fit", name, "--format", "json"}, world).out, "script"));
-        for (const char* command : {"fit", "sweep", "holes", "load", "lines", "sheet", "measure", "code", "compare"}) check({command, name});
+        for (const char* command : {"fit", "sweep", "holes", "load", "lines", "sheet", "measure", "code", "compare"})
+            check({command, name});
         check({"fit", name, "--explain"});
         check({"trace", name, "--seen", "tail 3 in low at working height"});
     }
@@ -200,12 +232,14 @@ TEST_CASE("hostile text: pictures hold no script, no reference and no action, wh
     CHECK(find_active_names(read_file("card.pdf")) == "");
 }
 
-TEST_CASE("hostile text: control characters and marks that turn the text are refused in files, and not repeated", "[cli]") {
+TEST_CASE("hostile text: control characters and marks that turn the text are refused in files, and not repeated",
+          "[cli]") {
     const WorkingFolder folder;
     REQUIRE(run({"presets", "copy", "compact-tiller-bottoms-out"}).code == 0);
     const std::string good = read_file("compact-tiller-bottoms-out.toml");
     REQUIRE(run({"fit", "compact-tiller-bottoms-out.toml"}).code == 1);
-    for (const char* written : {"\\u001b[31m", "\\u202e", "\\u2066", "\\u009b", "\\u0007", "\\u200b", "\\n", "\xE2\x80\xAE"}) {
+    for (const char* written :
+         {"\\u001b[31m", "\\u202e", "\\u2066", "\\u009b", "\\u0007", "\\u200b", "\\n", "\xE2\x80\xAE"}) {
         CAPTURE(written);
         std::string bad = good;
         const std::size_t at = bad.find("name = \"");
@@ -222,8 +256,11 @@ TEST_CASE("hostile text: control characters and marks that turn the text are ref
     // A file's own name, and what is typed, come back in answers.
     const std::string name = "a\x1b[31m\xE2\x80\xAE<b>&.toml";
     write_file(name, good);
-    for (const std::vector<std::string>& args :
-         {std::vector<std::string>{"fit", name}, {"fit", name, "--format", "json"}, {"fit", name + "x"}, {"fit", name, "--set", name + "=1"}, {"code", name}}) {
+    for (const std::vector<std::string>& args : {std::vector<std::string>{"fit", name},
+                                                 {"fit", name, "--format", "json"},
+                                                 {"fit", name + "x"},
+                                                 {"fit", name, "--set", name + "=1"},
+                                                 {"code", name}}) {
         const Run result = run(args);
         CAPTURE(result.code);
         CHECK(find_control(result.out + result.err) == "");
@@ -242,5 +279,6 @@ TEST_CASE("hostile text: the checks of this file notice what they look for", "[c
     CHECK(find_active_names("<< /J#53 (x) >>") == " /J#53");
     CHECK(find_active_names("<< >> stream /JS endstream /Launch") == " /Launch");
     CHECK(find_control("a\nb\xC3\xBC") == "");
-    for (const char* text : {"\x1b[0m", "\r", "\xC2\x9B", "\xE2\x80\xAE", "\xE2\x81\xA6", "\xFF"}) CHECK(find_control(text) != "");
+    for (const char* text : {"\x1b[0m", "\r", "\xC2\x9B", "\xE2\x80\xAE", "\xE2\x81\xA6", "\xFF"})
+        CHECK(find_control(text) != "");
 }
