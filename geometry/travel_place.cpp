@@ -50,7 +50,8 @@ TravelBox find_box_at(const TravelPlace& place, const MountedModel& model) {
 bool has_same_poses(const MountedModel& a, const MountedModel& b) {
     const SideRanges &of_a = a.space.side, &of_b = b.space.side;
     if (of_a.sway != of_b.sway || of_a.tilt_sine != of_b.tilt_sine) return false;
-    return is_same(a.linkage, b.linkage) && is_same(a.space.linkage, b.space.linkage) && a.travel == b.travel && a.working_band == b.working_band && a.float_kind == b.float_kind && a.slack == b.slack;
+    return is_same(a.linkage, b.linkage) && is_same(a.space.linkage, b.space.linkage) && a.travel == b.travel &&
+           a.working_band == b.working_band && a.float_kind == b.float_kind && a.slack == b.slack;
 }
 
 bool has_same_ends(const MountedModel& a, const MountedModel& b) {

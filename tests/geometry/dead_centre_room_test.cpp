@@ -92,7 +92,11 @@ TEST_CASE("dead centre room: a travel said to be clear of dead centres closes th
         k.upper_length = e;
         // Every third at a dead centre, or a hair to one side of it.
         const std::vector<DeadCentre> centres = find_dead_centres(k, {-10.0, 10.0});
-        if (i % 3 == 0 && !centres.empty()) (i % 2 == 0 ? box.heights.low : box.heights.high) = centres.front().height + between(-1.0, 1.0) * std::pow(10.0, between(-14.0, -4.0)), ++near;
+        if (i % 3 == 0 && !centres.empty()) {
+            const double off = between(-1.0, 1.0) * std::pow(10.0, between(-14.0, -4.0));
+            (i % 2 == 0 ? box.heights.low : box.heights.high) = centres.front().height + off;
+            ++near;
+        }
         if (!(box.heights.low < box.heights.high)) continue;
         bool closes = true;
         double room = 1.0;  // of the travel's ends to those of what closes

@@ -228,7 +228,8 @@ TEST_CASE("moved models: what a band says a reading leaves alone, a search over 
         for (std::size_t i = 0; i < errors.readings().size(); ++i) {
             const ReadingError& r = errors.readings()[i];
             CAPTURE(r.key);
-            const Searched low = search(errors.move(i, r.low), a.linkage->model.pin_decision), high = search(errors.move(i, r.high), a.linkage->model.pin_decision);
+            const PinDecision& decided = a.linkage->model.pin_decision;
+            const Searched low = search(errors.move(i, r.low), decided), high = search(errors.move(i, r.high), decided);
             errors.reset(i);
             for (std::size_t n = 0; n < rooms.size(); ++n) check_unmoved(rooms[n], i, low.rooms, high.rooms, n, unmoved);
             for (std::size_t n = 0; n < std::size(of_shaft); ++n) check_unmoved(*of_shaft[n], i, low.shaft, high.shaft, n, unmoved);
