@@ -345,10 +345,11 @@ auto minus_room_of(const PairRooms& rooms, std::size_t pair) {
     };
 }
 
-/// True for the reading of a point of that name.
+/// True for the reading of a point of that name; without one, of any: keys then have its number.
 bool is_of_point(std::string_view key, std::string_view name) {
     constexpr std::string_view list = "implement.point[";
-    return key.starts_with(list) && key.substr(list.size()).starts_with(name) && key.substr(list.size() + name.size()).starts_with("]");
+    if (!key.starts_with(list) || name.empty()) return key.starts_with(list);
+    return key.substr(list.size()).starts_with(name) && key.substr(list.size() + name.size()).starts_with("]");
 }
 
 /// False for a reading that changes a pair's room by way of the model alone. The tractor stands as it was read.

@@ -59,7 +59,7 @@ public:
             else move(i);
         }
         if (!unread.empty() && !stays(unread)) {
-            for (const std::size_t i : unread) move(i);
+            for (const std::size_t i : unread) move(i, false);
         }
     }
 
@@ -86,12 +86,14 @@ public:
     }
 
 private:
-    void move(std::size_t i) {
+    /// `kept`: what was made of the move before holds; not where a number moves that was not to.
+    void move(std::size_t i, bool kept = true) {
         const ReadingError& r = errors_.readings()[i];
         std::fill(low_.begin(), low_.end(), std::nullopt);
         std::fill(high_.begin(), high_.end(), std::nullopt);
-        numbers_({errors_.move(i, r.low), MovedSetup::all_numbers, 1 + 2 * i}, low_);
-        numbers_({errors_.move(i, r.high), MovedSetup::all_numbers, 2 + 2 * i}, high_);
+        const std::size_t number = 1 + 2 * i;
+        numbers_({errors_.move(i, r.low), MovedSetup::all_numbers, kept ? number : MovedSetup::not_kept}, low_);
+        numbers_({errors_.move(i, r.high), MovedSetup::all_numbers, kept ? number + 1 : MovedSetup::not_kept}, high_);
         errors_.reset(i);
         for (std::size_t q = 0; q < count_; ++q) {
             if (!now_[q]) continue;

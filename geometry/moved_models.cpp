@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <iterator>
+#include <string>
 
 #include "geometry/mounted_shaft.h"
 
@@ -34,7 +35,7 @@ bool is_item(std::string_view key, std::string_view list, std::string_view name)
 template <class Items>
 bool is_in_use(std::string_view key, std::string_view list, const Items& items, std::size_t used) {
     if (!key.starts_with(list) || key.size() <= list.size() || key[list.size()] != '[' || used >= items.size()) return true;
-    return is_item(key, list, items[used].name);
+    return is_item(key, list, items[used].name.empty() ? std::to_string(used + 1) : items[used].name);
 }
 
 /// True when readings of the shaft move nothing else: the tractor stands as it was read, and nothing is in the way that would have to

@@ -50,12 +50,35 @@ void check_same(const ErrorBand& a, const ErrorBand& b) {
     CHECK(a.above == Approx(b.above).epsilon(1e-12).margin(1e-15));
 }
 
+/// With the one hole in use on either side, and the first point of the outline, alone.
+Setup keep_one_of_each(Setup s) {
+    const auto keep = [](auto& items, const std::string& name) {
+        std::erase_if(items, [&](const auto& item) { return !name.empty() && item.name != name; });
+        items.resize(std::min<std::size_t>(items.size(), 1));
+    };
+    keep(s.tractor.upper_link_pins, s.choices.upper_link_pin);
+    keep(s.implement.mast_pins, s.choices.mast_pin);
+    keep(s.implement.points, "");
+    return s;
+}
+
+/// The same set-up without the names that one of a kind does not need.
+Setup drop_names(Setup s) {
+    s.choices.upper_link_pin.clear();
+    s.choices.mast_pin.clear();
+    for (auto& pin : s.tractor.upper_link_pins) pin.name.clear();
+    for (auto& pin : s.implement.mast_pins) pin.name.clear();
+    for (auto& point : s.implement.points) point.name.clear();
+    return s;
+}
+
 std::vector<Setup> load_all(Attachment attachment) {
     std::vector<Setup> all;
     for (const PresetEntry& entry : Library().list(FileKind::setup)) {
         LoadedSetup loaded = load_setup(entry.key, Library());
         if (loaded.setup.implement.attachment != attachment) continue;
         all.push_back(loaded.setup);
+        if (attachment == Attachment::mounted) all.push_back(drop_names(keep_one_of_each(loaded.setup)));
         for (const TyreSet& tyres : loaded.setup.tractor.tyre_sets) {
             all.push_back(loaded.setup);
             all.back().choices.tyre_set = tyres.name;
@@ -100,6 +123,26 @@ TEST_CASE("moved models: what is said not to move a model does not, in any built
         }
     }
     CHECK(left_out > moved / 2);  // else nothing is gained
+}
+
+TEST_CASE("moved models: holes and points without a name have the bands of those with one", "[metamorphic]") {
+    std::size_t compared = 0;
+    for (const PresetEntry& entry : Library().list(FileKind::setup)) {
+        const Setup named = keep_one_of_each(load_setup(entry.key, Library()).setup);
+        if (named.implement.attachment != Attachment::mounted) continue;
+        const Analysis a = analyze_alone(named, millimetre_mark, BandEffort::second_order);
+        const Analysis b = analyze_alone(drop_names(named), millimetre_mark, BandEffort::second_order);
+        CAPTURE(entry.key);
+        REQUIRE(a.findings.size() == b.findings.size());
+        std::vector<std::vector<double>> of_named, of_nameless;
+        for (const Finding& f : a.findings) of_named.push_back(f.error.slopes);
+        for (const Finding& f : b.findings) of_nameless.push_back(f.error.slopes);
+        std::sort(of_named.begin(), of_named.end());
+        std::sort(of_nameless.begin(), of_nameless.end());
+        CHECK(of_named == of_nameless);
+        compared += of_named.size();
+    }
+    CHECK(compared > 100);
 }
 
 TEST_CASE("moved models: what is said not to move a drawn machine does not, in any built-in set-up", "[residual]") {
