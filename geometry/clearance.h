@@ -4,8 +4,8 @@
 //   points of the implement     against  rear tyre, rear of cab or ROPS, upper link
 //   points and wheels           against  the ground (level, fully raised; and where they touch while lowering)
 // Distance of a point to a segment: |p - a - t (b - a)| with t clamped to [0, 1]. Its square is differentiable, with t
-// held where it is (the closest point's motion along the segment does not count), so interval jets bound it; no sample
-// is relied on. A side view sees no room beside the tyre: tyre clearances are marked when the widths leave it open.
+// held where it is (the closest point's motion along the segment does not count), so interval jets bound it; where the height
+// alone moves, Taylor models of its parts do (distance_panels.h). No sample is relied on. A side view sees no room beside the tyre: tyre clearances are marked when the widths leave it open.
 // Lengths m; frame T.
 #pragma once
 
