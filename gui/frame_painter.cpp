@@ -47,4 +47,10 @@ void FramePainter::show(GLFWwindow* window) const {
     for (const PixelBox& part : painted_) copy_->copy(part, grid_.height);
 }
 
+void FramePainter::take_up(GLFWwindow* window) {
+    forget();
+    // A driver looks for the window's size where buffers are swapped. What is swapped in is the last frame once more.
+    if (copy_ && grid_.width > 0) glfwSwapBuffers(window);
+}
+
 }  // namespace hitchwright

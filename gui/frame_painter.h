@@ -28,6 +28,8 @@ public:
     bool painted_all() const { return painted_ == std::vector{grid_.picture()}; }
     /// What was drawn is lost, or the letters' texture another: the next frame is painted whole.
     void forget() { damage_.forget(); }
+    /// The window has another size, or was uncovered.
+    void take_up(GLFWwindow* window);
 
 private:
     bool keeps_ = false;  ///< the framebuffer, what was drawn into it

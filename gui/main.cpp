@@ -206,7 +206,7 @@ void run_loop(Screen& screen, Fonts& fonts, GLFWwindow* window, Followers& follo
                 ask_to_close(app);
             }
             follow_scale(screen, fonts, painter, find_density(window));
-            if (std::exchange(events_of(window).lost, false)) painter.forget();
+            if (std::exchange(events_of(window).lost, false)) painter.take_up(window);
             with_request = app.view.take.wants_screen ? with_request + 1 : 0;
             if (with_request > 0) finish_hole_table(app);
             draw_frame(screen, painter, std::nullopt);
