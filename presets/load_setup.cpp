@@ -1,5 +1,6 @@
 // Layers of a set-up; see load_setup.h.
 #include "presets/load_setup.h"
+#include "presets/load_tree.h"
 
 #include <optional>
 
@@ -338,25 +339,30 @@ LoadedSetup load_setup(std::string_view name_or_path, const Library& library, co
 }
 
 LoadedSetup load_setup(const PresetText& text, const Library& library, const LoadOptions& options) {
+    if (text.ok()) {
+        ParsedToml parsed = parse_toml(text.text, text.file);
+        return load_setup_tree(parsed.root, std::move(parsed.problems), text, library, options);
+    }
+    return load_setup_tree({}, text.problems, text, library, options);
+}
+
+LoadedSetup load_setup_tree(const SourceNode& root, std::vector<Problem> problems, const PresetText& place, const Library& library,
+                            const LoadOptions& options) {
     LoadedSetup result;
-    result.problems = text.problems;
+    const bool readable = problems.empty();
+    result.problems = std::move(problems);
     const SourceNode overrides = parse_overrides(options.sets, result.problems);
-    if (!text.ok()) {
+    if (!readable) {
         return result;
     }
-    ParsedToml parsed = parse_toml(text.text, text.file);
-    result.problems.insert(result.problems.end(), parsed.problems.begin(), parsed.problems.end());
-    if (!parsed.ok()) {
-        return result;
-    }
-    const FileHeader header = read_header(parsed.root, FileKind::setup, text.file, text.origin(), result.problems);
+    const FileHeader header = read_header(root, FileKind::setup, place.file, place.origin(), result.problems);
     if (!header.readable) {
         return result;
     }
-    result.files.push_back({FileKind::setup, text.key, text.file});
-    Loading loading{library, parsed.root, overrides, header.file, {command_line_name, header.file.unit, Origin::measured, true},
-                    text.folder, {std::move(result.problems), {}}, std::move(result.files)};
-    result.setup.key = text.key;
+    result.files.push_back({FileKind::setup, place.key, place.file});
+    Loading loading{library, root, overrides, header.file, {command_line_name, header.file.unit, Origin::measured, true},
+                    place.folder, {std::move(result.problems), {}}, std::move(result.files)};
+    result.setup.key = place.key;
     read_all(loading, result.setup, options);
     result.problems = std::move(loading.findings.problems);
     result.notes = std::move(loading.findings.notes);
