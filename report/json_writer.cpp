@@ -10,6 +10,7 @@
 #include "report/cut_report.h"
 #include "report/fit_report.h"
 #include "report/hole_words.h"
+#include "report/json_line.h"
 #include "report/json_parts.h"
 #include "report/output_number.h"
 #include "report/variant_text.h"
@@ -67,8 +68,14 @@ std::string format_json_value(const JsonValue& value) {
     return to_json(value).dump(2, ' ', true, Json::error_handler_t::replace) + '\n';
 }
 
-std::string format_fit_json(const Setup& setup, const Analysis& analysis, UnitSystem units,
-                            const std::vector<ReadingRoom>* rooms, const VariantStudy* variants) {
+std::string format_json_line(const JsonValue& value) {
+    return to_json(value).dump(-1, ' ', true, Json::error_handler_t::replace) + '\n';
+}
+
+namespace {
+
+JsonValue make_whole_fit(const Setup& setup, const Analysis& analysis, UnitSystem units, const std::vector<ReadingRoom>* rooms,
+                         const VariantStudy* variants) {
     const FindingContext context = make_finding_context(setup, analysis, units);
     JsonArray findings;
     for (const Finding& f : analysis.findings) findings.push_back(make_finding_json(f, context));
@@ -94,7 +101,18 @@ std::string format_fit_json(const Setup& setup, const Analysis& analysis, UnitSy
     o.add("inputs", make_inputs_json(setup)).add("evaluations", analysis.evaluations);
     o.add("how_far", rooms != nullptr ? make_how_far_json(*rooms) : JsonValue());
     o.add("variants", variants != nullptr ? make_variants_json(*variants, units) : JsonValue());
-    return format_json_value(o.add("cautions", make_cautions_json(list_closing_cautions(analysis))).build());
+    return o.add("cautions", make_cautions_json(list_closing_cautions(analysis))).build();
+}
+
+}  // namespace
+
+JsonValue make_fit_json(const Setup& setup, const Analysis& analysis, UnitSystem units) {
+    return make_whole_fit(setup, analysis, units, nullptr, nullptr);
+}
+
+std::string format_fit_json(const Setup& setup, const Analysis& analysis, UnitSystem units,
+                            const std::vector<ReadingRoom>* rooms, const VariantStudy* variants) {
+    return format_json_value(make_whole_fit(setup, analysis, units, rooms, variants));
 }
 
 std::string format_cut_json(const CutCase& cut_case, std::string_view title, const std::vector<Remedy>& ways_out,
