@@ -6,7 +6,7 @@
 namespace hitchwright {
 namespace {
 
-constexpr std::array<OptionSpec, 54> options = {{
+constexpr std::array<OptionSpec, 61> options = {{
     {"--explain", "", "",
      "behind each finding: the formula, the numbers put in, and where the limit comes from (JSON always has them)"},
     {"--trust", "", "",
@@ -82,6 +82,13 @@ constexpr std::array<OptionSpec, 54> options = {{
      "lift_rod_hole=NAME, mast_pin=NAME, drawbar_pin=NAME, driveline=NAME",
      true},
     {"--variants", "", "", "also what is one switch away: add-on parts, other tyres, other holes; takes a whole fit for each"},
+    {"--full", "", "", "the whole answer of \"fit\" for each line, as its JSON has it, in place of the brief one"},
+    {"--strict", "", "", "exit code 3 where any line has no verdict; all are answered all the same"},
+    {"--tractors", "", "WHICH", "names, files or folders of tractors, with commas between; default those of \"presets list\", or SETUP's", true},
+    {"--implements", "", "WHICH", "the same for implements", true},
+    {"--drivelines", "", "WHICH", "the same for drivelines; none: no shaft", true},
+    {"--jobs", "-j", "N", "threads to work with; default all there are. The answer does not depend on it"},
+    {"--resume", "", "", "go on with what --output FILE has kept: rows whose inputs are as they were are not computed again"},
     {"--mark", "", "LENGTH",
      "step of the marks cuts are rounded to; default 1/16 in with --units in, 1 mm with --units mm"},
     {"--units", "", "UNIT",
@@ -351,6 +358,42 @@ std::vector<CommandSpec> make_commands() {
          "  hitchwright compare utility-cutter-wrong-hole utility-cutter-fits\n",
          "0 no finding differs; 1 some finding differs; 2 wrong command line; 3 wrong file or --set; 4 output that cannot be written, or "
          "an error of the program."},
+        {"batch",
+         "a set-up a line in, an answer a line out, as JSON",
+         {},
+         {"--full", "--strict", "--jobs", "--rules", "--set", "--mark", "--units"},
+         "Each line of the input is a JSON object: {\"id\": ANY, \"setup\": NAME, \"set\": {KEY: VALUE}, \"rules\": NAME}, or in place of "
+         "\"setup\" a whole set-up with the tables and keys of a file. Each line of the output is the answer to the line in the same place: "
+         "{\"line\": N, \"id\": ANY, \"verdict\": ...}, or {\"line\": N, \"id\": ANY, \"errors\": [...]} with every problem at once. A bad line "
+         "stops nothing. Memory does not grow with the input. Ctrl-C ends after the lines under way.\n\n"
+         "For GNU parallel, Slurm and Spark: docs/batches.md. Keys of the answers: docs/json.md.",
+         "  hitchwright batch < setups.jsonl\n"
+         "  hitchwright batch --full --jobs 4 --rules close < setups.jsonl\n",
+         "0 every line is answered, whatever its verdict, errors too; 3 with --strict: a line has errors; 2 wrong command line; 4 output that "
+         "cannot be written, a closed pipe, or an error of the program; 130 ended by Ctrl-C.",
+         {{"--rules", "NAME", "rule set for lines that name none: a name from \"rules list\", or a path"},
+          {"--set", "KEY=VALUE", "change one value in every line; what a line sets itself goes before it"},
+          {"--units", "UNIT", "in or mm: unit of the sentences; default in. Numbers are always in mm, deg and kg"}}},
+        {"matrix",
+         "all tractors with all implements and shafts: what fits",
+         {{"SETUP", false}},
+         {"--tractors", "--implements", "--drivelines", "--all", "--jobs", "--output", "--resume", "--rules", "--set", "--mark", "--units", "--format"},
+         "One row for each combination: the verdict as \"fit\" gives it with the holes that \"holes\" puts first (of a drawn implement the "
+         "position of the drawbar that \"drawbar\" does), the length of the upper link, the cut, what the front axle keeps, what is lifted at "
+         "the worst height, and the finding that decides. A pair that is not worth trying (category, PTO speed, mast, front axle, "
+         "power) is one row with the reason. A file that cannot be read is a row of its own.\n\n"
+         "With a SETUP its choices hold for all, and what no option names is its own machine: all implements for one tractor. With "
+         "-o the rows are kept in FILE.rows as they are done, and Ctrl-C loses none of them: the same command with --resume goes on, "
+         "and computes again only what has changed.",
+         "  hitchwright matrix --tractors compact --implements tiller-5 \\\n"
+         "      --drivelines shaft-28,shaft-31\n"
+         "  hitchwright matrix utility-cutter-fits --drivelines shaft-43 --format csv\n"
+         "  hitchwright matrix --tractors compact --implements box-blade-5 -o pairs.txt\n",
+         "0 done; 3 done, but a file could not be read; 2 wrong command line; 4 output that cannot be written, or an error of the program; "
+         "130 ended by Ctrl-C.",
+         {{"--all", "", "study pairs too that are not worth trying"},
+          {"--output", "FILE", "file to write when all is done, in the form of --format. A file of that name is replaced"},
+          {"--set", "KEY=VALUE", "change one value in every combination; without a SETUP a number without a unit is in --units"}}},
         {"diff",
          "two set-ups: which values differ, and what that changes",
          {{"OLD"}, {"NEW"}},

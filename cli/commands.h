@@ -22,6 +22,8 @@ struct CommandContext {
     bool somebody_answers = false;    ///< the input is a terminal
     /// An environment variable, or null when it is not set.
     std::function<const char*(const char*)> variable = [](const char*) -> const char* { return nullptr; };
+    std::ostream* out = nullptr;      ///< for answers that leave one by one
+    bool progress_shown = false;      ///< `prompts` goes to a terminal: a line there that changes is welcome
 };
 
 Outcome run_fit(const CommandContext& context);
@@ -41,6 +43,8 @@ Outcome run_shafts(const CommandContext& context);
 Outcome run_measure(const CommandContext& context);
 Outcome run_new(const CommandContext& context);
 Outcome run_record(const CommandContext& context);
+Outcome run_batch(const CommandContext& context);
+Outcome run_matrix(const CommandContext& context);
 Outcome run_compare(const CommandContext& context);
 Outcome run_diff(const CommandContext& context);
 Outcome run_presets_list(const CommandContext& context);

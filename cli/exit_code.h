@@ -15,6 +15,7 @@ inline constexpr int usage = 2;        ///< the command line is wrong
 inline constexpr int bad_file = 3;     ///< a file is missing or wrong, or a `--set` is
 inline constexpr int internal = 4;     ///< output that cannot be written, or an error of the program
 inline constexpr int not_decided = 5;  ///< too close to call, or not known
+inline constexpr int interrupted = 130;  ///< batch, matrix: ended by Ctrl-C before all was done, 128 + SIGINT as shells count
 }  // namespace exit_code
 
 /// Exit code of a verdict.

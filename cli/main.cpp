@@ -20,5 +20,5 @@ int main(int argc, char** argv) {
     hitchwright::TerminalInput input;
     std::istream in(&input);
     in.tie(&std::cout);
-    return hitchwright::run_cli(args, {in, std::cout, std::cerr, terminal, variable, isatty(STDIN_FILENO) == 1});
+    return hitchwright::run_cli(args, {in, std::cout, std::cerr, terminal, variable, isatty(STDIN_FILENO) == 1, isatty(STDERR_FILENO) == 1});
 }

@@ -35,19 +35,6 @@ RecordValue text_or_none(const std::string& text) { return text.empty() ? Record
 
 RecordValue place_or_none(int number) { return number == 0 ? RecordValue() : RecordValue(number); }
 
-JsonValue list_problem(const Problem& problem) {
-    JsonObject json;
-    add_fields(json, {{"file", text_or_none(problem.file)},
-                      {"line", place_or_none(problem.line)},
-                      {"column", place_or_none(problem.column)},
-                      {"key", text_or_none(problem.key)},
-                      {"message", problem.message},
-                      {"read", text_or_none(problem.read)},
-                      {"allowed", text_or_none(problem.allowed)},
-                      {"nearest", text_or_none(problem.nearest_key)}});
-    return json.build();
-}
-
 // An option stands where a file problem has its key.
 Problem as_problem(const UsageProblem& usage) { return {{}, 0, 0, usage.where, usage.message, {}, {}, usage.nearest}; }
 
@@ -60,6 +47,19 @@ struct CsvField {
 };
 
 }  // namespace
+
+JsonValue make_problem_json(const Problem& problem) {
+    JsonObject json;
+    add_fields(json, {{"file", text_or_none(problem.file)},
+                      {"line", place_or_none(problem.line)},
+                      {"column", place_or_none(problem.column)},
+                      {"key", text_or_none(problem.key)},
+                      {"message", problem.message},
+                      {"read", text_or_none(problem.read)},
+                      {"allowed", text_or_none(problem.allowed)},
+                      {"nearest", text_or_none(problem.nearest_key)}});
+    return json.build();
+}
 
 std::string format_json(std::string_view schema, const Record& record) {
     JsonObject json = start(schema);
@@ -81,8 +81,8 @@ std::string format_json(std::string_view schema, std::string_view key, const std
 
 std::string format_failure_json(const Failure& failure) {
     JsonArray problems;
-    for (const UsageProblem& problem : failure.usage) problems.push_back(list_problem(as_problem(problem)));
-    for (const Problem& problem : failure.problems) problems.push_back(list_problem(problem));
+    for (const UsageProblem& problem : failure.usage) problems.push_back(make_problem_json(as_problem(problem)));
+    for (const Problem& problem : failure.problems) problems.push_back(make_problem_json(problem));
     JsonObject json = start("failure");
     add_fields(json, {{"failure", std::string(failure_word(failure.code))},
                       {"exit_code", failure.code},

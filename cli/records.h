@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "cli/outcome.h"
+#include "report/json_value.h"
 
 namespace hitchwright {
 
@@ -25,6 +26,9 @@ std::string format_json(std::string_view schema, std::string_view key, const std
 
 /// The failure with all its problems.
 std::string format_failure_json(const Failure& failure);
+
+/// One problem of a file: file, line, column, key, message, read, allowed, nearest.
+JsonValue make_problem_json(const Problem& problem);
 
 /// A header and a line for each record. Records have the same names; without any there is no header either.
 std::string format_csv(const std::vector<Record>& records);

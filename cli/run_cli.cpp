@@ -39,6 +39,8 @@ Command find_runner(std::string_view name) {
         {"measure", run_measure},
         {"new", run_new},
         {"record", run_record},
+        {"batch", run_batch},
+        {"matrix", run_matrix},
         {"compare", run_compare},
         {"diff", run_diff},
         {"presets list", run_presets_list},
@@ -74,7 +76,8 @@ Outcome answer_command(const std::vector<std::string>& args, const Library& libr
     if (!split.problems.empty()) return make_failure(split.problems, arguments.command);
     if (arguments.has("--help")) return Answer{exit_code::fits, format_help(arguments.command)};
     const CommandContext context{arguments,   library,      streams.out_is_terminal, wants_colour(streams),
-                                 &streams.in, &streams.err, streams.in_is_terminal,      streams.variable};
+                                 &streams.in, &streams.err, streams.in_is_terminal,      streams.variable,
+                                 &streams.out, streams.err_is_terminal};
     if (arguments.has("--version")) return run_version(context);
     const Command command = find_runner(arguments.command->name);
     if (command == nullptr) throw std::logic_error("a command of the table has no function");

@@ -15,6 +15,7 @@ struct Streams {
     /// An environment variable, or null when it is not set.
     std::function<const char*(const char*)> variable = [](const char*) -> const char* { return nullptr; };
     bool in_is_terminal = false;  ///< somebody sits there who could answer
+    bool err_is_terminal = false;  ///< a line there that changes is welcome
 };
 
 }  // namespace hitchwright

@@ -7,8 +7,11 @@
 namespace hitchwright {
 namespace {
 
-/// Nothing to do: what counts is that the wait is broken off.
-void note_signal(int) {}
+/// A signal has been taken since the last InterruptEndsInput began.
+volatile std::sig_atomic_t signal_taken = 0;
+
+/// That the wait is broken off does the rest.
+void note_signal(int) { signal_taken = 1; }
 
 /// True when the input is ready, or at its end; false when a signal came first.
 bool wait_for_input() {
@@ -23,6 +26,7 @@ bool wait_for_input() {
             sigemptyset(&one);
             sigaddset(&one, signal);
             sigwait(&one, &taken);
+            signal_taken = 1;
             return false;
         }
         sigdelset(&waiting, signal);
@@ -42,6 +46,7 @@ TerminalInput::int_type TerminalInput::underflow() {
 }
 
 InterruptEndsInput::InterruptEndsInput() {
+    signal_taken = 0;
     sigset_t held;
     sigemptyset(&held);
     for (std::size_t i = 0; i < ending_signals.size(); ++i) {
@@ -54,6 +59,17 @@ InterruptEndsInput::InterruptEndsInput() {
         sigaddset(&held, ending_signals[i]);
     }
     sigprocmask(SIG_BLOCK, &held, &mask_before_);
+}
+
+bool InterruptEndsInput::interrupted() const {
+    if (signal_taken != 0) return true;
+    sigset_t pending;
+    sigpending(&pending);
+    for (std::size_t i = 0; i < ending_signals.size(); ++i) {
+        // An ignored one that was blocked by whoever started the program is not ours.
+        if (before_[i].sa_handler != SIG_IGN && sigismember(&pending, ending_signals[i]) == 1) return true;
+    }
+    return false;
 }
 
 InterruptEndsInput::~InterruptEndsInput() {

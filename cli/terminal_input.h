@@ -32,6 +32,9 @@ public:
     ~InterruptEndsInput();
     InterruptEndsInput(const InterruptEndsInput&) = delete;
     InterruptEndsInput& operator=(const InterruptEndsInput&) = delete;
+    /// True when a signal has come that ends the input, be it taken by a read or still held back. For work that goes on
+    /// without reading; of the threads started meanwhile none takes it.
+    bool interrupted() const;
 
 private:
     std::array<struct sigaction, ending_signals.size()> before_{};

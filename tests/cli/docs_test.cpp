@@ -39,6 +39,11 @@ void write_companions() {
                "kind = \"setup\"\nversion = 1\nunit = \"in\"\n\n[tractor]\nuse = \"compct\"\n\n[implement]\nuse = "
                "\"tiller-5\"\n\n[choices]\nlift_stp = 27\nmast_pin = \"1\"\nworking_band_low = \"12 miles\"\n");
     std::filesystem::create_directory("my-setups");
+    write_file("setups.jsonl",
+               "{\"id\": 7, \"setup\": \"compact-tiller-bottoms-out\", \"set\": {\"choices.lift_stop\": \"26 in\"}}\n"
+               "{\"id\": \"north\", \"setup\": \"compact-tiler\", \"rules\": 3}\n"
+               "{\"id\": 9, \"unit\": \"in\", \"name\": \"Typed in the line\", \"tractor\": {\"use\": \"compact\"}, "
+               "\"implement\": {\"use\": \"box-blade-5\"}, \"choices\": {\"upper_link_pin\": \"2\", \"upper_link_length_now\": \"23-1/2\"}}\n");
 }
 
 // The command as typed, broken before an option where it would be wider than the page.

@@ -2,6 +2,7 @@
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <cstdlib>
 #include <fstream>
 #include <iterator>
@@ -65,7 +66,12 @@ Run run_line(const std::string& line, const World& world) {
     std::vector<std::string> words = split_line(line);
     if (words.empty() || words.front() != "hitchwright") throw std::invalid_argument("not a line of ours: " + line);
     words.erase(words.begin());
-    return run(words, world);
+    const auto from = std::find(words.begin(), words.end(), "<");
+    if (from == words.end() || from + 1 == words.end()) return run(words, world);
+    World fed = world;
+    fed.input = read_file(*(from + 1));
+    words.erase(from, from + 2);
+    return run(words, fed);
 }
 
 std::string show(const std::vector<std::string>& args) {

@@ -27,7 +27,7 @@ Run run(const std::vector<std::string>& args, const World& world = {});
 /// A line split as a shell does it: blanks, double and single quotes, backslash at a line end or before a character.
 std::vector<std::string> split_line(const std::string& line);
 
-/// Runs `hitchwright ...` as typed at a prompt.
+/// Runs `hitchwright ...` as typed at a prompt; `< FILE` is its input.
 Run run_line(const std::string& line, const World& world = {});
 
 /// Arguments as one line for messages.
