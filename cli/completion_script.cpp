@@ -30,6 +30,9 @@ std::string_view find_values(std::string_view option, std::string_view value) {
     if (value == "COMMAND") return "$(_hitchwright_commands)";
     if (value == "SETUP" || value == "OLD" || value == "NEW") return "$(_hitchwright_names setup)";
     if (option == "--rules") return "$(_hitchwright_names rules)";
+    if (option == "--tractors") return "$(_hitchwright_names tractor)";
+    if (option == "--implements") return "$(_hitchwright_names implement)";
+    if (option == "--drivelines") return "$(_hitchwright_names driveline)";
     if (option == "--list") return "$(_hitchwright_names specification_list)";
     return {};
 }
