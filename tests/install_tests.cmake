@@ -55,7 +55,8 @@ add_test(NAME "library: the program runs from where it was moved to"
 set_tests_properties("library: the program runs from where it was moved to" PROPERTIES FIXTURES_REQUIRED library_moved)
 
 hitchwright_consumer_test(NAME "library: every installed header compiles by itself"
-    PROJECT "${consumer}/headers" PREFIX "${moved}" FIXTURE library_moved OPTIONS "-DCMAKE_BUILD_TYPE=None")
+    PROJECT "${consumer}/headers" PREFIX "${moved}" FIXTURE library_moved
+    OPTIONS "-DCMAKE_BUILD_TYPE=None|-DSOURCES=${PROJECT_SOURCE_DIR}")
 
 hitchwright_consumer_test(NAME "library: the examples of docs/library.md print what is shown"
     PROJECT "${PROJECT_SOURCE_DIR}/docs/examples" PREFIX "${moved}" FIXTURE library_moved

@@ -169,7 +169,9 @@ TEST_CASE("help: the examples run", "[cli]") {
             const Run result = run_line(line);
             CAPTURE(result.err);
             CHECK((result.code == 0 || result.code == 1 || result.code == 5));
-            CHECK(result.err.empty());
+            // One line of the batch is wrong on purpose.
+            if (command.name == "batch") CHECK(contains(result.err, "1 of 3 lines without a verdict"));
+            else CHECK(result.err.empty());
             line.clear();
             ++ran;
         }
