@@ -24,6 +24,7 @@ constexpr double extension_gap_mm = 0.8;
 constexpr double text_gap_mm = 0.5;
 constexpr double crossing_share = 0.2;  // a thin line across a part is usual in a dimensioned drawing
 constexpr double extension_share = 0.12;
+constexpr double rounding_of_costs = 1e-6;  // far more than sums of costs can lose
 
 struct Vector {
     double x, y;
@@ -82,27 +83,24 @@ Trial feet_at(const PageDimension& d, const Axis& axis, double offset) {
 
 double crossing_cost(PagePoint a, PagePoint b, const Obstacles& obstacles) {
     double cost = 0.0;
-    for (const WeightedLine& line : obstacles.lines) {
+    obstacles.lines.visit_near(bounds_of(a, b), [&](const WeightedLine& line) {
         if (lines_cross(a, b, line.from, line.to)) cost += line.weight;
-    }
+        return true;
+    });
     return cost;
-}
-
-bool runs_through_text(PagePoint a, PagePoint b, const Obstacles& obstacles) {
-    return std::any_of(obstacles.boxes.begin(), obstacles.boxes.end(),
-                       [&](const PageRect& box) { return line_touches_rect(a, b, box); });
 }
 
 bool holds(const PageRect& area, PagePoint p) {
     return p.x >= area.left && p.x <= area.right && p.y >= area.top && p.y <= area.bottom;
 }
 
-LabelRequest text_request(const PageDimension& d, const Axis& axis, const Trial& trial, const TextMeasure& measure) {
+LabelRequest text_request(const PageDimension& d, const Axis& axis, const Trial& trial, double width) {
     LabelRequest request;
     request.lines = {d.text};
+    request.widths_mm = {width};
     request.face = d.face;
     request.anchor = {(trial.from.x + trial.to.x) / 2.0, (trial.from.y + trial.to.y) / 2.0};
-    const double half_width = measure.width_mm(d.text, d.face) / 2.0;
+    const double half_width = width / 2.0;
     const double half_height = (text_ascent_share + text_descent_share) * d.face.size_mm / 2.0;
     // Half extent of the upright text box across a sloping line: the box then just clears the line.
     const double half =
@@ -118,25 +116,28 @@ LabelRequest text_request(const PageDimension& d, const Axis& axis, const Trial&
     return request;
 }
 
-/// `obstacles` are as they were afterwards. `enough`: a trial that costs as much is of no use.
-std::optional<Trial> try_offset(const PageDimension& d, const Axis& axis, double offset, Obstacles& obstacles,
+double cost_of_offset(double offset) { return cost_per_offset_mm * std::fabs(offset) + (offset == 0.0 ? on_the_part_cost : 0.0); }
+
+/// `obstacles` are as they were afterwards. `width`: of the text, mm. `enough`: a trial that costs as much is of no use.
+std::optional<Trial> try_offset(const PageDimension& d, const Axis& axis, double offset, double width, Obstacles& obstacles,
                                 const PageRect& area, const TextMeasure& measure, double enough) {
+    if (cost_of_offset(offset) >= enough) return std::nullopt;
     Trial trial = feet_at(d, axis, offset);
     if (!holds(area, trial.line_from) || !holds(area, trial.line_to)) return std::nullopt;
-    if (runs_through_text(trial.line_from, trial.line_to, obstacles)) return std::nullopt;
-    if (runs_through_text(d.from, trial.from, obstacles) || runs_through_text(d.to, trial.to, obstacles))
+    if (runs_through_box(trial.line_from, trial.line_to, obstacles)) return std::nullopt;
+    if (runs_through_box(d.from, trial.from, obstacles) || runs_through_box(d.to, trial.to, obstacles))
         return std::nullopt;
     trial.cost =
-        cost_per_offset_mm * std::fabs(offset) + (offset == 0.0 ? on_the_part_cost : 0.0) +
+        cost_of_offset(offset) +
         crossing_share * crossing_cost(trial.line_from, trial.line_to, obstacles) +
         extension_share * (crossing_cost(d.from, trial.from, obstacles) + crossing_cost(d.to, trial.to, obstacles));
     if (trial.cost >= enough) return std::nullopt;
     obstacles.lines.push_back({trial.line_from, trial.line_to, own_line_weight});
-    const auto label = find_label_place(text_request(d, axis, trial, measure), obstacles, area, measure);
+    auto label = find_label_place(text_request(d, axis, trial, width), obstacles, area, measure, enough - trial.cost + rounding_of_costs);
     obstacles.lines.pop_back();
     if (!label) return std::nullopt;
-    trial.label = *label;
-    trial.cost += label->cost;
+    trial.label = std::move(*label);
+    trial.cost += trial.label.cost;
     return trial;
 }
 
@@ -187,10 +188,11 @@ DimensionLayout place_dimensions(const std::vector<PageDimension>& dimensions, O
     for (std::size_t index : order) {
         const PageDimension& d = dimensions[index];
         const Axis axis = axis_of(d);
+        const double width = measure.width_mm(d.text, d.face);
         std::optional<Trial> best;
         for (double offset : offsets_mm) {
             const double enough = best ? best->cost : std::numeric_limits<double>::infinity();
-            std::optional<Trial> trial = try_offset(d, axis, offset, obstacles, area, measure, enough);
+            std::optional<Trial> trial = try_offset(d, axis, offset, width, obstacles, area, measure, enough);
             if (trial && (!best || trial->cost < best->cost)) best = std::move(trial);
         }
         if (best)

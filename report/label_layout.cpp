@@ -6,6 +6,7 @@
 #include <cmath>
 #include <limits>
 #include <numbers>
+#include <utility>
 
 namespace hitchwright {
 namespace {
@@ -23,11 +24,16 @@ struct BoxSize {
     double width, height;
 };
 
-BoxSize size_of(const LabelRequest& request, const TextMeasure& measure) {
+std::vector<double> measure_lines(const LabelRequest& request, const TextMeasure& measure) {
+    if (!request.widths_mm.empty()) return request.widths_mm;
+    std::vector<double> widths;
+    for (const std::string& line : request.lines) widths.push_back(measure.width_mm(line, request.face));
+    return widths;
+}
+
+BoxSize size_of(const LabelRequest& request, const std::vector<double>& widths, const TextMeasure& measure) {
     BoxSize size{0.0, 0.0};
-    for (const std::string& line : request.lines) {
-        size.width = std::max(size.width, measure.width_mm(line, request.face));
-    }
+    for (double width : widths) size.width = std::max(size.width, width);
     const double extra = static_cast<double>(request.lines.size()) - 1.0;
     size.height = measure.ascent_mm(request.face) + measure.descent_mm(request.face) +
                   extra * measure.line_pitch_mm(request.face);
@@ -51,123 +57,91 @@ bool is_taken(const PageRect& box, const Obstacles& obstacles) {
                        [&](const PageRect& other) { return rects_overlap(roomy, other); });
 }
 
-PageRect find_bounds(PagePoint a, PagePoint b) {
-    return {std::min(a.x, b.x), std::min(a.y, b.y), std::max(a.x, b.x), std::max(a.y, b.y)};
-}
+using Direction = PagePoint;
 
-bool lies_apart(const PageRect& a, const PageRect& b) {
-    return a.right < b.left || a.left > b.right || a.bottom < b.top || a.top > b.bottom;
-}
-
-/// A line with the box around it, which answers nearly every question about it.
-struct BoxedLine {
-    PageRect bounds;
-    WeightedLine line;
-};
-
-/// What a box covers, as far as that stays below `enough`.
-double cost_of_box(const PageRect& box, const std::vector<BoxedLine>& lines, double enough) {
-    const PageRect roomy = grown(box, room_around_mm);
-    double cost = 0.0;
-    for (const BoxedLine& l : lines) {
-        if (lies_apart(l.bounds, roomy) || !line_touches_rect(l.line.from, l.line.to, roomy)) continue;
-        cost += l.line.weight;
-        if (cost >= enough) break;
-    }
-    return cost;
-}
-
-/// Cost of the leader, infinite when it would run through another text.
-double cost_of_leader(const WeightedLine& leader, const std::vector<PageRect>& boxes, const std::vector<BoxedLine>& lines) {
-    for (const PageRect& box : boxes) {
-        if (line_touches_rect(leader.from, leader.to, box)) return std::numeric_limits<double>::infinity();
-    }
-    double cost = 0.0;
-    const PageRect bounds = find_bounds(leader.from, leader.to);
-    for (const BoxedLine& l : lines) {
-        if (!lies_apart(l.bounds, bounds) && lines_cross(leader.from, leader.to, l.line.from, l.line.to))
-            cost += own_line_share * l.line.weight;
-    }
-    return cost;
-}
-
-struct Candidate {
-    PageRect box;
-    bool spot;  // a spot of its own line needs no leader and no distance cost
-    std::size_t ring;  // of those that stand equally far off; all spots are one
-};
-
-std::vector<Candidate> candidates_of(const LabelRequest& request, BoxSize size) {
-    std::vector<Candidate> candidates;
-    std::size_t ring = 0;
-    for (const PagePoint& spot : request.spots) candidates.push_back({box_around(spot, size), true, ring});
-    ++ring;
-    for (double off : stand_off_mm) {
+/// Rightward and upward first: equal costs go to the place where the eye looks first.
+const std::array<Direction, directions>& list_directions() {
+    static const std::array<Direction, directions> list = [] {
+        std::array<Direction, directions> made;
         for (int i = 0; i < directions; ++i) {
-            // Rightward and upward first: equal costs go to the place where the eye looks first.
             const double angle = 2.0 * std::numbers::pi * i / directions - std::numbers::pi / 4.0;
-            const double reach = request.clear_mm + off;
-            const PagePoint middle{request.anchor.x + std::cos(angle) * (size.width / 2.0 + reach),
-                                   request.anchor.y + std::sin(angle) * (size.height / 2.0 + reach)};
-            candidates.push_back({box_around(middle, size), false, ring});
+            made[static_cast<std::size_t>(i)] = {std::cos(angle), std::sin(angle)};
         }
-        ++ring;
-    }
-    return candidates;
+        return made;
+    }();
+    return list;
 }
 
-/// Around a point and all boxes of a ring, with the room kept free: every leader to one of them lies in it.
-PageRect find_reach(PagePoint anchor, const std::vector<Candidate>& candidates, std::size_t ring) {
-    PageRect reach{anchor.x, anchor.y, anchor.x, anchor.y};
-    for (const Candidate& c : candidates) {
-        if (c.ring != ring) continue;
-        reach = {std::min(reach.left, c.box.left), std::min(reach.top, c.box.top), std::max(reach.right, c.box.right),
-                 std::max(reach.bottom, c.box.bottom)};
-    }
-    return grown(reach, room_around_mm);
-}
-
-/// The lines that a ring of candidates has to do with, in the order of all. Most lines of a picture lie elsewhere, and nearly all
-/// of the time of a layout went into asking each of them about each box.
-class LinesNear {
+/// The cheapest of the boxes it is shown, the first one among equals. What costs too much is left as early as that is known.
+class PlaceSearch {
 public:
-    LinesNear(const std::vector<WeightedLine>& all, PagePoint anchor, const std::vector<Candidate>& candidates)
-        : all_(all), anchor_(anchor), candidates_(candidates) {}
+    PlaceSearch(PagePoint anchor, const Obstacles& obstacles, const PageRect& area, double enough)
+        : anchor_(anchor), obstacles_(obstacles), area_(area), enough_(enough) {}
 
-    const std::vector<BoxedLine>& of(std::size_t ring) {
-        if (known_ && ring_ == ring) return near_;
-        known_ = true;
-        ring_ = ring;
-        near_.clear();
-        const PageRect reach = find_reach(anchor_, candidates_, ring);
-        for (const WeightedLine& line : all_) {
-            const PageRect bounds = find_bounds(line.from, line.to);
-            if (line.weight > 0.0 && !lies_apart(bounds, reach)) near_.push_back({bounds, line});
+    /// `spot`: a spot of its own line needs no leader and no distance cost.
+    void try_box(const PageRect& box, bool spot) {
+        const PagePoint tip = nearest_in(box, anchor_);
+        const double off = spot ? 0.0 : distance(tip, anchor_);
+        double cost = cost_per_mm * off;
+        if (!(cost < enough_) || !rect_inside(box, area_) || is_taken(box, obstacles_)) return;
+        const double covered = cost_of_box(box, cost);
+        cost += covered;
+        if (!(cost < enough_)) return;
+        std::optional<WeightedLine> leader;
+        if (off > leader_from_mm) {
+            leader = WeightedLine{anchor_, tip, leader_weight};
+            cost += cost_of_leader(*leader);
         }
-        return near_;
+        if (!(cost < enough_)) return;
+        enough_ = cost;
+        best_ = PlacedLabel{0, box, {}, leader, covered > 0.0, cost};
     }
+
+    std::optional<PlacedLabel>& best() { return best_; }
 
 private:
-    const std::vector<WeightedLine>& all_;
+    /// What a box covers, as far as that and the cost `before` stay below what is enough.
+    double cost_of_box(const PageRect& box, double before) const {
+        const PageRect roomy = grown(box, room_around_mm);
+        double cost = 0.0;
+        obstacles_.lines.visit_near(roomy, [&](const WeightedLine& line) {
+            if (line_touches_rect(line.from, line.to, roomy)) cost += line.weight;
+            return before + cost < enough_;
+        });
+        return cost;
+    }
+
+    /// Infinite when the leader would run through another text.
+    double cost_of_leader(const WeightedLine& leader) const {
+        if (runs_through_box(leader.from, leader.to, obstacles_)) return std::numeric_limits<double>::infinity();
+        double cost = 0.0;
+        obstacles_.lines.visit_near(bounds_of(leader.from, leader.to), [&](const WeightedLine& line) {
+            if (lines_cross(leader.from, leader.to, line.from, line.to)) cost += own_line_share * line.weight;
+            return true;
+        });
+        return cost;
+    }
+
     PagePoint anchor_;
-    const std::vector<Candidate>& candidates_;
-    std::vector<BoxedLine> near_;
-    bool known_ = false;
-    std::size_t ring_ = 0;
+    const Obstacles& obstacles_;
+    const PageRect& area_;
+    double enough_;  // what costs as much is of no use
+    std::optional<PlacedLabel> best_;
 };
 
-std::vector<PageText> texts_in(const PageRect& box, const LabelRequest& request, const TextMeasure& measure) {
+std::vector<PageText> texts_in(const PageRect& box, const LabelRequest& request, const std::vector<double>& widths,
+                               const TextMeasure& measure) {
     std::vector<PageText> texts;
     double baseline = box.top + measure.ascent_mm(request.face);
     const PagePoint aim = request.anchor;
-    for (const std::string& line : request.lines) {
-        PageText text = make_text({box.left, baseline}, line, request.face, measure);
+    for (std::size_t i = 0; i < request.lines.size(); ++i) {
+        PageText text{{box.left, baseline}, request.lines[i], request.face, widths[i]};
         // Lines of unequal width lean toward what they belong to.
         if (aim.x > box.right)
             text.at.x = box.right - text.width_mm;
         else if (aim.x >= box.left)
             text.at.x = (box.left + box.right - text.width_mm) / 2.0;
-        texts.push_back(text);
+        texts.push_back(std::move(text));
         baseline += measure.line_pitch_mm(request.face);
     }
     return texts;
@@ -192,69 +166,37 @@ void add_circle(Obstacles& obstacles, const PageCircle& circle, double weight) {
 
 }  // namespace
 
-bool line_touches_rect(PagePoint a, PagePoint b, const PageRect& rect) {
-    if (lies_apart(find_bounds(a, b), rect)) return false;
-    // Liang and Barsky's clipping: the piece is cut by each side; what is left decides.
-    const double dx = b.x - a.x, dy = b.y - a.y;
-    const std::array<double, 4> step = {-dx, dx, -dy, dy};
-    const std::array<double, 4> room = {a.x - rect.left, rect.right - a.x, a.y - rect.top, rect.bottom - a.y};
-    double enter = 0.0, leave = 1.0;
-    for (std::size_t i = 0; i < 4; ++i) {
-        if (step[i] == 0.0) {
-            if (room[i] < 0.0) return false;
-            continue;
-        }
-        const double t = room[i] / step[i];
-        if (step[i] < 0.0)
-            enter = std::max(enter, t);
-        else
-            leave = std::min(leave, t);
-    }
-    return enter <= leave;
-}
-
-bool lines_cross(PagePoint a, PagePoint b, PagePoint c, PagePoint d) {
-    const auto side = [](PagePoint p, PagePoint q, PagePoint r) {
-        return (q.x - p.x) * (r.y - p.y) - (q.y - p.y) * (r.x - p.x);
-    };
-    return side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0;
+bool runs_through_box(PagePoint a, PagePoint b, const Obstacles& obstacles) {
+    return std::any_of(obstacles.boxes.begin(), obstacles.boxes.end(),
+                       [&](const PageRect& box) { return line_touches_rect(a, b, box); });
 }
 
 void add_obstacles(Obstacles& obstacles, const std::vector<PageShape>& shapes) {
     for (const PageShape& shape : shapes) {
         if (shape.part != PagePart::normal) continue;
         const double weight = style_of(shape.role).crossing_weight;
+        if (weight <= 0.0) continue;
         if (const auto* path = std::get_if<PagePath>(&shape.form)) add_path(obstacles, *path, weight);
         if (const auto* circle = std::get_if<PageCircle>(&shape.form)) add_circle(obstacles, *circle, weight);
     }
 }
 
 std::optional<PlacedLabel> find_label_place(const LabelRequest& request, const Obstacles& obstacles,
-                                            const PageRect& area, const TextMeasure& measure) {
-    const BoxSize size = size_of(request, measure);
-    std::optional<PlacedLabel> best;
-    const std::vector<Candidate> candidates = candidates_of(request, size);
-    LinesNear near(obstacles.lines, request.anchor, candidates);
-    for (const Candidate& candidate : candidates) {
-        if (!rect_inside(candidate.box, area) || is_taken(candidate.box, obstacles)) continue;
-        const PagePoint tip = nearest_in(candidate.box, request.anchor);
-        const double off = candidate.spot ? 0.0 : distance(tip, request.anchor);
-        double cost = cost_per_mm * off;
-        if (best && cost >= best->cost) continue;
-        const std::vector<BoxedLine>& lines = near.of(candidate.ring);
-        const double covered =
-            cost_of_box(candidate.box, lines, best ? best->cost : std::numeric_limits<double>::infinity());
-        cost += covered;
-        if (best && cost >= best->cost) continue;
-        std::optional<WeightedLine> leader;
-        if (off > leader_from_mm) {
-            leader = WeightedLine{request.anchor, tip, leader_weight};
-            cost += cost_of_leader(*leader, obstacles.boxes, lines);
+                                            const PageRect& area, const TextMeasure& measure, double enough) {
+    const std::vector<double> widths = measure_lines(request, measure);
+    const BoxSize size = size_of(request, widths, measure);
+    PlaceSearch search(request.anchor, obstacles, area, enough);
+    for (const PagePoint& spot : request.spots) search.try_box(box_around(spot, size), true);
+    for (double off : stand_off_mm) {
+        const double reach = request.clear_mm + off;
+        for (const Direction& way : list_directions()) {
+            const PagePoint middle{request.anchor.x + way.x * (size.width / 2.0 + reach),
+                                   request.anchor.y + way.y * (size.height / 2.0 + reach)};
+            search.try_box(box_around(middle, size), false);
         }
-        if (!std::isfinite(cost) || (best && cost >= best->cost)) continue;
-        best = PlacedLabel{0, candidate.box, texts_in(candidate.box, request, measure), leader, covered > 0.0, cost};
     }
-    return best;
+    if (search.best()) search.best()->lines = texts_in(search.best()->box, request, widths, measure);
+    return std::move(search.best());
 }
 
 LabelLayout place_labels(const std::vector<LabelRequest>& requests, Obstacles& obstacles, const PageRect& area,

@@ -6,24 +6,20 @@
 // never dropped in silence. Frame of the page: mm, y down.
 #pragma once
 
+#include <limits>
 #include <optional>
 #include <string>
 #include <vector>
 
+#include "report/obstacle_lines.h"
 #include "report/page.h"
 
 namespace hitchwright {
 
-/// A straight piece of line on the page and how bad it is to cover it.
-struct WeightedLine {
-    PagePoint from, to;
-    double weight = 1.0;
-};
-
 /// What labels have to keep clear of.
 struct Obstacles {
-    std::vector<PageRect> boxes;      ///< never covered
-    std::vector<WeightedLine> lines;  ///< covered only when there is nothing better
+    std::vector<PageRect> boxes;  ///< never covered
+    ObstacleLines lines;          ///< covered only when there is nothing better
 };
 
 /// Lines of shapes already on the page, weighted by role; hatch lines and text do not count.
@@ -37,6 +33,7 @@ struct LabelRequest {
     std::vector<PagePoint> spots;  ///< middles of boxes to try before those around the anchor
     int rank = 5;                  ///< smaller ranks choose first
     double clear_mm = 1.2;         ///< distance kept between the anchor and the nearest box
+    std::vector<double> widths_mm = {};  ///< of the lines, where they are measured already
 };
 
 /// A text with its place.
@@ -60,17 +57,16 @@ struct LabelLayout {
 LabelLayout place_labels(const std::vector<LabelRequest>& requests, Obstacles& obstacles, const PageRect& area,
                          const TextMeasure& measure);
 
-/// The cheapest place of one request, without adding it to the obstacles. No value: there is none.
+/// The cheapest place of one request, without adding it to the obstacles; the first one tried among equals. `enough`: a
+/// place that costs as much is of no use. No value: there is none.
 std::optional<PlacedLabel> find_label_place(const LabelRequest& request, const Obstacles& obstacles,
-                                            const PageRect& area, const TextMeasure& measure);
+                                            const PageRect& area, const TextMeasure& measure,
+                                            double enough = std::numeric_limits<double>::infinity());
 
 /// Page shapes of a placed label: a wiped background, the leader and the text.
 void draw_label(std::vector<PageShape>& shapes, const PlacedLabel& label);
 
-/// True when the straight piece a-b touches the rectangle.
-bool line_touches_rect(PagePoint a, PagePoint b, const PageRect& rect);
-
-/// True when the pieces a-b and c-d cross.
-bool lines_cross(PagePoint a, PagePoint b, PagePoint c, PagePoint d);
+/// True when the straight piece a-b touches one of the boxes.
+bool runs_through_box(PagePoint a, PagePoint b, const Obstacles& obstacles);
 
 }  // namespace hitchwright
