@@ -236,6 +236,22 @@ TEST_CASE("frame damage: parts of random frames, painted over the ones before, g
     CHECK(in_part == 59);
 }
 
+TEST_CASE("frame damage: strewn over a large picture it is one box that holds all of it", "[gui]") {
+    Frame before, after;
+    for (Frame* f : {&before, &after}) f->data().DisplaySize = {3840, 2160};
+    // So far apart that no two boxes are worth joining.
+    int strewn = 0;
+    for (float y = 200; y < 2000; y += 70) {
+        for (float x = 100; x < 3700; x += 130, ++strewn)
+            after.add({{x, y}, {x + 2, y}, {x, y + 2}, 0xFF0000FFU, {0, 0, 3840, 2160}});
+    }
+    REQUIRE(strewn > 700);
+    const std::vector<PixelBox> boxes = damage_between(before.data(), after.data());
+    CHECK(boxes.size() == 1);
+    for (float y = 200; y < 2000; y += 70)
+        for (float x = 100; x < 3700; x += 130) CHECK(is_in(boxes, static_cast<int>(x), static_cast<int>(y)));
+}
+
 TEST_CASE("frame damage: a window at rest has none, and a part holds what touches its boxes and little more", "[gui]") {
     Headless window("utility-cutter-fits");
     FrameDamage damage;
