@@ -4,13 +4,6 @@
 #include <array>
 
 namespace hitchwright {
-namespace {
-
-PageRect around_both(const PageRect& a, const PageRect& b) {
-    return {std::min(a.left, b.left), std::min(a.top, b.top), std::max(a.right, b.right), std::max(a.bottom, b.bottom)};
-}
-
-}  // namespace
 
 bool line_touches_rect(PagePoint a, PagePoint b, const PageRect& rect) {
     if (lies_apart(bounds_of(a, b), rect)) return false;
@@ -40,24 +33,34 @@ bool lines_cross(PagePoint a, PagePoint b, PagePoint c, PagePoint d) {
     return side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0;
 }
 
+void ObstacleLines::Block::add(const Cells& cells, std::uint64_t bit) {
+    for (std::size_t c = cells.left; c < cell_count; ++c) left_until[c] |= bit;
+    for (std::size_t c = 0; c <= cells.right; ++c) right_from[c] |= bit;
+    for (std::size_t c = cells.top; c < cell_count; ++c) top_until[c] |= bit;
+    for (std::size_t c = 0; c <= cells.bottom; ++c) bottom_from[c] |= bit;
+}
+
+void ObstacleLines::Block::remove(std::uint64_t bit) {
+    for (Bits* bits : {&left_until, &right_from, &top_until, &bottom_from}) {
+        for (std::uint64_t& word : *bits) word &= ~bit;
+    }
+}
+
 void ObstacleLines::push_back(const WeightedLine& line) {
     const PageRect bounds = bounds_of(line.from, line.to);
-    if (lines_.size() % run_length == 0)
-        runs_.push_back(bounds);
-    else
-        runs_.back() = around_both(runs_.back(), bounds);
+    const std::size_t place = lines_.size() % block_length;
+    if (place == 0) blocks_.emplace_back();
+    blocks_.back().add(cells_of(bounds), std::uint64_t{1} << place);
     lines_.push_back({bounds, line});
 }
 
 void ObstacleLines::pop_back() {
     lines_.pop_back();
-    const std::size_t first = (runs_.size() - 1) * run_length;
-    if (lines_.size() == first) {
-        runs_.pop_back();
-        return;
-    }
-    runs_.back() = lines_[first].bounds;
-    for (std::size_t i = first + 1; i < lines_.size(); ++i) runs_.back() = around_both(runs_.back(), lines_[i].bounds);
+    const std::size_t place = lines_.size() % block_length;
+    if (place == 0)
+        blocks_.pop_back();
+    else
+        blocks_.back().remove(std::uint64_t{1} << place);
 }
 
 }  // namespace hitchwright

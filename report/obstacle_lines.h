@@ -1,12 +1,16 @@
 // The lines that words on a page should not cover, kept so that those near a place are found fast.
 //
-// Method: lines drawn one after the other lie close together (pieces of an outline, of a circle), so each run of a few has
-// a box around it, and a search passes over all runs whose boxes lie elsewhere. The order is kept: sums of weights come
-// out the same to the last bit as those over all lines. Frame of the page: mm, y down.
+// Method: both sides of the page are cut into cells; for every 64 lines a word of bits says, cell by cell, which of them
+// begin there or before and which end there or after. Four words together leave the lines that reach into some cells, in
+// the order they were added: sums of weights come out the same to the last bit as those over all lines. Frame of the
+// page: mm, y down.
 #pragma once
 
 #include <algorithm>
+#include <array>
+#include <bit>
 #include <cstddef>
+#include <cstdint>
 #include <initializer_list>
 #include <vector>
 
@@ -51,25 +55,50 @@ public:
     /// Calls `visit` with each line whose box meets `reach`, in order, until it returns false.
     template <class Visit>
     void visit_near(const PageRect& reach, Visit visit) const {
-        for (std::size_t run = 0; run < runs_.size(); ++run) {
-            if (lies_apart(runs_[run], reach)) continue;
-            const std::size_t end = std::min((run + 1) * run_length, lines_.size());
-            for (std::size_t i = run * run_length; i < end; ++i) {
-                if (!lies_apart(lines_[i].bounds, reach) && !visit(lines_[i].line)) return;
+        const Cells cells = cells_of(reach);
+        for (std::size_t n = 0; n < blocks_.size(); ++n) {
+            for (std::uint64_t near = blocks_[n].near(cells); near != 0; near &= near - 1) {
+                const BoxedLine& l = lines_[n * block_length + static_cast<std::size_t>(std::countr_zero(near))];
+                if (!lies_apart(l.bounds, reach) && !visit(l.line)) return;
             }
         }
     }
 
 private:
-    static constexpr std::size_t run_length = 8;
+    static constexpr std::size_t block_length = 64, cell_count = 32;
+    static constexpr double cell_mm = 8.0;  // the last cell holds all beyond it, the first all before it
 
     struct BoxedLine {
         PageRect bounds;
         WeightedLine line;
     };
 
+    /// Cells of the sides of a box.
+    struct Cells {
+        std::size_t left, top, right, bottom;
+    };
+
+    /// Bits of 64 lines, by cell.
+    struct Block {
+        using Bits = std::array<std::uint64_t, cell_count>;
+        Bits left_until{}, right_from{}, top_until{}, bottom_from{};
+
+        std::uint64_t near(const Cells& c) const {
+            return left_until[c.right] & right_from[c.left] & top_until[c.bottom] & bottom_from[c.top];
+        }
+        void add(const Cells& cells, std::uint64_t bit);
+        void remove(std::uint64_t bit);
+    };
+
+    static std::size_t cell_of(double at) {
+        return at > 0.0 ? static_cast<std::size_t>(std::min(at / cell_mm, static_cast<double>(cell_count - 1))) : 0;
+    }
+    static Cells cells_of(const PageRect& box) {
+        return {cell_of(box.left), cell_of(box.top), cell_of(box.right), cell_of(box.bottom)};
+    }
+
     std::vector<BoxedLine> lines_;
-    std::vector<PageRect> runs_;  // around run_length lines each, the last around what is left
+    std::vector<Block> blocks_;
 };
 
 }  // namespace hitchwright

@@ -3,6 +3,7 @@
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <cmath>
 #include <random>
 
@@ -92,6 +93,36 @@ TEST_CASE("labels: random crowds never overlap and every label is accounted for"
             CHECK_FALSE(rects_overlap(box, {90, 50, 110, 70}));
             for (std::size_t j = 0; j < i; ++j) CHECK_FALSE(rects_overlap(box, layout.placed[j].box));
         }
+    }
+}
+
+TEST_CASE("lines: those near a place are those of all whose boxes meet it, in their order", "[report][random]") {
+    std::mt19937 random(7);  // the same lines in each run
+    std::uniform_real_distribution<double> at(-40.0, 340.0), length(-15.0, 15.0);
+    std::vector<WeightedLine> all;
+    ObstacleLines lines;
+    for (int i = 0; i < 300; ++i) {
+        const PagePoint from{at(random), at(random)};
+        all.push_back({from, {from.x + length(random), from.y + length(random)}, static_cast<double>(i)});
+        lines.push_back(all.back());
+        if (i % 3 != 0) continue;
+        lines.push_back({{-1000, -1000}, {1000, 1000}, -1.0});
+        lines.pop_back();
+    }
+    for (int i = 0; i < 500; ++i) {
+        const PagePoint corner{at(random), at(random)};
+        const PageRect reach{corner.x, corner.y, corner.x + 5.0 * (i % 11), corner.y + 5.0 * (i % 7)};
+        std::vector<double> expected, found;
+        for (const WeightedLine& l : all) {
+            const bool apart = std::max(l.from.x, l.to.x) < reach.left || std::min(l.from.x, l.to.x) > reach.right ||
+                               std::max(l.from.y, l.to.y) < reach.top || std::min(l.from.y, l.to.y) > reach.bottom;
+            if (!apart) expected.push_back(l.weight);
+        }
+        lines.visit_near(reach, [&](const WeightedLine& l) {
+            found.push_back(l.weight);
+            return true;
+        });
+        CHECK(found == expected);
     }
 }
 
