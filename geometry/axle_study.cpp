@@ -128,10 +128,10 @@ void set_limits(const Setup& s, AxleStudy& r) {
     r.carried.reserve(std::size(limits));
     for (const auto& [part, limit] : limits) {
         if (!limit->known) continue;
-        const auto most =
-            std::max_element(r.states.begin(), r.states.end(), [p = part](const AxleState& a, const AxleState& b) {
-                return find_carried(b.loads, p) - find_carried(a.loads, p) > same_load;
-            });
+        auto most = r.states.begin();
+        for (auto state = most; state != r.states.end(); ++state) {
+            if (find_carried(state->loads, part) - find_carried(most->loads, part) > same_load) most = state;
+        }
         r.carried.push_back({part, find_carried(most->loads, part), most->state, limit->value, {}});
     }
 }

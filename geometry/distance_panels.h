@@ -52,7 +52,8 @@ class SegmentPanels {
 public:
     SegmentPanels(const TravelPoses& poses, const Places& places)
         : linkage_(poses.linkage), upper_length_(poses.upper_length), parts_{places}, heights_(poses.heights), panels_(poses, parts_),
-          before_(panels_.find_not_above(past_from, 0.0)), beyond_(panels_.find_not_below(past_to, 0.0)),
+          before_(is_on(to_from) ? std::vector<HeightRange>{} : panels_.find_not_above(past_from, 0.0)),
+          beyond_(is_on(to_to) ? std::vector<HeightRange>{} : panels_.find_not_below(past_to, 0.0)),
           between_(find_common_heights(find_rest(before_), find_rest(beyond_))) {}
     SegmentPanels(const SegmentPanels&) = delete;
     SegmentPanels& operator=(const SegmentPanels&) = delete;
@@ -98,6 +99,18 @@ private:
         template <class T>
         std::array<T, segment_parts> operator()(const KernelPose<T>& pose) const { return find_segment_parts(places(pose)); }
     };
+
+    /// The point stays on an end, as one of the outline on the mast pin: on which side of it the point lies no search could say. All
+    /// heights count as between then.
+    bool is_on(SegmentPart end) const {
+        constexpr double same_square = 1e-18;  // a nanometre
+        const double middle = heights_.low + 0.5 * (heights_.high - heights_.low);
+        return find_part_at(end, heights_.low) < same_square && find_part_at(end, middle) < same_square &&
+               find_part_at(end, heights_.high) < same_square;
+    }
+    double find_part_at(SegmentPart part, double height) const {
+        return parts_(solve_kernel<double>(linkage_, height, upper_length_))[part];
+    }
 
     /// Where the distance is the same all over, as between two points of the implement, the middle of the heights stands for all.
     template <class Close>

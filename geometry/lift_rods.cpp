@@ -214,8 +214,12 @@ RodPose solve_at_arm(const SpatialLinkage& k, const LiftRods& rods, double arm_a
     if (const RodPose found = solve_both_rods(k, rods, arm_angle, sway, near_height); found.closes) return found;
     // Where that leads nowhere: the tilt for every height tried.
     double tilt = 0.0;  // at the height looked at last
-    const auto f = [&](double height) -> std::optional<double> {
+    const auto solve = [&](double height) {
         const RodPose p = solve_on_rods_near(k, rods, height, sway, tilt);
+        return p.closes ? p : solve_on_rods_near(k, rods, height, sway, 0.0);  // where the last tilt leads nowhere
+    };
+    const auto f = [&](double height) -> std::optional<double> {
+        const RodPose p = solve(height);
         if (!p.closes) return std::nullopt;
         tilt = p.hitch.at.tilt_sine;
         return wrap_angle(p.arm_angle - arm_angle);
@@ -223,7 +227,7 @@ RodPose solve_at_arm(const SpatialLinkage& k, const LiftRods& rods, double arm_a
     const double pivot = k.side_view.lower_pivot.y();
     const std::optional<double> height = find_scalar_zero(f, {near_height, probe, height_end, pivot - k.lower_length, pivot + k.lower_length});
     if (!height) return {};
-    const RodPose found = solve_on_rods_near(k, rods, *height, sway, tilt);
+    const RodPose found = solve(*height);
     // A search that is stopped at an end of the links' reach leaves the arms elsewhere.
     return found.closes && std::fabs(wrap_angle(found.arm_angle - arm_angle)) <= arm_error ? found : RodPose{};
 }

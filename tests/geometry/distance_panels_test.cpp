@@ -171,3 +171,23 @@ TEST_CASE("distance panels: a distance that is the same all over stands at the m
     CHECK(e.height == Approx(0.55).epsilon(0).margin(1e-15));
     CHECK(std::sqrt(e.value) == Approx((Point(0.5, 0.7) - linkage.mast_pin).norm()).epsilon(0).margin(1e-12));
 }
+
+TEST_CASE("distance panels: a point on an end of the segment takes no longer than another", "[analytic]") {
+    Random random(11);
+    int tried = 0;
+    while (tried < 20) {
+        const std::optional<Travel> t = make_travel(random, 0.02);
+        if (!t) continue;
+        ++tried;
+        const Place end = make_place(random, true), other = make_place(random, false);
+        for (const Segment& s : {Segment{end, end, other}, Segment{end, other, end}}) {
+            const TravelPoses poses(t->linkage, t->box);
+            SegmentPanels<Segment> panels(poses, s);
+            const TravelExtreme e = panels.find_least_square(close_distance);
+            CHECK(e.converged);
+            CHECK(e.bound <= 0.0);
+            CHECK(e.value <= 1e-12);
+            CHECK(e.evaluations < 100);  // 20,000 where the search is asked on which side of itself a point lies
+        }
+    }
+}
