@@ -6,6 +6,7 @@
 
 #include "cli/batch_line.h"
 #include "cli/commands.h"
+#include "cli/common_sets.h"
 #include "cli/ordered_work.h"
 #include "cli/terminal_input.h"
 #include "report/safe_words.h"
@@ -51,6 +52,7 @@ void tell_errors(const CommandContext& context, const AnswerWriter& writer) {
 Outcome run_batch(const CommandContext& context) {
     OptionReader reader(context.arguments);
     const CommonValues common = read_common(reader, context.arguments, {Form::json});
+    check_common_sets(reader, common, context.library);
     const int jobs = reader.whole("--jobs", 1, most_jobs, find_all_jobs());
     if (!reader.ok()) return make_failure(reader.problems(), context.arguments.command);
     const BatchOptions options{context.library, common, context.arguments.has("--full")};

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include "cli/commands.h"
+#include "cli/common_sets.h"
 #include "cli/kept_rows.h"
 #include "cli/matrix_study.h"
 #include "cli/ordered_work.h"
@@ -11,6 +12,8 @@
 #include "cli/records.h"
 #include "cli/setup_input.h"
 #include "cli/terminal_input.h"
+#include "presets/overrides.h"
+#include "report/json_writer.h"
 #include "report/safe_words.h"
 
 namespace hitchwright {
@@ -26,9 +29,21 @@ struct MatrixOptions {
     bool resume = false;
 };
 
-MatrixOptions read_options(OptionReader& reader, const Arguments& arguments) {
+/// Machines are what the rows differ in: a row would bear the name of one and be about another.
+void refuse_use(OptionReader& reader, const CommonValues& common) {
+    for (const std::string& set : common.sets) {
+        const std::optional<KeyValue> split = split_key_value(set);
+        if (!split || split->parts.size() != 2 || split->parts.back().name != "use") continue;
+        const std::string& table = split->parts.front().name;
+        reader.add_problem({"--set", fmt::format("'{}' would put one machine in the place of all; name it with --{}s", escape_text(set), escape_text(table)), {}});
+    }
+}
+
+MatrixOptions read_options(OptionReader& reader, const Arguments& arguments, const Library& library) {
     MatrixOptions options;
     options.common = read_common(reader, arguments, {Form::text, Form::json, Form::csv});
+    refuse_use(reader, options.common);
+    check_common_sets(reader, options.common, library);
     options.jobs = reader.whole("--jobs", 1, most_jobs, find_all_jobs());
     options.output = arguments.value("--output");
     options.resume = arguments.has("--resume");
@@ -41,41 +56,34 @@ std::vector<std::string> list_named(const Arguments& arguments, std::string_view
     return found == arguments.options.end() ? std::vector<std::string>{} : found->second;
 }
 
-/// The SETUP with all it uses, or the header of an empty one.
+/// What goes into the digest of every row: the form of a row, the options, and the files that no machine's list names. The
+/// rules in force depend on the implement, so that all that are listed count.
+std::vector<std::string> list_common_inputs(const MatrixInputs& inputs, const Library& library) {
+    const CommonValues& common = inputs.common;
+    std::vector<std::string> texts = {HITCHWRIGHT_VERSION, fmt::format("{} {}", json_version, pair_row_form), common.units == UnitSystem::inch ? "in" : "mm", fmt::format("{}", common.mark.step), common.rules};
+    texts.insert(texts.end(), common.sets.begin(), common.sets.end());
+    for (const PresetEntry& entry : library.list(FileKind::rules)) texts.push_back(library.read(entry).text);
+    texts.push_back(inputs.base.text);
+    for (const UsedFile& used : load_setup(inputs.base, library, {common.sets, common.rules}).files) {
+        const bool embedded = used.file.starts_with(embedded_mark);
+        texts.push_back(library.read(used.kind, embedded ? used.name : used.file).text);
+    }
+    return texts;
+}
+
+/// The SETUP with all it uses, or the header of an empty one. A --set that its own machines do not have may be one for others.
 std::optional<Failure> read_base(const CommandContext& context, MatrixInputs& inputs) {
     const std::string name = context.arguments.name(0);
-    inputs.digests = {HITCHWRIGHT_VERSION, inputs.common.units == UnitSystem::inch ? "in" : "mm", fmt::format("{}", inputs.common.mark.step), inputs.common.rules};
-    inputs.digests.insert(inputs.digests.end(), inputs.common.sets.begin(), inputs.common.sets.end());
     if (name.empty()) {
         inputs.base.file = "--set";
         inputs.base.text = fmt::format("kind = \"setup\"\nversion = {}\nunit = \"{}\"\n", file_version, inputs.common.units == UnitSystem::inch ? "in" : "mm");
-        if (!inputs.common.rules.empty()) inputs.digests.push_back(context.library.read(FileKind::rules, inputs.common.rules).text);
-        return std::nullopt;
+    } else {
+        inputs.base = context.library.read(FileKind::setup, name);
+        LoadedSetup loaded = load_setup(inputs.base, context.library, {{}, inputs.common.rules});
+        if (!loaded.ok()) return make_setup_failure(std::move(loaded.problems));
+        inputs.own = std::move(loaded.setup);
     }
-    inputs.base = context.library.read(FileKind::setup, name);
-    LoadedSetup loaded = load_setup(inputs.base, context.library, {inputs.common.sets, inputs.common.rules});
-    if (!loaded.ok()) return make_setup_failure(std::move(loaded.problems));
-    for (const UsedFile& used : loaded.files) {
-        const bool embedded = used.file.starts_with(embedded_mark);
-        inputs.digests.push_back(context.library.read(used.kind, embedded ? used.name : used.file).text);
-    }
-    inputs.digests.push_back(inputs.base.text);
-    inputs.own = std::move(loaded.setup);
-    return std::nullopt;
-}
-
-/// What is wrong with --set or --rules is wrong in every row: said once, before any is made.
-std::optional<Failure> check_common(const MatrixInputs& inputs, const std::vector<Combination>& combinations, const Library& library) {
-    if (inputs.own || (inputs.common.sets.empty() && inputs.common.rules.empty())) return std::nullopt;
-    for (const Combination& c : combinations) {
-        if (!c.driveline) continue;
-        std::vector<Problem> problems;
-        for (Problem& p : load_combination(inputs, c, library).problems) {
-            if (p.file == "--set" || p.file == "--rules") problems.push_back(std::move(p));
-        }
-        if (!problems.empty()) return make_setup_failure(std::move(problems));
-        return std::nullopt;
-    }
+    inputs.digests = list_common_inputs(inputs, context.library);
     return std::nullopt;
 }
 
@@ -92,9 +100,9 @@ struct Work {
     std::size_t reused = 0;
 };
 
-Work plan_work(const MatrixInputs& inputs, const MatrixOptions& options) {
+Work plan_work(const MatrixInputs& inputs, const MatrixOptions& options, const Library& library) {
     Work work;
-    work.combinations = list_combinations(inputs);
+    work.combinations = list_combinations(inputs, library);
     if (options.resume) work.kept = read_kept_rows(name_kept_rows(options.output));
     for (const Combination& c : work.combinations) work.reused += work.kept.count(c.inputs);
     return work;
@@ -150,8 +158,7 @@ Outcome finish_file(const CommandContext& context, const MatrixOptions& options,
 }
 
 Outcome make_matrix(const CommandContext& context, const MatrixInputs& inputs, const MatrixOptions& options) {
-    Work work = plan_work(inputs, options);
-    if (auto failure = check_common(inputs, work.combinations, context.library)) return *failure;
+    Work work = plan_work(inputs, options, context.library);
     const std::vector<PairRow> unread = list_unread_rows(inputs);
     PairTable table;
     table.total = work.combinations.size() + unread.size();
@@ -168,7 +175,7 @@ Outcome make_matrix(const CommandContext& context, const MatrixInputs& inputs, c
         return make_write_failure(fmt::format("cannot write '{}'", name_kept_rows(options.output)));
     const bool stopped = table.rows.size() < work.combinations.size();
     if (!stopped) table.rows.insert(table.rows.end(), unread.begin(), unread.end());
-    const int code = stopped ? exit_code::interrupted : unread.empty() ? exit_code::fits : exit_code::bad_file;
+    const int code = stopped ? exit_code::interrupted : table.count(not_read_word) == 0 ? exit_code::fits : exit_code::bad_file;
     if (!options.output.empty()) return finish_file(context, options, work, table, code);
     if (stopped) tell(context, fmt::format("stopped: {} of {} rows are done.", table.rows.size(), table.total));
     return Answer{code, format_table(table, options.common, context.colour)};
@@ -178,7 +185,7 @@ Outcome make_matrix(const CommandContext& context, const MatrixInputs& inputs, c
 
 Outcome run_matrix(const CommandContext& context) {
     OptionReader reader(context.arguments);
-    const MatrixOptions options = read_options(reader, context.arguments);
+    const MatrixOptions options = read_options(reader, context.arguments, context.library);
     if (!reader.ok()) return make_failure(reader.problems(), context.arguments.command);
     MatrixInputs inputs;
     inputs.common = options.common;

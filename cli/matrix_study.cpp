@@ -2,9 +2,11 @@
 #include "cli/matrix_study.h"
 
 #include <algorithm>
+#include <iterator>
 
 #include <fmt/format.h>
 
+#include "cli/common_sets.h"
 #include "geometry/drawbar_study.h"
 #include "geometry/hole_study.h"
 #include "geometry/pairing.h"
@@ -18,12 +20,6 @@ namespace {
 
 bool is_drawn(const Implement& implement) { return implement.attachment == Attachment::drawn; }
 
-/// A drawn implement goes on the drawbar: what speaks against a mounted pair is not asked of it.
-Pairing check_pair(const MatrixInputs& inputs, const Combination& c) {
-    const Implement& implement = inputs.implements.read[c.implement].machine;
-    return is_drawn(implement) ? Pairing{} : check_pairing(inputs.tractors.read[c.tractor].machine, implement);
-}
-
 /// Behind the last driveline stands the pair without one.
 bool has_shaft(const MatrixInputs& inputs, const Combination& c) { return c.driveline && *c.driveline < inputs.drivelines.read.size(); }
 
@@ -32,7 +28,7 @@ std::string make_digest(const MatrixInputs& inputs, const Combination& c) {
     for (const std::string& text : inputs.digests) digest.add(text);
     const auto& t = inputs.tractors.read[c.tractor];
     const auto& i = inputs.implements.read[c.implement];
-    digest.add(t.use).add(t.text).add(i.use).add(i.text);
+    digest.add(t.use).add(t.text).add(i.use).add(i.text).add(c.driveline ? "tried" : not_tried_word);
     if (has_shaft(inputs, c)) digest.add(inputs.drivelines.read[*c.driveline].use).add(inputs.drivelines.read[*c.driveline].text);
     return digest.text();
 }
@@ -87,9 +83,31 @@ std::vector<std::string> list_sets(const MatrixInputs& inputs, const std::string
     if (!tractor.empty()) sets.push_back("tractor.use=" + tractor);
     if (!implement.empty()) sets.push_back("implement.use=" + implement);
     if (!driveline.empty()) sets.push_back("driveline.use=" + driveline);
-    sets.insert(sets.end(), inputs.common.sets.begin(), inputs.common.sets.end());
+    // What is set of a shaft is not about a pair without one.
+    const bool shaft = driveline != "none";
+    std::copy_if(inputs.common.sets.begin(), inputs.common.sets.end(), std::back_inserter(sets), [&](const std::string& set) { return shaft || !is_set_of(set, "driveline"); });
     return sets;
 }
+
+/// The two machines as --set leaves them. Where it does not serve them the rows of the pair say so, each for itself.
+struct Pair {
+    Tractor tractor;
+    Implement implement;
+    bool readable = true;
+};
+
+Pair load_pair(const MatrixInputs& inputs, const Combination& c, const Library& library) {
+    const auto& tractor = inputs.tractors.read[c.tractor];
+    const auto& implement = inputs.implements.read[c.implement];
+    const bool changed = std::any_of(inputs.common.sets.begin(), inputs.common.sets.end(), [](const std::string& set) { return is_set_of(set, "tractor") || is_set_of(set, "implement"); });
+    if (!changed) return {tractor.machine, implement.machine};
+    LoadedSetup loaded = load_setup(inputs.base, library, {list_sets(inputs, tractor.use, implement.use, "none"), inputs.common.rules});
+    if (!loaded.ok()) return {tractor.machine, implement.machine, false};
+    return {std::move(loaded.setup.tractor), std::move(loaded.setup.implement)};
+}
+
+/// A drawn implement goes on the drawbar: what speaks against a mounted pair is not asked of it.
+Pairing check_pair(const Pair& pair) { return is_drawn(pair.implement) ? Pairing{} : check_pairing(pair.tractor, pair.implement); }
 
 bool serves(const std::string& wanted, const std::string& name) { return wanted.empty() || wanted == name; }
 
@@ -148,7 +166,7 @@ std::size_t count_combinations(const MatrixInputs& inputs) {
     return inputs.tractors.read.size() * inputs.implements.read.size() * std::max<std::size_t>(inputs.drivelines.read.size(), 1);
 }
 
-std::vector<Combination> list_combinations(const MatrixInputs& inputs) {
+std::vector<Combination> list_combinations(const MatrixInputs& inputs, const Library& library) {
     std::vector<Combination> list;
     const auto add = [&](Combination c) {
         c.inputs = make_digest(inputs, c);
@@ -157,12 +175,13 @@ std::vector<Combination> list_combinations(const MatrixInputs& inputs) {
     for (std::size_t t = 0; t < inputs.tractors.read.size(); ++t) {
         for (std::size_t i = 0; i < inputs.implements.read.size(); ++i) {
             Combination c{t, i, std::nullopt, {}};
-            if (!inputs.all && !check_pair(inputs, c).sensible()) {
+            const Pair pair = load_pair(inputs, c, library);
+            if (!inputs.all && pair.readable && !check_pair(pair).sensible()) {
                 add(c);
                 continue;
             }
             // Without a PTO input there is one row, and no shaft in it.
-            const bool shaft = inputs.implements.read[i].machine.pic.fitted && !inputs.drivelines.read.empty();
+            const bool shaft = pair.implement.pic.fitted && !inputs.drivelines.read.empty();
             const std::size_t count = shaft ? inputs.drivelines.read.size() : 1;
             for (std::size_t d = 0; d < count; ++d) {
                 c.driveline = shaft ? d : inputs.drivelines.read.size();
@@ -178,7 +197,7 @@ LoadedSetup load_combination(const MatrixInputs& inputs, const Combination& c, c
     const auto& implement = inputs.implements.read[c.implement];
     const std::string driveline = has_shaft(inputs, c) ? inputs.drivelines.read[*c.driveline].use : "none";
     LoadOptions options{list_sets(inputs, tractor.use, implement.use, driveline), inputs.common.rules};
-    if (!inputs.own && options.rules.empty() && is_drawn(implement.machine)) options.rules = "drawn-machine";
+    if (!inputs.own && options.rules.empty() && find_set_value(inputs.common, "rules").empty() && is_drawn(implement.machine)) options.rules = "drawn-machine";
     return load_setup(inputs.base, library, options);
 }
 
@@ -188,7 +207,7 @@ PairRow make_pair_row(const MatrixInputs& inputs, const Combination& c, const Li
     row.implement = inputs.implements.read[c.implement].label;
     row.inputs = c.inputs;
     if (!c.driveline) {
-        const Pairing pairing = check_pair(inputs, c);
+        const Pairing pairing = check_pair(load_pair(inputs, c, library));
         row.answer = std::string(not_tried_word);
         row.decided_by = std::string(pairing_obstacle_word(pairing.obstacle));
         row.text = format_pairing_obstacle(pairing, inputs.common.units);

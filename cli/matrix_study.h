@@ -28,7 +28,7 @@ struct Combination {
 struct MatrixInputs {
     PresetText base;                ///< text of the SETUP; a header alone without one
     std::optional<Setup> own;       ///< the SETUP loaded
-    std::vector<std::string> digests;  ///< what goes into every digest: version, options, text of the SETUP and what it uses
+    std::vector<std::string> digests;  ///< what goes into every digest: versions, options, all rules, the SETUP and what it uses
     CommonValues common;
     bool all = false;  ///< pairs too that are not worth trying
     MatrixMachines<Tractor> tractors;
@@ -37,7 +37,8 @@ struct MatrixInputs {
 };
 
 /// Tractors in their order, then implements, then drivelines; one for a pair without a shaft, one for a pair not tried.
-std::vector<Combination> list_combinations(const MatrixInputs& inputs);
+/// Pairs are judged with --set applied.
+std::vector<Combination> list_combinations(const MatrixInputs& inputs, const Library& library);
 
 /// How many there can be at most, before any is made.
 std::size_t count_combinations(const MatrixInputs& inputs);

@@ -15,6 +15,9 @@ namespace hitchwright {
 inline constexpr std::string_view not_tried_word = "not_tried";  ///< the pair is not worth trying: `text` says why
 inline constexpr std::string_view not_read_word = "not_read";    ///< a file has problems; `text` is the first of them
 
+/// Counts the forms of a row: one more with each change of what stands in it, or of how it is made.
+inline constexpr int pair_row_form = 2;
+
 /// Machines by the names they are called by; empty: none, or not a matter of this row.
 struct PairRow {
     std::string tractor, implement, driveline;

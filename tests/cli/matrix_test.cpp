@@ -3,10 +3,12 @@
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
+#include <array>
 #include <csignal>
 #include <cstdlib>
 #include <string>
 #include <thread>
+#include <tuple>
 #include <vector>
 
 #include <fcntl.h>
@@ -170,6 +172,31 @@ TEST_CASE("matrix: with a set-up what no option names is its own, and what belon
     CHECK(positions["schema"] == "hitchwright.drawbar");
 }
 
+TEST_CASE("matrix: a --set that names a machine, a key that is none and rules that are none end it before a row is made", "[cli]") {
+    const WorkingFolder folder;
+    for (const char* table : {"tractor", "implement", "driveline"}) {
+        const Run result = matrix(small, {"--set", std::string(table) + ".use=utility"});
+        CHECK(result.code == 2);
+        CHECK(contains(unwrap(result.err), std::string("name it with --") + table + "s"));
+    }
+    write_file("bad.toml", "kind = \"rules\"\nversion = 1\nunit = \"in\"\nname = \"x\"\nnonsense = 3\n");
+    for (const auto& [option, value, says] : std::vector<std::array<std::string, 3>>{{"--set", "choices.lift_stp=3in", "choices.lift_stop"},
+                                                                                    {"--set", "nosuch.key=1", "there is no such key"},
+                                                                                    {"--set", "nonsense", "there is no ="},
+                                                                                    {"--set", "rules=nosuch", "no rule set of that name"},
+                                                                                    {"--rules", "nosuch", "no rule set of that name"},
+                                                                                    {"--rules", "bad.toml", "nonsense"}}) {
+        CAPTURE(option, value);
+        for (const std::vector<std::string>& args : {small, std::vector<std::string>{"matrix", "compact-tiller-bottoms-out"}, std::vector<std::string>{"batch"}}) {
+            const Run result = matrix(args, {option, value});
+            CHECK(result.code == 2);
+            CHECK(result.out.empty());
+            CHECK(contains(unwrap(result.err), says));
+        }
+    }
+    CHECK(matrix(small, {"--set", "tractor.pto.stub_x=11in", "--set", "driveline.note=x"}).code == 0);
+}
+
 TEST_CASE("matrix: folders, broken files and the order, by any number of jobs", "[cli]") {
     const WorkingFolder folder;
     write_machines();
@@ -192,7 +219,6 @@ TEST_CASE("matrix: folders, broken files and the order, by any number of jobs", 
     // A name that is not there is a row as well, a wrong --set or an empty folder stops all.
     CHECK(table({"matrix", "--tractors", "compcat", "--implements", "tiller-5"}, {}, 3)["rows"].size() == 1);
     CHECK(contains(table({"matrix", "--tractors", "yard/more", "--implements", "tiller-5"}, {}, 3)["rows"][0]["text"], "there is no tractor in this folder"));
-    CHECK(matrix(small, {"--set", "choices.lift_stp=3in"}).code == 3);
     CHECK(matrix(small, {"--resume"}).code == 2);
     CHECK(matrix({"matrix", "nosuch"}).code == 3);
 }
@@ -229,6 +255,55 @@ TEST_CASE("matrix: --resume makes only what has changed, and the result is that 
     CHECK(write("pairs.json", {"--resume", "--rules", "close"})["kept"] == rows - 1);
     CHECK(read_file("pairs.json") == read_file("fresh.json"));
     CHECK(split_lines(read_file("pairs.json.rows")).size() == static_cast<std::size_t>(rows));
+}
+
+TEST_CASE("matrix: rows that were judged by other rules, of other files or not tried are not taken by --resume", "[cli]") {
+    const WorkingFolder folder;
+    const auto count_kept = [](const std::vector<std::string>& args, const std::vector<std::string>& more = {}) {
+        const Run result = matrix(args, [&] {
+            std::vector<std::string> all = {"-o", "pairs.json", "--format", "json", "--resume"};
+            all.insert(all.end(), more.begin(), more.end());
+            return all;
+        }());
+        CAPTURE(result.err);
+        REQUIRE(result.code == 0);
+        return Json::parse(result.out)["kept"].get<int>();
+    };
+    const std::string rules = "kind = \"rules\"\nversion = 1\nunit = \"in\"\nname = \"ours\"\n";
+    write_file("ours.toml", rules);
+    write_file("own.toml", "kind = \"setup\"\nversion = 1\nunit = \"in\"\nrules = \"./ours.toml\"\n[tractor]\nuse = \"compact\"\n[implement]\nuse = \"tiller-5\"\n[driveline]\nuse = \"shaft-31\"\n");
+    const std::vector<std::string> own = {"matrix", "own.toml"};
+    for (const auto& [args, more, rows] : std::vector<std::tuple<std::vector<std::string>, std::vector<std::string>, int>>{{small, {"--rules", "./ours.toml"}, 3}, {small, {"--set", "rules=./ours.toml"}, 3}, {own, {}, 1}}) {
+        CAPTURE(args, more);
+        std::filesystem::remove("pairs.json.rows");
+        write_file("ours.toml", rules);
+        CHECK(count_kept(args, more) == 0);
+        CHECK(count_kept(args, more) == rows);
+        write_file("ours.toml", rules + "# looked at once more\n");
+        CHECK(count_kept(args, more) == 0);
+    }
+    // A pair that was not tried is not one that was.
+    std::filesystem::remove("pairs.json.rows");
+    const std::vector<std::string> far = {"matrix", "--tractors", "row-crop", "--implements", "box-blade-5"};
+    CHECK(count_kept(far) == 0);
+    CHECK(table(far)["rows"][0]["answer"] == "not_tried");
+    CHECK(count_kept(far) == 1);
+    CHECK(count_kept(far, {"--all"}) == 0);
+    CHECK(Json::parse(read_file("pairs.json"))["rows"] == table(far, {"--all"})["rows"]);
+}
+
+TEST_CASE("matrix: --set is applied before a pair is asked whether it is worth trying, and is each row's own", "[cli]") {
+    const std::vector<std::string> far = {"matrix", "--tractors", "row-crop", "--implements", "tiller-5", "--drivelines", "shaft-28"};
+    CHECK(table(far)["rows"][0]["decided_by"] == "category");
+    CHECK(table(far, {"--set", "tractor.hitch.category=1"})["rows"][0]["decided_by"] != "category");
+    // An item of one tractor only: the other's row says so, whichever comes first.
+    for (const char* tractors : {"compact,utility", "utility,compact"}) {
+        const Json json = table({"matrix", "--tractors", tractors, "--implements", "box-blade-5"}, {"--set", "tractor.upper_link_pin[4].x=11in"}, 3);
+        for (const Json& row : json["rows"]) CHECK((row["answer"] == "not_read") == (row["tractor"] == "compact"));
+    }
+    // What is set of a shaft is not about an implement without an input.
+    const Json shafts = table(small, {"--set", "driveline.note=ours"});
+    CHECK(shafts["counts"]["not_read"] == 0);
 }
 
 TEST_CASE("matrix: killed or interrupted, what is done is kept and the rest can be done later", "[cli]") {
