@@ -1,6 +1,8 @@
 // batch: a set-up a line in, an answer a line out.
 #include <cerrno>
+#include <optional>
 #include <ostream>
+#include <string>
 
 #include <fmt/format.h>
 
@@ -58,18 +60,30 @@ Outcome run_batch(const CommandContext& context) {
     const BatchOptions options{context.library, common, context.arguments.has("--full")};
     AnswerWriter writer(*context.out);
     LineReader lines(*context.in, most_line_bytes);
-    const InterruptEndsInput interrupts;
+    InterruptEndsInput interrupts;
+    std::string unreadable;
     // A line that an interrupt broke off is no line.
     const auto next = [&]() -> std::optional<InputLine> {
+        interrupts.end_at_second("hitchwright: stopping when the lines under way are answered; Ctrl-C once more ends at once.\n");
         if (interrupts.interrupted()) return std::nullopt;
-        std::optional<InputLine> line = lines.next();
-        return interrupts.interrupted() ? std::nullopt : std::move(line);
+        std::optional<InputLine> line;
+        try {
+            line = lines.next();
+        } catch (const InputError& error) {
+            unreadable = error.what();
+        }
+        return interrupts.interrupted() || !unreadable.empty() ? std::nullopt : std::move(line);
     };
     const bool all_written = work_in_order(
         jobs, find_window(jobs), next, [&](const InputLine& line) { return answer_batch_line(line, options); }, [&](const BatchAnswer& answer) { return writer.write(answer); });
     if (!all_written) return Answer{exit_code::internal, {}};
     tell_errors(context, writer);
     if (interrupts.interrupted()) return Answer{exit_code::interrupted, {}};
+    if (!unreadable.empty()) {
+        Failure failure;
+        failure.message = unreadable;
+        return failure;
+    }
     const bool strict = context.arguments.has("--strict") && writer.wrong() > 0;
     return Answer{strict ? exit_code::bad_file : exit_code::fits, {}};
 }

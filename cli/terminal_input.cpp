@@ -1,8 +1,14 @@
 // See terminal_input.h.
 #include "cli/terminal_input.h"
 
+#include <cerrno>
+#include <cstring>
+#include <string>
+
 #include <poll.h>
 #include <unistd.h>
+
+#include "cli/exit_code.h"
 
 namespace hitchwright {
 namespace {
@@ -13,10 +19,42 @@ volatile std::sig_atomic_t signal_taken = 0;
 /// That the wait is broken off does the rest.
 void note_signal(int) { signal_taken = 1; }
 
+/// What is said when the first signal comes; null: nothing, and none ends the process.
+const char* volatile first_sentence = nullptr;
+
+/// Only what a handler may call.
+void say_or_end(int) {
+    if (signal_taken != 0) _exit(exit_code::interrupted);
+    signal_taken = 1;
+    const int before = errno;
+    const char* sentence = first_sentence;
+    if (sentence != nullptr && ::write(STDERR_FILENO, sentence, std::strlen(sentence)) < 0) errno = 0;  // nobody reads it: nothing to be done
+    errno = before;
+}
+
+/// Holds the signals back on this thread.
+class HeldBack {
+public:
+    HeldBack() {
+        sigset_t held;
+        sigemptyset(&held);
+        for (const int signal : ending_signals) sigaddset(&held, signal);
+        sigprocmask(SIG_BLOCK, &held, &before_);
+    }
+    ~HeldBack() { sigprocmask(SIG_SETMASK, &before_, nullptr); }
+    HeldBack(const HeldBack&) = delete;
+    HeldBack& operator=(const HeldBack&) = delete;
+    const sigset_t& before() const { return before_; }
+
+private:
+    sigset_t before_{};
+};
+
 /// True when the input is ready, or at its end; false when a signal came first.
 bool wait_for_input() {
-    sigset_t waiting, pending;
-    sigprocmask(SIG_SETMASK, nullptr, &waiting);
+    const HeldBack held;
+    if (first_sentence != nullptr && signal_taken != 0) return false;
+    sigset_t waiting = held.before(), pending;
     sigpending(&pending);
     for (const int signal : ending_signals) {
         // Input that is ready would go before a signal that is held back.
@@ -40,6 +78,7 @@ bool wait_for_input() {
 TerminalInput::int_type TerminalInput::underflow() {
     if (!wait_for_input()) return traits_type::eof();
     const ssize_t n = ::read(STDIN_FILENO, buffer_.data(), buffer_.size());
+    if (n < 0 && errno != EINTR) throw InputError(std::string("the input cannot be read: ") + std::strerror(errno));
     if (n <= 0) return traits_type::eof();
     setg(buffer_.data(), buffer_.data(), buffer_.data() + n);
     return traits_type::to_int_type(buffer_.front());
@@ -72,7 +111,24 @@ bool InterruptEndsInput::interrupted() const {
     return false;
 }
 
+void InterruptEndsInput::end_at_second(const char* sentence) {
+    if (first_sentence != nullptr) return;
+    first_sentence = sentence;
+    sigset_t taken;
+    sigemptyset(&taken);
+    for (std::size_t i = 0; i < ending_signals.size(); ++i) {
+        if (before_[i].sa_handler == SIG_IGN) continue;
+        struct sigaction action {};
+        action.sa_handler = say_or_end;
+        sigemptyset(&action.sa_mask);
+        sigaction(ending_signals[i], &action, nullptr);
+        sigaddset(&taken, ending_signals[i]);
+    }
+    sigprocmask(SIG_UNBLOCK, &taken, nullptr);
+}
+
 InterruptEndsInput::~InterruptEndsInput() {
+    first_sentence = nullptr;
     for (std::size_t i = 0; i < ending_signals.size(); ++i) {
         // To be ignored for a moment takes away what is pending.
         struct sigaction ignore {};

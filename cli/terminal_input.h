@@ -8,6 +8,7 @@
 #include <array>
 #include <csignal>
 #include <cstddef>
+#include <stdexcept>
 #include <streambuf>
 
 namespace hitchwright {
@@ -15,7 +16,13 @@ namespace hitchwright {
 /// Signals that end the input: Ctrl-C, and the terminal's end.
 inline constexpr std::array<int, 2> ending_signals = {SIGINT, SIGHUP};
 
-/// Reads file descriptor 0.
+/// The input is there and cannot be read: a folder, a closed descriptor. Streams take it for the end of the input; who reads
+/// the buffer itself can tell.
+struct InputError : std::runtime_error {
+    using std::runtime_error::runtime_error;
+};
+
+/// Reads file descriptor 0. Throws InputError.
 class TerminalInput : public std::streambuf {
 protected:
     int_type underflow() override;
@@ -35,6 +42,10 @@ public:
     /// True when a signal has come that ends the input, be it taken by a read or still held back. For work that goes on
     /// without reading; of the threads started meanwhile none takes it.
     bool interrupted() const;
+    /// For long work: the first signal is answered with `sentence` on the error stream as soon as it comes, the second ends the
+    /// process with the code 130. From then on the calling thread takes the signals; to be called when all others are started.
+    /// `sentence` lives as long as this.
+    void end_at_second(const char* sentence);
 
 private:
     std::array<struct sigaction, ending_signals.size()> before_{};
