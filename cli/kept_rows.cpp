@@ -24,6 +24,11 @@ struct RowReader {
         const SourceNode* node = find(name);
         if (node != nullptr && node->kind == SourceKind::text) value = node->typed;
     }
+    void texts(std::string_view name, std::vector<std::string>& values) {
+        const SourceNode* node = find(name);
+        if (node == nullptr || node->kind != SourceKind::list) return;
+        for (const SourceNode& item : node->members) values.push_back(item.typed);
+    }
     void number(std::string_view name, Dimension dimension, std::optional<double>& value) {
         const SourceNode* node = find(name_with_unit(name, dimension));
         const bool there = node != nullptr && (node->kind == SourceKind::number || node->kind == SourceKind::whole);
@@ -34,6 +39,8 @@ struct RowReader {
 }  // namespace
 
 std::string name_kept_rows(const std::string& output) { return output + ".rows"; }
+
+std::string name_old_rows(const std::string& output) { return name_kept_rows(output) + ".old"; }
 
 std::map<std::string, PairRow> read_kept_rows(const std::string& file) {
     std::map<std::string, PairRow> rows;

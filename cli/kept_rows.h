@@ -18,6 +18,9 @@ namespace hitchwright {
 /// "pairs.csv.rows".
 std::string name_kept_rows(const std::string& output);
 
+/// "pairs.csv.rows.old": rows of an earlier run that is not gone on with.
+std::string name_old_rows(const std::string& output);
+
 /// Rows by the digest of their inputs; empty when there is no such file. What is no row is passed over.
 std::map<std::string, PairRow> read_kept_rows(const std::string& file);
 

@@ -1,5 +1,9 @@
 // matrix: every tractor with every implement and shaft.
+#include <array>
+#include <filesystem>
 #include <ostream>
+#include <set>
+#include <system_error>
 
 #include <fmt/format.h>
 
@@ -93,6 +97,10 @@ Failure make_write_failure(const std::string& message) {
     return failure;
 }
 
+void tell(const CommandContext& context, const std::string& sentence) {
+    if (context.prompts != nullptr) *context.prompts << format_paragraph("hitchwright: " + sentence, page_width, 0, 4);
+}
+
 /// What there is to do, and what was done before.
 struct Work {
     std::vector<Combination> combinations;
@@ -108,14 +116,44 @@ Work plan_work(const MatrixInputs& inputs, const MatrixOptions& options, const L
     return work;
 }
 
+/// What the new file of rows begins with: kept rows that are wanted, in their order, then those of pairs that are not asked for
+/// this time. A kept row of a pair that is made anew is out of date.
+std::vector<PairRow> list_rows_to_keep(const MatrixInputs& inputs, const Work& work) {
+    std::vector<PairRow> rows;
+    std::set<std::array<std::string, 3>> asked;
+    for (const Combination& c : work.combinations) {
+        const bool shaft = c.driveline && *c.driveline < inputs.drivelines.read.size();
+        asked.insert({inputs.tractors.read[c.tractor].label, inputs.implements.read[c.implement].label, shaft ? inputs.drivelines.read[*c.driveline].label : std::string()});
+        if (const auto row = work.kept.find(c.inputs); row != work.kept.end()) rows.push_back(row->second);
+    }
+    for (const auto& [inputs_of_row, row] : work.kept) {
+        if (asked.count({row.tractor, row.implement, row.driveline}) == 0) rows.push_back(row);
+    }
+    return rows;
+}
+
+/// Rows of an earlier run may be hours of work: without --resume they are put aside, not thrown away.
+std::optional<Failure> put_old_rows_aside(const CommandContext& context, const MatrixOptions& options) {
+    const std::string file = name_kept_rows(options.output), old = name_old_rows(options.output);
+    if (options.resume || read_kept_rows(file).empty()) return std::nullopt;
+    std::error_code error;
+    std::filesystem::rename(file, old, error);
+    if (error) return make_write_failure(fmt::format("cannot write '{}'", old));
+    tell(context, fmt::format("the rows of an earlier run are now in {}; --resume would go on with them.", printable_text(old, 200)));
+    return std::nullopt;
+}
+
 /// Makes the rows in their order. False: they cannot be kept.
-bool make_rows(const CommandContext& context, const MatrixInputs& inputs, const MatrixOptions& options, const Work& work, const InterruptEndsInput& interrupts,
+bool make_rows(const CommandContext& context, const MatrixInputs& inputs, const MatrixOptions& options, const Work& work, InterruptEndsInput& interrupts,
                KeptRows* keep, PairTable& table) {
     ProgressLine progress(context.progress_shown ? context.prompts : nullptr, work.reused, work.combinations.size());
     std::size_t next = 0;
     return work_in_order(
         options.jobs, find_window(options.jobs),
-        [&]() -> std::optional<std::size_t> { return next < work.combinations.size() && !interrupts.interrupted() ? std::optional(next++) : std::nullopt; },
+        [&]() -> std::optional<std::size_t> {
+            interrupts.end_at_second("\nhitchwright: stopping when the rows under way are done; Ctrl-C once more ends at once.\n");
+            return next < work.combinations.size() && !interrupts.interrupted() ? std::optional(next++) : std::nullopt;
+        },
         [&](std::size_t place) {
             const Combination& c = work.combinations[place];
             const auto kept = work.kept.find(c.inputs);
@@ -139,10 +177,6 @@ std::string format_table(const PairTable& table, const CommonValues& common, boo
     return format_pair_table(table, {common.units, page_width, colour});
 }
 
-void tell(const CommandContext& context, const std::string& sentence) {
-    if (context.prompts != nullptr) *context.prompts << format_paragraph("hitchwright: " + sentence, page_width, 0, 4);
-}
-
 Outcome finish_file(const CommandContext& context, const MatrixOptions& options, const Work& work, const PairTable& table, int code) {
     if (code == exit_code::interrupted) {
         tell(context, fmt::format("stopped. {} of {} rows are kept in {}; the same command with --resume goes on.", table.rows.size(), table.total,
@@ -164,13 +198,10 @@ Outcome make_matrix(const CommandContext& context, const MatrixInputs& inputs, c
     table.total = work.combinations.size() + unread.size();
     KeptRows keep;
     if (!options.output.empty()) {
-        std::vector<PairRow> kept;
-        for (const Combination& c : work.combinations) {
-            if (const auto row = work.kept.find(c.inputs); row != work.kept.end()) kept.push_back(row->second);
-        }
-        if (const auto error = keep.begin(name_kept_rows(options.output), kept)) return make_write_failure(error->message);
+        if (auto failure = put_old_rows_aside(context, options)) return *failure;
+        if (const auto error = keep.begin(name_kept_rows(options.output), list_rows_to_keep(inputs, work))) return make_write_failure(error->message);
     }
-    const InterruptEndsInput interrupts;
+    InterruptEndsInput interrupts;
     if (!make_rows(context, inputs, options, work, interrupts, options.output.empty() ? nullptr : &keep, table))
         return make_write_failure(fmt::format("cannot write '{}'", name_kept_rows(options.output)));
     const bool stopped = table.rows.size() < work.combinations.size();

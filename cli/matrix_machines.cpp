@@ -94,7 +94,9 @@ private:
         std::error_code error;
         for (fs::directory_iterator at(folder, error); !error && at != fs::directory_iterator{}; at.increment(error)) {
             const std::string name = at->path().filename().string();
-            if (name.ends_with(".toml") && !is_log_name(name) && !at->is_directory()) paths.push_back(at->path().string());
+            // A link that leads nowhere, or in a circle, is no folder: the reading of it says so.
+            std::error_code unknown;
+            if (name.ends_with(".toml") && !is_log_name(name) && !at->is_directory(unknown)) paths.push_back(at->path().string());
         }
         std::sort(paths.begin(), paths.end());
         const std::size_t before = places.size();
@@ -102,7 +104,8 @@ private:
             PresetEntry entry = make_path_entry(kind_, path);
             if (!is_of_another_kind(library_.read(entry).text, kind_)) places.push_back({std::move(entry), is_path(path) ? path : "./" + path});
         }
-        if (places.size() > before) return;
+        if (error) unread.push_back({folder, {{folder, 0, 0, {}, fmt::format("this folder cannot be read: {}", error.message()), {}, {}, {}}}});
+        if (places.size() > before || error) return;
         unread.push_back({folder, {{folder, 0, 0, {}, fmt::format("there is no {} in this folder", file_kind_name(kind_)), {}, fmt::format("files ending in .toml with kind = \"{}\"", file_kind_word(kind_)), {}}}});
     }
 

@@ -13,6 +13,7 @@
 #include "presets/content_digest.h"
 #include "report/caution_text.h"
 #include "report/finding_text.h"
+#include "report/fit_report.h"
 #include "report/pairing_text.h"
 
 namespace hitchwright {
@@ -142,13 +143,13 @@ void judge(PairRow& row, const Setup& setup, const CommonValues& common) {
     if (!analysis.findings.empty()) {
         const Finding& worst = analysis.findings.front();
         row.decided_by = std::string(finding_word(worst.kind));
-        const FindingText words = describe_finding(worst, make_finding_context(setup, analysis, common.units));
-        row.text = words.headline;
-        const bool asks = worst.severity != Severity::watch && worst.severity != Severity::good;
-        if (asks && !words.steps.empty()) row.step = words.steps.front();
+        row.text = describe_finding(worst, make_finding_context(setup, analysis, common.units)).headline;
     }
+    row.steps = list_steps(setup, analysis, common.units);
     for (const Caution caution : list_closing_cautions(analysis)) row.cautions += fmt::format("{}{}", row.cautions.empty() ? "" : " ", caution_word(caution));
     row.numbers = find_fit_numbers(setup, analysis);
+    // A cut in a column of its own would be read as one that makes it fit.
+    if (analysis.verdict == Verdict::must_not_run || analysis.verdict == Verdict::too_close_to_call) row.numbers.cut_tractor_half = row.numbers.cut_implement_half = std::nullopt;
     round_for_rows(row.numbers);
 }
 

@@ -20,6 +20,11 @@ struct JsonAdder {
     void text(std::string_view name, const std::string& value) {
         object.add(name, value.empty() ? JsonValue() : JsonValue(value));
     }
+    void texts(std::string_view name, const std::vector<std::string>& values) {
+        JsonArray list;
+        for (const std::string& value : values) list.emplace_back(value);
+        object.add(name, std::move(list));
+    }
     void number(std::string_view name, Dimension dimension, const std::optional<double>& value) {
         const std::string key = name_with_unit(name, dimension);
         if (value) object.number(key, *value * find_edge_unit(dimension).per_si);
@@ -32,6 +37,11 @@ struct CsvCells {
     bool header;
     std::vector<std::string> cells = {};
     void text(std::string_view name, const std::string& value) { cells.push_back(header ? std::string(name) : format_csv_text(value)); }
+    void texts(std::string_view name, const std::vector<std::string>& values) {
+        std::string joined;
+        for (const std::string& value : values) joined += (joined.empty() ? "" : " ") + value;
+        text(name, joined);
+    }
     void number(std::string_view name, Dimension dimension, const std::optional<double>& value) {
         if (header) cells.push_back(name_with_unit(name, dimension, units));
         else cells.push_back(value ? format_csv_number(*value * find_edge_unit(dimension, units).per_si) : std::string());

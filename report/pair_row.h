@@ -16,7 +16,7 @@ inline constexpr std::string_view not_tried_word = "not_tried";  ///< the pair i
 inline constexpr std::string_view not_read_word = "not_read";    ///< a file has problems; `text` is the first of them
 
 /// Counts the forms of a row: one more with each change of what stands in it, or of how it is made.
-inline constexpr int pair_row_form = 2;
+inline constexpr int pair_row_form = 3;
 
 /// Machines by the names they are called by; empty: none, or not a matter of this row.
 struct PairRow {
@@ -24,15 +24,15 @@ struct PairRow {
     std::string answer;      ///< verdict_word, not_tried or not_read
     std::string decided_by;  ///< word of the finding that decides, or of the obstacle; empty: none
     std::string text;        ///< it in words
-    std::string step;        ///< what would change it first; empty: nothing
+    std::vector<std::string> steps;  ///< all that "fit" says to do, conditions too, in its order
     std::string cautions;    ///< words of those that end its report, with blanks between
-    FitNumbers numbers;      ///< rounded as they are written, so that what is read back is the same
+    FitNumbers numbers;      ///< without a cut to make where none makes it fit; rounded as they are written, so that what is read back is the same
     std::string inputs;      ///< digest of all it was made from
 
     bool operator==(const PairRow&) const = default;
 };
 
-/// Visits all members in the order of the tables; v as of visit_fit_numbers.
+/// Visits all members in the order of the tables; v as of visit_fit_numbers, with v.texts(name, member) for a list.
 template <class Row, class V>
 void visit_pair_row(Row& row, V&& v) {
     v.text("tractor", row.tractor);
@@ -41,7 +41,7 @@ void visit_pair_row(Row& row, V&& v) {
     v.text("answer", row.answer);
     v.text("decided_by", row.decided_by);
     v.text("text", row.text);
-    v.text("step", row.step);
+    v.texts("steps", row.steps);
     v.text("cautions", row.cautions);
     visit_fit_numbers(row.numbers, v);
     v.text("inputs", row.inputs);

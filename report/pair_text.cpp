@@ -86,7 +86,7 @@ std::string format_row(const PairRow& row, const TextStyle& style) {
     std::string text = format_cells({shaft, std::string(say_shortly(row)), say_holes(n), n.upper_link ? w.place(*n.upper_link) : "-", say_cut(n, w),
                                      say_percent(n.front_axle_share), say_percent(find_lift_share(n))});
     text += format_paragraph(row.text, style.width, 2, 4);
-    if (!row.step.empty()) text += format_labelled("> ", row.step, style.width, 2, 4);
+    for (const std::string& step : row.steps) text += format_labelled("> ", step, style.width, 2, 4);
     return text;
 }
 

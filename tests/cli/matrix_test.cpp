@@ -120,6 +120,7 @@ TEST_CASE("matrix: a row for every combination, judged as fit judges it", "[cli]
         CHECK(row["answer"] == judged["verdict"]);
         CHECK(row["decided_by"] == judged["findings"][0]["kind"]);
         CHECK(judged["findings"][0]["text"].get<std::string>().starts_with(row["text"].get<std::string>()));
+        CHECK(row["steps"] == judged["steps"]);
         CHECK(row["upper_link_mm"] == judged["linkage"]["upper_link"]["length_mm"]);
         if (shaft != "none") CHECK(row["cut_answer"] == judged["cut"]["answer"]);
         // The holes are those that "holes" puts first.
@@ -139,9 +140,30 @@ TEST_CASE("matrix: forms, columns and cautions", "[cli]") {
     check_documented(json.dump(), "hitchwright.matrix");
     const std::vector<std::string> csv = split_lines(matrix(small, {"--format", "csv"}).out);
     REQUIRE(csv.size() == 4);
-    CHECK(csv[0].starts_with("tractor,implement,driveline,answer,decided_by,text,step,cautions,upper_link_pin,mast_pin,lift_rod_hole,drawbar_pin,upper_link_in,"));
+    CHECK(csv[0].starts_with("tractor,implement,driveline,answer,decided_by,text,steps,cautions,upper_link_pin,mast_pin,lift_rod_hole,drawbar_pin,upper_link_in,"));
     CHECK(csv[1].starts_with("compact,tiller-5,shaft-28,"));
     CHECK(contains(split_lines(matrix(small, {"--format", "csv", "--units", "mm"}).out)[0], ",upper_link_mm,"));
+}
+
+TEST_CASE("matrix: a row names all that is to be done, and no cut where none makes it fit", "[cli]") {
+    int with_conditions = 0, without_cut = 0;
+    for (const char* name : {"compact-tiller-bottoms-out", "utility-cutter-fits", "utility-cutter-wrong-hole", "utility-drawn-cutter-fits", "utility-drawn-cutter-short"}) {
+        CAPTURE(name);
+        const Json judged = Json::parse(run({"fit", name, "--format", "json"}).out);
+        const Json row = table({"matrix", name})["rows"][0];
+        const std::string text = unwrap(matrix({"matrix", name}).out), csv = matrix({"matrix", name}, {"--format", "csv"}).out;
+        CHECK(row["steps"] == judged["steps"]);
+        for (const Json& step : judged["steps"]) {
+            CHECK(contains(text, unwrap(step.get<std::string>())));
+            CHECK(contains(csv, step.get<std::string>()));
+        }
+        with_conditions += row["answer"] == "fits" && !row["steps"].empty() ? 1 : 0;
+        if (row["answer"] != "must_not_run" && row["answer"] != "too_close_to_call") continue;
+        ++without_cut;
+        CHECK(row["cut_tractor_half_mm"].is_null());
+        CHECK(row["cut_implement_half_mm"].is_null());
+    }
+    CHECK(with_conditions + without_cut > 0);
 }
 
 TEST_CASE("matrix: pairs that are not worth trying have one row with the reason, --all studies them", "[cli]") {
@@ -223,6 +245,18 @@ TEST_CASE("matrix: folders, broken files and the order, by any number of jobs", 
     CHECK(matrix({"matrix", "nosuch"}).code == 3);
 }
 
+TEST_CASE("matrix: links in a folder that lead in a circle or nowhere are rows with a problem", "[cli]") {
+    const WorkingFolder folder;
+    write_machines();
+    const std::size_t before = table(yard)["rows"].size();
+    std::filesystem::create_symlink("circle.toml", "yard/circle.toml");
+    std::filesystem::create_symlink("nowhere", "yard/gone.toml");
+    const Json json = table(yard, {}, 3);
+    CHECK(json["rows"].size() == before + 6);  // each may be any of the three kinds
+    CHECK(json["counts"]["not_read"] == 6);
+    CHECK(table({"matrix", "--tractors", "yard/circle.toml", "--implements", "tiller-5"}, {}, 3)["counts"]["not_read"] == 1);
+}
+
 TEST_CASE("matrix: --resume makes only what has changed, and the result is that of one run", "[cli]") {
     const WorkingFolder folder;
     write_machines();
@@ -255,6 +289,25 @@ TEST_CASE("matrix: --resume makes only what has changed, and the result is that 
     CHECK(write("pairs.json", {"--resume", "--rules", "close"})["kept"] == rows - 1);
     CHECK(read_file("pairs.json") == read_file("fresh.json"));
     CHECK(split_lines(read_file("pairs.json.rows")).size() == static_cast<std::size_t>(rows));
+}
+
+TEST_CASE("matrix: rows of machines that are not named this time stay kept, and without --resume they are put aside", "[cli]") {
+    const WorkingFolder folder;
+    const auto kept = [](const std::vector<std::string>& args, const std::vector<std::string>& more) {
+        std::vector<std::string> all = {"-o", "pairs.json", "--format", "json"};
+        all.insert(all.end(), more.begin(), more.end());
+        return Json::parse(matrix(args, all).out)["kept"].get<int>();
+    };
+    const std::vector<std::string> fewer = {"matrix", "--tractors", "compact", "--implements", "box-blade-5"};
+    CHECK(kept(small, {"--resume"}) == 0);
+    CHECK(kept(fewer, {"--resume"}) == 1);
+    CHECK(Json::parse(read_file("pairs.json"))["rows"].size() == 1);
+    CHECK(kept(small, {"--resume"}) == 3);
+    const std::string rows = read_file("pairs.json.rows");
+    CHECK(kept(fewer, {}) == 0);
+    CHECK(read_file("pairs.json.rows.old") == rows);
+    const Run again = matrix(fewer, {"-o", "pairs.json"});
+    CHECK(contains(unwrap(again.err), "the rows of an earlier run are now in pairs.json.rows.old"));
 }
 
 TEST_CASE("matrix: rows that were judged by other rules, of other files or not tried are not taken by --resume", "[cli]") {
