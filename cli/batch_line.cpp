@@ -154,11 +154,29 @@ std::string begin_answer(const InputLine& line, const std::string& id, JsonObjec
     return fmt::format("{{\"line\":{},\"id\":{},{}", line.number, id, std::string_view(format_json_line(rest.build())).substr(1));
 }
 
+/// A line may be wrong in a hundred thousand places, with a value of a megabyte in each: its answer stays one to be read.
+constexpr std::size_t most_errors = 50, most_shown = 200;
+
+/// At most so many characters (UTF-8), "..." in place of the rest.
+std::string shorten(const std::string& text) {
+    std::size_t characters = 0;
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        const bool begins = (static_cast<unsigned char>(text[i]) & 0xc0U) != 0x80U;
+        if (begins && ++characters > most_shown) return text.substr(0, i) + "...";
+    }
+    return text;
+}
+
 BatchAnswer make_error_answer(const InputLine& line, const std::string& id, const std::vector<Problem>& problems) {
     JsonArray list;
-    for (const Problem& problem : problems) list.push_back(make_problem_json(problem));
+    for (std::size_t i = 0; i < std::min(problems.size(), most_errors); ++i) {
+        Problem problem = problems[i];
+        for (std::string* text : {&problem.key, &problem.message, &problem.read}) *text = shorten(*text);
+        list.push_back(make_problem_json(problem));
+    }
     JsonObject o;
     o.add("errors", std::move(list));
+    if (problems.size() > most_errors) o.add("more_errors", static_cast<int>(problems.size() - most_errors));
     return {begin_answer(line, id, o), true};
 }
 

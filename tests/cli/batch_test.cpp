@@ -276,37 +276,39 @@ namespace {
 class BatchChild {
 public:
     BatchChild() {
-        std::array<int, 2> to{}, from{};
+        std::array<int, 2> to{}, from{}, errors{};
         REQUIRE(pipe(to.data()) == 0);
         REQUIRE(pipe(from.data()) == 0);
+        REQUIRE(pipe(errors.data()) == 0);
         pid_ = fork();
         REQUIRE(pid_ >= 0);
         if (pid_ == 0) {
             dup2(to[0], STDIN_FILENO);
             dup2(from[1], STDOUT_FILENO);
+            dup2(errors[1], STDERR_FILENO);
             alarm(120);  // never hangs a run of the tests
-            for (const int end : {to[0], to[1], from[0], from[1]}) close(end);
+            for (const int end : {to[0], to[1], from[0], from[1], errors[0], errors[1]}) close(end);
             execl(HITCHWRIGHT_PROGRAM, "hitchwright", "batch", "--jobs", "2", static_cast<char*>(nullptr));
             _exit(127);
         }
         close(to[0]);
         close(from[1]);
+        close(errors[1]);
         in_ = to[1];
         out_ = from[0];
+        err_ = errors[0];
     }
     ~BatchChild() {
         close(in_);
         close(out_);
+        close(err_);
     }
     BatchChild(const BatchChild&) = delete;
     BatchChild& operator=(const BatchChild&) = delete;
 
     void type(const std::string& text) const { REQUIRE(write(in_, text.data(), text.size()) == static_cast<ssize_t>(text.size())); }
-    std::string read_line() const {
-        std::string line;
-        for (char c = 0; read(out_, &c, 1) == 1 && c != '\n';) line += c;
-        return line;
-    }
+    std::string read_line() const { return read_line_of(out_); }
+    std::string read_error() const { return read_line_of(err_); }
     void interrupt() const { REQUIRE(kill(pid_, SIGINT) == 0); }
     int end() const {
         int status = 0;
@@ -315,8 +317,13 @@ public:
     }
 
 private:
+    static std::string read_line_of(int end) {
+        std::string line;
+        for (char c = 0; read(end, &c, 1) == 1 && c != '\n';) line += c;
+        return line;
+    }
     pid_t pid_ = -1;
-    int in_ = -1, out_ = -1;
+    int in_ = -1, out_ = -1, err_ = -1;
 };
 
 }  // namespace
@@ -331,4 +338,37 @@ TEST_CASE("batch: each answer leaves as soon as it is there, and Ctrl-C ends it 
     child.interrupt();
     CHECK(child.read_line().empty());
     CHECK(child.end() == 130);
+}
+
+TEST_CASE("batch: the answer to a line that is wrong throughout stays short", "[cli]") {
+    std::string line = "{\"id\": 1, \"setup\": \"compact-box-blade\", \"set\": {";
+    for (int i = 0; i < 1000; ++i) line += (i == 0 ? "\"k" : ", \"k") + std::to_string(i) + "\": [1]";
+    const Json many = answer(line + "}}");
+    CHECK(many["errors"].size() == 50);
+    CHECK(many["more_errors"].get<int>() >= 950);
+    const Json large = answer(R"({"setup": "compact-box-blade", "set": {"choices.lift_stop": [")" + std::string(500000, 'x') + "\"]}}");
+    CHECK(large["errors"][0]["read"].get<std::string>().size() == 203);
+    const Json wide = answer(R"({"setup": "compact-box-blade", ")" + std::string(500000, 'k') + "\": 1}");
+    CHECK(wide.dump().size() < 3000);
+    CHECK_FALSE(answer("{}").contains("more_errors"));
+}
+
+TEST_CASE("batch: the first Ctrl-C says what is awaited, the second ends it at once", "[cli]") {
+    const BatchChild child;
+    // Nobody reads the answers: once the pipe is full, writing them never ends.
+    for (int i = 0; i < 200; ++i) child.type("{\"setup\": \"compact-tiller-bottoms-out\"}\n");
+    CHECK(Json::parse(child.read_line())["line"] == 1);
+    child.interrupt();
+    CHECK(contains(child.read_error(), "Ctrl-C once more ends at once"));
+    child.interrupt();
+    CHECK(child.end() == 130);
+}
+
+TEST_CASE("batch: an input that cannot be read is an error, not the end of the input", "[cli]") {
+    const WorkingFolder folder;
+    CHECK(shell("\"$HW\" batch < . > out 2> err") == 4);
+    CHECK(contains(read_file("err"), "the input cannot be read"));
+    CHECK(shell("\"$HW\" batch <&- > out 2> err") == 4);
+    CHECK(contains(read_file("err"), "the input cannot be read"));
+    CHECK(shell("\"$HW\" batch < /dev/null > out 2> err") == 0);
 }
