@@ -369,8 +369,9 @@ std::vector<CommandSpec> make_commands() {
          "For GNU parallel, Slurm and Spark: docs/batches.md. Keys of the answers: docs/json.md.",
          "  hitchwright batch < setups.jsonl\n"
          "  hitchwright batch --full --jobs 4 --rules close < setups.jsonl\n",
-         "0 every line is answered, whatever its verdict, errors too; 3 with --strict: a line has errors; 2 wrong command line; 4 output that "
-         "cannot be written, a closed pipe, or an error of the program; 130 ended by Ctrl-C.",
+         "0 every line is answered, whatever its verdict, errors too; 3 with --strict: a line has errors; 2 wrong command line, a key that no set-up "
+         "has, or rules that cannot be read; 4 input that cannot be read, output that cannot be written, a closed pipe, or an error of the program; "
+         "130 ended by Ctrl-C.",
          {{"--rules", "NAME", "rule set for lines that name none: a name from \"rules list\", or a path"},
           {"--set", "KEY=VALUE", "change one value in every line; what a line sets itself goes before it"},
           {"--units", "UNIT", "in or mm: unit of the sentences; default in. Numbers are always in mm, deg and kg"}}},
@@ -389,7 +390,8 @@ std::vector<CommandSpec> make_commands() {
          "      --drivelines shaft-28,shaft-31\n"
          "  hitchwright matrix utility-cutter-fits --drivelines shaft-43 --format csv\n"
          "  hitchwright matrix --tractors compact --implements box-blade-5 -o pairs.txt\n",
-         "0 done; 3 done, but a file could not be read; 2 wrong command line; 4 output that cannot be written, or an error of the program; "
+         "0 done; 3 done, but a file or the set-up of a row could not be read; 2 wrong command line, a key that no set-up has, or rules that cannot "
+         "be read; 4 output that cannot be written, or an error of the program; "
          "130 ended by Ctrl-C.",
          {{"--all", "", "study pairs too that are not worth trying"},
           {"--output", "FILE", "file to write when all is done, in the form of --format. A file of that name is replaced"},

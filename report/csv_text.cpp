@@ -15,8 +15,24 @@ std::string format_csv_number(double value) {
     return fmt::format("{}", round_for_output(value));  // fmt: shortest that reads back, no locale
 }
 
+namespace {
+
+/// A sign before a plain amount, "-1/2 in".
+bool is_signed_amount(std::string_view text) {
+    const bool number = text.size() > 1 && (text[0] == '-' || text[0] == '+') && text[1] >= '0' && text[1] <= '9';
+    return number && text.find_first_of("(|!=@") == std::string_view::npos;
+}
+
+/// A spreadsheet would compute it.
+bool looks_like_formula(std::string_view text) {
+    return !text.empty() && std::string_view("=+-@").find(text.front()) != std::string_view::npos && text != "-" && !is_signed_amount(text);
+}
+
+}  // namespace
+
 std::string format_csv_text(std::string_view text) {
-    const std::string plain = printable_text(text, 4096);
+    const std::string shown = printable_text(text, 4096);
+    const std::string plain = looks_like_formula(shown) ? "'" + shown : shown;
     if (plain.find_first_of(",\"") == std::string::npos) return plain;
     std::string quoted = "\"";
     for (const char c : plain) quoted += c == '"' ? std::string("\"\"") : std::string(1, c);

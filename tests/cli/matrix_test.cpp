@@ -257,6 +257,14 @@ TEST_CASE("matrix: links in a folder that lead in a circle or nowhere are rows w
     CHECK(table({"matrix", "--tractors", "yard/circle.toml", "--implements", "tiller-5"}, {}, 3)["counts"]["not_read"] == 1);
 }
 
+TEST_CASE("matrix: a name that a spreadsheet would compute is text in CSV", "[cli]") {
+    const WorkingFolder folder;
+    write_machines();
+    for (const char* name : {"=1+2", "@sum", "+cmd", "-2(3)"}) std::filesystem::copy_file("yard/a-tractor.toml", std::string("yard/") + name + ".toml");
+    const std::string csv = matrix({"matrix", "--tractors", "yard", "--implements", "yard/blade.toml"}, {"--format", "csv"}).out;
+    for (const char* begin : {"\n'=1+2,", "\n'@sum,", "\n'+cmd,", "\n'-2(3),", "\na-tractor,"}) CHECK(contains(csv, begin));
+}
+
 TEST_CASE("matrix: --resume makes only what has changed, and the result is that of one run", "[cli]") {
     const WorkingFolder folder;
     write_machines();
