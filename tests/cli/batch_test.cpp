@@ -13,6 +13,7 @@
 #include <unistd.h>
 
 #include "tests/cli/run.h"
+#include "tests/cli/shell.h"
 #include "tests/report/json_shapes.h"
 
 using namespace hitchwright;
@@ -84,14 +85,6 @@ std::vector<Wrong> wrong_lines() {
             {R"({"tractor": {"use": "compact", "pto": {"stub_x": 1e999}}, "implement": {"use": "tiller-5"}, "unit": "mm"})", "not a finite number"},
             {R"({"kind": "tractor", "name": "x"})", "a file of kind setup is wanted here"},
             {R"({"id": ")" + std::string(2000000, 'x') + "\"}", "the line is too long"}};
-}
-
-/// Runs a line of bash with $HW as the program; exit code, or -1.
-int shell(const std::string& line) {
-    setenv("HW", HITCHWRIGHT_PROGRAM, 1);
-    setenv("HW_LINE", line.c_str(), 1);
-    const int status = std::system("bash -c \"$HW_LINE\"");
-    return WIFEXITED(status) ? WEXITSTATUS(status) : -1;
 }
 
 }  // namespace

@@ -8,20 +8,9 @@
 #include <sys/wait.h>
 
 #include "tests/cli/run.h"
+#include "tests/cli/shell.h"
 
 using namespace hitchwright::test;
-
-namespace {
-
-// Runs a line of bash with $HW as the program; exit code, or -1 when it ended by a signal.
-int shell(const std::string& line) {
-    setenv("HW", HITCHWRIGHT_PROGRAM, 1);
-    setenv("HW_LINE", line.c_str(), 1);
-    const int status = std::system("bash -c \"$HW_LINE\"");
-    return WIFEXITED(status) ? WEXITSTATUS(status) : -1;
-}
-
-}  // namespace
 
 TEST_CASE("program: exit codes reach the shell, answers go to the output, complaints to the error stream", "[cli]") {
     const WorkingFolder folder;
