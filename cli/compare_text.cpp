@@ -8,6 +8,7 @@
 #include "cli/compare_rows.h"
 #include "report/caution_text.h"
 #include "report/safe_words.h"
+#include "report/wrapped_row.h"
 
 namespace hitchwright {
 namespace {
@@ -17,23 +18,7 @@ constexpr std::size_t most_flips = 6;
 
 using Cells = std::array<std::string, columns>;
 
-/// Cells wrapped below each other, so that the row keeps to its columns.
-std::string format_wrapped_row(const Cells& cells, const std::array<std::size_t, columns>& widths) {
-    std::array<std::vector<std::string>, columns> lines;
-    std::size_t most = 0;
-    for (std::size_t i = 0; i < columns; ++i) {
-        lines[i] = wrap_columns(cells[i], widths[i], 0, i == 0 ? 2 : 0);
-        most = std::max(most, lines[i].size());
-    }
-    std::string text;
-    for (std::size_t n = 0; n < most; ++n) {
-        std::string line;
-        for (std::size_t i = 0; i < columns; ++i) line += pad_right(n < lines[i].size() ? lines[i][n] : "", widths[i] + (i + 1 < columns ? between : 0));
-        line.erase(line.find_last_not_of(' ') + 1);
-        text += line + '\n';
-    }
-    return text;
-}
+std::string format_row(const Cells& cells, const std::array<std::size_t, columns>& widths) { return format_wrapped_row(cells, widths, between, 2); }
 
 /// The question takes what the others leave of the page.
 std::array<std::size_t, columns> find_widths(std::size_t page) {
@@ -49,13 +34,13 @@ std::string say_side(const CompareSide& s) {
 
 std::string format_rows(const SetupDifference& d, const TextStyle& style) {
     const std::array<std::size_t, columns> widths = find_widths(std::max<std::size_t>(style.width, 40));
-    std::string text = "\nEvery finding before and after\n" + format_wrapped_row({"question", "A", "B", "A -> B"}, widths);
+    std::string text = "\nEvery finding before and after\n" + format_row({"question", "A", "B", "A -> B"}, widths);
     int group = -1;
     for (const CompareRow& r : list_compare_rows(d, style.units)) {
         const int now = r.flips ? 0 : r.differs ? 1 : 2;
         if (now != group) text += format_paragraph(now == 0 ? "-- flipped --" : now == 1 ? "-- other numbers --" : "-- the same --", style.width, 0, 0);
         group = now;
-        text += format_wrapped_row({r.question, say_side(r.a), say_side(r.b), r.change}, widths);
+        text += format_row({r.question, say_side(r.a), say_side(r.b), r.change}, widths);
     }
     return text;
 }

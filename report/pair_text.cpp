@@ -7,6 +7,7 @@
 #include "report/caution_text.h"
 #include "report/pair_row.h"
 #include "report/safe_words.h"
+#include "report/wrapped_row.h"
 
 namespace hitchwright {
 namespace {
@@ -62,22 +63,7 @@ std::optional<double> find_lift_share(const FitNumbers& n) {
     return n.lift_least && n.load && *n.load > 0.0 ? std::optional(*n.lift_least / *n.load) : std::nullopt;
 }
 
-std::string format_cells(const Cells& cells) {
-    std::array<std::vector<std::string>, columns> lines;
-    std::size_t most = 0;
-    for (std::size_t i = 0; i < columns; ++i) {
-        lines[i] = wrap_columns(cells[i], widths[i], 0, 0);
-        most = std::max(most, lines[i].size());
-    }
-    std::string text;
-    for (std::size_t n = 0; n < most; ++n) {
-        std::string line;
-        for (std::size_t i = 0; i < columns; ++i) line += pad_right(n < lines[i].size() ? lines[i][n] : "", widths[i] + (i + 1 < columns ? between : 0));
-        line.erase(line.find_last_not_of(' ') + 1);
-        text += line + '\n';
-    }
-    return text;
-}
+std::string format_cells(const Cells& cells) { return format_wrapped_row(cells, widths, between, 0); }
 
 std::string format_row(const PairRow& row, const TextStyle& style) {
     const SafeWords w{style.units};
