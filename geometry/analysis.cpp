@@ -21,6 +21,11 @@
 #include "geometry/ways_out.h"
 
 namespace hitchwright {
+
+HITCHWRIGHT_DEFINE_SPECIAL_MEMBERS(LinkageAnalysis);
+HITCHWRIGHT_DEFINE_SPECIAL_MEMBERS(ShaftAnalysis);
+HITCHWRIGHT_DEFINE_SPECIAL_MEMBERS(Analysis);
+
 namespace {
 
 void append(std::vector<Finding>& to, std::vector<Finding> from) {

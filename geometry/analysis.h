@@ -27,12 +27,14 @@
 #include "geometry/setup.h"
 #include "geometry/shaft_cut.h"
 #include "geometry/space_study.h"
+#include "geometry/special_members.h"
 #include "geometry/unjudged.h"
 
 namespace hitchwright {
 
 /// Linkage part of the answer.
 struct LinkageAnalysis {
+    HITCHWRIGHT_DECLARE_SPECIAL_MEMBERS(LinkageAnalysis);
     MountedModel model;
     TravelBox box;
     PitchExtremes pitch;
@@ -52,6 +54,7 @@ struct LinkageAnalysis {
 
 /// Shaft part of the answer.
 struct ShaftAnalysis {
+    HITCHWRIGHT_DECLARE_SPECIAL_MEMBERS(ShaftAnalysis);
     ShaftExtremes travel;        ///< over the whole travel
     ShaftExtremes work;          ///< over the working band
     bool has_plan = false;
@@ -64,6 +67,7 @@ struct ShaftAnalysis {
 };
 
 struct Analysis {
+    HITCHWRIGHT_DECLARE_SPECIAL_MEMBERS(Analysis);
     Verdict verdict = Verdict::not_known;
     std::vector<Finding> findings;  ///< worst first
     std::optional<LinkageAnalysis> linkage;

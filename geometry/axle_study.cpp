@@ -17,6 +17,9 @@
 #include "geometry/travel_place.h"
 
 namespace hitchwright {
+
+HITCHWRIGHT_DEFINE_SPECIAL_MEMBERS(AxleStudy);
+
 namespace {
 
 /// A few masses, without a place on the heap: they are put together anew for each reading moved by its error.

@@ -15,6 +15,7 @@
 #include "geometry/drawn_model.h"
 #include "geometry/error_model.h"
 #include "geometry/mounted_model.h"
+#include "geometry/special_members.h"
 
 namespace hitchwright {
 
@@ -60,6 +61,7 @@ struct FrontShare {
 };
 
 struct AxleStudy {
+    HITCHWRIGHT_DECLARE_SPECIAL_MEMBERS(AxleStudy);
     bool known = false;
     std::vector<std::string> missing;               ///< keys; with `known` false
     double tractor_empty = 0.0, wheelbase = 0.0;    ///< kg, m

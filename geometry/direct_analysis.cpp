@@ -10,6 +10,9 @@
 #include "geometry/ways_out.h"
 
 namespace hitchwright {
+
+HITCHWRIGHT_DEFINE_SPECIAL_MEMBERS(DirectAnalysis);
+
 namespace {
 
 /// Bend of a joint that nobody limits, while a reading is taken with the shaft off, rad.

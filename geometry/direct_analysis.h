@@ -9,10 +9,12 @@
 #include "geometry/finding.h"
 #include "geometry/model_fit.h"
 #include "geometry/mounted_shaft.h"
+#include "geometry/special_members.h"
 
 namespace hitchwright {
 
 struct DirectAnalysis {
+    HITCHWRIGHT_DECLARE_SPECIAL_MEMBERS(DirectAnalysis);
     std::optional<DirectComparison> comparison;  ///< where the linkage and the shaft's ends could be computed
     DirectTravel travel;                         ///< else: lengths from the readings alone
     ShaftHalves shaft;

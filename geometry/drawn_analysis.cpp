@@ -12,6 +12,10 @@
 #include "geometry/ways_out.h"
 
 namespace hitchwright {
+
+HITCHWRIGHT_DEFINE_SPECIAL_MEMBERS(DitchAnalysis);
+HITCHWRIGHT_DEFINE_SPECIAL_MEMBERS(DrawnAnalysis);
+
 namespace {
 
 using Found = std::optional<double>;

@@ -19,6 +19,7 @@
 #include "geometry/drawn_model.h"
 #include "geometry/error_model.h"
 #include "geometry/finding.h"
+#include "geometry/special_members.h"
 #include "geometry/turn_limits.h"
 
 namespace hitchwright {
@@ -39,6 +40,7 @@ struct DrawnBands {
 
 /// Ditch of the set-up, where one is given.
 struct DitchAnalysis {
+    HITCHWRIGHT_DECLARE_SPECIAL_MEMBERS(DitchAnalysis);
     std::vector<std::string> no_ground;  ///< keys for want of which, or by which, the measures make no ground; then no study
     std::vector<std::string> missing;  ///< keys without which nothing stands on the ground; then no study
     bool shaft_unknown = false;        ///< the implement has a PTO shaft whose length or tubes are not known: lengths are not judged
@@ -48,6 +50,7 @@ struct DitchAnalysis {
 };
 
 struct DrawnAnalysis {
+    HITCHWRIGHT_DECLARE_SPECIAL_MEMBERS(DrawnAnalysis);
     DrawnModel model;
     DrawnExtremes whole, turn;  ///< with model.has_shaft; out_of_plane is not searched
     DrivelineState straight;    ///< straight and level: where the machine works most

@@ -15,6 +15,9 @@
 #include "geometry/visit_readings.h"
 
 namespace hitchwright {
+
+HITCHWRIGHT_DEFINE_SPECIAL_MEMBERS(DrawnModelResult);
+
 namespace {
 
 using Kind = ModelObstacle::Kind;

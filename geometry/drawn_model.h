@@ -15,6 +15,7 @@
 #include "geometry/drawn_kernel.h"
 #include "geometry/mounted_model.h"
 #include "geometry/setup.h"
+#include "geometry/special_members.h"
 #include "geometry/telescoping.h"
 
 namespace hitchwright {
@@ -90,6 +91,7 @@ struct DrawnModel {
 
 /// Model and everything in its way.
 struct DrawnModelResult {
+    HITCHWRIGHT_DECLARE_SPECIAL_MEMBERS(DrawnModelResult);
     DrawnModel model;
     bool hitch_ok = false;  ///< pin, box and level attitude are known
     std::vector<ModelObstacle> hitch_obstacles;

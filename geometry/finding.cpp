@@ -6,6 +6,8 @@
 
 namespace hitchwright {
 
+HITCHWRIGHT_DEFINE_SPECIAL_MEMBERS(Finding);
+
 std::string_view verdict_word(Verdict v) {
     switch (v) {
         case Verdict::fits: return "fits";

@@ -12,6 +12,7 @@
 #include "geometry/height_range.h"
 #include "geometry/reading.h"
 #include "geometry/reading_band.h"
+#include "geometry/special_members.h"
 
 namespace hitchwright {
 
@@ -163,6 +164,7 @@ struct Term {
 };
 
 struct Finding {
+    HITCHWRIGHT_DECLARE_SPECIAL_MEMBERS(Finding);
     FindingKind kind{};
     Severity severity = Severity::good;
     std::string subject;  ///< part, joint, point or reading it is about

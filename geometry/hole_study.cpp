@@ -10,6 +10,10 @@
 #include "geometry/variant.h"
 
 namespace hitchwright {
+
+HITCHWRIGHT_DEFINE_SPECIAL_MEMBERS(HoleResult);
+HITCHWRIGHT_DEFINE_SPECIAL_MEMBERS(HoleStudy);
+
 namespace {
 
 bool wants_change(const Finding& f) { return f.severity == Severity::change; }

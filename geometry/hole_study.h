@@ -11,6 +11,7 @@
 
 #include "geometry/analysis.h"
 #include "geometry/hole_numbers.h"
+#include "geometry/special_members.h"
 
 namespace hitchwright {
 
@@ -52,6 +53,7 @@ enum class HoleMeasure {
 
 /// One combination, judged.
 struct HoleResult {
+    HITCHWRIGHT_DECLARE_SPECIAL_MEMBERS(HoleResult);
     HoleNumbers numbers;
     Analysis analysis;      ///< as `fit` of choose_holes(setup, numbers.holes), its direct readings fitted before and taken out
     HoleStanding standing = HoleStanding::does_not_close;
@@ -65,6 +67,7 @@ struct HoleResult {
 
 /// The whole study.
 struct HoleStudy {
+    HITCHWRIGHT_DECLARE_SPECIAL_MEMBERS(HoleStudy);
     HoleWish wish = HoleWish::general;
     HoleWish judged_by = HoleWish::general;  ///< `general` when no combination has what the wish is about
     std::vector<HoleResult> results;  ///< best first; equal ones: the set-up's own first, then in the order of the files

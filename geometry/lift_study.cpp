@@ -11,6 +11,9 @@
 #include "geometry/travel_place.h"
 
 namespace hitchwright {
+
+HITCHWRIGHT_DEFINE_SPECIAL_MEMBERS(LiftStudy);
+
 namespace {
 
 /// kg: a hundredth of what anybody weighs to.

@@ -14,6 +14,7 @@
 
 #include "geometry/ball_force.h"
 #include "geometry/error_model.h"
+#include "geometry/special_members.h"
 
 namespace hitchwright {
 
@@ -42,6 +43,7 @@ struct LiftRow {
 
 /// Lift of a set-up.
 struct LiftStudy {
+    HITCHWRIGHT_DECLARE_SPECIAL_MEMBERS(LiftStudy);
     LiftAnswer answer = LiftAnswer::not_known;
     std::vector<std::string> missing;  ///< keys of what is not there
     BallForce force;

@@ -14,6 +14,9 @@
 #include "geometry/mounted_model.h"
 
 namespace hitchwright {
+
+HITCHWRIGHT_DEFINE_SPECIAL_MEMBERS(ModelFit);
+
 namespace {
 
 /// Step of the slopes, of a two-sigma error: far above rounding, far below what the model bends over.

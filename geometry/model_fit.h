@@ -17,6 +17,7 @@
 #include "geometry/direct_check.h"
 #include "geometry/error_model.h"
 #include "geometry/setup.h"
+#include "geometry/special_members.h"
 
 namespace hitchwright {
 
@@ -76,6 +77,7 @@ struct NextReading {
 };
 
 struct ModelFit {
+    HITCHWRIGHT_DECLARE_SPECIAL_MEMBERS(ModelFit);
     std::vector<FittedReading> readings;
     bool used = false;         ///< the answer comes from the fitted model: more readings fit than not, together and each by itself
     bool too_far = false;      ///< they agree with each other, and stand farther from the model than all errors explain

@@ -18,6 +18,10 @@
 #include "geometry/visit_readings.h"
 
 namespace hitchwright {
+
+HITCHWRIGHT_DEFINE_SPECIAL_MEMBERS(MountedModel);
+HITCHWRIGHT_DEFINE_SPECIAL_MEMBERS(MountedModelResult);
+
 namespace {
 
 /// Kept from the very ends of the closable heights, where rounding alone could open the loop (m).

@@ -20,6 +20,7 @@
 #include "geometry/planar_linkage.h"
 #include "geometry/setup.h"
 #include "geometry/shaft_kernel.h"
+#include "geometry/special_members.h"
 #include "geometry/telescoping.h"
 #include "geometry/tractor_lift.h"
 #include "geometry/tyre_change.h"
@@ -31,6 +32,7 @@ enum class UpperLinkSource { typed, for_working_pitch };
 
 /// A mounted set-up in numbers.
 struct MountedModel {
+    HITCHWRIGHT_DECLARE_SPECIAL_MEMBERS(MountedModel);
     std::size_t tractor_pin = 0;  ///< index into tractor.upper_link_pins
     std::size_t mast_pin = 0;     ///< index into implement.mast_pins
     PlanarLinkage linkage;        ///< upper_length: the link as set, its slack not counted
@@ -97,6 +99,7 @@ struct ModelObstacle {
 
 /// Model and everything in its way. The linkage part is usable when `linkage_ok`, the shaft when model.has_shaft.
 struct MountedModelResult {
+    HITCHWRIGHT_DECLARE_SPECIAL_MEMBERS(MountedModelResult);
     MountedModel model;
     bool linkage_ok = false;
     std::vector<ModelObstacle> linkage_obstacles;

@@ -8,11 +8,13 @@
 #include <string>
 
 #include "geometry/reading.h"
+#include "geometry/special_members.h"
 
 namespace hitchwright {
 
 /// Limits for the driveline and the room around it. Lengths in m, angles in rad, fractions as ratios.
 struct RuleSet {
+    HITCHWRIGHT_DECLARE_SPECIAL_MEMBERS(RuleSet);
     std::string key;      ///< file name without ending, the name typed on the command line
     std::string name;     ///< name shown
     std::string note;     ///< when to use it, in a sentence

@@ -13,6 +13,7 @@
 #include "geometry/drawn_readings.h"
 #include "geometry/reading.h"
 #include "geometry/rule_set.h"
+#include "geometry/special_members.h"
 #include "geometry/specification_line.h"
 
 namespace hitchwright {
@@ -143,6 +144,7 @@ struct LiftCylinderReadings {
 };
 
 struct Tractor {
+    HITCHWRIGHT_DECLARE_SPECIAL_MEMBERS(Tractor);
     std::string key, name, note;
     HitchReadings hitch;
     LowerLinkReadings lower_link;
@@ -226,6 +228,7 @@ struct ImplementMassReadings {
 enum class Attachment { mounted, drawn };
 
 struct Implement {
+    HITCHWRIGHT_DECLARE_SPECIAL_MEMBERS(Implement);
     std::string key, name, note;
     Attachment attachment = Attachment::mounted;
     ImplementHitchReadings hitch;
@@ -253,6 +256,7 @@ struct JointReadings {
 };
 
 struct Driveline {
+    HITCHWRIGHT_DECLARE_SPECIAL_MEMBERS(Driveline);
     std::string key, name, note;
     Reading closed_length;
     LengthReference reference = LengthReference::joint_centres;
@@ -283,6 +287,7 @@ struct BallastReadings {
 };
 
 struct Choices {
+    HITCHWRIGHT_DECLARE_SPECIAL_MEMBERS(Choices);
     std::string upper_link_pin, mast_pin;      ///< empty: the only one, else a finding
     std::string lift_rod_hole;                 ///< empty: that of the travel, or the only one
     Reading upper_link_length;                 ///< unknown: the length that gives working_pitch
@@ -366,6 +371,7 @@ struct PtoAddOn {
 };
 /// Add-on parts. The tractor's readings are those without them.
 struct Parts {
+    HITCHWRIGHT_DECLARE_SPECIAL_MEMBERS(Parts);
     Coupler coupler;
     LinkExtender link_extender;
     PtoAddOn overrunning_clutch, spline_extender;
@@ -380,6 +386,7 @@ struct JobDetails {
 
 /// Everything a fit is computed from.
 struct Setup {
+    HITCHWRIGHT_DECLARE_SPECIAL_MEMBERS(Setup);
     std::string key, name, note;
     JobDetails job;
     Tractor tractor;

@@ -13,6 +13,9 @@
 #include "geometry/travel_place.h"
 
 namespace hitchwright {
+
+HITCHWRIGHT_DEFINE_SPECIAL_MEMBERS(SpaceStudy);
+
 namespace {
 
 SwayAt find_sway_at(const MountedSpace& space, double height) {

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "geometry/levelling.h"
+#include "geometry/special_members.h"
 #include "geometry/tyre_gap.h"
 
 namespace hitchwright {
@@ -37,6 +38,7 @@ struct SwayStudy {
 };
 
 struct SpaceStudy {
+    HITCHWRIGHT_DECLARE_SPECIAL_MEMBERS(SpaceStudy);
     std::optional<Levelling> levelling;
     std::optional<SwayStudy> sway;      ///< with a source
     std::optional<TyreRoom> tyre;       ///< with tyre and link measured

@@ -5,6 +5,9 @@
 #include <cmath>
 
 namespace hitchwright {
+
+HITCHWRIGHT_DEFINE_SPECIAL_MEMBERS(SpecificationLine);
+
 namespace {
 
 /// A typed limit stays itself after a trip through SI: less than this share of it (of 1 SI unit at least) is no

@@ -12,6 +12,7 @@
 
 #include "geometry/drawn_readings.h"
 #include "geometry/reading.h"
+#include "geometry/special_members.h"
 
 namespace hitchwright {
 
@@ -26,6 +27,7 @@ struct TypedFigures {
 
 /// One line: what is specified, what was measured, what follows when it is wrong. Keys: specification_fields.h.
 struct SpecificationLine {
+    HITCHWRIGHT_DECLARE_SPECIAL_MEMBERS(SpecificationLine);
     std::string name;
     std::string specification;                 ///< in words: beside a figure, or in its place
     Dimension quantity = Dimension::length;    ///< of the figures and of `measured`

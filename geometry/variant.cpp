@@ -9,6 +9,9 @@
 #include "geometry/tyre_change.h"
 
 namespace hitchwright {
+
+HITCHWRIGHT_DEFINE_SPECIAL_MEMBERS(VariantAnswer);
+
 namespace {
 
 constexpr std::array<std::pair<VariantKind, std::string_view>, 10> kind_words{{{VariantKind::link_extender, "link_extender"},
@@ -175,7 +178,9 @@ std::vector<VariantAnswer> study_variants(const Setup& setup, const std::vector<
     const Analysis base = dropped ? analyze_alone(setup, mark, BandEffort::second_order) : Analysis{};
     const Setup fitted = apply_fit(setup);
     for (const Variant& v : variants) {
-        VariantAnswer a{v, apply_variant(setup, v), {}};
+        VariantAnswer a;
+        a.variant = v;
+        a.setup = apply_variant(setup, v);
         const bool drops = drops_distances(setup, v);
         a.analysis = analyze_alone(drops ? apply_variant(fitted, v) : a.setup, mark, BandEffort::second_order);
         if (drops) keep_contradiction(base, a.analysis);

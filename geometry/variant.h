@@ -14,6 +14,7 @@
 #include "geometry/finding_difference.h"
 #include "geometry/part_effect.h"
 #include "geometry/shaft_choice.h"
+#include "geometry/special_members.h"
 
 namespace hitchwright {
 
@@ -67,6 +68,7 @@ bool drops_distances(const Setup& setup, const Variant& variant);
 
 /// A variant with its answer.
 struct VariantAnswer {
+    HITCHWRIGHT_DECLARE_SPECIAL_MEMBERS(VariantAnswer);
     Variant variant;
     Setup setup;
     Analysis analysis;

@@ -9,6 +9,10 @@
 #include "report/side_view_scene.h"
 
 namespace hitchwright {
+
+HITCHWRIGHT_DEFINE_SPECIAL_MEMBERS(AppState);
+HITCHWRIGHT_DEFINE_SPECIAL_MEMBERS(ViewState);
+
 namespace {
 
 std::vector<NamedPreset> list_named(const Library& library, FileKind kind) {

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "geometry/analysis.h"
+#include "geometry/special_members.h"
 #include "geometry/travel_bands.h"
 #include "gui/history.h"
 #include "gui/hole_table.h"
@@ -33,6 +34,7 @@ struct Results {
 };
 
 struct AppState {
+    HITCHWRIGHT_DECLARE_SPECIAL_MEMBERS(AppState);
     explicit AppState(Library presets) : library(std::move(presets)) {}
 
     Library library;

@@ -35,10 +35,23 @@ KeptStep keep_step(Snapshot snapshot, const KeptStep* neighbour) {
 }
 
 Snapshot restore_step(const KeptStep& k) {
-    return {k.edits,
-            Setup{k.head->key, k.head->name, k.head->note, k.head->job, *k.tractor, *k.implement, k.head->has_driveline,
-                  *k.driveline, *k.rules, *k.choices, *k.direct_readings, *k.pose_readings, *k.turn_readings, *k.specification, *k.parts},
-            *k.notes};
+    Setup setup;
+    setup.key = k.head->key;
+    setup.name = k.head->name;
+    setup.note = k.head->note;
+    setup.job = k.head->job;
+    setup.tractor = *k.tractor;
+    setup.implement = *k.implement;
+    setup.has_driveline = k.head->has_driveline;
+    setup.driveline = *k.driveline;
+    setup.rules = *k.rules;
+    setup.choices = *k.choices;
+    setup.direct_readings = *k.direct_readings;
+    setup.pose_readings = *k.pose_readings;
+    setup.turn_readings = *k.turn_readings;
+    setup.specification = *k.specification;
+    setup.parts = *k.parts;
+    return {k.edits, std::move(setup), *k.notes};
 }
 
 void History::remember(Snapshot before) {

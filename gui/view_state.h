@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "geometry/attitude.h"
+#include "geometry/special_members.h"
 #include "gui/answer_state.h"
 #include "gui/export_state.h"
 #include "gui/compare_state.h"
@@ -137,6 +138,7 @@ enum class LowerRoom { lift, curves };
 enum class AfterTyping { none, open, save, save_as, close };
 
 struct ViewState {
+    HITCHWRIGHT_DECLARE_SPECIAL_MEMBERS(ViewState);
     UnitSystem units = UnitSystem::inch;
     Theme theme = Theme::light;
     float scale = 1.0F;  ///< of everything, on top of the screen's own density

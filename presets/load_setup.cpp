@@ -20,6 +20,9 @@
 #include "presets/value_parts.h"
 
 namespace hitchwright {
+
+HITCHWRIGHT_DEFINE_SPECIAL_MEMBERS(LoadedSetup);
+
 namespace {
 
 /// Everything that is at hand while a set-up is put together.

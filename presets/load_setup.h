@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "geometry/setup.h"
+#include "geometry/special_members.h"
 #include "presets/field_note.h"
 #include "presets/library.h"
 #include "presets/problem.h"
@@ -35,6 +36,7 @@ struct UsedFile {
 
 /// A set-up, or problems. With problems the set-up is incomplete and must not be computed with.
 struct LoadedSetup {
+    HITCHWRIGHT_DECLARE_SPECIAL_MEMBERS(LoadedSetup);
     Setup setup;
     std::vector<Problem> problems;  ///< of all files, by file and position
     FieldNotes notes;

@@ -7,6 +7,9 @@
 #include "presets/toml_reader.h"
 
 namespace hitchwright {
+
+HITCHWRIGHT_DEFINE_SPECIAL_MEMBERS(SourceNode);
+
 namespace {
 
 // What a quoted key or text stands for.

@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "geometry/reading.h"
+#include "geometry/special_members.h"
 
 namespace hitchwright {
 
@@ -28,6 +29,7 @@ enum class SourceKind {
 
 /// One value with its place.
 struct SourceNode {
+    HITCHWRIGHT_DECLARE_SPECIAL_MEMBERS(SourceNode);
     SourceKind kind = SourceKind::table;
     std::string key;    ///< under which it stands in its table; empty for list items and the root
     std::string typed;  ///< a text's content; the characters of a number, flag or date

@@ -13,6 +13,7 @@
 #include <vector>
 
 #include "geometry/finding.h"
+#include "geometry/special_members.h"
 #include "geometry/telescoping.h"
 #include "report/drawing.h"
 #include "report/format_length.h"
@@ -103,6 +104,7 @@ struct ShaftView {
 
 /// Everything shown on the page.
 struct SideViewScene {
+    HITCHWRIGHT_DECLARE_SPECIAL_MEMBERS(SideViewScene);
     UnitSystem units = UnitSystem::inch;
     Verdict verdict = Verdict::not_known;
     std::string verdict_sentence;

@@ -15,6 +15,9 @@
 #include "report/outline_sketch.h"
 
 namespace hitchwright {
+
+HITCHWRIGHT_DEFINE_SPECIAL_MEMBERS(SideViewScene);
+
 namespace {
 
 constexpr int travel_steps = 48;
