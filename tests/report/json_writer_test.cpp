@@ -46,8 +46,14 @@ TEST_CASE("json: every key of a fit is documented and every documented key is wr
     a.findings.front().has_attitude = true;
     const std::vector<ReadingRoom> rooms(1);
     const Setup s = tiller_setup();
-    std::vector<VariantAnswer> answers = {{{VariantKind::coupler, true, "", "hooks", {}}, s, a}, {{VariantKind::mast_pin, false, "1", "2", {}}, s, a}};
-    for (VariantAnswer& answer : answers) answer.analysis.findings.clear();
+    std::vector<VariantAnswer> answers(2);
+    answers[0].variant = {VariantKind::coupler, true, "", "hooks", {}};
+    answers[1].variant = {VariantKind::mast_pin, false, "1", "2", {}};
+    for (VariantAnswer& answer : answers) {
+        answer.setup = s;
+        answer.analysis = a;
+        answer.analysis.findings.clear();
+    }
     const VariantStudy variants{s, a, answers};
     check_documented(format_fit_json(s, a, UnitSystem::inch, &rooms, &variants), "hitchwright.fit");
     CHECK(cut.plan == full_analysis().shaft->plan);
