@@ -5,6 +5,7 @@
 // outside of the lock; so results leave as soon as they can, though the calling thread may be waiting for input.
 #pragma once
 
+#include <algorithm>
 #include <condition_variable>
 #include <cstddef>
 #include <deque>
@@ -12,10 +13,11 @@
 #include <mutex>
 #include <optional>
 #include <system_error>
-#include <thread>
 #include <type_traits>
 #include <utility>
 #include <vector>
+
+#include "geometry/work_thread.h"
 
 namespace hitchwright {
 
@@ -23,10 +25,7 @@ namespace hitchwright {
 inline constexpr int most_jobs = 256;
 
 /// Threads for work that has the machine to itself.
-inline int find_all_jobs() {
-    const unsigned threads = std::thread::hardware_concurrency();
-    return threads < 1 ? 1 : threads > static_cast<unsigned>(most_jobs) ? most_jobs : static_cast<int>(threads);
-}
+inline int find_all_jobs() { return std::min(count_processors(), most_jobs); }
 
 /// Items that may be under way: enough that a slow one does not stop the others.
 inline std::size_t find_window(int jobs) { return static_cast<std::size_t>(jobs) * 8; }
@@ -138,18 +137,15 @@ public:
     template <class F>
     void start(int count, const F& f) {
         try {
-            for (int i = 0; i < count; ++i) threads_.emplace_back(f);
+            for (int i = 0; i < count; ++i) threads_.emplace_back(f, i + 1);
         } catch (const std::system_error&) {  // those that are there do it
         }
     }
     bool empty() const { return threads_.empty(); }
-    void join() {
-        for (std::thread& thread : threads_) thread.join();
-        threads_.clear();
-    }
+    void join() { threads_.clear(); }
 
 private:
-    std::vector<std::thread> threads_;
+    std::vector<WorkThread> threads_;
 };
 
 template <class Next, class Work, class Give>

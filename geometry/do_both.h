@@ -3,12 +3,10 @@
 
 #include <exception>
 #include <system_error>
-#include <thread>
+
+#include "geometry/work_thread.h"
 
 namespace hitchwright {
-
-/// Threads to give to one analysis that somebody waits for.
-inline int find_idle_threads() { return std::thread::hardware_concurrency() > 1 ? 2 : 1; }
 
 /// Does both; the second on a thread of its own with `threads` above one, where the system gives one, else after the first. What
 /// either throws is thrown on when both are done, the first's before the second's.
@@ -22,10 +20,10 @@ void do_both(int threads, const First& first, const Second& second) {
             thrown = std::current_exception();
         }
     };
-    std::thread other;  // not jthread: not every standard library has it yet
+    WorkThread other;
     if (threads > 1) {
         try {
-            other = std::thread([&] { keep(second, by_second); });
+            other = WorkThread([&] { keep(second, by_second); });
         } catch (const std::system_error&) {  // no thread to be had: done below
         }
     }

@@ -8,12 +8,12 @@
 #include <cmath>
 #include <exception>
 #include <limits>
-#include <thread>
 #include <vector>
 
 #include "geometry/angle.h"
 #include "geometry/pose_numbers.h"
 #include "geometry/vector_clones.h"
+#include "geometry/work_thread.h"
 
 namespace hitchwright {
 namespace {
@@ -168,16 +168,15 @@ void sweep_machines(std::span<const SampledMachine> machines, std::size_t poses,
             for (std::size_t i = first; i < end; ++i) out[i] = sweep_machine(machines[i], poses);
         }
     };
-    // Not jthread: not every standard library has it yet.
-    std::vector<std::thread> others;
+    std::vector<WorkThread> others;
     try {
         others.reserve(threads - 1);
-        while (others.size() + 1 < threads) others.emplace_back(work);
+        while (others.size() + 1 < threads) others.emplace_back(work, static_cast<int>(others.size()) + 1);
     } catch (const std::exception&) {
         // No more to be had, or no room to note them: fewer give the same answer.
     }
     work();
-    for (std::thread& t : others) t.join();
+    others.clear();  // joined
 }
 
 }  // namespace hitchwright

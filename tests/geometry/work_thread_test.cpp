@@ -1,0 +1,72 @@
+#include "geometry/work_thread.h"
+
+#include <catch2/catch.hpp>
+
+#include <atomic>
+#include <memory>
+#include <thread>
+#include <utility>
+#include <vector>
+
+#if defined(__GLIBC__)
+#include <sched.h>
+#endif
+
+using namespace hitchwright;
+
+TEST_CASE("work thread: the work is done elsewhere, once, and before the thread is joined", "[analytic]") {
+    std::atomic<int> done = 0;
+    std::thread::id other;
+    {
+        WorkThread thread([&] {
+            other = std::this_thread::get_id();
+            ++done;
+        });
+        CHECK(thread.joinable());
+        WorkThread moved = std::move(thread);
+        CHECK_FALSE(thread.joinable());
+        moved.join();
+        CHECK(done == 1);
+        moved.join();  // nothing left to wait for
+    }
+    CHECK(other != std::thread::id());
+    CHECK(other != std::this_thread::get_id());
+    {
+        std::vector<WorkThread> many;
+        for (int place = 0; place < 70; ++place) many.emplace_back([&] { ++done; }, place);
+    }
+    CHECK(done == 71);
+}
+
+TEST_CASE("work thread: what the work holds goes with it", "[analytic]") {
+    const auto held = std::make_shared<int>(3);
+    WorkThread([held] { CHECK(*held == 3); }).join();
+    CHECK(held.use_count() == 1);
+}
+
+#if defined(__GLIBC__)
+TEST_CASE("work thread: it may use the processors its maker may, be it one", "[analytic]") {
+    cpu_set_t all;
+    CPU_ZERO(&all);
+    REQUIRE(sched_getaffinity(0, sizeof all, &all) == 0);
+    CHECK(count_processors() == CPU_COUNT(&all));
+    const auto seen_by_thread = [](int place) {
+        cpu_set_t seen;
+        WorkThread([&] { sched_getaffinity(0, sizeof seen, &seen); }, place).join();
+        return seen;
+    };
+    for (const int place : {1, 2, 3}) {
+        const cpu_set_t seen = seen_by_thread(place);
+        CHECK(CPU_EQUAL(&seen, &all));
+    }
+    // With one processor left there is no other place to start in.
+    cpu_set_t one;
+    CPU_ZERO(&one);
+    CPU_SET(sched_getcpu(), &one);
+    REQUIRE(sched_setaffinity(0, sizeof one, &one) == 0);
+    CHECK(count_processors() == 1);
+    const cpu_set_t seen = seen_by_thread(1);
+    CHECK(CPU_EQUAL(&seen, &one));
+    REQUIRE(sched_setaffinity(0, sizeof all, &all) == 0);
+}
+#endif
