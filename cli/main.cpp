@@ -5,12 +5,18 @@
 #include <string>
 #include <vector>
 
+#if defined(__GLIBC__)
+#include <malloc.h>
+#endif
 #include <unistd.h>
 
 #include "cli/run_cli.h"
 #include "cli/terminal_input.h"
 
 int main(int argc, char** argv) {
+#if defined(__GLIBC__)
+    mallopt(M_TOP_PAD, 1 << 20);  // memory by the megabyte: a second thread would ask for its own by the page
+#endif
     // A reader that goes away shows as a failed write, which run_cli understands; the signal would end the process.
     static_cast<void>(std::signal(SIGPIPE, SIG_IGN));
     std::ios::sync_with_stdio(false);
