@@ -1,10 +1,9 @@
-// Whether a crossing passes, without its study: passes_ditch of ditch_study.h.
+// See ditch_pass.h; passes_ditch of ditch_study.h.
+#include "geometry/ditch_pass.h"
+
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <vector>
-
-#include "geometry/ditch_way.h"
 
 namespace hitchwright {
 namespace {
@@ -12,22 +11,23 @@ namespace {
 /// Whether a way keeps the limits, with as few stations as are needed to say so.
 ///
 /// Every few stations first, at least two on each straight piece of the ground and every eighth at the most. Between two of
-/// them a quantity is taken to change no faster than `rate_margin` times the fastest seen between any two stations of the
+/// them a quantity is taken to change no faster than `ditch_rate_margin` times the fastest seen between any two stations of the
 /// way; where it could not come to its limit at that rate nothing is looked at, elsewhere the stretch is halved down to the
 /// stations, and between stations a peak is looked for. Stretches are gone through again until no faster change is seen.
 class PassCheck {
 public:
     PassCheck(const DrawnModel& m, const DitchMarch& way, const Crossing& crossing, const DitchLimits& limits)
-        : m_(m), way_(way), limits_(limits), stride_(find_stride(crossing)) {}
+        : m_(m), way_(way), limits_(limits), stride_(find_stride(crossing)), level_(is_level(crossing.profile)) {}
 
     bool run() {
-        const std::vector<double> places = way_.list_places(station_step);
+        std::vector<double> places = way_.list_places(station_step);
+        if (level_) places.resize(1);
         std::vector<DitchStation> marched;
         std::vector<std::size_t> index;
         for (std::size_t i = 0;; i = std::min(i + stride_, places.size() - 1)) {
             marched.push_back(marched.empty() ? way_.limited_at(places[i], nullptr) : walk(marched.back(), places[i]));
             index.push_back(i);
-            if (!keeps_limits(m_, marched.back(), limits_)) return false;
+            if (!keeps(marched.back())) return false;
             if (marched.size() > 1) learn_rates(marched[marched.size() - 2], marched.back());
             if (i + 1 == places.size()) break;
         }
@@ -37,12 +37,37 @@ public:
                 if (!passes_between(marched[i - 1], marched[i], index[i] - index[i - 1])) return false;
             }
         }
+        find_rooms(marched);
         return true;
     }
 
+    /// Of a way that passes.
+    const DitchRooms& rooms() const { return rooms_; }
+    /// Of a way that does not.
+    double breaks_at() const { return breaks_at_; }
+
 private:
-    static constexpr double rate_margin = 3.0;
     using Rates = std::array<double, ditch_quantities.size()>;
+
+    bool keeps(const DitchStation& station) {
+        breaks_at_ = station.pose.place;
+        return keeps_limits(m_, station, limits_);
+    }
+
+    /// What is left when each quantity changes between the stations as fast as it does anywhere.
+    void find_rooms(const std::vector<DitchStation>& marched) {
+        for (std::size_t q = 0; q < ditch_quantities.size(); ++q) {
+            if (needs_shaft(ditch_quantities[q]) && !m_.has_shaft) continue;
+            double before = find_room(m_, marched.front(), limits_, ditch_quantities[q]);
+            rooms_[q] = before;
+            for (std::size_t i = 1; i < marched.size(); ++i) {
+                const double after = find_room(m_, marched[i], limits_, ditch_quantities[q]);
+                const double way = std::fabs(marched[i].pose.place - marched[i - 1].pose.place);
+                rooms_[q] = std::min(rooms_[q], 0.5 * (before + after - rates_[q] * way));
+                before = after;
+            }
+        }
+    }
 
     /// Stations from one look to the next, so that a narrow piece of ground, or a steep one, is not stepped over.
     static std::size_t find_stride(const Crossing& crossing) {
@@ -52,6 +77,11 @@ private:
         for (std::size_t i = 1; i < corners.size(); ++i)
             narrowest = std::min(narrowest, (corners[i].x() - corners[i - 1].x()) / std::sin(crossing.angle));
         return static_cast<std::size_t>(std::clamp(narrowest / (2.0 * station_step), 1.0, most));
+    }
+
+    /// Then the rig stands everywhere as it does before the ditch.
+    static bool is_level(const GroundProfile& ground) {
+        return std::all_of(ground.corners.begin(), ground.corners.end(), [&](const Point& p) { return p.y() == ground.corners.front().y(); });
     }
 
     /// The station at a place, from one that stands: at a leap, and where that finds no pose station by station.
@@ -83,7 +113,7 @@ private:
         if (needs_shaft(ditch_quantities[i]) && !m_.has_shaft) return false;
         const double room =
             find_room(m_, a, limits_, ditch_quantities[i]) + find_room(m_, b, limits_, ditch_quantities[i]);
-        return room <= rate_margin * rates_[i] * std::fabs(b.pose.place - a.pose.place);
+        return room <= ditch_rate_margin * rates_[i] * std::fabs(b.pose.place - a.pose.place);
     }
 
     bool passes_between(const DitchStation& a, const DitchStation& b, std::size_t steps) {
@@ -99,38 +129,75 @@ private:
         const std::size_t first = steps / 2;
         const double share = static_cast<double>(first) / static_cast<double>(steps);
         const DitchStation middle = walk(a, a.pose.place + share * (b.pose.place - a.pose.place));
-        if (!keeps_limits(m_, middle, limits_)) return false;
+        if (!keeps(middle)) return false;
         learn_rates(a, middle);
         learn_rates(middle, b);
         return passes_between(a, middle, first) && passes_between(middle, b, steps - first);
     }
 
     /// Between two stations: where the quantity rises from both into the stretch there is a peak.
-    bool keeps_at_peak(const DitchStation& a, const DitchStation& b, DitchQuantity q) const {
+    bool keeps_at_peak(const DitchStation& a, const DitchStation& b, DitchQuantity q) {
         constexpr double beside = 0.01;  // of the stretch
         const double from = a.pose.place, to = b.pose.place;
         const DitchStation after = way_.limited_at(from + beside * (to - from), &a.pose),
                            before = way_.limited_at(to - beside * (to - from), &b.pose);
-        if (!keeps_limits(m_, after, limits_) || !keeps_limits(m_, before, limits_)) return false;
+        if (!keeps(after) || !keeps(before)) return false;
         if (badness(after, q) <= badness(a, q) || badness(before, q) <= badness(b, q)) return true;
-        return keeps_limits(m_, find_peak(way_, after, from, to, q), limits_);
+        return keeps(find_peak(way_, after, from, to, q));
     }
 
     const DrawnModel& m_;
     const DitchMarch& way_;
     const DitchLimits& limits_;
     std::size_t stride_;
+    bool level_;
     Rates rates_{};
+    DitchRooms rooms_ = make_endless_rooms();
+    double breaks_at_ = 0.0;
 };
+
+/// The quantity with the least room.
+DitchQuantity find_tightest(const DrawnModel& m, const DitchStation& station, const DitchLimits& limits) {
+    return *std::min_element(ditch_quantities.begin(), ditch_quantities.end(), [&](DitchQuantity a, DitchQuantity b) {
+        return find_room(m, station, limits, a) < find_room(m, station, limits, b);
+    });
+}
 
 }  // namespace
 
-bool passes_ditch(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits) {
-    const std::vector<Heading> headings = list_headings(crossing);
-    return std::all_of(headings.begin(), headings.end(), [&](Heading heading) {
+DitchPass look_whether_passes(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits) {
+    DitchPass r{true, make_endless_rooms(), std::nullopt};
+    for (const Heading heading : list_headings(crossing)) {
         const DitchMarch way(m, rig, crossing, heading);
-        return PassCheck(m, way, crossing, limits).run();
-    });
+        PassCheck check(m, way, crossing, limits);
+        if (!check.run()) return {false, std::nullopt, DitchPlace{heading, check.breaks_at()}};
+        for (std::size_t q = 0; q < r.rooms->size(); ++q) (*r.rooms)[q] = std::min((*r.rooms)[q], check.rooms()[q]);
+    }
+    return r;
+}
+
+std::optional<DitchPlace> find_break_near(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing,
+                                          const DitchLimits& limits, const DitchPlace& seen) {
+    constexpr double beside = 0.06;  // m: a peak is broader
+    const DitchMarch way(m, rig, crossing, seen.heading);
+    const auto breaks = [&](const DitchStation& s) { return s.pose.stands && !keeps_limits(m, s, limits); };
+    const DitchStation here = way.limited_at(seen.place, nullptr);
+    if (breaks(here)) return seen;
+    if (!here.pose.stands) return std::nullopt;
+    const DitchQuantity q = find_tightest(m, here, limits);
+    const DitchStation before = way.limited_at(seen.place - beside, &here.pose), after = way.limited_at(seen.place + beside, &here.pose);
+    for (const DitchStation* s : {&before, &after}) {
+        if (breaks(*s)) return DitchPlace{seen.heading, s->pose.place};
+    }
+    const double bend = badness(before, q) - 2.0 * badness(here, q) + badness(after, q);
+    if (!before.pose.stands || !after.pose.stands || bend >= 0.0) return std::nullopt;
+    const double top = seen.place + 0.5 * beside * (badness(before, q) - badness(after, q)) / bend;
+    const DitchStation there = way.limited_at(top, &here.pose);
+    return breaks(there) ? std::optional<DitchPlace>({seen.heading, top}) : std::nullopt;
+}
+
+bool passes_ditch(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits) {
+    return look_whether_passes(m, rig, crossing, limits).passes;
 }
 
 }  // namespace hitchwright

@@ -5,7 +5,7 @@
 #include <cmath>
 
 #include "geometry/angle.h"
-#include "geometry/ditch_way.h"
+#include "geometry/ditch_search.h"
 #include "geometry/do_both.h"
 
 namespace hitchwright {
@@ -89,30 +89,41 @@ DitchStudy study_once(const DrawnModel& m, const TerrainRig& rig, const Crossing
     return study;
 }
 
-/// Values from `good_end` to `bad_end`; the one nearest to `bad_end` that passes.
-template <class F>
-StillPasses find_last_passing(double good_end, double bad_end, int row, double closeness, const F& passes) {
-    StillPasses r;
-    std::vector<bool> kept;
-    const auto value = [&](int i) { return good_end + (bad_end - good_end) * i / row; };
-    for (int i = 0; i <= row; ++i) kept.push_back(passes(value(i)));
-    int changes = 0, last = -1;
-    for (int i = 0; i <= row; ++i) {
-        if (kept[static_cast<std::size_t>(i)]) last = i;
-        if (i > 0 && kept[static_cast<std::size_t>(i)] != kept[static_cast<std::size_t>(i - 1)]) ++changes;
+/// What the study tells of its own crossing.
+DitchPass as_pass(const DitchStudy& study, const DrawnModel& m, const DitchLimits& limits) {
+    DitchPass pass{study.passes, std::nullopt, std::nullopt};
+    if (study.worst.empty() || !std::all_of(study.ways.begin(), study.ways.end(), [](const DitchWay& w) { return w.complete; })) return pass;
+    pass.rooms = make_endless_rooms();
+    double least = 0.0;
+    for (const DitchWorst& w : study.worst) {
+        const double room = find_room(m, w.station, limits, w.quantity);
+        (*pass.rooms)[static_cast<std::size_t>(w.quantity)] = room;
+        if (room < least) pass.breaks = DitchPlace{w.heading, w.station.pose.place};
+        least = std::min(least, room);
     }
-    r.any = last >= 0;
-    r.monotone = changes <= 1 && (kept.front() || !r.any);
-    if (!r.any || last == row) {
-        r.value = r.any ? bad_end : good_end;
-        return r;
-    }
-    double good = value(last), bad = value(last + 1);
-    while (std::fabs(bad - good) > closeness) {
-        const double middle = 0.5 * (good + bad);
-        (passes(middle) ? good : bad) = middle;
-    }
-    r.value = good;
+    return pass;
+}
+
+StillPasses search_depth(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits, const DitchPass& whole) {
+    if (whole.passes) return {true, true, 1.0};
+    DitchSearch search(m, rig, limits, {0.0, 1.0, depth_row, depth_closeness}, [&](double share) {
+        return Crossing{scale_heights(crossing.profile, share), crossing.angle};
+    });
+    search.know(depth_row, whole);
+    return search.run();
+}
+
+StillPasses search_angle(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits, const DitchPass& whole) {
+    constexpr double same = 1.0e-12;  // rad
+    // The nearer half turn: a crossing at 120 deg is one at 60 with left and right exchanged.
+    const bool blunt = crossing.angle > 0.5 * pi;
+    const DitchRow row{flattest_crossing, 0.5 * pi, angle_row, angle_step_closeness};
+    DitchSearch search(m, rig, limits, row, [&](double angle) { return Crossing{crossing.profile, blunt ? pi - angle : angle}; });
+    const double place = ((blunt ? pi - crossing.angle : crossing.angle) - row.good_end) / (row.bad_end - row.good_end) * row.steps;
+    const int nearest = static_cast<int>(std::lround(place));
+    if (nearest >= 0 && nearest <= row.steps && std::fabs(place - nearest) < same * row.steps) search.know(nearest, whole);
+    StillPasses r = search.run();
+    if (blunt) r.value = pi - r.value;
     return r;
 }
 
@@ -178,19 +189,9 @@ DitchStudy study_ditch(const DrawnModel& m, const TerrainRig& rig, const Crossin
                        bool search, int threads) {
     DitchStudy study = study_once(m, rig, crossing, limits);
     if (!search) return study;
-    const auto passes_depth = [&](double share) {
-        return passes_ditch(m, rig, {scale_heights(crossing.profile, share), crossing.angle}, limits);
-    };
-    // The nearer half turn: a crossing at 120 deg is one at 60 with left and right exchanged.
-    const bool blunt = crossing.angle > 0.5 * pi;
-    const auto passes_angle = [&](double angle) {
-        return passes_ditch(m, rig, {crossing.profile, blunt ? pi - angle : angle}, limits);
-    };
-    do_both(threads, [&] {
-        if (study.passes) study.depth = {true, true, 1.0};
-        else study.depth = find_last_passing(0.0, 1.0, depth_row, depth_closeness, passes_depth);
-    }, [&] { study.angle = find_last_passing(flattest_crossing, 0.5 * pi, angle_row, angle_step_closeness, passes_angle); });
-    if (blunt) study.angle.value = pi - study.angle.value;
+    const DitchPass whole = as_pass(study, m, limits);
+    do_both(threads, [&] { study.depth = search_depth(m, rig, crossing, limits, whole); },
+            [&] { study.angle = search_angle(m, rig, crossing, limits, whole); });
     return study;
 }
 

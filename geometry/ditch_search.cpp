@@ -1,0 +1,106 @@
+// See ditch_search.h.
+#include "geometry/ditch_search.h"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+namespace hitchwright {
+
+DitchSearch::DitchSearch(const DrawnModel& model, const TerrainRig& rig, const DitchLimits& limits, const DitchRow& row,
+                         std::function<Crossing(double)> crossing_at)
+    : model_(model), rig_(rig), limits_(limits), row_(row), crossing_at_(std::move(crossing_at)) {}
+
+void DitchSearch::know(int index, const DitchPass& pass) {
+    looked_[index] = pass;
+    if (pass.breaks) seen_.push_back(*pass.breaks);
+}
+
+bool DitchSearch::breaks_as_seen(double value) {
+    if (seen_.empty()) return false;
+    const std::optional<DitchPlace> again = find_break_near(model_, rig_, crossing_at_(value), limits_, seen_.back());
+    if (again) seen_.back() = *again;
+    return again.has_value();
+}
+
+DitchPass DitchSearch::look_at(double value) {
+    DitchPass pass = look_whether_passes(model_, rig_, crossing_at_(value), limits_);
+    if (pass.breaks) seen_.push_back(*pass.breaks);
+    return pass;
+}
+
+const DitchPass& DitchSearch::look(int index) {
+    const auto known = looked_.find(index);
+    if (known != looked_.end()) return known->second;
+    const double value = row_.value(index);
+    return looked_[index] = breaks_as_seen(value) ? DitchPass{} : look_at(value);
+}
+
+void DitchSearch::learn_rates(int a, int b) {
+    const DitchPass &from = looked_.at(a), &to = looked_.at(b);
+    if (!from.rooms || !to.rooms) return;
+    for (std::size_t q = 0; q < rates_.size(); ++q)
+        rates_[q] = std::max(rates_[q], std::fabs((*to.rooms)[q] - (*from.rooms)[q]) / (b - a));
+}
+
+bool DitchSearch::may_break(int a, int b) const {
+    const DitchPass &from = looked_.at(a), &to = looked_.at(b);
+    if (!from.passes || !to.passes) return true;
+    for (std::size_t q = 0; q < rates_.size(); ++q) {
+        if ((*from.rooms)[q] + (*to.rooms)[q] <= ditch_rate_margin * rates_[q] * (b - a)) return true;
+    }
+    return false;
+}
+
+void DitchSearch::look_between(int a, int b) {
+    if (b - a <= 1 || !may_break(a, b)) return;
+    const int middle = (a + b) / 2;
+    look(middle);
+    learn_rates(a, middle);
+    learn_rates(middle, b);
+    look_between(a, middle);
+    look_between(middle, b);
+}
+
+double DitchSearch::halve(int last) {
+    const double passing = row_.value(last);
+    double failing = row_.value(last + 1);
+    for (;;) {
+        double good = passing, bad = row_.value(last + 1);
+        while (std::fabs(bad - good) > row_.closeness) {
+            const double middle = 0.5 * (good + bad);
+            const bool beyond = std::fabs(middle - passing) >= std::fabs(failing - passing);
+            (beyond || breaks_as_seen(middle) ? bad : good) = middle;
+        }
+        if (good == passing || look_at(good).passes) return good;
+        failing = good;
+    }
+}
+
+StillPasses DitchSearch::run() {
+    StillPasses r;
+    look(0);
+    look(row_.steps);
+    learn_rates(0, row_.steps);
+    const int middle = row_.steps / 2;
+    look(middle);
+    learn_rates(0, middle);
+    learn_rates(middle, row_.steps);
+    for (Rates before{-1.0}; before != rates_;) {
+        before = rates_;
+        look_between(0, row_.steps);
+    }
+    const auto passes = [&](int i) { return looked_.find(i) == looked_.end() || looked_.at(i).passes; };
+    int changes = 0, last = -1;
+    for (int i = 0; i <= row_.steps; ++i) {
+        if (passes(i)) last = i;
+        if (i > 0 && passes(i) != passes(i - 1)) ++changes;
+    }
+    r.any = last >= 0;
+    r.monotone = changes <= 1 && (passes(0) || !r.any);
+    if (!r.any) r.value = row_.good_end;
+    else r.value = last == row_.steps ? row_.bad_end : halve(last);
+    return r;
+}
+
+}  // namespace hitchwright

@@ -1,0 +1,60 @@
+// The last of a row of crossings that passes: depth or angle of ditch_study.h.
+//
+// Of the row its ends are looked at, then the middle, and so on by halves. What is left of every limit (DitchRooms) is taken to
+// change from value to value no faster than `ditch_rate_margin` times the fastest change seen: where nothing could come to its
+// limit between two values that pass, those between pass; all others are looked at. A value that fails like another one is
+// told by one station (find_break_near). Between the last that passes and the next the halving goes by such stations alone;
+// what it ends at is then looked at along the whole way, and where that fails the halving is done again with what was found.
+#pragma once
+
+#include <functional>
+#include <map>
+#include <vector>
+
+#include "geometry/ditch_pass.h"
+
+namespace hitchwright {
+
+/// Values from `good_end` to `bad_end`, both in it.
+struct DitchRow {
+    double good_end = 0.0, bad_end = 0.0;
+    int steps = 1;
+    double closeness = 0.0;  ///< where the halving ends
+
+    double value(int i) const { return good_end + (bad_end - good_end) * i / steps; }
+};
+
+class DitchSearch {
+public:
+    /// `model`, `rig` and `limits` must outlive it. `crossing_at`: the crossing of a value.
+    DitchSearch(const DrawnModel& model, const TerrainRig& rig, const DitchLimits& limits, const DitchRow& row,
+                std::function<Crossing(double)> crossing_at);
+
+    /// What is known of a value of the row already.
+    void know(int index, const DitchPass& pass);
+
+    /// The value nearest to `bad_end` that passes.
+    StillPasses run();
+
+private:
+    using Rates = DitchRooms;
+
+    DitchPass look_at(double value);
+    const DitchPass& look(int index);
+    bool breaks_as_seen(double value);
+    void learn_rates(int a, int b);
+    bool may_break(int a, int b) const;
+    void look_between(int a, int b);
+    double halve(int last);
+
+    const DrawnModel& model_;
+    const TerrainRig& rig_;
+    const DitchLimits& limits_;
+    DitchRow row_;
+    std::function<Crossing(double)> crossing_at_;
+    std::map<int, DitchPass> looked_;  ///< others of the row pass
+    std::vector<DitchPlace> seen_;     ///< stations that broke a limit, the last found last
+    Rates rates_{};                    ///< from each value to the next
+};
+
+}  // namespace hitchwright
