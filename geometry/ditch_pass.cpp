@@ -54,24 +54,16 @@ private:
         return keeps_limits(m_, station, limits_);
     }
 
-    /// What is left when each quantity changes between the stations as fast as it does anywhere.
     void find_rooms(const std::vector<DitchStation>& marched) {
         for (std::size_t q = 0; q < ditch_quantities.size(); ++q) {
             if (needs_shaft(ditch_quantities[q]) && !m_.has_shaft) continue;
-            double before = find_room(m_, marched.front(), limits_, ditch_quantities[q]);
-            rooms_[q] = before;
-            for (std::size_t i = 1; i < marched.size(); ++i) {
-                const double after = find_room(m_, marched[i], limits_, ditch_quantities[q]);
-                const double way = std::fabs(marched[i].pose.place - marched[i - 1].pose.place);
-                rooms_[q] = std::min(rooms_[q], 0.5 * (before + after - rates_[q] * way));
-                before = after;
-            }
+            for (const DitchStation& s : marched) rooms_[q] = std::min(rooms_[q], find_room(m_, s, limits_, ditch_quantities[q]));
         }
     }
 
     /// Stations from one look to the next, so that a narrow piece of ground, or a steep one, is not stepped over.
     static std::size_t find_stride(const Crossing& crossing) {
-        constexpr double most = 8.0;
+        const double most = 8.0 / std::sin(crossing.angle);  // across the ditch as far as squarely
         double narrowest = 2.0 * most * station_step;
         const std::vector<Point>& corners = crossing.profile.corners;
         for (std::size_t i = 1; i < corners.size(); ++i)
@@ -143,7 +135,11 @@ private:
                            before = way_.limited_at(to - beside * (to - from), &b.pose);
         if (!keeps(after) || !keeps(before)) return false;
         if (badness(after, q) <= badness(a, q) || badness(before, q) <= badness(b, q)) return true;
-        return keeps(find_peak(way_, after, from, to, q));
+        const double rate = ditch_rate_margin * rates_[static_cast<std::size_t>(q)];
+        return keeps(find_peak(way_, after, from, to, q, [&](const DitchStation& worst, double within) {
+            const double room = find_room(m_, worst, limits_, q);
+            return room < 0.0 || room > rate * within;
+        }));
     }
 
     const DrawnModel& m_;
@@ -176,24 +172,30 @@ DitchPass look_whether_passes(const DrawnModel& m, const TerrainRig& rig, const 
     return r;
 }
 
-std::optional<DitchPlace> find_break_near(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing,
-                                          const DitchLimits& limits, const DitchPlace& seen) {
-    constexpr double beside = 0.06;  // m: a peak is broader
+DitchPeak find_peak_near(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits, const DitchPlace& seen) {
     const DitchMarch way(m, rig, crossing, seen.heading);
     const auto breaks = [&](const DitchStation& s) { return s.pose.stands && !keeps_limits(m, s, limits); };
-    const DitchStation here = way.limited_at(seen.place, nullptr);
-    if (breaks(here)) return seen;
-    if (!here.pose.stands) return std::nullopt;
-    const DitchQuantity q = find_tightest(m, here, limits);
-    const DitchStation before = way.limited_at(seen.place - beside, &here.pose), after = way.limited_at(seen.place + beside, &here.pose);
-    for (const DitchStation* s : {&before, &after}) {
-        if (breaks(*s)) return DitchPlace{seen.heading, s->pose.place};
+    constexpr double beside = 0.06, near = 1.0e-3;  // m; m or rad
+    DitchStation top = way.limited_at(seen.place, nullptr);
+    for (int round = 0; round < 2 && top.pose.stands && !breaks(top); ++round) {
+        const DitchQuantity q = find_tightest(m, top, limits);
+        const double place = top.pose.place, here = badness(top, q), room = find_room(m, top, limits, q);
+        const DitchStation before = way.limited_at(place - beside, &top.pose), after = way.limited_at(place + beside, &top.pose);
+        if (!before.pose.stands || !after.pose.stands) break;
+        const double rise = 0.5 * (badness(after, q) - badness(before, q)), bend = badness(before, q) - 2.0 * here + badness(after, q);
+        const double farthest = 3.0, by = bend < 0.0 ? std::clamp(-rise / bend, -farthest, farthest) : std::copysign(1.0, rise);
+        const DitchStation next = way.limited_at(place + by * beside, &top.pose);
+        for (const DitchStation* s : {&before, &after, &next}) {
+            if (s->pose.stands && badness(*s, q) > badness(top, q)) top = *s;
+        }
+        if (badness(top, q) - here > 0.2 * room) continue;
+        const double rate = std::max(here - badness(before, q), here - badness(after, q)) / beside, low = top.pose.place - 0.5 * beside;
+        if (room < near) top = find_peak(way, top, low, low + beside, q, [&](const DitchStation& worst, double within) {
+            return breaks(worst) || find_room(m, worst, limits, q) > rate * within;
+        });
+        break;
     }
-    const double bend = badness(before, q) - 2.0 * badness(here, q) + badness(after, q);
-    if (!before.pose.stands || !after.pose.stands || bend >= 0.0) return std::nullopt;
-    const double top = seen.place + 0.5 * beside * (badness(before, q) - badness(after, q)) / bend;
-    const DitchStation there = way.limited_at(top, &here.pose);
-    return breaks(there) ? std::optional<DitchPlace>({seen.heading, top}) : std::nullopt;
+    return {{seen.heading, top.pose.place}, breaks(top)};
 }
 
 bool passes_ditch(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits) {

@@ -33,12 +33,16 @@ struct DitchPass {
     std::optional<DitchPlace> breaks;  ///< a station that breaks a limit
 };
 
-/// As passes_ditch of ditch_study.h. Rooms are what is left at the fastest change seen.
+/// As passes_ditch of ditch_study.h. Rooms are those of the stations looked at first.
 DitchPass look_whether_passes(const DrawnModel& model, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits);
 
-/// A station that stands and breaks a limit, at or beside a place where another crossing much like this one broke one; nothing
-/// when there is none near: that says nothing about other places.
-std::optional<DitchPlace> find_break_near(const DrawnModel& model, const TerrainRig& rig, const Crossing& crossing,
-                                          const DitchLimits& limits, const DitchPlace& seen);
+/// The worst station beside a place where another crossing much like this one was worst, looked for at few places. That it
+/// breaks no limit says nothing about other places.
+struct DitchPeak {
+    DitchPlace at;
+    bool breaks = false;  ///< it stands and breaks a limit
+};
+DitchPeak find_peak_near(const DrawnModel& model, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits,
+                         const DitchPlace& seen);
 
 }  // namespace hitchwright

@@ -3,9 +3,16 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <utility>
 
 namespace hitchwright {
+namespace {
+
+/// What is left changes more evenly from crossing to crossing than a quantity does along a way.
+constexpr double row_rate_margin = 2.0;
+
+}  // namespace
 
 DitchSearch::DitchSearch(const DrawnModel& model, const TerrainRig& rig, const DitchLimits& limits, const DitchRow& row,
                          std::function<Crossing(double)> crossing_at)
@@ -13,27 +20,32 @@ DitchSearch::DitchSearch(const DrawnModel& model, const TerrainRig& rig, const D
 
 void DitchSearch::know(int index, const DitchPass& pass) {
     looked_[index] = pass;
-    if (pass.breaks) seen_.push_back(*pass.breaks);
+    if (pass.breaks) seen_ = pass.breaks;
 }
 
 bool DitchSearch::breaks_as_seen(double value) {
-    if (seen_.empty()) return false;
-    const std::optional<DitchPlace> again = find_break_near(model_, rig_, crossing_at_(value), limits_, seen_.back());
-    if (again) seen_.back() = *again;
-    return again.has_value();
+    if (!seen_) return false;
+    const DitchPeak peak = find_peak_near(model_, rig_, crossing_at_(value), limits_, *seen_);
+    seen_ = peak.at;
+    return peak.breaks;
 }
 
 DitchPass DitchSearch::look_at(double value) {
     DitchPass pass = look_whether_passes(model_, rig_, crossing_at_(value), limits_);
-    if (pass.breaks) seen_.push_back(*pass.breaks);
+    if (pass.breaks) seen_ = pass.breaks;
     return pass;
+}
+
+bool DitchSearch::fails_beside(int index) const {
+    const auto above = looked_.lower_bound(index);
+    return (above != looked_.end() && !above->second.passes) || (above != looked_.begin() && !std::prev(above)->second.passes);
 }
 
 const DitchPass& DitchSearch::look(int index) {
     const auto known = looked_.find(index);
     if (known != looked_.end()) return known->second;
     const double value = row_.value(index);
-    return looked_[index] = breaks_as_seen(value) ? DitchPass{} : look_at(value);
+    return looked_[index] = fails_beside(index) && breaks_as_seen(value) ? DitchPass{} : look_at(value);
 }
 
 void DitchSearch::learn_rates(int a, int b) {
@@ -47,7 +59,7 @@ bool DitchSearch::may_break(int a, int b) const {
     const DitchPass &from = looked_.at(a), &to = looked_.at(b);
     if (!from.passes || !to.passes) return true;
     for (std::size_t q = 0; q < rates_.size(); ++q) {
-        if ((*from.rooms)[q] + (*to.rooms)[q] <= ditch_rate_margin * rates_[q] * (b - a)) return true;
+        if ((*from.rooms)[q] + (*to.rooms)[q] <= row_rate_margin * rates_[q] * (b - a)) return true;
     }
     return false;
 }

@@ -1,15 +1,15 @@
 // The last of a row of crossings that passes: depth or angle of ditch_study.h.
 //
 // Of the row its ends are looked at, then the middle, and so on by halves. What is left of every limit (DitchRooms) is taken to
-// change from value to value no faster than `ditch_rate_margin` times the fastest change seen: where nothing could come to its
+// change from value to value little faster than the fastest change seen: where nothing could come to its
 // limit between two values that pass, those between pass; all others are looked at. A value that fails like another one is
-// told by one station (find_break_near). Between the last that passes and the next the halving goes by such stations alone;
+// told by one station (find_peak_near). Between the last that passes and the next the halving goes by such stations alone;
 // what it ends at is then looked at along the whole way, and where that fails the halving is done again with what was found.
 #pragma once
 
 #include <functional>
 #include <map>
-#include <vector>
+#include <optional>
 
 #include "geometry/ditch_pass.h"
 
@@ -41,6 +41,7 @@ private:
 
     DitchPass look_at(double value);
     const DitchPass& look(int index);
+    bool fails_beside(int index) const;
     bool breaks_as_seen(double value);
     void learn_rates(int a, int b);
     bool may_break(int a, int b) const;
@@ -53,7 +54,7 @@ private:
     DitchRow row_;
     std::function<Crossing(double)> crossing_at_;
     std::map<int, DitchPass> looked_;  ///< others of the row pass
-    std::vector<DitchPlace> seen_;     ///< stations that broke a limit, the last found last
+    std::optional<DitchPlace> seen_;   ///< where a limit was broken last, or came nearest to it since
     Rates rates_{};                    ///< from each value to the next
 };
 

@@ -67,7 +67,7 @@ std::vector<double> DitchMarch::list_places(double step) const {
     return places;
 }
 
-DitchStation find_peak(const DitchMarch& way, DitchStation best, double from, double to, DitchQuantity q) {
+DitchStation find_peak(const DitchMarch& way, DitchStation best, double from, double to, DitchQuantity q, const PeakEnough& enough) {
     constexpr double golden = 0.6180339887498949;
     const auto look = [&](double place) {
         const DitchStation& found = way.look(place, &best.pose);
@@ -76,6 +76,7 @@ DitchStation find_peak(const DitchMarch& way, DitchStation best, double from, do
     };
     DitchStation a = look(to - golden * (to - from)), b = look(from + golden * (to - from));
     while (std::fabs(to - from) > place_closeness && a.pose.stands && b.pose.stands) {
+        if (enough && enough(best, std::fabs(to - from))) break;
         if (badness(a, q) > badness(b, q)) {
             to = b.pose.place;
             b = a;

@@ -4,6 +4,7 @@
 
 #include <array>
 #include <deque>
+#include <functional>
 #include <vector>
 
 #include "geometry/ditch_study.h"
@@ -53,8 +54,11 @@ private:
     mutable std::deque<DitchStation> looked_;
 };
 
-/// Worst state between two places, `best` or worse than it, by the golden section: one new place in each step.
-DitchStation find_peak(const DitchMarch& way, DitchStation best, double from, double to, DitchQuantity quantity);
+/// Worst state between two places, `best` or worse than it, by the golden section: one new place in each step. `enough`: of the
+/// worst so far and the distance (m) within which a worse one could still lie; ends the search early.
+using PeakEnough = std::function<bool(const DitchStation&, double)>;
+DitchStation find_peak(const DitchMarch& way, DitchStation best, double from, double to, DitchQuantity quantity,
+                       const PeakEnough& enough = {});
 
 /// With the same ground from both sides the second heading is the first over again.
 std::vector<Heading> list_headings(const Crossing& crossing);

@@ -9,6 +9,7 @@ namespace {
 
 constexpr double infinity = std::numeric_limits<double>::infinity();
 constexpr double beside = 1.0e-9;  // m, above rounding
+constexpr double straight = 1.0e-6;  // a bend that rounding could take for its opposite is less
 
 /// offset + first cos t + second sin t.
 struct Wave {
@@ -37,26 +38,28 @@ void look_at_corner(const Point& corner, const Wave& s, const Wave& z, const Rea
     const double away = corner.x() - s.offset;
     if (reach.size == 0.0 || std::fabs(away) > reach.size) return;
     const double along = away / reach.size, square_on = std::sqrt((1.0 - along) * (1.0 + along));
-    for (const double side : {square_on, -square_on}) {
-        const double cosine = along * reach.cosine - side * reach.sine, sine = along * reach.sine + side * reach.cosine;
-        best.take(z.at(cosine, sine) - corner.y(), cosine, sine, z.second * cosine - z.first * sine, -reach.size * side);
-    }
+    const double side = z.second * reach.cosine > z.first * reach.sine ? -square_on : square_on;  // the lower one
+    const double cosine = along * reach.cosine - side * reach.sine, sine = along * reach.sine + side * reach.cosine;
+    best.take(z.at(cosine, sine) - corner.y(), cosine, sine, z.second * cosine - z.first * sine, -reach.size * side);
 }
 
 }  // namespace
 
-WheelGround::WheelGround(const GroundProfile& profile, const Eigen::Vector3d& across)
-    : corners_(profile.corners), across_(across) {
-    if (corners_.empty()) {
+WheelGround::WheelGround(const GroundProfile& profile, const Eigen::Vector3d& across) : across_(across) {
+    const std::vector<Point>& corners = profile.corners;
+    if (corners.empty()) {
         stretches_.push_back({-infinity, infinity, 0.0, 0.0, 0.0});
         return;
     }
-    stretches_.push_back({-infinity, corners_.front().x(), corners_.front().x(), corners_.front().y(), 0.0});
-    for (std::size_t i = 1; i < corners_.size(); ++i) {
-        const Point &from = corners_[i - 1], &to = corners_[i];
+    stretches_.push_back({-infinity, corners.front().x(), corners.front().x(), corners.front().y(), 0.0});
+    for (std::size_t i = 1; i < corners.size(); ++i) {
+        const Point &from = corners[i - 1], &to = corners[i];
         stretches_.push_back({from.x(), to.x(), from.x(), from.y(), (to.y() - from.y()) / (to.x() - from.x())});
     }
-    stretches_.push_back({corners_.back().x(), infinity, corners_.back().x(), corners_.back().y(), 0.0});
+    stretches_.push_back({corners.back().x(), infinity, corners.back().x(), corners.back().y(), 0.0});
+    for (std::size_t i = 0; i < corners.size(); ++i) {
+        if (stretches_[i].slope > stretches_[i + 1].slope - straight) ridges_.push_back(corners[i]);
+    }
 }
 
 WheelContact WheelGround::find(const WheelCircle& w) const {
@@ -75,7 +78,7 @@ WheelContact WheelGround::find(const WheelCircle& w) const {
         const double at = s.at(cosine, sine);
         if (at >= g.low && at <= g.high) best.take(over.offset - depth, cosine, sine, g.slope, 1.0);
     }
-    for (const Point& corner : corners_) look_at_corner(corner, s, z, reach, best);
+    for (const Point& corner : ridges_) look_at_corner(corner, s, z, reach, best);
     return {best.gap, w.radius * (best.cosine * w.along + best.sine * w.up),
             Eigen::Vector3d::UnitZ() - best.slope() * across_};
 }

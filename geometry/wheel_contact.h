@@ -35,7 +35,7 @@ private:
         double low, high, s0, z0, slope;
     };
     std::vector<Stretch> stretches_;
-    std::vector<Point> corners_;
+    std::vector<Point> ridges_;  ///< corners a wheel can rest on: in a valley it rests on both sides
     Eigen::Vector3d across_;
 };
 
