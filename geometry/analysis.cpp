@@ -238,30 +238,42 @@ void judge_shaft(const ErrorModel& errors, const MountedModel& model, const Mark
     if (a.shaft->has_plan && !bands.known) f.shaft.push_back(report_broken_by(bands.broken_by.reading, bands.broken_by.share, bands.broken_by_dimension));
 }
 
-/// The halves of an analysis that do not ask each other, at once where there is a thread for it: each then moves readings of its own
-/// `errors`, those of `s`. Returns true when draws could turn a judgement.
+/// The parts of an analysis that do not ask each other, at once where there is a thread for it, which then moves readings of an
+/// `ErrorModel` of its own; `s`: those of `errors`. Returns true when draws could turn a judgement.
 bool judge_mounted(const Setup& s, const ErrorModel& errors, const MountedModel& model, const Mark& mark, int threads, Analysis& a, MountedFindings& f) {
-    bool wants_draws = false;
-    do_both(threads, [&] {
-        a.ground = find_ground_clearances(s, model);
-        judge_linkage(errors, a, f);
-        judge_shaft(errors, model, mark, a, f);
-        a.floating = study_float(errors, model, a.linkage->box);
-        if (a.floating) f.floating = check_float_study(errors, *a.floating);
-        a.axles = study_axles(errors, model);
-        f.axles = check_axles(errors, *a.axles);
-    }, [&] {
-        std::optional<ErrorModel> own;
-        const ErrorModel& mine = threads > 1 ? own.emplace(s, errors.narrowing(), errors.effort()) : errors;
-        a.clearances = find_clearances(s, model, make_travel_box(model));
-        f.clearances = check_clearances(mine, model, a.clearances);
-        a.space = study_space(mine, model);
-        f.space = check_space(mine, model, *a.space);
-        a.lift = study_lift(mine, model);
-        f.lift = check_lift(mine, *a.lift);
-        wants_draws = mine.wants_draws();
-    });
-    return wants_draws || errors.wants_draws();
+    std::optional<ErrorModel> own;
+    const auto errors_of = [&](int by) -> const ErrorModel& {
+        if (by == 0) return errors;
+        return own ? *own : own.emplace(s, errors.narrowing(), errors.effort());
+    };
+    const std::function<void(int)> parts[] = {
+        [&](int by) {
+            a.space = study_space(errors_of(by), model);
+            f.space = check_space(errors_of(by), model, *a.space);
+        },
+        [&](int by) {
+            a.ground = find_ground_clearances(s, model);
+            judge_linkage(errors_of(by), a, f);
+            judge_shaft(errors_of(by), model, mark, a, f);
+        },
+        [&](int by) {
+            a.clearances = find_clearances(s, model, make_travel_box(model));
+            f.clearances = check_clearances(errors_of(by), model, a.clearances);
+        },
+        [&](int by) {
+            a.lift = study_lift(errors_of(by), model);
+            f.lift = check_lift(errors_of(by), *a.lift);
+        },
+        [&](int by) {
+            a.axles = study_axles(errors_of(by), model);
+            f.axles = check_axles(errors_of(by), *a.axles);
+        },
+        [&](int by) {
+            a.floating = study_float(errors_of(by), model, a.linkage->box);
+            if (a.floating) f.floating = check_float_study(errors_of(by), *a.floating);
+        }};
+    share_out(threads, parts);
+    return errors.wants_draws() || (own && own->wants_draws());
 }
 
 /// Returns true when draws could turn a judgement.

@@ -1,7 +1,10 @@
-// Two pieces of work that do not touch each other's values, at once where there is a thread for the second.
+// Pieces of work that do not touch each other's values, at once where there is a thread for the second.
 #pragma once
 
+#include <atomic>
 #include <exception>
+#include <functional>
+#include <span>
 #include <system_error>
 
 #include "geometry/work_thread.h"
@@ -33,6 +36,16 @@ void do_both(int threads, const First& first, const Second& second) {
     else other.join();
     if (by_first) std::rethrow_exception(by_first);
     if (by_second) std::rethrow_exception(by_second);
+}
+
+/// Does all, in this order, each by the first of two threads that is free (`threads` above one). Each is told by which: 0, the
+/// caller's, or 1. The longest first keeps both busy.
+inline void share_out(int threads, std::span<const std::function<void(int)>> pieces) {
+    std::atomic<std::size_t> next{0};
+    const auto take = [&](int by) {
+        for (std::size_t i = next++; i < pieces.size(); i = next++) pieces[i](by);
+    };
+    do_both(threads, [&] { take(0); }, [&] { take(1); });
 }
 
 }  // namespace hitchwright
