@@ -3,6 +3,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
+#include <optional>
 
 #include "geometry/carried_bands.h"
 #include "geometry/do_both.h"
@@ -22,7 +24,7 @@ using Found = std::optional<double>;
 
 enum Number : std::size_t {
     gap, overlap, tractor_angle, implement_angle, straight_tractor_angle, straight_implement_angle, straight_non_uniformity, guard_gap,
-    guard_overlap, drawbar_length, drawbar_top, pto_above_drawbar, level_pitch, vertical_load, turn_left, turn_right, numbers
+    guard_overlap, drawbar_length, drawbar_top, pto_above_drawbar, level_pitch, vertical_load, numbers
 };
 
 /// An attitude of the box in the box of moved readings: a side that a clevis' play sets goes with it.
@@ -46,30 +48,64 @@ double find_greatest_near(const Attitude& at, const DrawnModel& from, const Draw
     return std::max(here, value(find_limited_state(to, follow_box(mirrored, from, to))));
 }
 
-/// A joint's own stop, where the limit is one, has an error of its own.
-double less_limit(double angle, const Limit& limit) { return limit.set ? angle - limit.value : angle; }
+/// Values of the angle limits of a joint, 0 where it has none: a joint's own stop has an error of its own.
+struct JointStops {
+    double free = 0.0, stop = 0.0;
+};
 
-void find_shaft_numbers(const Setup& s, const DrawnModel& m, const DrawnAnalysis& as_read, std::span<Found> out) {
-    if (!m.has_shaft || !m.has_halves) return;
-    const DrawnExtremes& e = as_read.whole;
-    const DrawnModel& from = as_read.model;
-    const auto greatest = [&](const AttitudeExtreme& x, const auto& value) { return find_greatest_near(x.at, from, m, value); };
-    const JointLimits t = find_joint_limits(s, JointEnd::tractor), i = find_joint_limits(s, JointEnd::implement);
-    const double shortest = -greatest(e.shortest, [](const DrivelineState& d) { return -d.length; });
-    const double longest = greatest(e.longest, [](const DrivelineState& d) { return d.length; });
-    const CutLimits l = make_cut_limits(s.rules);
-    out[gap] = find_gap(m.halves, shortest);
-    out[overlap] = find_overlap(m.halves, longest) - std::max(l.overlap_least, l.overlap_fraction * std::max(m.halves.tube_a, m.halves.tube_b));
-    out[tractor_angle] = less_limit(greatest(e.tractor_angle, [](const DrivelineState& d) { return d.tractor_angle; }), t.stop);
-    out[implement_angle] = less_limit(greatest(e.implement_angle, [](const DrivelineState& d) { return d.implement_angle; }), i.stop);
-    const DrivelineState straight = find_driveline_state(m, {m.level_pitch, 0.0, 0.0});
-    out[straight_tractor_angle] = less_limit(straight.tractor_angle, t.free);
-    out[straight_implement_angle] = less_limit(straight.implement_angle, i.free);
-    if (straight.turns) out[straight_non_uniformity] = straight.non_uniformity;
-    if (!from.has_guard || !m.has_guard) return;
-    out[guard_gap] = find_gap(m.guard, shortest);
-    out[guard_overlap] = find_overlap(m.guard, longest);
+JointStops find_joint_stops(const Setup& s, JointEnd joint) {
+    const JointLimits l = find_joint_limits(s, joint);
+    return {l.free.set ? l.free.value : 0.0, l.stop.set ? l.stop.value : 0.0};
 }
+
+/// Numbers of the shaft with moved readings, at the places the extremes have as read.
+class ShaftNumbers {
+public:
+    ShaftNumbers(const Setup& s, const DrawnAnalysis& as_read)
+        : as_read_(as_read), limits_(make_cut_limits(s.rules)), tractor_(find_joint_stops(s, JointEnd::tractor)),
+          implement_(find_joint_stops(s, JointEnd::implement)),
+          stops_stay_(!s.driveline.tractor_joint.angle_most.known && !s.driveline.implement_joint.angle_most.known) {}
+
+    void operator()(const MovedSetup& at, const DrawnModel& m, std::span<Found> out) const {
+        if (!m.has_shaft || !m.has_halves) return;
+        set_lengths(at, m, out);
+        const JointStops t = stops_stay_ ? tractor_ : find_joint_stops(at.setup, JointEnd::tractor),
+                         i = stops_stay_ ? implement_ : find_joint_stops(at.setup, JointEnd::implement);
+        const DrawnExtremes& e = as_read_.whole;
+        if (at.asks(tractor_angle)) out[tractor_angle] = greatest(m, e.tractor_angle, [](const DrivelineState& d) { return d.tractor_angle; }) - t.stop;
+        if (at.asks(implement_angle)) out[implement_angle] = greatest(m, e.implement_angle, [](const DrivelineState& d) { return d.implement_angle; }) - i.stop;
+        if (!at.asks(straight_tractor_angle) && !at.asks(straight_implement_angle) && !at.asks(straight_non_uniformity)) return;
+        const DrivelineState straight = find_driveline_state(m, {m.level_pitch, 0.0, 0.0});
+        out[straight_tractor_angle] = straight.tractor_angle - t.free;
+        out[straight_implement_angle] = straight.implement_angle - i.free;
+        if (straight.turns) out[straight_non_uniformity] = straight.non_uniformity;
+    }
+
+private:
+    template <class F>
+    double greatest(const DrawnModel& m, const AttitudeExtreme& extreme, const F& value) const {
+        return find_greatest_near(extreme.at, as_read_.model, m, value);
+    }
+
+    void set_lengths(const MovedSetup& at, const DrawnModel& m, std::span<Found> out) const {
+        const bool guard = as_read_.model.has_guard && m.has_guard;
+        if (at.asks(gap) || at.asks(guard_gap)) {
+            const double shortest = -greatest(m, as_read_.whole.shortest, [](const DrivelineState& d) { return -d.length; });
+            out[gap] = find_gap(m.halves, shortest);
+            if (guard) out[guard_gap] = find_gap(m.guard, shortest);
+        }
+        if (at.asks(overlap) || at.asks(guard_overlap)) {
+            const double longest = greatest(m, as_read_.whole.longest, [](const DrivelineState& d) { return d.length; });
+            out[overlap] = find_overlap(m.halves, longest) - std::max(limits_.overlap_least, limits_.overlap_fraction * std::max(m.halves.tube_a, m.halves.tube_b));
+            if (guard) out[guard_overlap] = find_overlap(m.guard, longest);
+        }
+    }
+
+    const DrawnAnalysis& as_read_;
+    CutLimits limits_;
+    JointStops tractor_, implement_;
+    bool stops_stay_;  ///< no joint has a stop of its own that could be misread
+};
 
 void find_hitch_numbers(const Setup& s, const DrawnModel& m, std::span<Found> out) {
     out[drawbar_length] = m.drawbar_length;
@@ -135,11 +171,6 @@ void take_bands(const ErrorModel& errors, Propagation p, DrawnAnalysis& a) {
     take(bands.pto_above_drawbar, pto_above_drawbar);
     take(bands.level_pitch, level_pitch);
     take(bands.vertical_load, vertical_load);
-    take(a.turn_bands[0], turn_left);
-    take(a.turn_bands[1], turn_right);
-    for (ErrorBand& band : a.turn_bands) {
-        for (double* side : {&band.width, &band.below, &band.above}) *side = std::min(*side, farthest_turn);
-    }
     bands.known = a.model.has_shaft && a.model.has_halves && !p.lost_by[gap];
     if (p.lost_by[gap]) {
         const ReadingError& by = errors.readings()[*p.lost_by[gap]];
@@ -159,19 +190,30 @@ void take_bands(const ErrorModel& errors, Propagation p, DrawnAnalysis& a) {
 }
 
 void find_bands(const ErrorModel& errors, DrawnAnalysis& a) {
-    const StopMargins stops = find_stop_margins(errors.setup(), a.model, a.turns);
+    const ShaftNumbers shaft(errors.setup(), a);
     take_bands(errors, propagate(errors, numbers, [&](const MovedSetup& at, std::span<Found> out) {
-        const Setup& moved = at.setup;
-        const DrawnModelResult now = make_drawn_model(moved);
+        const DrawnModelResult now = make_drawn_model(at.setup);
         if (!now.hitch_ok) return;
-        find_hitch_numbers(moved, now.model, out);
-        find_shaft_numbers(moved, now.model, a, out);
-        if (!stops.asked[0] && !stops.asked[1]) return;
-        const TurnLimits limits = make_turn_limits(moved, now.model, JointHold::pto_off);
-        for (std::size_t i = 0; i < stops.asked.size(); ++i) {
-            if (stops.asked[i]) out[turn_left + i] = find_stop_shift(moved, now.model, limits, stops, i);
-        }
+        find_hitch_numbers(at.setup, now.model, out);
+        shaft(at, now.model, out);
     }, may_move_drawn), a);
+}
+
+void find_turn_bands(const ErrorModel& errors, DrawnAnalysis& a) {
+    const StopMargins stops = find_stop_margins(errors.setup(), a.model, a.turns);
+    if (!stops.asked[0] && !stops.asked[1]) return;
+    Propagation p = propagate(errors, stops.asked.size(), [&](const MovedSetup& at, std::span<Found> out) {
+        const DrawnModelResult now = make_drawn_model(at.setup);
+        if (!now.hitch_ok) return;
+        const TurnLimits limits = make_turn_limits(at.setup, now.model, JointHold::pto_off);
+        for (std::size_t i = 0; i < stops.asked.size(); ++i) {
+            if (stops.asked[i] && at.asks(i)) out[i] = find_stop_shift(at.setup, now.model, limits, stops, i);
+        }
+    }, may_move_drawn);
+    for (std::size_t i = 0; i < a.turn_bands.size(); ++i) {
+        ErrorBand& band = a.turn_bands[i] = std::move(p.bands[i]);
+        for (double* side : {&band.width, &band.below, &band.above}) *side = std::min(*side, farthest_turn);
+    }
 }
 
 bool passes_with(const Setup& setup, const std::string& pin, const Crossing& crossing) {
@@ -281,21 +323,48 @@ void study_shaft(const Setup& s, const Mark& mark, DrawnAnalysis& a) {
 
 }  // namespace
 
+namespace {
+
+void study_turns(const ErrorModel& errors, const Setup& s, DrawnAnalysis& a) {
+    const DrawnModel& m = a.model;
+    a.turns = find_turn_stops(s, m, make_turn_limits(s, m, JointHold::pto_off));
+    const double tongue = find_tongue(s.implement);
+    if (s.tractor.steering.least_radius.known && m.driveline.pin.x > 0.0 && tongue > 0.0)
+        a.steady = find_steady_turn(s.tractor.steering.least_radius.value, m.driveline.pin.x, tongue);
+    find_turn_bands(errors, a);
+}
+
+/// What was noted of the draws that bands of `own` ask for goes to those of `errors`.
+void hand_over(const ErrorModel& own, const ErrorModel& errors, std::array<ErrorBand, 2>& bands) {
+    if (!errors.wish().noted) return;
+    if (own.wants_draws()) *errors.wish().noted = true;
+    for (ErrorBand& band : bands) {
+        if (band.wish.noted) band.wish.noted = errors.wish().noted;
+    }
+}
+
+}  // namespace
+
 DrawnAnalysis analyze_drawn(const ErrorModel& errors, const DrawnModel& m, const Mark& mark, int threads) {
     const Setup s = errors.setup();  // that of `errors` is moved meanwhile
     DrawnAnalysis a;
     a.model = m;
-    do_both(has_ditch(s) ? threads : 1, [&] {
-        a.positions = judge_positions(s, mark);
-        a.turns = find_turn_stops(s, m, make_turn_limits(s, m, JointHold::pto_off));
-        const double tongue = find_tongue(s.implement);
-        if (s.tractor.steering.least_radius.known && m.driveline.pin.x > 0.0 && tongue > 0.0)
-            a.steady = find_steady_turn(s.tractor.steering.least_radius.value, m.driveline.pin.x, tongue);
-        if (m.has_shaft) study_shaft(s, mark, a);
-        find_bands(errors, a);
-    }, [&] {
-        if (has_ditch(s)) a.ditch = analyze_ditch(s, m, threads);
-    });
+    const std::function<void(int)> parts[] = {
+        [&](int) {
+            a.positions = judge_positions(s, mark);
+            if (m.has_shaft) study_shaft(s, mark, a);
+            find_bands(errors, a);
+        },
+        [&](int) {
+            if (has_ditch(s)) a.ditch = analyze_ditch(s, m, threads);
+        },
+        [&](int) {
+            // Moved at the same time as those of `errors`.
+            const std::optional<ErrorModel> own = threads > 1 ? std::optional<ErrorModel>(std::in_place, s, errors.narrowing(), errors.effort()) : std::nullopt;
+            study_turns(own ? *own : errors, s, a);
+            if (own) hand_over(*own, errors, a.turn_bands);
+        }};
+    share_out(threads, parts);
     return a;
 }
 
