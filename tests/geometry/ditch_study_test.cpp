@@ -235,3 +235,80 @@ TEST_CASE("ditch study: with limits set beside the worst state the short answer 
     }
     CHECK((passing > 40 && failing > 40));
 }
+
+namespace {
+
+/// What still passes by looking at every value of a row and halving, nothing left out.
+template <class F>
+StillPasses look_at_every_value(double good_end, double bad_end, int steps, double closeness, const F& passes) {
+    std::vector<bool> kept;
+    const auto value = [&](int i) { return good_end + (bad_end - good_end) * i / steps; };
+    for (int i = 0; i <= steps; ++i) kept.push_back(passes(value(i)));
+    int changes = 0, last = -1;
+    for (int i = 0; i <= steps; ++i) {
+        if (kept[static_cast<std::size_t>(i)]) last = i;
+        if (i > 0 && kept[static_cast<std::size_t>(i)] != kept[static_cast<std::size_t>(i - 1)]) ++changes;
+    }
+    const bool any = last >= 0, monotone = changes <= 1 && (kept.front() || !any);
+    if (!any || last == steps) return {any, monotone, any ? bad_end : good_end};
+    double good = value(last), bad = value(last + 1);
+    while (std::fabs(bad - good) > closeness) {
+        const double middle = 0.5 * (good + bad);
+        (passes(middle) ? good : bad) = middle;
+    }
+    return {any, monotone, good};
+}
+
+/// Limits that a crossing breaks or keeps by a part of what it takes, on some quantities.
+template <class Random>
+DitchLimits make_limits_near(const DrawnModel& m, const DitchStudy& study, Random& between) {
+    DitchLimits l{-10.0, -10.0, std::nullopt, std::nullopt, std::nullopt, std::nullopt};
+    const DrivelineState level = find_driveline_state(m, {m.level_pitch, 0.0, 0.0});
+    for (const DitchWorst& w : study.worst) {
+        if (between(0.0, 1.0) < 0.5) continue;
+        const double share = between(0.5, 1.15);
+        const auto part = [&](double from) { return from + share * (w.value - from); };
+        switch (w.quantity) {
+            case DitchQuantity::shortest: l.gap = find_gap(m.halves, part(level.length)); break;
+            case DitchQuantity::longest: l.overlap = find_overlap(m.halves, part(level.length)); break;
+            case DitchQuantity::tractor_angle: l.tractor_angle = part(level.tractor_angle); break;
+            case DitchQuantity::implement_angle: l.implement_angle = part(level.implement_angle); break;
+            case DitchQuantity::roll: l.roll_play = share * w.value + 0.001; break;
+            default: l.pitch_play = std::max(l.pitch_play.value_or(0.0), std::fabs(m.level_pitch) + share * std::fabs(w.value - m.level_pitch));
+        }
+    }
+    return l;
+}
+
+}  // namespace
+
+TEST_CASE("ditch study: what still passes is found as by looking at every value", "[oracle][random]") {
+    std::mt19937 random(20261127);
+    const auto between = [&](double low, double high) { return std::uniform_real_distribution<double>(low, high)(random); };
+    int some = 0, back_and_forth = 0;
+    for (int i = 0; i < 120; ++i) {
+        Setup s = make_drawn_setup();
+        for (GroundContact& c : s.implement.ground_contacts) c.x.value *= between(0.7, 1.4);
+        const Rig r(s);
+        GroundProfile ground{{{0.0, 0.0}}};
+        for (int k = 0; i % 3 == 0 && k < 4; ++k) ground.corners.push_back({ground.corners.back().x() + between(0.05, 0.9), k == 3 ? 0.0 : between(-0.5, 0.15)});
+        if (i % 3 != 0) ground = *make_ditch_profile((i % 5 == 0 ? -1.0 : 1.0) * between(0.1, 0.8), i % 4 == 0 ? 0.0 : between(0.0, 1.2), to_radians(between(12.0, 60.0)));
+        const Crossing c{ground, i % 2 == 1 ? 0.5 * pi : to_radians(between(20.0, 160.0))};
+        const DitchLimits limits = make_limits_near(r.model, study_ditch(r.model, r.rig, c, {}, false), between);
+        const DitchStudy study = study_ditch(r.model, r.rig, c, limits, true);
+        const auto passes_depth = [&](double share) { return passes_ditch(r.model, r.rig, {scale_heights(ground, share), c.angle}, limits); };
+        const bool blunt = c.angle > 0.5 * pi;
+        const auto passes_angle = [&](double angle) { return passes_ditch(r.model, r.rig, {ground, blunt ? pi - angle : angle}, limits); };
+        const StillPasses depth = study.passes ? StillPasses{true, true, 1.0} : look_at_every_value(0.0, 1.0, 12, 1.0e-3, passes_depth);
+        StillPasses angle = look_at_every_value(to_radians(15.0), 0.5 * pi, 15, 1.7e-3, passes_angle);
+        if (blunt) angle.value = pi - angle.value;
+        CAPTURE(i, c.angle, depth.value, study.depth.value, angle.value, study.angle.value);
+        CHECK((study.depth.any == depth.any && study.depth.monotone == depth.monotone && study.depth.value == depth.value));
+        CHECK((study.angle.any == angle.any && study.angle.monotone == angle.monotone && study.angle.value == angle.value));
+        some += depth.any && depth.value < 1.0 ? 1 : 0;
+        some += angle.any && std::fabs(angle.value - 0.5 * pi) > 1e-6 ? 1 : 0;
+        back_and_forth += depth.monotone && angle.monotone ? 0 : 1;
+    }
+    CAPTURE(some, back_and_forth);
+    CHECK((some > 50 && back_and_forth > 5));
+}

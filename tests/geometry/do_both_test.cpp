@@ -2,9 +2,12 @@
 
 #include <catch2/catch.hpp>
 
+#include <array>
+#include <functional>
 #include <stdexcept>
 #include <string>
 #include <thread>
+#include <vector>
 
 using namespace hitchwright;
 
@@ -33,5 +36,22 @@ TEST_CASE("do_both: what is thrown comes out when both are done, the first's bef
         CHECK(message(true, false) == "first");
         CHECK(message(false, true) == "second");
         CHECK(message(true, true) == "first");
+    }
+}
+
+TEST_CASE("do_both: of shared work every piece is done once, whoever is free", "[analytic]") {
+    for (const int threads : {1, 2}) {
+        std::array<int, 5> done{};
+        std::array<bool, 5> here{};
+        std::vector<std::function<void(int)>> pieces;
+        for (std::size_t i = 0; i < done.size(); ++i) {
+            pieces.emplace_back([&, i](int by) {
+                ++done[i];
+                here[i] = by == 0;
+            });
+        }
+        share_out(threads, pieces);
+        CHECK(done == std::array{1, 1, 1, 1, 1});
+        if (threads == 1) CHECK(here == std::array{true, true, true, true, true});
     }
 }
