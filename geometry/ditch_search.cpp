@@ -7,13 +7,6 @@
 #include <utility>
 
 namespace hitchwright {
-namespace {
-
-/// What is left changes more evenly from crossing to crossing than a quantity does along a way.
-constexpr double row_rate_margin = 2.0;
-
-}  // namespace
-
 DitchSearch::DitchSearch(const DrawnModel& model, const TerrainRig& rig, const DitchLimits& limits, const DitchRow& row,
                          std::function<Crossing(double)> crossing_at)
     : model_(model), rig_(rig), limits_(limits), row_(row), crossing_at_(std::move(crossing_at)) {}
@@ -59,7 +52,7 @@ bool DitchSearch::may_break(int a, int b) const {
     const DitchPass &from = looked_.at(a), &to = looked_.at(b);
     if (!from.passes || !to.passes) return true;
     for (std::size_t q = 0; q < rates_.size(); ++q) {
-        if ((*from.rooms)[q] + (*to.rooms)[q] <= row_rate_margin * rates_[q] * (b - a)) return true;
+        if ((*from.rooms)[q] + (*to.rooms)[q] <= ditch_rate_margin * rates_[q] * (b - a)) return true;
     }
     return false;
 }

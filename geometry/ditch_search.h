@@ -1,7 +1,7 @@
 // The last of a row of crossings that passes: depth or angle of ditch_study.h.
 //
 // Of the row its ends are looked at, then the middle, and so on by halves. What is left of every limit (DitchRooms) is taken to
-// change from value to value little faster than the fastest change seen: where nothing could come to its
+// change from value to value no faster than `ditch_rate_margin` times the fastest change seen: where nothing could come to its
 // limit between two values that pass, those between pass; all others are looked at. A value that fails like another one is
 // told by one station (find_peak_near). Between the last that passes and the next the halving goes by such stations alone;
 // what it ends at is then looked at along the whole way, and where that fails the halving is done again with what was found.
