@@ -17,40 +17,55 @@ void paint_whole(ImDrawData& frame, ImU32 desk) {
     ImGui_ImplOpenGL3_RenderDrawData(&frame);
 }
 
+/// True where all is drawn through one texture.
+bool uses_only(const ImDrawData& frame, ImTextureID texture) {
+    for (int n = 0; n < frame.CmdListsCount; ++n)
+        for (const ImDrawCmd& command : frame.CmdLists[n]->CmdBuffer)
+            if (command.ElemCount > 0 && command.GetTexID() != texture) return false;
+    return true;
+}
+
+CoverTexture find_letters() {
+    unsigned char* pixels = nullptr;
+    CoverTexture letters;
+    ImGui::GetIO().Fonts->GetTexDataAsAlpha8(&pixels, &letters.width, &letters.height);
+    letters.pixels = pixels;
+    return letters;
+}
+
 }  // namespace
 
 FramePainter FramePainter::in_window() {
     FramePainter painter;
-    painter.copy_ = PartCopy::find();
-    painter.keeps_ = painter.copy_.has_value();
-    return painter;
-}
-
-FramePainter FramePainter::offscreen() {
-    FramePainter painter;
-    painter.keeps_ = true;
+    const std::optional<PartCopy> copy = PartCopy::find();
+    const std::optional<PixelBlit> blit = copy ? PixelBlit::find() : std::nullopt;
+    if (blit) painter.ways_ = {*copy, *blit};
     return painter;
 }
 
 void FramePainter::paint(ImDrawData& frame, ImU32 desk) {
     grid_ = {static_cast<int>(frame.DisplaySize.x), static_cast<int>(frame.DisplaySize.y)};
     if (std::exchange(desk_, desk) != desk) forget();
-    painted_ = {grid_.picture()};
-    if (keeps_) painted_ = damage_.compare(frame);
-    if (painted_all()) return paint_whole(frame, desk);
-    const ImFontAtlas& letters = *ImGui::GetIO().Fonts;
-    if (!painted_.empty()) ImGui_ImplOpenGL3_RenderDrawData(&part_.take(frame, painted_, {desk, letters.TexID, letters.TexUvWhitePixel}));
+    if (!ways_ || !is_plain(frame) || !uses_only(frame, ImGui::GetIO().Fonts->TexID)) {
+        painted_ = {grid_.picture()};
+        forget();
+        return paint_whole(frame, desk);
+    }
+    painted_ = damage_.compare(frame);
+    if (painted_.empty()) return;
+    pixels_.paint(frame, painted_, desk, find_letters());
+    ways_->blit.put(pixels_.pixels(), grid_, painted_);
 }
 
 void FramePainter::show(GLFWwindow* window) const {
-    if (!copy_) return glfwSwapBuffers(window);
-    for (const PixelBox& part : painted_) copy_->copy(part, grid_.height);
+    if (!ways_) return glfwSwapBuffers(window);
+    for (const PixelBox& part : painted_) ways_->copy.copy(part, grid_.height);
 }
 
 void FramePainter::take_up(GLFWwindow* window) {
     forget();
     // A driver looks for the window's size where buffers are swapped. What is swapped in is the last frame once more.
-    if (copy_ && grid_.width > 0) glfwSwapBuffers(window);
+    if (ways_ && grid_.width > 0) glfwSwapBuffers(window);
 }
 
 }  // namespace hitchwright

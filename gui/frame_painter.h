@@ -1,13 +1,14 @@
-// Frames of Dear ImGui drawn by OpenGL, and brought to the screen: of each no more than differs from the one before, where
-// the framebuffer keeps what was drawn into it; else the whole of it.
+// Frames of Dear ImGui brought to the screen. Where the processor draws in any case it paints them without OpenGL's detours, and of each
+// no more than differs from the one before; elsewhere OpenGL draws each frame whole.
 #pragma once
 
 #include <optional>
 #include <vector>
 
 #include "gui/frame_damage.h"
-#include "gui/frame_part.h"
 #include "gui/part_copy.h"
+#include "gui/pixel_blit.h"
+#include "gui/pixel_painter.h"
 
 struct GLFWwindow;
 
@@ -17,8 +18,8 @@ class FramePainter {
 public:
     /// For the current window, whose frames are brought to the screen by `show`.
     static FramePainter in_window();
-    /// For a framebuffer of one's own that nothing else draws into.
-    static FramePainter offscreen();
+    /// For any framebuffer, by OpenGL.
+    static FramePainter by_opengl() { return {}; }
 
     /// Draws a frame on the desk's colour into the current framebuffer.
     void paint(ImDrawData& frame, ImU32 desk);
@@ -32,10 +33,15 @@ public:
     void take_up(GLFWwindow* window);
 
 private:
-    bool keeps_ = false;  ///< the framebuffer, what was drawn into it
-    std::optional<PartCopy> copy_;
+    /// How the processor's pixels come to the screen.
+    struct Ways {
+        PartCopy copy;
+        PixelBlit blit;
+    };
+
+    std::optional<Ways> ways_;  ///< none: OpenGL draws
     FrameDamage damage_;
-    FramePart part_;
+    PixelPainter pixels_;
     ImU32 desk_ = 0;
     TileGrid grid_;                  ///< of the frame painted last
     std::vector<PixelBox> painted_;  ///< of it, anew

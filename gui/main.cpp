@@ -1,5 +1,5 @@
-// The program: a window with its events, or a picture of it. With opengl_window, frame_painter
-// and part_copy the only file that knows GLFW and OpenGL.
+// The program: a window with its events, or a picture of it. With opengl_window, frame_painter,
+// part_copy and pixel_blit the only file that knows GLFW and OpenGL.
 //
 // Nothing runs while nothing happens: the loop waits for an event, then draws a few frames, since a change made in one
 // panel can show in another only in the next frame.
@@ -150,7 +150,7 @@ int write_screenshot(Screen& screen, const ViewerOptions& options) {
         return exit_code::internal;
     }
     finish_hole_table(screen.app);
-    FramePainter painter = FramePainter::offscreen();
+    FramePainter painter = FramePainter::by_opengl();
     for (int i = 0; i < frames_to_settle; ++i) draw_frame(screen, painter, options.size);
     const RenderResult png = encode_png(read_pixels(options.size));
     if (!png.ok()) {

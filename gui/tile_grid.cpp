@@ -1,18 +1,20 @@
 #include "gui/tile_grid.h"
 
 #include <algorithm>
-#include <cmath>
 
 namespace hitchwright {
 namespace {
 
-/// The pixel left of or above a place; a place that is no number is at the start. Limited before it is made whole.
-int round_down(float place, int least, int most) {
-    return static_cast<int>(std::floor(std::min(static_cast<float>(most), std::max(static_cast<float>(least), place))));
-}
+/// A place within limits that are not below zero; one that is no number is at the start.
+float limit(float place, int least, int most) { return std::min(static_cast<float>(most), std::max(static_cast<float>(least), place)); }
+
+/// The pixel left of or above a place. What is not below zero is rounded down where it is made whole: faster than the function for it.
+int round_down(float place, int least, int most) { return static_cast<int>(limit(place, least, most)); }
 
 int round_up(float place, int least, int most) {
-    return static_cast<int>(std::ceil(std::max(static_cast<float>(least), std::min(static_cast<float>(most), place))));
+    const float at = limit(place, least, most);
+    const int below = static_cast<int>(at);
+    return below + (static_cast<float>(below) < at ? 1 : 0);
 }
 
 }  // namespace

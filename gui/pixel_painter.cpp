@@ -1,0 +1,223 @@
+#include "gui/pixel_painter.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <optional>
+
+#include "gui/triangle_cover.h"
+
+namespace hitchwright {
+namespace {
+
+constexpr std::uint32_t opaque = 0xFF000000U;
+
+/// From red in the lowest byte to blue there.
+constexpr std::uint32_t swap_ends(std::uint32_t c) { return (c & 0xFF00FF00U) | ((c >> 16U) & 0xFFU) | ((c & 0xFFU) << 16U); }
+
+/// a b / 255 to the nearest, for 0 to 255.
+constexpr std::uint32_t product_of(std::uint32_t a, std::uint32_t b) {
+    const std::uint32_t p = a * b + 128U;
+    return (p + (p >> 8U)) >> 8U;
+}
+
+/// Blue, red and green of a pixel as three numbers of 16 bits in one.
+constexpr std::uint64_t spread(std::uint32_t c) { return (c & 0x00FF00FFU) | (std::uint64_t{c & 0xFF00U} << 24U); }
+
+/// A colour, spread, over what is under it; alpha 0 to 255, each byte to the nearest.
+constexpr std::uint32_t blend(std::uint32_t under, std::uint64_t colour, std::uint32_t alpha) {
+    constexpr std::uint64_t bytes = 0x00FF00FF00FFU, halves = 0x008000800080U;
+    std::uint64_t p = colour * alpha + spread(under) * (255U - alpha) + halves;
+    p = ((p + ((p >> 8U) & bytes)) >> 8U) & bytes;
+    return opaque | static_cast<std::uint32_t>(p) | (static_cast<std::uint32_t>(p >> 24U) & 0xFF00U);
+}
+
+/// A value that is linear over a triangle, at the middles of pixels.
+struct Plane {
+    float across = 0.0F, down = 0.0F, start = 0.0F;
+
+    /// The same along a row, by x alone.
+    Plane row(int y) const { return {across, 0.0F, start + down * static_cast<float>(y)}; }
+    float at(int x) const { return start + across * static_cast<float>(x); }
+};
+
+/// Plane through values at the corners.
+class Planes {
+public:
+    explicit Planes(const Triangle& t) {
+        const ImVec2 a = t[0]->pos, b = t[1]->pos, c = t[2]->pos;
+        x_ = static_cast<double>(a.x) - 0.5;
+        y_ = static_cast<double>(a.y) - 0.5;
+        bx_ = static_cast<double>(b.x) - static_cast<double>(a.x), by_ = static_cast<double>(b.y) - static_cast<double>(a.y);
+        cx_ = static_cast<double>(c.x) - static_cast<double>(a.x), cy_ = static_cast<double>(c.y) - static_cast<double>(a.y);
+        const double area = bx_ * cy_ - by_ * cx_;
+        per_area_ = area == 0.0 ? 0.0 : 1.0 / area;
+    }
+    Plane through(float a, float b, float c) const {
+        const double ab = static_cast<double>(b) - static_cast<double>(a), ac = static_cast<double>(c) - static_cast<double>(a);
+        const double across = (ab * cy_ - ac * by_) * per_area_, down = (ac * bx_ - ab * cx_) * per_area_;
+        return {static_cast<float>(across), static_cast<float>(down), static_cast<float>(static_cast<double>(a) - across * x_ - down * y_)};
+    }
+
+private:
+    double x_, y_, bx_, by_, cx_, cy_, per_area_;
+};
+
+/// The nearest of 0 to 255.
+std::uint32_t to_byte(float value) { return static_cast<std::uint32_t>(std::min(255.0F, std::max(0.0F, value)) + 0.5F); }
+
+float byte_of(ImU32 colour, unsigned n) { return static_cast<float>((colour >> (8U * n)) & 0xFFU); }
+
+/// Between two whole places of a texture: 256ths of the way from the first to the next.
+struct Between {
+    int first = 0, share = 0;
+};
+
+/// `place` in pixels of the texture from the middle of its first one; beyond the edge it is the edge.
+Between find_between(float place, int size) {
+    const int steps = static_cast<int>(256.0F * std::min(static_cast<float>(size - 1), std::max(0.0F, place)) + 0.5F);
+    const int first = std::min(steps >> 8, size - 2);
+    return {first, steps - 256 * first};
+}
+
+/// Rows of the texture at one height, between which is read.
+class TextureRow {
+public:
+    TextureRow(const CoverTexture& t, float v) : width_(t.width) {
+        const Between rows = find_between(v, t.height);
+        upper_ = t.pixels + static_cast<std::ptrdiff_t>(rows.first) * t.width;
+        share_ = rows.share;
+    }
+    std::uint32_t at(float u) const {
+        const Between columns = find_between(u, width_);
+        const std::uint8_t* const p = upper_ + columns.first;
+        const std::uint8_t* const q = p + width_;
+        const int left = 256 * p[0] + share_ * (q[0] - p[0]), right = 256 * p[1] + share_ * (q[1] - p[1]);
+        return static_cast<std::uint32_t>((256 * left + columns.share * (right - left) + 0x8000) >> 16);
+    }
+
+private:
+    const std::uint8_t* upper_;
+    int share_, width_;
+};
+
+/// How a triangle is coloured.
+class Paint {
+public:
+    Paint(const Triangle& t, const CoverTexture& letters) : letters_(letters), colour_(opaque | swap_ends(t[0]->col)) {
+        const Planes planes(t);
+        const ImU32 a = t[0]->col, b = t[1]->col, c = t[2]->col;
+        fades_ = a != b || a != c;
+        shifts_ = ((a ^ b) << 8U) != 0 || ((a ^ c) << 8U) != 0;
+        for (unsigned n = 0; n < 4 && fades_; ++n) bytes_[n] = planes.through(byte_of(a, n), byte_of(b, n), byte_of(c, n));
+        const auto u = [&](std::size_t i) { return t[i]->uv.x * static_cast<float>(letters.width) - 0.5F; };
+        const auto v = [&](std::size_t i) { return t[i]->uv.y * static_cast<float>(letters.height) - 0.5F; };
+        alpha_ = a >> 24U;
+        textured_ = u(0) != u(1) || u(0) != u(2) || v(0) != v(1) || v(0) != v(2);
+        if (textured_) {
+            u_ = planes.through(u(0), u(1), u(2));
+            v_ = planes.through(v(0), v(1), v(2));
+        } else {
+            spot_ = TextureRow(letters, v(0)).at(u(0));
+            alpha_ = product_of(alpha_, spot_);
+        }
+    }
+
+    /// Pixels from left up to right of row `y`, which begins at `row`.
+    void fill(std::uint32_t* row, int y, TriangleCover::Run run) const {
+        if (textured_) return fill_textured(row, y, run);
+        if (fades_) return fill_fading(row, y, run);
+        if (alpha_ == 255U) return std::fill(row + run.left, row + run.right, colour_);
+        const std::uint64_t colour = spread(colour_);
+        for (int x = run.left; x < run.right; ++x) row[x] = blend(row[x], colour, alpha_);
+    }
+
+private:
+    std::uint32_t colour_at(int x, int y) const {
+        if (!shifts_) return colour_;
+        const auto byte = [&](std::size_t n) { return to_byte(bytes_[n].row(y).at(x)); };
+        return opaque | (byte(0) << 16U) | (byte(1) << 8U) | byte(2);
+    }
+
+    void fill_fading(std::uint32_t* row, int y, TriangleCover::Run run) const {
+        const Plane alpha = bytes_[3].row(y);
+        for (int x = run.left; x < run.right; ++x) row[x] = blend(row[x], spread(colour_at(x, y)), product_of(to_byte(alpha.at(x)), spot_));
+    }
+
+    void fill_textured(std::uint32_t* row, int y, TriangleCover::Run run) const {
+        const Plane u = u_.row(y), v = v_.row(y), alpha = bytes_[3].row(y);
+        const auto put = [&](int x, std::uint32_t covered) {
+            if (covered == 0) return;
+            if (!fades_) row[x] = blend(row[x], spread(colour_), product_of(covered, alpha_));
+            else row[x] = blend(row[x], spread(colour_at(x, y)), product_of(covered, to_byte(alpha.at(x))));
+        };
+        // Letters stand upright: a row of the picture is one of the texture.
+        if (v.across == 0.0F) {
+            const TextureRow upright(letters_, v.start);
+            for (int x = run.left; x < run.right; ++x) put(x, upright.at(u.at(x)));
+        } else {
+            for (int x = run.left; x < run.right; ++x) put(x, TextureRow(letters_, v.at(x)).at(u.at(x)));
+        }
+    }
+
+    const CoverTexture& letters_;
+    std::uint32_t colour_, alpha_ = 0, spot_ = 0;
+    bool fades_ = false, shifts_ = false, textured_ = false;
+    Plane u_, v_;
+    std::array<Plane, 4> bytes_;  ///< red, green, blue, alpha
+};
+
+}  // namespace
+
+void PixelPainter::paint(const ImDrawData& frame, const std::vector<PixelBox>& parts, ImU32 ground, const CoverTexture& letters) {
+    grid_ = {static_cast<int>(frame.DisplaySize.x), static_cast<int>(frame.DisplaySize.y)};
+    pixels_.resize(static_cast<std::size_t>(grid_.width) * static_cast<std::size_t>(grid_.height));
+    share_out(parts);
+    for (const PixelBox& part : parts)
+        for (int y = part.top; y < part.bottom; ++y)
+            std::fill_n(pixels_.begin() + static_cast<std::ptrdiff_t>(y) * grid_.width + part.left, part.right - part.left, opaque | swap_ends(ground));
+    for (int n = 0; n < frame.CmdListsCount; ++n)
+        for (const ImDrawCmd& command : frame.CmdLists[n]->CmdBuffer) paint_command(*frame.CmdLists[n], command, letters);
+}
+
+void PixelPainter::share_out(const std::vector<PixelBox>& parts) {
+    spans_.resize(static_cast<std::size_t>(grid_.rows()));
+    for (std::vector<Span>& row : spans_) row.clear();
+    for (const PixelBox& part : parts) {
+        const PixelBox tiles = grid_.tiles_of(part);
+        for (int row = tiles.top; row < tiles.bottom; ++row) spans_[static_cast<std::size_t>(row)].push_back({part.left, part.right});
+    }
+}
+
+void PixelPainter::paint_command(const ImDrawList& list, const ImDrawCmd& command, const CoverTexture& letters) {
+    const PixelBox clip = find_clip(command, grid_);
+    if (clip.empty()) return;
+    for (unsigned n = 0; n < command.ElemCount / 3; ++n) {
+        const Triangle triangle = triangle_of(list, command, n);
+        const PixelBox pixels = find_pixels(triangle, clip);
+        if (pixels.empty()) continue;
+        paint_triangle(triangle, pixels, letters);
+    }
+}
+
+void PixelPainter::paint_triangle(const Triangle& triangle, const PixelBox& pixels, const CoverTexture& letters) {
+    std::optional<TriangleCover> cover;
+    std::optional<Paint> paint;
+    const PixelBox tiles = grid_.tiles_of(pixels);
+    for (int tile = tiles.top; tile < tiles.bottom; ++tile) {
+        const int top = std::max(pixels.top, tile * TileGrid::tile_height), bottom = std::min(pixels.bottom, (tile + 1) * TileGrid::tile_height);
+        for (const Span& span : spans_[static_cast<std::size_t>(tile)]) {
+            const TriangleCover::Run limits{std::max(pixels.left, span.left), std::min(pixels.right, span.right)};
+            if (limits.left >= limits.right) continue;
+            if (!cover) cover.emplace(triangle);
+            if (cover->empty()) return;
+            if (!paint) paint.emplace(triangle, letters);
+            for (int y = top; y < bottom; ++y) {
+                const TriangleCover::Run run = cover->find_row(y, limits);
+                if (run.left < run.right) paint->fill(pixels_.data() + static_cast<std::ptrdiff_t>(y) * grid_.width, y, run);
+            }
+        }
+    }
+}
+
+}  // namespace hitchwright

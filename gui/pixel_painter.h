@@ -1,0 +1,45 @@
+// Frames of Dear ImGui painted by the processor into pixels in memory: for screens where the processor draws in any case.
+//
+// A driver that does what a graphics card does takes some 100 ns for each 16 pixels of each triangle (llvmpipe). Here all is known
+// beforehand: triangles without depth, over each other in their order, coloured by their corners and by one texture that holds no
+// colour but how much of a pixel is covered. A pixel depends on nothing but the triangles, so that parts painted alone are
+// those of the whole.
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "gui/tile_grid.h"
+
+namespace hitchwright {
+
+/// How much of each pixel letters and lines cover, 0 to 255, row by row; at least two by two.
+struct CoverTexture {
+    const std::uint8_t* pixels = nullptr;
+    int width = 0, height = 0;
+};
+
+class PixelPainter {
+public:
+    /// Paints parts of a plain frame (frame_damage.h) on a ground without a hole in it, over the frame painted before, which was of
+    /// the same size, or where all of it is one part. Parts: boxes of whole tiles, none over another.
+    void paint(const ImDrawData& frame, const std::vector<PixelBox>& parts, ImU32 ground, const CoverTexture& letters);
+
+    /// Of the size of the frame painted last; row by row from the top, blue in the lowest byte, then green and red, all opaque.
+    const std::vector<std::uint32_t>& pixels() const { return pixels_; }
+
+private:
+    struct Span {
+        int left = 0, right = 0;
+    };
+
+    void share_out(const std::vector<PixelBox>& parts);
+    void paint_command(const ImDrawList& list, const ImDrawCmd& command, const CoverTexture& letters);
+    void paint_triangle(const Triangle& triangle, const PixelBox& pixels, const CoverTexture& letters);
+
+    TileGrid grid_;
+    std::vector<std::vector<Span>> spans_;  ///< of each row of tiles: pixels that are painted
+    std::vector<std::uint32_t> pixels_;
+};
+
+}  // namespace hitchwright

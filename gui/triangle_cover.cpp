@@ -1,0 +1,68 @@
+#include "gui/triangle_cover.h"
+
+#include <algorithm>
+#include <cstddef>
+
+namespace hitchwright {
+namespace {
+
+constexpr double steps = 256.0;  // of a pixel
+
+/// Pixels; farther off a corner is drawn as if it were here. So far the sums below are exact.
+constexpr float farthest = 1.0e5F;
+
+/// Places where an edge crosses a row are this far from whole pixels or on them: 1 / (256 x 2^26) apart, with errors of 2^-38.
+constexpr double nearness = 1.0 / (1LL << 36);
+
+/// In steps, to the nearest; a place that is no number is at the start.
+double round_to_step(float place) {
+    constexpr double whole = 1 << 25;  // what is not below zero is rounded down where it is made whole
+    const double at = steps * static_cast<double>(std::min(farthest, std::max(-farthest, place)));
+    return static_cast<int>(at + (whole + 0.5)) - whole;
+}
+
+}  // namespace
+
+TriangleCover::TriangleCover(const Triangle& triangle) {
+    std::array<double, 3> x{}, y{};
+    for (std::size_t i = 0; i < 3; ++i) {
+        x[i] = round_to_step(triangle[i]->pos.x);
+        y[i] = round_to_step(triangle[i]->pos.y);
+    }
+    const double twice_area = (x[1] - x[0]) * (y[2] - y[0]) - (y[1] - y[0]) * (x[2] - x[0]);
+    empty_ = twice_area == 0.0;
+    const double turn = twice_area > 0.0 ? 1.0 : -1.0;
+    for (std::size_t i = 0; i < 3; ++i) {
+        const std::size_t next = (i + 1) % 3;
+        Edge& e = edges_[i];
+        const double across = -turn * (y[next] - y[i]), down = turn * (x[next] - x[i]);
+        e.across = steps * across;
+        e.down = steps * down;
+        e.rest = across * (0.5 * steps - x[i]) + down * (0.5 * steps - y[i]);
+        const bool owns_edge = across > 0.0 || (across == 0.0 && down < 0.0);
+        if (!owns_edge) e.rest -= 1.0;
+        e.per_across = across == 0.0 ? 0.0 : 1.0 / e.across;
+    }
+}
+
+TriangleCover::Run TriangleCover::find_row(int y, Run limits) const {
+    Run run = limits;
+    for (const Edge& e : edges_) {
+        const double here = e.down * y + e.rest;
+        if (e.across == 0.0) {
+            if (here < 0.0) return {};
+            continue;
+        }
+        const double place = -here * e.per_across;
+        if (e.across > 0.0) {
+            if (place > run.right) return {};
+            if (place > run.left) run.left = static_cast<int>(place + (1.0 - nearness));
+        } else {
+            if (place + nearness < run.left) return {};
+            if (place + 1.0 < run.right) run.right = static_cast<int>(place + (1.0 + nearness));
+        }
+    }
+    return run;
+}
+
+}  // namespace hitchwright
