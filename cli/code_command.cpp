@@ -1,14 +1,17 @@
 // code: a set-up as a text short enough for a QR code, and the files of such a text.
-#include <fmt/format.h>
-
+#include <filesystem>
 #include <iostream>
 #include <iterator>
+#include <system_error>
+
+#include <fmt/format.h>
 
 #include "cli/code_files.h"
 #include "cli/commands.h"
 #include "cli/preset_copy.h"
 #include "cli/records.h"
 #include "cli/setup_input.h"
+#include "report/held_signals.h"
 #include "report/text_layout.h"
 
 namespace hitchwright {
@@ -23,6 +26,19 @@ Failure make_failure_of(int code, std::string message) {
 
 std::string join_path(const std::string& folder, const std::string& name) {
     return folder.empty() ? name : folder.back() == '/' ? folder + name : folder + "/" + name;
+}
+
+// All or none: a set-up without the machines it names is of no use. Empty: written.
+std::string write_all(const std::vector<CodeFile>& files, const std::string& folder) {
+    const HeldSignals held;
+    for (auto f = files.begin(); f != files.end(); ++f) {
+        const std::string failed = write_new_file(join_path(folder, f->name), f->text);
+        if (failed.empty()) continue;
+        std::error_code error;
+        while (f != files.begin()) std::filesystem::remove(join_path(folder, (--f)->name), error);
+        return failed + "; nothing was written";
+    }
+    return {};
 }
 
 Outcome write_files(const std::string& typed, const CommandContext& context, Form form) {
@@ -40,13 +56,9 @@ Outcome write_files(const std::string& typed, const CommandContext& context, For
             !taken.empty())
             return make_failure_of(exit_code::internal, taken);
     }
+    if (const std::string failed = write_all(unpacked.files, folder); !failed.empty()) return make_failure_of(exit_code::internal, failed);
     std::string text;
-    for (const CodeFile& f : unpacked.files) {
-        const std::string path = join_path(folder, f.name);
-        if (const std::string failed = write_new_file(path, f.text); !failed.empty())
-            return make_failure_of(exit_code::internal, failed);
-        text += fmt::format("Written: {}\n", printable_text(path, 4096));
-    }
+    for (const CodeFile& f : unpacked.files) text += fmt::format("Written: {}\n", printable_text(join_path(folder, f.name), 4096));
     if (form == Form::json)
         return Answer{exit_code::fits, format_json("written", {{"file", join_path(folder, unpacked.files.front().name)},
                                                                {"files", static_cast<int>(unpacked.files.size())}})};

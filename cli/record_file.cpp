@@ -12,6 +12,7 @@
 #include "presets/quantity.h"
 #include "report/atomic_file.h"
 #include "report/folder_lock.h"
+#include "report/held_signals.h"
 
 namespace hitchwright {
 namespace {
@@ -159,6 +160,7 @@ std::string write_recording(const RecordRequest& request, const Library& library
     const PresetText& loaded = request.loaded;
     const std::string log_file = find_log_file(loaded.file);
     const FolderLock lock(log_file);
+    const HeldSignals held;  // log and set-up belong together
     if (lock.refused())
         return fmt::format("another program is writing beside \"{}\"; nothing was written, try again",
                            escape_text(loaded.file));

@@ -9,6 +9,7 @@
 #include <unistd.h>
 
 #include "cli/exit_code.h"
+#include "report/held_signals.h"
 
 namespace hitchwright {
 namespace {
@@ -32,27 +33,9 @@ void say_or_end(int) {
     errno = before;
 }
 
-/// Holds the signals back on this thread.
-class HeldBack {
-public:
-    HeldBack() {
-        sigset_t held;
-        sigemptyset(&held);
-        for (const int signal : ending_signals) sigaddset(&held, signal);
-        sigprocmask(SIG_BLOCK, &held, &before_);
-    }
-    ~HeldBack() { sigprocmask(SIG_SETMASK, &before_, nullptr); }
-    HeldBack(const HeldBack&) = delete;
-    HeldBack& operator=(const HeldBack&) = delete;
-    const sigset_t& before() const { return before_; }
-
-private:
-    sigset_t before_{};
-};
-
 /// True when the input is ready, or at its end; false when a signal came first.
 bool wait_for_input() {
-    const HeldBack held;
+    const HeldSignals held;
     if (first_sentence != nullptr && signal_taken != 0) return false;
     sigset_t waiting = held.before(), pending;
     sigpending(&pending);

@@ -72,6 +72,43 @@ TEST_CASE("file: permissions of an existing file and a link to it are kept", "[r
     CHECK((info.st_mode & 0777U) == 0640U);
 }
 
+TEST_CASE("file: a link that leads to nothing yet stays a link, and what it leads to is made", "[report][analytic]") {
+    const Folder folder;
+    fs::create_directory(folder.path() / "below");
+    fs::create_symlink("below/middle.svg", folder.file("link.svg"));
+    fs::create_symlink("real.svg", folder.file("below/middle.svg"));
+    CHECK_FALSE(write_file_atomically(folder.file("link.svg"), "new"));
+    CHECK(fs::is_symlink(folder.file("link.svg")));
+    CHECK(fs::is_symlink(folder.file("below/middle.svg")));
+    CHECK(content_of(folder.file("below/real.svg")) == "new");
+    CHECK(folder.count() == 2);
+    // Where it leads to a folder that is not there, as on a disk that is not mounted, that folder is named.
+    fs::create_symlink(folder.file("gone/real.svg"), folder.file("far.svg"));
+    const auto error = write_file_atomically(folder.file("far.svg"), "new");
+    REQUIRE(error);
+    CHECK(error->kind == FileErrorKind::missing_directory);
+    CHECK(error->message == "cannot write '" + folder.file("far.svg") + "': the directory '" + folder.file("gone") + "' does not exist");
+    CHECK(fs::is_symlink(folder.file("far.svg")));
+}
+
+TEST_CASE("file: a new one is made only where there is none, not even a link", "[report][analytic]") {
+    const Folder folder;
+    REQUIRE_FALSE(write_new_file_atomically(folder.file("new.toml"), "first"));
+    fs::create_symlink("nowhere", folder.file("link.toml"));
+    fs::create_symlink("loop.toml", folder.file("loop.toml"));
+    fs::create_directory(folder.path() / "folder.toml");
+    for (const char* name : {"new.toml", "link.toml", "loop.toml", "folder.toml"}) {
+        const auto error = write_new_file_atomically(folder.file(name), "second");
+        REQUIRE(error);
+        CHECK(error->kind == FileErrorKind::exists);
+    }
+    CHECK(content_of(folder.file("new.toml")) == "first");
+    CHECK(folder.count() == 4);
+    for (const std::string& name : {std::string(), folder.file("slash/"), folder.file("gone/x.toml"), folder.file("new.toml/x"), std::string("zero\0byte", 9)})
+        CHECK(write_new_file_atomically(name, "x"));
+    CHECK(folder.count() == 4);
+}
+
 TEST_CASE("file: a new file follows the user's mask", "[report][analytic]") {
     const Folder folder;
     const mode_t before = ::umask(027);
