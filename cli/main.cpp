@@ -1,5 +1,4 @@
 // The program: hands arguments, streams and surroundings to run_cli. Nothing else touches them.
-#include <csignal>
 #include <cstdlib>
 #include <iostream>
 #include <string>
@@ -10,6 +9,7 @@
 #endif
 #include <unistd.h>
 
+#include "cli/prepare_process.h"
 #include "cli/run_cli.h"
 #include "cli/terminal_input.h"
 
@@ -17,8 +17,7 @@ int main(int argc, char** argv) {
 #if defined(__GLIBC__)
     mallopt(M_TOP_PAD, 1 << 20);  // memory by the megabyte: a second thread would ask for its own by the page
 #endif
-    // A reader that goes away shows as a failed write, which run_cli understands; the signal would end the process.
-    static_cast<void>(std::signal(SIGPIPE, SIG_IGN));
+    hitchwright::prepare_process();
     std::ios::sync_with_stdio(false);
     const std::vector<std::string> args(argv + (argc > 0 ? 1 : 0), argv + argc);
     const bool terminal = isatty(STDOUT_FILENO) == 1;

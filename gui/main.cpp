@@ -4,7 +4,6 @@
 // Nothing runs while nothing happens: the loop waits for an event, then draws a few frames, since a change made in one
 // panel can show in another only in the next frame.
 #include <cerrno>
-#include <csignal>
 #include <cstdlib>
 #include <iostream>
 #include <optional>
@@ -14,6 +13,7 @@
 #include <GLFW/glfw3.h>
 #include <backends/imgui_impl_glfw.h>
 
+#include "cli/prepare_process.h"
 #include "gui/compare.h"
 #include "gui/export.h"
 #include "gui/frame_work.h"
@@ -314,7 +314,7 @@ int run(const std::vector<std::string>& args) {
 }  // namespace
 
 int main(int argc, char** argv) {
-    static_cast<void>(std::signal(SIGPIPE, SIG_IGN));
+    prepare_process();
     try {
         return run(std::vector<std::string>(argv + (argc > 0 ? 1 : 0), argv + argc));
     } catch (const std::exception& error) {
