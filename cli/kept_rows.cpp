@@ -1,6 +1,8 @@
 // See kept_rows.h.
 #include "cli/kept_rows.h"
 
+#include <cerrno>
+
 #include "cli/line_reader.h"
 #include "presets/file_text.h"
 #include "presets/json_tree.h"
@@ -62,14 +64,14 @@ std::optional<FileError> KeptRows::begin(const std::string& file, const std::vec
     std::string text;
     for (const PairRow& row : rows) text += format_json_line(make_pair_row_json(row));
     if (auto error = write_file_atomically(file, text)) return error;
+    file_ = file;
     stream_.open(file, std::ios::binary | std::ios::app);
-    if (stream_) return std::nullopt;
-    return FileError{FileErrorKind::other, "cannot write '" + file + "'"};
+    return stream_ ? std::nullopt : std::optional(make_file_error(file, errno));
 }
 
-bool KeptRows::add(const PairRow& row) {
+std::optional<FileError> KeptRows::add(const PairRow& row) {
     stream_ << format_json_line(make_pair_row_json(row)) << std::flush;
-    return stream_.good();
+    return stream_ ? std::nullopt : std::optional(make_file_error(file_, errno));
 }
 
 }  // namespace hitchwright

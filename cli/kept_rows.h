@@ -29,10 +29,11 @@ class KeptRows {
 public:
     /// Begins the file anew with these rows. A value: it cannot be written.
     std::optional<FileError> begin(const std::string& file, const std::vector<PairRow>& rows);
-    /// False: it cannot be written.
-    bool add(const PairRow& row);
+    /// A value: it cannot be written.
+    std::optional<FileError> add(const PairRow& row);
 
 private:
+    std::string file_;
     std::ofstream stream_;
 };
 

@@ -138,17 +138,18 @@ std::optional<Failure> put_old_rows_aside(const CommandContext& context, const M
     if (options.resume || read_kept_rows(file).empty()) return std::nullopt;
     std::error_code error;
     std::filesystem::rename(file, old, error);
-    if (error) return make_write_failure(fmt::format("cannot write '{}'", old));
+    if (error) return make_write_failure(make_file_error(old, error.value()).message);
     tell(context, fmt::format("the rows of an earlier run are now in {}; --resume would go on with them.", printable_text(old, 200)));
     return std::nullopt;
 }
 
-/// Makes the rows in their order. False: they cannot be kept.
-bool make_rows(const CommandContext& context, const MatrixInputs& inputs, const MatrixOptions& options, const Work& work, InterruptEndsInput& interrupts,
-               KeptRows* keep, PairTable& table) {
+/// Makes the rows in their order. A value: they cannot be kept.
+std::optional<FileError> make_rows(const CommandContext& context, const MatrixInputs& inputs, const MatrixOptions& options, const Work& work, InterruptEndsInput& interrupts,
+                                   KeptRows* keep, PairTable& table) {
+    std::optional<FileError> failed;
     ProgressLine progress(context.progress_shown ? context.prompts : nullptr, work.reused, work.combinations.size());
     std::size_t next = 0;
-    return work_in_order(
+    work_in_order(
         options.jobs, find_window(options.jobs),
         [&]() -> std::optional<std::size_t> {
             interrupts.end_at_second("\nhitchwright: stopping when the rows under way are done; Ctrl-C once more ends at once.\n");
@@ -160,12 +161,13 @@ bool make_rows(const CommandContext& context, const MatrixInputs& inputs, const 
             return kept != work.kept.end() ? kept->second : make_pair_row(inputs, c, context.library);
         },
         [&](PairRow&& row) {
-            const bool old = work.kept.count(row.inputs) > 0;
-            const bool written = keep == nullptr || old || keep->add(row);
+            if (keep != nullptr && work.kept.count(row.inputs) == 0) failed = keep->add(row);
+            if (failed) return false;
             table.rows.push_back(std::move(row));
             progress.show(table.rows.size());
-            return written;
+            return true;
         });
+    return failed;
 }
 
 std::string format_table(const PairTable& table, const CommonValues& common, bool colour) {
@@ -202,8 +204,8 @@ Outcome make_matrix(const CommandContext& context, const MatrixInputs& inputs, c
         if (const auto error = keep.begin(name_kept_rows(options.output), list_rows_to_keep(inputs, work))) return make_write_failure(error->message);
     }
     InterruptEndsInput interrupts;
-    if (!make_rows(context, inputs, options, work, interrupts, options.output.empty() ? nullptr : &keep, table))
-        return make_write_failure(fmt::format("cannot write '{}'", name_kept_rows(options.output)));
+    if (const auto failed = make_rows(context, inputs, options, work, interrupts, options.output.empty() ? nullptr : &keep, table))
+        return make_write_failure(fmt::format("{}; {} of {} rows are kept, the same command with --resume goes on", failed->message, table.rows.size(), table.total));
     const bool stopped = table.rows.size() < work.combinations.size();
     if (!stopped) table.rows.insert(table.rows.end(), unread.begin(), unread.end());
     const int code = stopped ? exit_code::interrupted : table.count(not_read_word) == 0 ? exit_code::fits : exit_code::bad_file;
