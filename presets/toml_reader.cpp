@@ -25,8 +25,8 @@ public:
         if (number < 1 || number > starts_.size()) {
             return {};
         }
-        const std::string_view rest = text_.substr(starts_[number - 1]);
-        return rest.substr(0, rest.find('\n'));
+        const std::size_t begin = starts_[number - 1];
+        return number < starts_.size() ? text_.substr(begin, starts_[number] - 1 - begin) : text_.substr(begin);
     }
 
     // What stands between two places of one line; empty when the region spans lines.
@@ -34,24 +34,30 @@ public:
         if (region.begin.line != region.end.line || region.begin.column >= region.end.column) {
             return {};
         }
-        std::string_view rest = line(region.begin.line);
-        if (ascii_) {
-            const std::size_t begin = std::min<std::size_t>(std::max<std::size_t>(region.begin.column, 1) - 1, rest.size());
-            return std::string(rest.substr(begin, region.end.column - 1 - begin));
-        }
-        std::string result;
-        for (std::size_t column = 1; column < region.end.column && !rest.empty(); ++column) {
-            const std::size_t size = std::max<std::size_t>(decode_utf8(rest, 0).size, 1);
-            result += column >= region.begin.column ? rest.substr(0, size) : std::string_view{};
-            rest.remove_prefix(size);
-        }
-        return result;
+        const std::size_t begin = find_byte(region.begin), end = find_byte(region.end);
+        return std::string(line(region.begin.line).substr(begin, end - begin));
     }
 
 private:
+    // In its line. Asked for in the order of the text a line is gone through once, however many values it has.
+    std::size_t find_byte(const toml::source_position& place) const {
+        const std::string_view whole = line(place.line);
+        const std::size_t column = std::max<std::size_t>(place.column, 1);
+        if (ascii_) return std::min(column - 1, whole.size());
+        if (found_.line != place.line || found_.column > column) found_ = {place.line, 1, 0};
+        for (; found_.column < column && found_.byte < whole.size(); ++found_.column)
+            found_.byte += std::max<std::size_t>(decode_utf8(whole, found_.byte).size, 1);
+        return std::min(found_.byte, whole.size());
+    }
+
+    struct Found {
+        std::size_t line = 0, column = 1, byte = 0;
+    };
+
     std::string_view text_;
     std::vector<std::size_t> starts_;
     bool ascii_ = true;  ///< a column is a byte
+    mutable Found found_;
 };
 
 struct Place {
