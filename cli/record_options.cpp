@@ -46,8 +46,9 @@ std::string read_time(OptionReader& reader, const Arguments& arguments) {
     while (!unit.empty() && (is_digit(unit.front()) || unit.front() == '.')) unit.remove_prefix(1);
     const std::string_view number = rest.substr(0, rest.size() - unit.size());
     unit = trim(unit);
-    const bool fine = is_toml_number(number) && number.size() <= 9 && std::stod(std::string(number)) > 0.0 &&
-                      std::stod(std::string(number)) <= most_time && (unit == "h" || unit == "min");
+    std::string_view digits = number;
+    const double time = is_toml_number(number) && number.size() <= 9 ? take_number(digits).value : 0.0;
+    const bool fine = time > 0.0 && time <= most_time && (unit == "h" || unit == "min");
     if (fine) return fmt::format("{} {}", number, unit);
     reader.add_problem({"--after",
                         fmt::format("\"{}\" was read; allowed: a time of work such as 30 min, 1 h or 10 h",
