@@ -211,7 +211,7 @@ std::optional<std::vector<Carried>> hang_implement(const Setup& s, const Mounted
 TravelExtreme find_farthest(const Setup& s, const MountedModel& m) {
     const Point at = find_body_point(m, s.implement.mass.cg_x, s.implement.mass.cg_z);
     const PlainCloseness close{length_closeness};
-    const auto behind = [&]<class T>(const KernelPose<T>& pose) { return std::array<T, 1>{pose.place(at.x(), at.y()).x}; };
+    const auto behind = [&](const auto& pose) { return std::array{pose.place(at.x(), at.y()).x}; };
     const TravelBox box = m.strap_has_stops ? make_travel_box(m) : find_raised_box(m);
     if (box.upper_lengths.low == box.upper_lengths.high) return TravelPanels<1, decltype(behind)>(m.linkage, box, behind).find_greatest(0, box.heights, close);
     return find_greatest(m.linkage, box, [&](const auto& pose) { return behind(pose)[0]; }, close);

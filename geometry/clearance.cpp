@@ -331,7 +331,7 @@ public:
     }
     double operator()(const Point& p) const {
         const PlainCloseness close{length_closeness};
-        const auto height = [&]<class T>(const KernelPose<T>& pose) { return std::array<T, 1>{pose.ball.z + pose.sin_pitch * p.x() + pose.cos_pitch * p.y()}; };
+        const auto height = [&](const auto& pose) { return std::array{pose.ball.z + pose.sin_pitch * p.x() + pose.cos_pitch * p.y()}; };
         if (poses_) return TravelPanels<1, decltype(height)>(*poses_, height).find_least(0, box_.heights, close).bound;
         return find_least(model_.linkage, box_, [&](const auto& pose) { return height(pose)[0]; }, close).bound;
     }

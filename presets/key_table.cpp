@@ -1,6 +1,7 @@
 // Key tables by visiting the fields.
 #include "presets/key_table.h"
 
+#include <algorithm>
 #include <cmath>
 #include <vector>
 
@@ -45,7 +46,7 @@ std::string format_range(const FieldSpec& spec) {
     const std::string_view unit = table_unit(spec.dimension);
     std::string least = format_in_unit(spec.least, spec.dimension, unit);
     // "200 to 2500 mm": the unit once, at the end.
-    least = least.substr(0, least.find(' '));
+    least.resize(std::min(least.find(' '), least.size()));
     return fmt::format("{} to {}", least, format_in_unit(spec.most, spec.dimension, unit));
 }
 

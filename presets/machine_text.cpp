@@ -119,8 +119,8 @@ public:
     void list(const char* key, std::vector<T>& items, F&& visit_item, const char*) {
         for (std::size_t i = 0; i < items.size(); ++i) {
             const std::string name = items[i].name.empty() ? std::to_string(i + 1) : items[i].name;
-            Section& section = sections_.emplace_back(Section{"[[" + header_ + key + "]]", {}, true});
-            MachineWriter inner(sections_, section, options_, header_ + key + ".",
+            sections_.push_back({"[[" + header_ + key + "]]", {}, true});
+            MachineWriter inner(sections_, sections_.back(), options_, header_ + key + ".",
                                 fmt::format("{}{}[{}].", key_, key, name));
             visit_item(items[i], inner);
         }
@@ -142,8 +142,8 @@ private:
     void put(const char* key, const std::string& literal) { section_.lines += fmt::format("{} = {}\n", key, literal); }
     template <class F>
     void open(const char* key, bool always, F& visit_members) {
-        Section& section = sections_.emplace_back(Section{"[" + header_ + key + "]", {}, always});
-        MachineWriter inner(sections_, section, options_, header_ + key + ".", key_ + key + ".");
+        sections_.push_back({"[" + header_ + key + "]", {}, always});
+        MachineWriter inner(sections_, sections_.back(), options_, header_ + key + ".", key_ + key + ".");
         visit_members(inner);
     }
 

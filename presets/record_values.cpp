@@ -36,7 +36,8 @@ void check_key(const KeyValue& value, EmptyValue empty, MachineChange machines, 
     const bool adds = std::any_of(value.parts.begin(), value.parts.end(), [](const KeyPart& p) { return p.item && p.item->starts_with('+'); });
     const bool takes_away = value.value.empty() && value.parts.back().item.has_value();
     if (adds || takes_away) {
-        const std::string list = pattern.substr(0, adds && !value.parts.back().item ? pattern.rfind('.') : std::string::npos);
+        const std::size_t end = adds && !value.parts.back().item ? pattern.rfind('.') : pattern.size();
+        const std::string list = pattern.substr(0, end);
         problems.push_back(refuse(value.key, adds ? "a new item of a list is not written into a file" : "an item of a list is not taken out of a file",
                                   value.value, fmt::format("the change typed into the file by hand: the lines below [[{}]]", list)));
         return;

@@ -277,6 +277,7 @@ std::optional<CardSketch> make_sketch_of(std::string_view pattern, bool drawn) {
     own.number = 1;
     own.pattern = pattern;
     for (CardSketch& sketch : make_all(lines, drawn)) {
+        // cppcheck-suppress returnStdMoveLocal ; a reference: without it the sketch would be copied
         if (!sketch.numbers.empty()) return std::move(sketch);
     }
     return std::nullopt;

@@ -19,11 +19,13 @@ std::vector<std::vector<std::string>> list_rows(const Envelope& e) {
     const double degree = find_edge_unit(Dimension::angle).per_si;
     std::vector<std::vector<std::string>> rows;
     for (std::size_t j = e.pitches; j-- > 0;) {
-        std::vector<std::string>& row = rows.emplace_back(1, fmt::format("{:.0f}", e.at(0, j).pitch * degree));
+        std::vector<std::string> row = {fmt::format("{:.0f}", e.at(0, j).pitch * degree)};
         for (std::size_t i = 0; i < e.yaws; ++i) row.emplace_back(1, mark_of(e, e.at(i, j)));
+        rows.push_back(std::move(row));
     }
-    std::vector<std::string>& turns = rows.emplace_back(1, "turn");
+    std::vector<std::string> turns = {"turn"};
     for (std::size_t i = 0; i < e.yaws; ++i) turns.push_back(fmt::format("{:.0f}", e.at(i, 0).yaw * degree));
+    rows.push_back(std::move(turns));
     return rows;
 }
 
