@@ -17,6 +17,7 @@
 #include "geometry/next_reading.h"
 #include "geometry/pose_report.h"
 #include "geometry/setup_lines.h"
+#include "geometry/sound_readings.h"
 #include "geometry/tyre_findings.h"
 #include "geometry/ways_out.h"
 
@@ -352,17 +353,42 @@ std::pair<Analysis, bool> analyze_once(const Setup& setup, const Mark& mark, Ban
     return {std::move(a), wants_draws};
 }
 
+/// Readings that were dropped: each is named once, and nothing is certain without them.
+void name_dropped(const SoundReadings& sound, Analysis& a) {
+    for (const std::string& key : sound.dropped) {
+        std::erase_if(a.findings, [&](const Finding& f) { return f.kind == FindingKind::missing_reading && f.subject == key; });
+        Finding f;
+        f.kind = FindingKind::missing_reading;
+        f.severity = Severity::unknown;
+        f.subject = key;
+        f.other = "impossible";
+        f.rule = Limit{0.0, true, Grade::D, "arithmetic"};
+        f.remedies = {{RemedyKind::measure, 0.0, 0.0, key}};
+        f.cautions = {Caution::stop_before_touching};
+        a.findings.push_back(std::move(f));
+    }
+    sort_findings(a.findings);
+    a.verdict = find_verdict(a.findings);
+}
+
 }  // namespace
 
-Analysis analyze(const Setup& setup, const Mark& mark, BandEffort effort, int threads) {
+Analysis analyze(const Setup& given, const Mark& mark, BandEffort effort, int threads) {
+    const std::optional<SoundReadings> sound = drop_impossible_readings(given);
+    const Setup& setup = sound ? sound->setup : given;
     Analysis a = analyze_alone(setup, mark, effort, threads);
     if (setup.implement.attachment == Attachment::mounted) a.part_effects = compare_parts(setup, a, mark);
+    if (sound) name_dropped(*sound, a);
     return a;
 }
 
-Analysis analyze_alone(const Setup& setup, const Mark& mark, BandEffort effort, int threads) {
-    auto [analysis, wants_draws] = analyze_once(setup, mark, effort, threads);
-    return wants_draws ? analyze_once(setup, mark, BandEffort::draws, threads).first : std::move(analysis);
+Analysis analyze_alone(const Setup& given, const Mark& mark, BandEffort effort, int threads) {
+    const std::optional<SoundReadings> sound = drop_impossible_readings(given);
+    const Setup& setup = sound ? sound->setup : given;
+    auto [a, wants_draws] = analyze_once(setup, mark, effort, threads);
+    if (wants_draws) a = analyze_once(setup, mark, BandEffort::draws, threads).first;
+    if (sound) name_dropped(*sound, a);
+    return std::move(a);
 }
 
 std::vector<PoseReport> sweep_travel(const Setup& given, int count) {

@@ -39,7 +39,7 @@ std::string format_measure(const Remedy& r, const Finding& f, const FindingConte
     if (f.other == "contradiction" && f.kind == FindingKind::missing_reading)
         return "Measure again: closed length, both free tubes, overlap of the closed shaft.";
     if (f.subject == "driveline.use") return "Name the shaft: --set driveline.use=NAME, or in the set-up.";
-    if (f.other == "missing" || f.other == "depth_unknown")
+    if (f.other == "missing" || f.other == "impossible" || f.other == "depth_unknown")
         return hint.empty() ? fmt::format("Give {}.", key) : fmt::format("Measure {}: {}.", key, hint);
     if (r.subject == "direct_reading")
         return "Tape stub to input shaft at the lowest, a middle and the highest height, as close as you can: [[direct_reading]].";
