@@ -35,7 +35,7 @@ root = pathlib.Path(__file__).resolve().parents[2]
 header_sources = 3
 memory_limit = 4 << 30  # bytes, for a mutant that allocates without end
 compile_limit = 300  # s
-quick_test = 0.5  # s
+quick_test = 0.1  # s
 
 
 class Build:
