@@ -15,6 +15,7 @@ build_packages=(
 test_packages=(
     catch2                                     # test runner
     libsimbody-dev                             # independent solver the results are checked against
+    librapidcheck-dev                          # draws set-ups for the properties, and shrinks what breaks them
     libxml2-utils poppler-utils                # are the SVG and PDF files well formed?
     parallel                                   # runs "hitchwright batch" as people run many at once
     xvfb xdotool                               # a screen for the viewer where there is none, and hands for it

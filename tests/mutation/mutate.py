@@ -12,7 +12,7 @@ figures and what the survivors mean. First run the tests of the file's own name,
 those that took longer than --slowest.
 
 A mutant in X.cpp is compiled into X.cpp. One in X.h is compiled into X.cpp, the test of X and as many sources as `header_sources` says
-that include it by name; elsewhere the old text is used. Left out: lists of fields, which are data (*_fields.h).
+that include it, by name first; elsewhere the old text is used. Left out: lists of fields, which are data (*_fields.h).
 A mutant that gives the same machine code is no change ("same code"); one whose test neither fails nor ends in time was noticed too
 ("timeout").
 """
@@ -84,17 +84,33 @@ class Includes:
 
     def __init__(self):
         self.by_header = collections.defaultdict(list)
-        for file in sorted([*root.glob("geometry/*.cpp"), *root.glob("tests/geometry/*_test.cpp")]):
-            for header in re.findall(r'#include "(geometry/\w+\.h)"', file.read_text()):
+        for file in sorted([*root.glob("geometry/*.h"), *root.glob("geometry/*.cpp"), *root.glob("tests/geometry/*_test.cpp")]):
+            for header in re.findall(r'#include "geometry/(\w+\.h)"', file.read_text()):
                 self.by_header[header].append(file)
+
+    def users(self, header):
+        """Sources and tests that include a header, by name first, then by way of other headers."""
+        found, seen, waiting = [], {header}, [header]
+        while waiting:
+            for file in self.by_header[waiting.pop(0)]:
+                if file.name in seen:
+                    continue
+                seen.add(file.name)
+                (waiting if file.suffix == ".h" else found).append(file.name if file.suffix == ".h" else file)
+        return found
 
     def sources(self, file):
         """What is compiled anew for a mutant of `file`."""
         if file.suffix == ".cpp":
             return [file]
-        users = self.by_header[f"geometry/{file.name}"]
+        users = self.users(file.name)
         own = [f for f in users if f.stem in (file.stem, f"{file.stem}_test")]
-        return own + [f for f in users if f not in own and f.parent.name == "geometry" and "tests" not in f.parts][:header_sources]
+        others = [f for f in users if f not in own and not is_test(f)]
+        return own + others[:header_sources]
+
+
+def is_test(file):
+    return file.stem.endswith("_test")
 
 
 def limit_memory():
@@ -188,10 +204,10 @@ class Tester:
         return status, by
 
     def run_tests(self, mutant, sources, objects):
-        replaced = {self.build.object_of(s) for s in sources if "tests" in s.parts}
+        replaced = {self.build.object_of(s) for s in sources if is_test(s)}
         for target in self.targets:
             program = self.work / target
-            mine = objects if target == "test_geometry" else [o for o, s in zip(objects, sources) if "tests" not in s.parts]
+            mine = objects if target == "test_geometry" else [o for o, s in zip(objects, sources) if not is_test(s)]
             code, output = run(self.build.link_command(target, mine, replaced, program), compile_limit, self.build.folder)
             if code != 0:
                 raise SystemExit(f"{target} does not link: {output[-2000:]}")

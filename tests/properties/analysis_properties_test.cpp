@@ -85,9 +85,9 @@ void check_answer(const AnySetup& any) {
 }  // namespace
 
 TEST_CASE("property: every set-up of possible readings is answered in numbers, or a finding says what is wrong", "[random]") {
-    check_property(30, [] { check_answer(*any_setup(Values::possible)); });
+    check_property(10, [] { check_answer(*any_setup(Values::possible)); });
 }
 
 TEST_CASE("property: readings that are no numbers, huge, tiny or of the wrong sign are answered or named, never a crash", "[random]") {
-    check_property(30, [] { check_answer(*any_setup(Values::hostile)); });
+    check_property(10, [] { check_answer(*any_setup(Values::hostile)); });
 }

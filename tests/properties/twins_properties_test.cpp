@@ -1,0 +1,151 @@
+// Drawn machines in a mirror, and all machines scaled: the same verdict, the same findings, numbers scaled.
+//
+// Mounted machines in a mirror, in a moved frame, and every number of their analysis: tests/validation/whole_analysis_twins_test.cpp.
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <string>
+#include <tuple>
+#include <utility>
+
+#include "geometry/analysis.h"
+#include "geometry/angle.h"
+#include "geometry/visit_readings.h"
+#include "tests/properties/any_setup.h"
+#include "tests/properties/check_property.h"
+
+using namespace hitchwright;
+using properties::any_setup;
+using properties::AnySetup;
+using properties::check_property;
+using properties::Start;
+using properties::Values;
+
+namespace {
+
+template <class F>
+void change_readings(Setup& s, const F& change) {
+    visit_readings(s, [&](const std::string& key, Reading& r, const FieldSpec& spec) {
+        if (r.known) change(key, r, spec);
+    });
+}
+
+Setup mirror(Setup s) {
+    change_readings(s, [&](const std::string& key, Reading& r, const FieldSpec&) {
+        const auto ends = [&](const char* end) { return key.ends_with(end); };
+        if (ends("stub_y") || ends(".y") || ends("front_y") || ends("rear_y") || ends("plan_angle") || ends("phase_error") || ends(".phase") ||
+            ends("working_roll")) {
+            r.value = -r.value;
+        }
+        if (ends("crossing_angle")) r.value = pi - r.value;
+    });
+    std::swap(s.choices.left_lift_rod_length, s.choices.right_lift_rod_length);
+    std::swap(s.choices.left_check_chain_length, s.choices.right_check_chain_length);
+    std::swap(s.choices.drawn.turn_left_most, s.choices.drawn.turn_right_most);
+    LevellingRod& screw = s.tractor.lift_rod.levelling;
+    if (screw != LevellingRod::both) screw = screw == LevellingRod::left ? LevellingRod::right : LevellingRod::left;
+    return s;
+}
+
+/// Lengths by `factor`. Masses and forces as they were, so that every lever keeps its share; a cylinder's force is pressure by area.
+Setup scale(Setup s, double factor) {
+    change_readings(s, [&](const std::string&, Reading& r, const FieldSpec& spec) {
+        const double by = spec.dimension == Dimension::length || spec.dimension == Dimension::length_per_turn ? factor
+                          : spec.dimension == Dimension::pressure                                             ? 1.0 / (factor * factor)
+                                                                                                              : 1.0;
+        r.value *= by;
+        r.tolerance *= by;
+    });
+    RuleSet& u = s.rules;
+    for (Limit* l : {&u.gap_required, &u.gap_aimed, &u.overlap_least, &u.clearance, &u.guard_overlap}) l->value *= factor;
+    return s;
+}
+
+/// Each "left" as "right" and the other way round.
+std::string exchange_sides(const std::string& text) {
+    std::string out;
+    for (std::size_t i = 0; i < text.size();) {
+        const bool left = text.compare(i, 4, "left") == 0, right = text.compare(i, 5, "right") == 0;
+        out += left ? "right" : right ? "left" : text.substr(i, 1);
+        i += left ? 4 : right ? 5 : 1;
+    }
+    return out;
+}
+
+/// Limits in millimetres whatever the size of the machine: of a standard, or how level an eye sees; the lift is published 610 mm behind the
+/// balls.
+bool is_of_one_size(const Finding& f) {
+    switch (f.kind) {
+        case FindingKind::drawbar_length:
+        case FindingKind::drawbar_height:
+        case FindingKind::drawbar_drop:
+        case FindingKind::lift_capacity:
+        case FindingKind::side_level:
+            return true;
+        default:
+            return false;
+    }
+}
+
+Analysis without_one_size(Analysis a) {
+    std::erase_if(a.findings, is_of_one_size);
+    a.verdict = find_verdict(a.findings);
+    return a;
+}
+
+using Row = std::tuple<FindingKind, std::string, std::string, Severity, double, double, Dimension>;
+
+/// Closeness promised of an extreme over the continuous range; searches of a scaled machine end elsewhere inside it.
+double find_promise(Dimension d) { return d == Dimension::length ? 2e-5 : d == Dimension::angle ? to_radians(0.001) : 2e-4; }
+
+std::vector<Row> list_rows(const Analysis& a, bool mirrored, double scale) {
+    std::vector<Row> rows;
+    for (Finding f : a.findings) {
+        // A tongue that meets both tyres with the machine straight: either may be named.
+        if (f.kind == FindingKind::turn_limit && f.value == 0.0) f.subject = f.subject.substr(0, f.subject.find(':'));
+        const double k = f.dimension == Dimension::length ? 1.0 / scale : 1.0;
+        rows.emplace_back(f.kind, mirrored ? exchange_sides(f.subject) : f.subject, mirrored ? exchange_sides(f.other) : f.other, f.severity,
+                          f.value * k, f.margin * k, f.dimension);
+    }
+    std::sort(rows.begin(), rows.end());
+    return rows;
+}
+
+void compare(const Analysis& a, const Analysis& b, bool mirrored, double scale) {
+    RC_LOG() << verdict_word(a.verdict) << " and " << verdict_word(b.verdict) << (mirrored ? " mirrored" : " scaled") << "\n";
+    RC_ASSERT(a.verdict == b.verdict);
+    const std::vector<Row> first = list_rows(a, false, 1.0), second = list_rows(b, mirrored, scale);
+    RC_ASSERT(first.size() == second.size());
+    for (std::size_t i = 0; i < first.size(); ++i) {
+        const auto& [kind, subject, other, severity, value, margin, dimension] = first[i];
+        const double slack = mirrored ? 1e-6 : find_promise(dimension);
+        RC_LOG() << finding_word(kind) << " " << subject << " " << other << ": " << value << " and " << std::get<4>(second[i]) << "\n";
+        RC_ASSERT(kind == std::get<0>(second[i]));
+        RC_ASSERT(subject == std::get<1>(second[i]));
+        RC_ASSERT(other == std::get<2>(second[i]));
+        RC_ASSERT(severity == std::get<3>(second[i]));
+        RC_ASSERT(std::fabs(value - std::get<4>(second[i])) < slack * std::max(1.0, std::fabs(value)));
+        RC_ASSERT(std::fabs(margin - std::get<5>(second[i])) < slack * std::max(1.0, std::fabs(margin)));
+    }
+}
+
+bool is_drawn(Start s) { return s == Start::drawn || s == Start::drawn_wide_angle || s == Start::drawn_in_ditch; }
+
+}  // namespace
+
+TEST_CASE("property: a drawn machine in a mirror has left and right exchanged, and nothing else", "[random][metamorphic]") {
+    check_property(4, [] {
+        const AnySetup any = *rc::gen::suchThat(any_setup(Values::possible), [](const AnySetup& s) { return is_drawn(s.start); });
+        const Setup s = any.build();
+        compare(analyze(s, millimetre_mark), analyze(mirror(s), millimetre_mark), true, 1.0);
+    });
+}
+
+TEST_CASE("property: a machine of twice the size has the same verdict, lengths doubled, angles and loads the same", "[random][metamorphic]") {
+    check_property(4, [] {
+        const AnySetup any = *any_setup(Values::possible);
+        const Setup s = any.build();
+        compare(without_one_size(analyze(s, millimetre_mark)), without_one_size(analyze(scale(s, 2.0), Mark{0.002})), false, 2.0);
+    });
+}
