@@ -1,0 +1,48 @@
+// The model of the readings' errors: as many draws as were asked for, and readings that stand at the end of what is possible.
+#include "geometry/error_model.h"
+
+#include <catch2/catch.hpp>
+
+#include <cmath>
+
+#include "tests/geometry/sample_setup.h"
+
+using namespace hitchwright;
+using namespace hitchwright::test;
+
+namespace {
+
+Setup make_uncertain_setup() {
+    Setup s = make_setup_a();
+    s.tractor.pto.stub_x.tolerance = 0.004;
+    s.implement.pic.z.tolerance = 0.002;
+    return s;
+}
+
+}  // namespace
+
+TEST_CASE("error model: a row for each draw, the same ones when asked again, more when more are asked for", "[analytic]") {
+    const ErrorModel errors(make_uncertain_setup());
+    REQUIRE(errors.readings().size() == 2);
+    const std::vector<double> first(errors.draws(7).begin(), errors.draws(7).end());
+    CHECK(first.size() == 14);
+    const double* kept = errors.draws(7).data();
+    CHECK(errors.draws(7).data() == kept);  // found once
+    CHECK(errors.draws(9).size() == 18);
+    CHECK(std::vector<double>(errors.draws(9).begin(), errors.draws(9).begin() + 14) == first);
+}
+
+TEST_CASE("propagation: a number lost on one side of a reading at the end of the possible has no slope, not none that is a number",
+          "[analytic]") {
+    Setup s = make_setup_a();
+    s.implement.pic.z = known(-1.0, 0.002);  // the least there may be: it can be moved up alone
+    const ErrorModel errors(s);
+    REQUIRE(errors.readings().size() == 1);
+    REQUIRE(errors.readings()[0].low == errors.readings()[0].value);
+    const Propagation p = propagate(errors, 1, [](const MovedSetup& moved, std::span<std::optional<double>> out) {
+        out[0] = moved.setup.implement.pic.z.value > -1.0 ? std::nullopt : std::optional<double>(moved.setup.implement.pic.z.value);
+    });
+    CHECK(p.lost_by[0] == 0u);
+    CHECK(p.bands[0].width == 0.0);
+    for (const double slope : p.bands[0].slopes) CHECK(slope == 0.0);
+}
