@@ -1,0 +1,38 @@
+// What the fuzz targets have in common: a property that does not hold ends the run, with what it was about.
+//
+// An input is text, so that every seed can be read and written by hand: lines first that begin with "#=" are what is
+// typed, the rest is the text of a file.
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "presets/problem.h"
+
+namespace hitchwright::fuzz {
+
+/// Ends the run when the property does not hold; `subject` says of what.
+void require(bool holds, const char* property, std::string_view subject = {});
+
+/// The bytes of an input as text.
+std::string_view as_text(const std::uint8_t* data, std::size_t size);
+
+/// An input taken apart.
+struct TypedInput {
+    std::vector<std::string> typed;  ///< what stands behind "#=" in the first lines
+    std::string_view text;           ///< the lines from the first one that does not begin so
+};
+
+TypedInput split_typed(std::string_view input);
+
+/// What holds for every problem: file, line and column inside `text` (0: the problem has no place, allowed only without
+/// `placed`), a message, and a sentence that cannot steer a terminal.
+void require_sound(const Problem& problem, std::string_view text, bool placed);
+
+/// True when the text is UTF-8 as files are read, without byte order mark.
+bool is_file_text(std::string_view text);
+
+}  // namespace hitchwright::fuzz
