@@ -171,7 +171,8 @@ private:
             if (!p.deck_edge || !is_wanted(ClearanceKind::guard_to_deck_edge, p.name)) continue;
             const auto q = [this, point = find_body_point(model_, p.x, p.z)](const auto& pose) {
                 const auto [a, b] = find_shaft_line(model_, pose);
-                return SegmentPlaces{see_implement(pose, point), see_tractor(pose, a), see_shaft_end(pose, b)};
+                using T = std::decay_t<decltype(a.x)>;
+                return SegmentPlaces<T>{see_implement(pose, point), see_tractor(pose, a), see_shaft_end(pose, b)};
             };
             add(ClearanceKind::guard_to_deck_edge, p.name, measure(q, radius), false);
         }
