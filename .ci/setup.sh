@@ -18,7 +18,11 @@ test_packages=(
     librapidcheck-dev                          # draws set-ups for the properties, and shrinks what breaks them
     libxml2-utils poppler-utils                # are the SVG and PDF files well formed?
     parallel                                   # runs "hitchwright batch" as people run many at once
+    libclang-rt-14-dev                         # libFuzzer's engine, for the fuzzers with the corpus they have
     xvfb xdotool                               # a screen for the viewer where there is none, and hands for it
+)
+fuzz_packages=(
+    clang-14 libclang-rt-14-dev                # instruments what is fuzzed for hours; sanitizers
 )
 bench_packages=(
     libbenchmark-dev                           # timing loops
