@@ -58,6 +58,8 @@ void check_text(std::string_view text) {
 
 }  // namespace
 
+HITCHWRIGHT_FUZZ_LINES
+
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
     const std::string_view text = fuzz::as_text(data, size);
     constexpr std::string_view mark = "PAYLOAD:";

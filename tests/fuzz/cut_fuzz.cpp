@@ -113,6 +113,8 @@ void check_answer(const std::vector<std::string>& args, const CutCase& c, const 
 
 }  // namespace
 
+HITCHWRIGHT_FUZZ_LINES
+
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
     static const Library library{std::string()};
     const std::string subject(fuzz::as_text(data, size));

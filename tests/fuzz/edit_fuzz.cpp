@@ -1,12 +1,15 @@
-// New values in the text of a file: the first lines "#=KEY=VALUE" are typed, the rest is the text of a set-up.
+// New values in the text of a file: the first lines "#=KEY=VALUE" are typed ("#=KEY.origin=WORD": said beside it), the rest is
+// the text of a set-up.
 //
 // Any text that is TOML is mapped where the TOML library finds its values. Values that go in change the bytes of their own
-// statements only, which is worked out here from the two texts without the map, and the tree afterwards is the tree before
-// with these values in it, key by key.
+// statements only, which is worked out here from the two texts without the map; the tree afterwards is the tree before
+// with these values in it, key by key; put in once more they change nothing; and the set-up read from the file is the one
+// that --set makes of the file as it was.
 #include <algorithm>
 #include <map>
 
 #include "presets/record_values.h"
+#include "presets/setup_values.h"
 #include "presets/source_map.h"
 #include "presets/toml_reader.h"
 #include "presets/tracked_text.h"
@@ -160,23 +163,55 @@ void check_lines(std::string_view before, std::string_view after, const std::vec
     require(kept_before == kept_after, "lines that are not said to have changed are the same", after);
 }
 
-void check_edit(const PresetText& text, const Library& library, const std::vector<std::string>& typed, std::string_view subject) {
-    const RecordedValues recorded = record_values(text, library, typed, EmptyValue::taken_away);
-    for (const Problem& problem : recorded.problems) fuzz::require_sound(problem, text.text, false);
-    if (!recorded.ok()) return;
+std::vector<KeyValue> split_all(const std::vector<std::string>& typed, std::string_view subject) {
     std::vector<KeyValue> values;
     for (const std::string& one : typed) {
         const auto split = split_key_value(one);
         require(split.has_value(), "what is recorded was understood", subject);
         values.push_back(*split);
     }
+    return values;
+}
+
+// What a value of the file counts as may differ (where it comes from, its usual error); the value may not.
+void check_way_of_set(const PresetText& text, const Library& library, const std::vector<std::string>& typed, const LoadedSetup& after,
+                      std::string_view subject) {
+    const LoadedSetup with = load_setup(text, library, {typed, {}, {}});
+    if (!with.ok() || !after.ok()) return;
+    for (const ValueDifference& d : compare_values(with.setup, after.setup)) {
+        const bool both = d.old_value && d.new_value && d.old_value->reading && d.new_value->reading;
+        const bool same = both && d.old_value->reading->value == d.new_value->reading->value;
+        require(same, ("the set-up of the file is that of --set: " + d.key).c_str(), subject);
+    }
+}
+
+void check_edit(const PresetText& text, const Library& library, const std::vector<std::string>& typed,
+                const std::vector<std::string>& beside, std::string_view subject) {
+    const auto record = [&](const PresetText& into) {
+        return record_values(into, library, typed, EmptyValue::taken_away, MachineChange::where_no_reading_stands, beside);
+    };
+    const RecordedValues recorded = record(text);
+    for (const Problem& problem : recorded.problems) fuzz::require_sound(problem, text.text, false);
+    if (!recorded.ok()) return;
+    std::vector<KeyValue> values = split_all(typed, subject);
     require(recorded.values.size() == values.size(), "one edit for each value", subject);
+    if (values.size() == 1 && beside.empty()) check_bytes(text.text, recorded.text, recorded.values.front().edit);
+    for (KeyValue origin : split_all(beside, subject)) {
+        origin.parts.pop_back();
+        values.push_back(std::move(origin));
+    }
     check_leaves(list_leaves(text.text), list_leaves(recorded.text), values, subject);
     check_lines(text.text, recorded.text, recorded.lines);
-    if (values.size() == 1) check_bytes(text.text, recorded.text, recorded.values.front().edit);
+    check_way_of_set(text, library, typed, recorded.after, subject);
+    PresetText into = text;
+    into.text = recorded.text;
+    const RecordedValues again = record(into);
+    require(again.ok() && again.text == recorded.text, "put in once more the values change nothing", recorded.text);
 }
 
 }  // namespace
+
+HITCHWRIGHT_FUZZ_LINES
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
     static const Library library{std::string()};
@@ -191,6 +226,11 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     text.file = "file.toml";
     text.key = "file";
     text.folder = "/nowhere/";
-    check_edit(text, library, input.typed, bytes);
+    std::vector<std::string> typed, beside;
+    for (const std::string& one : input.typed) {
+        const auto split = split_key_value(one);
+        (split && is_origin_key(split->parts) ? beside : typed).push_back(one);
+    }
+    check_edit(text, library, typed, beside, bytes);
     return 0;
 }

@@ -130,6 +130,8 @@ void check_setup(std::string_view text, const Library& library) {
 
 }  // namespace
 
+HITCHWRIGHT_FUZZ_LINES
+
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
     static const Library library{std::string()};
     static const RuleSet general = load_rules(general_rules, library).rules;

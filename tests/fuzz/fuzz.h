@@ -32,7 +32,17 @@ TypedInput split_typed(std::string_view input);
 /// `placed`), a message, and a sentence that cannot steer a terminal.
 void require_sound(const Problem& problem, std::string_view text, bool placed);
 
+/// Changes an input of lines, for targets that read such: libFuzzer's own changes half of the time, else lines are taken
+/// away, doubled, moved, made a comment, or get another number. Returns the new size, at most `most`.
+std::size_t mutate_lines(std::uint8_t* data, std::size_t size, std::size_t most, unsigned seed);
+
 /// True when the text is UTF-8 as files are read, without byte order mark.
 bool is_file_text(std::string_view text);
 
 }  // namespace hitchwright::fuzz
+
+/// Makes a target one of lines.
+#define HITCHWRIGHT_FUZZ_LINES                                                                                                     \
+    extern "C" std::size_t LLVMFuzzerCustomMutator(std::uint8_t* data, std::size_t size, std::size_t most, unsigned int seed) { \
+        return hitchwright::fuzz::mutate_lines(data, size, most, seed);                                                            \
+    }

@@ -39,6 +39,8 @@ bool has_entries_in_brackets(std::string_view text) {
 
 }  // namespace
 
+HITCHWRIGHT_FUZZ_LINES
+
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
     const fuzz::TypedInput input = fuzz::split_typed(fuzz::as_text(data, size));
     if (!fuzz::is_file_text(fuzz::as_text(data, size)) || !fuzz::is_file_text(input.text)) return -1;

@@ -62,6 +62,8 @@ void check_readings(Setup setup, const std::string& subject) {
 
 }  // namespace
 
+HITCHWRIGHT_FUZZ_LINES
+
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
     static const Library library{std::string()};
     const std::string subject(fuzz::as_text(data, size));
