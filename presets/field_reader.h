@@ -11,6 +11,7 @@
 
 #include "presets/field_values.h"
 #include "presets/nearest.h"
+#include "presets/value_parts.h"
 
 namespace hitchwright {
 
@@ -181,11 +182,12 @@ private:
         }
         for (std::size_t i = 0; i < node.members.size(); ++i) {
             const SourceNode& item = node.members[i];
-            const SourceNode* name = item.find("name");
-            const bool named = name != nullptr && !name->typed.empty();
-            const std::string path = prefix_ + key + "[" + (named ? name->typed : std::to_string(i + 1)) + "]";
+            const std::string name = find_item_name(item);
+            const std::string path = prefix_ + key + "[" + (name.empty() ? std::to_string(i + 1) : name) + "]";
             if (item.kind != SourceKind::table) {
                 add_problem(context_, item, path, "an item of this list is a table", typed_text(item), "[[" + prefix_ + key + "]]");
+                // It keeps its number, so that those behind it keep theirs.
+                items.emplace_back();
                 continue;
             }
             read_item(item, path, items.emplace_back(), visit_item, true);

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "presets/toml_reader.h"
+#include "presets/value_parts.h"
 
 namespace hitchwright {
 namespace {
@@ -20,10 +21,8 @@ SourceNode& open_member(SourceNode& table, const std::string& key) {
 
 SourceNode* find_item(SourceNode& list, const std::string& name) {
     for (std::size_t i = 0; i < list.members.size(); ++i) {
-        const SourceNode* own = list.members[i].find("name");
-        if (own != nullptr && own->kind == SourceKind::table) own = own->find("value");
-        const bool named = own != nullptr && !own->typed.empty();
-        if ((named ? own->typed : std::to_string(i + 1)) == name) return &list.members[i];
+        const std::string own = find_item_name(list.members[i]);
+        if ((own.empty() ? std::to_string(i + 1) : own) == name) return &list.members[i];
     }
     return nullptr;
 }

@@ -68,11 +68,13 @@ public:
             const std::string& name = items[i].name;
             const std::string path = fmt::format("{}[{}]", list, name.empty() ? std::to_string(i + 1) : name);
             if (name.empty() && needed && items.size() > 1) {
-                // The name is missing, so the place is that of the item's first value.
+                // The name is missing, so the place is that of the item's first value. An item without one has its problems already.
                 const auto note = notes_.lower_bound(prefix_ + path + ".");
                 const bool found = note != notes_.end() && note->first.rfind(prefix_ + path + ".", 0) == 0;
-                add(path + ".name", found ? note->first.substr(prefix_.size()) : path, "one of several items has no name",
-                    "name = \"...\", as it is called on the machine");
+                if (found) {
+                    add(path + ".name", note->first.substr(prefix_.size()), "one of several items has no name",
+                        "name = \"...\", as it is called on the machine");
+                }
             } else if (!name.empty() && !seen.insert(name).second) {
                 add(path + ".name", path, "two items of this list have the same name", "each name once");
             }

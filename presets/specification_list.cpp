@@ -140,16 +140,15 @@ void read_line_items(const SourceNode& node, const std::string& key, std::vector
     const std::size_t of_lists = lines.size();
     for (std::size_t i = 0; i < node.members.size(); ++i) {
         const SourceNode& item = node.members[i];
-        const SourceNode* name = item.find("name");
-        const bool named = name != nullptr && !name->typed.empty();
-        const std::string path = key + "[" + (named ? name->typed : std::to_string(i + 1)) + "]";
+        const std::string name = find_item_name(item);
+        const std::string path = key + "[" + (name.empty() ? std::to_string(i + 1) : name) + "]";
         if (item.kind != SourceKind::table) {
             add_problem(context, item, path, "an item of this list is a table", typed_text(item), "[[" + key + "]]");
             continue;
         }
         const auto end = lines.begin() + static_cast<std::ptrdiff_t>(of_lists);
         const auto same = std::find_if(lines.begin(), end,
-                                       [&](const SpecificationLine& l) { return named && l.name == name->typed; });
+                                       [&](const SpecificationLine& l) { return !name.empty() && l.name == name; });
         const bool is_new = same == end;
         SpecificationLine& line = is_new ? lines.emplace_back() : *same;
         if (is_new) line.quantity = infer_quantity(item);

@@ -50,6 +50,12 @@ void read_part(const SourceNode& part, const std::string& key, ValueParts& parts
 
 }  // namespace
 
+std::string find_item_name(const SourceNode& item) {
+    const SourceNode* name = item.find("name");
+    if (name != nullptr && name->kind == SourceKind::table) name = name->find("value");
+    return name == nullptr ? std::string() : name->typed;
+}
+
 std::string join_words(const std::vector<std::string>& words) {
     std::string result;
     for (const std::string& word : words) {

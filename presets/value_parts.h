@@ -25,6 +25,9 @@ enum class Beside { origin, origin_and_tolerance, grade_and_source };
 /// Takes a node apart; unknown keys in its table become problems.
 ValueParts take_apart(const SourceNode& node, const std::string& key, Beside beside, ReadContext& context);
 
+/// The name of an item of a list, alone or with something said beside it; empty: it has none that is a text or a number.
+std::string find_item_name(const SourceNode& item);
+
 /// Files the note of a value under its full key.
 void keep_note(const std::string& key, const ValueParts& parts, ReadContext& context);
 

@@ -234,6 +234,30 @@ TEST_CASE("machine file: contradictions between values are problems at the later
     CHECK(read_tractor(head + "[[upper_link_pin]]\nx = 8\nz = 32\n").findings.problems.empty());
 }
 
+TEST_CASE("machine file: every problem of a list has its place, whatever its items are", "[analytic]") {
+    const std::string named = "[[upper_link_pin]]\nname = { value = \"top\", note = \"upper\" }\nx = 8\nz = 30\n";
+    const Problem twice = only_problem(named + named);
+    CHECK(twice.message == "two items of this list have the same name");
+    CHECK(twice.line == 9);
+    CHECK(read_tractor(head + named).findings.notes.contains("upper_link_pin[top].x"));
+    const std::string second = "{ x = 8, z = 32 } ]\n";
+    for (const std::string& body : {"upper_link_pin = [ {}, " + second, "upper_link_pin = [ { y = 3 }, " + second, "upper_link_pin = [ 3, " + second,
+                                    "upper_link_pin = [ { name = true }, " + second}) {
+        const ReadTractor read = read_tractor(head + body);
+        CAPTURE(body);
+        CHECK(read.findings.problems.size() >= 2);
+        for (const Problem& problem : read.findings.problems) {
+            CAPTURE(format_problem(problem));
+            CHECK(problem.file == "t.toml");
+            CHECK(problem.line == 4);
+            CHECK(problem.column > 0);
+        }
+        // The second item is the second, whatever became of the first.
+        CHECK(read.findings.notes.contains("upper_link_pin[2].x"));
+        CHECK(read.tractor.upper_link_pins.size() == 2);
+    }
+}
+
 TEST_CASE("driveline file: a length without its end points is refused", "[analytic]") {
     const auto problems = [](const std::string& body) {
         Driveline driveline;

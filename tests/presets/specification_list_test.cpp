@@ -258,6 +258,17 @@ TEST_CASE("set-up lines: a list that is wrong, doubled or no list is refused whe
     CHECK(problems("specification = 5\n").size() == 1);
 }
 
+TEST_CASE("set-up lines: a name with a note beside it is the name", "[analytic]") {
+    const std::string line = "[[specification]]\nname = { value = \"a\", note = \"n\" }\nnominal = \"4 in\"\n";
+    const LoadedSetup twice = load(setup_head + line + line);
+    REQUIRE(twice.problems.size() == 1);
+    CHECK(twice.problems[0].message == "two lines have the same name");
+    CHECK(twice.problems[0].line > 0);
+    const std::string name = load(setup_head, {{}, "", {"pto-driven-mower"}}).setup.specification.at(0).name;
+    const std::string own = "[[specification]]\nname = { value = \"" + name + "\" }\nnote = \"of the list\"\n";
+    CHECK(load("specification_lists = \"pto-driven-mower\"\n" + setup_head + own).setup.specification.size() == 6);
+}
+
 TEST_CASE("set-up lines: every built-in list reads without a problem and states source and grade of each line",
           "[cli]") {
     const Library library;
