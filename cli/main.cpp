@@ -4,9 +4,6 @@
 #include <string>
 #include <vector>
 
-#if defined(__GLIBC__)
-#include <malloc.h>
-#endif
 #include <unistd.h>
 
 #include "cli/prepare_process.h"
@@ -14,9 +11,6 @@
 #include "cli/terminal_input.h"
 
 int main(int argc, char** argv) {
-#if defined(__GLIBC__)
-    mallopt(M_TOP_PAD, 1 << 20);  // memory by the megabyte: a second thread would ask for its own by the page
-#endif
     hitchwright::prepare_process();
     std::ios::sync_with_stdio(false);
     const std::vector<std::string> args(argv + (argc > 0 ? 1 : 0), argv + argc);

@@ -1,9 +1,9 @@
-// What both programs do before anything else, so that a fault of their surroundings is an error with a sentence.
+// What both programs do before anything else.
 #pragma once
 
 namespace hitchwright {
 
-/// A reader that goes away (a pipe into "head") and a file that must not grow (ulimit -f) show as failed writes, not as a
+/// So that a fault of the surroundings is an error with a sentence: a reader that goes away (a pipe into "head") and a file that must not grow (ulimit -f) show as failed writes, not as a
 /// signal that ends the process. A standard stream that was closed stays unusable, but its number is taken: else the next
 /// file to be opened would get it, and sentences for the stream would be written into that file.
 void prepare_process();

@@ -353,6 +353,11 @@ std::pair<Analysis, bool> analyze_once(const Setup& setup, const Mark& mark, Ban
     return {std::move(a), wants_draws};
 }
 
+Analysis analyze_with_draws(const Setup& setup, const Mark& mark, BandEffort effort, int threads) {
+    auto [analysis, wants_draws] = analyze_once(setup, mark, effort, threads);
+    return wants_draws ? analyze_once(setup, mark, BandEffort::draws, threads).first : std::move(analysis);
+}
+
 /// Readings that were dropped: each is named once, and nothing is certain without them.
 void name_dropped(const SoundReadings& sound, Analysis& a) {
     for (const std::string& key : sound.dropped) {
@@ -376,7 +381,7 @@ void name_dropped(const SoundReadings& sound, Analysis& a) {
 Analysis analyze(const Setup& given, const Mark& mark, BandEffort effort, int threads) {
     const std::optional<SoundReadings> sound = drop_impossible_readings(given);
     const Setup& setup = sound ? sound->setup : given;
-    Analysis a = analyze_alone(setup, mark, effort, threads);
+    Analysis a = analyze_with_draws(setup, mark, effort, threads);
     if (setup.implement.attachment == Attachment::mounted) a.part_effects = compare_parts(setup, a, mark);
     if (sound) name_dropped(*sound, a);
     return a;
@@ -384,11 +389,9 @@ Analysis analyze(const Setup& given, const Mark& mark, BandEffort effort, int th
 
 Analysis analyze_alone(const Setup& given, const Mark& mark, BandEffort effort, int threads) {
     const std::optional<SoundReadings> sound = drop_impossible_readings(given);
-    const Setup& setup = sound ? sound->setup : given;
-    auto [a, wants_draws] = analyze_once(setup, mark, effort, threads);
-    if (wants_draws) a = analyze_once(setup, mark, BandEffort::draws, threads).first;
+    Analysis a = analyze_with_draws(sound ? sound->setup : given, mark, effort, threads);
     if (sound) name_dropped(*sound, a);
-    return std::move(a);
+    return a;
 }
 
 std::vector<PoseReport> sweep_travel(const Setup& given, int count) {
