@@ -349,6 +349,7 @@ DrawnAnalysis analyze_drawn(const ErrorModel& errors, const DrawnModel& m, const
     const Setup s = errors.setup();  // that of `errors` is moved meanwhile
     DrawnAnalysis a;
     a.model = m;
+    std::optional<ErrorModel> own;
     const std::function<void(int)> parts[] = {
         [&](int) {
             a.positions = judge_positions(s, mark);
@@ -359,12 +360,11 @@ DrawnAnalysis analyze_drawn(const ErrorModel& errors, const DrawnModel& m, const
             if (has_ditch(s)) a.ditch = analyze_ditch(s, m, threads);
         },
         [&](int) {
-            // Moved at the same time as those of `errors`.
-            const std::optional<ErrorModel> own = threads > 1 ? std::optional<ErrorModel>(std::in_place, s, errors.narrowing(), errors.effort()) : std::nullopt;
+            if (threads > 1) own.emplace(s, errors.narrowing(), errors.effort());  // those of `errors` are moved at the same time
             study_turns(own ? *own : errors, s, a);
-            if (own) hand_over(*own, errors, a.turn_bands);
         }};
     share_out(threads, parts);
+    if (own) hand_over(*own, errors, a.turn_bands);
     return a;
 }
 
