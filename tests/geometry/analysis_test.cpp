@@ -312,3 +312,15 @@ TEST_CASE("verdict: follows from the worst that was found", "[analytic]") {
     CHECK(find_verdict({unknown, forbids}) == Verdict::must_not_run);
     CHECK(find_verdict({}) == Verdict::not_known);
 }
+
+TEST_CASE("analysis: with two threads it is that of one", "[metamorphic]") {
+    for (Setup s : {make_setup_a(), make_fitting()}) {
+        visit_readings(s, [](const std::string&, Reading& r, const FieldSpec& spec) {
+            if (r.known) r.tolerance = spec.tolerance;
+        });
+        const Analysis one = analyze(s, millimetre_mark, BandEffort::draws_where_close, 1), two = analyze(s, millimetre_mark, BandEffort::draws_where_close, 2);
+        CHECK(one.findings == two.findings);
+        CHECK(one.findings.size() > 5);
+        CHECK(one.evaluations == two.evaluations);
+    }
+}

@@ -414,3 +414,24 @@ TEST_CASE("drawn analysis: what is not computed of a steady bearing is said as s
     REQUIRE(none);
     CHECK(none->other == "no_fixed_shaft");
 }
+
+TEST_CASE("drawn analysis: with two threads it is that of one", "[metamorphic]") {
+    for (const double closed : {0.600, 0.700, 0.740}) {
+        for (const double wider : {0.0, 0.2}) {
+            Setup s = with_tolerances(make_drawn_setup());
+            s.driveline.closed_length.value = closed;
+            s.choices.drawn.ditch.depth = known(0.4, 0.02);
+            s.choices.drawn.ditch.side_slope = known(to_radians(30.0), to_radians(1.0));
+            s.choices.drawn.ditch.bottom_width = known(0.5, 0.05);
+            s.tractor.tyre.rear_track.value += wider;
+            const Analysis one = analyze(s, millimetre_mark, BandEffort::draws_where_close, 1),
+                           two = analyze(s, millimetre_mark, BandEffort::draws_where_close, 2);
+            CAPTURE(closed, wider);
+            CHECK(one.findings == two.findings);
+            REQUIRE((one.drawn && two.drawn));
+            CHECK(one.drawn->turn_bands == two.drawn->turn_bands);
+            CHECK(one.drawn->ditch.has_value());
+            CHECK(one.evaluations == two.evaluations);
+        }
+    }
+}
