@@ -15,7 +15,9 @@ set(forbidden_geometry "${io}")
 
 # What single files may include on top of their folder. Cairo stays inside these.
 # GLFW and OpenGL stay inside the viewer's main.cpp, its window and what paints it.
+set(allowed_geometry/work_thread.cpp "<(pthread|sched)\\.h>")  # where a thread starts
 set(allowed_cli/main.cpp "<unistd\\.h>")
+set(allowed_cli/prepare_process.cpp "<(fcntl|malloc|unistd)\\.h>")
 set(allowed_cli/terminal_input.cpp "<(poll|unistd)\\.h>")
 # Of Dear ImGui's inside: a key that means a step here must not move the focus as well.
 foreach(file ditch_handle_panel key_steps picture_canvas)
