@@ -149,8 +149,11 @@ private:
     void put(std::uint32_t* row, int y, TriangleCover::Run run, const Function& cover_at) const {
         const std::uint64_t colour = spread(colour_);
         if (!fades_) {
-            for (int x = run.left; x < run.right; ++x)
-                if (const std::uint32_t cover = cover_at(x); cover != 0) row[x] = blend(row[x], colour, product_of(cover, alpha_));
+            const std::uint32_t alpha = alpha_;
+            for (int x = run.left; x < run.right; ++x) {
+                const std::uint32_t cover = cover_at(x);
+                if (cover != 0) row[x] = blend(row[x], colour, alpha == 255U ? cover : product_of(cover, alpha));
+            }
             return;
         }
         const Plane alpha = bytes_[3].row(y);

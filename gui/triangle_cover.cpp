@@ -46,23 +46,16 @@ TriangleCover::TriangleCover(const Triangle& triangle) {
 }
 
 TriangleCover::Run TriangleCover::find_row(int y, Run limits) const {
-    Run run = limits;
+    const double row = y;
+    double left = limits.left, right = limits.right;
     for (const Edge& e : edges_) {
-        const double here = e.down * y + e.rest;
-        if (e.across == 0.0) {
-            if (here < 0.0) return {};
-            continue;
-        }
-        const double place = -here * e.per_across;
-        if (e.across > 0.0) {
-            if (place > run.right) return {};
-            if (place > run.left) run.left = static_cast<int>(place + (1.0 - nearness));
-        } else {
-            if (place + nearness < run.left) return {};
-            if (place + 1.0 < run.right) run.right = static_cast<int>(place + (1.0 + nearness));
-        }
+        const double here = e.down * row + e.rest, place = -here * e.per_across;
+        if (e.across > 0.0) left = std::max(left, place + (1.0 - nearness));
+        else if (e.across < 0.0) right = std::min(right, place + (1.0 + nearness));
+        else if (here < 0.0) return {};
     }
-    return run;
+    // What is not below zero is rounded down where it is made whole.
+    return left < right + 1.0 ? Run{static_cast<int>(left), static_cast<int>(std::max(right, 0.0))} : Run{};
 }
 
 }  // namespace hitchwright
