@@ -16,7 +16,7 @@ for target in "${targets[@]}"; do
     mkdir -p "$merged"
     # The seeds that people wrote stay, by name; what is new is named by its contents.
     cp tests/fuzz/corpus/"$target"/* "$merged"
-    build/fuzz/bin/fuzz_"$target" -merge=1 -use_counters=0 -max_len=$most_bytes "$merged" "${HITCHWRIGHT_FUZZ_CORPORA:-build/fuzz/corpus}/$target" 2>/dev/null
+    build/fuzz/bin/fuzz_"$target" -set_cover_merge=1 -use_counters=0 -max_len=$most_bytes "$merged" "${HITCHWRIGHT_FUZZ_CORPORA:-build/fuzz/corpus}/$target" 2>/dev/null
     cp "$merged"/* tests/fuzz/corpus/"$target"
     printf '%-10s %s inputs, %s kB\n' "$target" "$(find tests/fuzz/corpus/"$target" -type f | wc -l)" "$(du -sbk tests/fuzz/corpus/"$target" | cut -f 1)"
 done

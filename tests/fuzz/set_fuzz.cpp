@@ -1,14 +1,18 @@
 // `--set`: each line of the input is one KEY=VALUE over a set-up that is built in; the length of the first picks which.
 //
 // Every problem says which key; the same said twice is the same once, and what has no problem is a set-up of finite
-// readings in their ranges in which nothing else has changed than below the keys typed.
+// readings in their ranges, which is judged: the whole answer is JSON by another library, each of its numbers one.
 #include <algorithm>
 #include <cmath>
 
+#include <nlohmann/json.hpp>
+
+#include "geometry/analysis.h"
 #include "geometry/visit_readings.h"
 #include "presets/load_setup.h"
 #include "presets/overrides.h"
 #include "presets/setup_values.h"
+#include "report/json_line.h"
 #include "tests/fuzz/fuzz.h"
 
 using namespace hitchwright;
@@ -60,6 +64,20 @@ void check_readings(Setup setup, const std::string& subject) {
     });
 }
 
+// The writer puts a reason in the place of a number that is none.
+bool has_no_number(const nlohmann::json& json) {
+    if (json.is_string()) return json == "not a finite number";
+    return json.is_structured() && std::any_of(json.begin(), json.end(), has_no_number);
+}
+
+void check_analysis(const Setup& setup, const std::string& subject) {
+    const Analysis analysis = analyze(setup, sixteenth_inch_mark);
+    const std::string answer = format_json_line(make_fit_json(setup, analysis, UnitSystem::inch));
+    const auto json = nlohmann::json::parse(answer, nullptr, false);
+    require(json.is_object() && json.contains("verdict"), "the answer is JSON with a verdict", subject);
+    require(!has_no_number(json), "every number of the answer is finite", subject);
+}
+
 }  // namespace
 
 HITCHWRIGHT_FUZZ_LINES
@@ -80,5 +98,6 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     if (!loaded.ok()) return 0;
     require(compare_values(loaded.setup, again.setup).empty(), "said twice it is the same as once", subject);
     check_readings(loaded.setup, subject);
+    check_analysis(loaded.setup, subject);
     return 0;
 }
