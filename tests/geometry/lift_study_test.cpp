@@ -375,6 +375,7 @@ TEST_CASE("lift findings: severity follows from what the force means and where i
     const LiftStudy free = study_lift(ErrorModel(s), model_of(s));
     const Finding least = one(judge(s), FindingKind::lift_capacity);
     CHECK(least.has_height);
+    CHECK(least.rule.set);
     CHECK(find_lift_row(free, model_of(s), least.height).capacity == Approx(least.value).epsilon(1e-6));
     const double at_working = *find_lift_row(free, model_of(s), 0.300).capacity,
                  at_top = *find_lift_row(free, model_of(s), 0.950).capacity;
