@@ -36,7 +36,6 @@ void equip(Setup& s) {
     Tractor& t = s.tractor;
     hitchwright::test::add_lift_a(t, -40.0, 40.0);
     t.upper_link = {known(0.45), known(0.75), known(0.005)};
-    t.check_chain = {known(0.1), known(0.15), known(0.45), known(0.5), known(0.47)};
     t.tyre = {known(0.74), known(0.43), known(1.6), known(0.5), known(1500.0), known(4000.0)};
     t.front_axle = {known(0.3), known(1.5), known(0.52)};
     t.mass = {known(3000.0), known(0.4), known(2.3), known(15000.0), known(18000.0), known(2500.0), known(4500.0), known(6000.0)};

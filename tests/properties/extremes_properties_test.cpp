@@ -62,7 +62,7 @@ void look_at_places(const MountedModel& model) {
 }  // namespace
 
 TEST_CASE("property: no attitude or place of any machine that has a shaft lies beyond its bounded extremes", "[random]") {
-    check_property(20, [] {
+    check_property(40, [] {
         const AnySetup any = *any_setup(Values::possible);
         const Setup s = any.build();
         if (s.implement.attachment == Attachment::drawn) {
