@@ -11,8 +11,8 @@ file is not run again. --again runs the survivors in the file anew, with slower 
 figures and what the survivors mean. First run the tests of the file's own name, then all that were quick unchanged, then the others but
 those that took longer than --slowest.
 
-A mutant in X.cpp is compiled into X.cpp. One in X.h is compiled into X.cpp, the test of X and as many sources as `header_sources` says
-that include it, by name first; elsewhere the old text is used. Left out: lists of fields, which are data (*_fields.h).
+A mutant in X.cpp is compiled into X.cpp. One in X.h is compiled into X.cpp, the test of X (or the first that includes it) and as many
+sources as `header_sources` says that include it, by name first; elsewhere the old text is used. Left out: lists of fields, which are data (*_fields.h).
 A mutant that gives the same machine code is no change ("same code"); one whose test neither fails nor ends in time was noticed too
 ("timeout").
 """
@@ -106,6 +106,8 @@ class Includes:
             return [file]
         users = self.users(file.name)
         own = [f for f in users if f.stem in (file.stem, f"{file.stem}_test")]
+        if not any(is_test(f) for f in own):
+            own += [f for f in users if is_test(f) and f in self.by_header[file.name]][:1]
         others = [f for f in users if f not in own and not is_test(f)]
         return own + others[:header_sources]
 
