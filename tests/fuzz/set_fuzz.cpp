@@ -71,7 +71,7 @@ bool has_no_number(const nlohmann::json& json) {
 }
 
 void check_analysis(const Setup& setup, const std::string& subject) {
-    const Analysis analysis = analyze(setup, sixteenth_inch_mark);
+    const Analysis analysis = analyze(setup, sixteenth_inch_mark, BandEffort::second_order);
     const std::string answer = format_json_line(make_fit_json(setup, analysis, UnitSystem::inch));
     const auto json = nlohmann::json::parse(answer, nullptr, false);
     require(json.is_object() && json.contains("verdict"), "the answer is JSON with a verdict", subject);
