@@ -148,7 +148,7 @@ void flush_directory(const std::string& target) {
 /// A name for a file that is there whole, on a file system where a name cannot be taken by a rename that replaces nothing: by a
 /// link, and where there are none by writing once more. 0, or errno; EEXIST: the name is taken.
 int take_name_otherwise(const std::string& temporary, const std::string& target, std::string_view bytes) {
-    if (::link(temporary.c_str(), target.c_str()) == 0 || errno == EEXIST) return ::unlink(temporary.c_str()) == 0 ? 0 : errno;
+    if (::link(temporary.c_str(), target.c_str()) == 0) return ::unlink(temporary.c_str()) == 0 ? 0 : errno;
     Descriptor file(::open(target.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666));
     if (file.number() < 0) return errno;
     const int code = fill_temporary(file, bytes, nullptr);

@@ -39,12 +39,17 @@ bool is_meant(const char* meant, const char* name) {
     return std::strcmp(meant, name) == 0;
 }
 
-/// The fault of this call, if there is one; counts it.
-const Fault* find_due(const char* name) {
+/// What happens at this call; counts it.
+struct Due {
+    const Fault* faults[2] = {};
+};
+
+Due find_due(const char* name) {
     static Fault faults[] = {read_fault("HITCHWRIGHT_FAULT"), read_fault("HITCHWRIGHT_SECOND_FAULT")};
-    const Fault* due = nullptr;
-    for (Fault& f : faults) {
-        if (is_meant(f.call, name) && (++f.seen == f.number || f.number == 0)) due = &f;
+    Due due;
+    for (std::size_t i = 0; i < 2; ++i) {
+        Fault& f = faults[i];
+        if (is_meant(f.call, name) && (++f.seen == f.number || f.number == 0)) due.faults[i] = &f;
     }
     return due;
 }
@@ -54,18 +59,24 @@ Function* find_next(const char* name) {
     return reinterpret_cast<Function*>(dlsym(RTLD_NEXT, name));
 }
 
+void send_at(const Due& due, const char* moment) {
+    for (const Fault* f : due.faults) {
+        if (f != nullptr && std::strcmp(f->what, moment) == 0) kill(getpid(), f->value);
+    }
+}
+
 template <class Call>
 auto run_call(const char* name, const Call& call) -> decltype(call()) {
-    const Fault* f = find_due(name);
-    if (f == nullptr) return call();
-    if (std::strcmp(f->what, "fail") == 0) {
+    const Due due = find_due(name);
+    send_at(due, "before");
+    for (const Fault* f : due.faults) {
+        if (f == nullptr || std::strcmp(f->what, "fail") != 0) continue;
         errno = f->value;
         return -1;
     }
-    if (std::strcmp(f->what, "before") == 0) kill(getpid(), f->value);
     const auto result = call();
     const int code = errno;
-    if (std::strcmp(f->what, "after") == 0) kill(getpid(), f->value);
+    send_at(due, "after");
     errno = code;
     return result;
 }

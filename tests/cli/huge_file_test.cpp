@@ -20,7 +20,7 @@ std::string repeat(const std::string& text, int count) {
 }
 
 /// The program with a bound on the processor's time, which no load of the machine counts to.
-int run_bounded(const std::string& line) { return shell("ulimit -t 60; exec \"$HW\" " + line + " >out 2>err </dev/null"); }
+int run_bounded(const std::string& line) { return shell("ulimit -t 5; exec \"$HW\" " + line + " >out 2>err </dev/null"); }
 
 }  // namespace
 
@@ -46,7 +46,7 @@ TEST_CASE("huge: what is within the limit is read in time, though it be one line
     write_file("umlauts.toml", header + "a = [\"\xC3\xA4\", " + repeat("1,", 500000) + "]\n");
     write_file("text.toml", header + "a = \"" + std::string(1000000, 'x') + "\"\n");
     std::string keys = header;
-    for (int i = 0; i < 60000; ++i) keys += "k" + std::to_string(i) + " = 1\n";
+    for (int i = 0; i < 20000; ++i) keys += "k" + std::to_string(i) + " = 1\n";
     write_file("keys.toml", keys);
     for (const char* name : {"list.toml", "umlauts.toml", "text.toml", "keys.toml"}) {
         CAPTURE(name);

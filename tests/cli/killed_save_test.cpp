@@ -99,9 +99,9 @@ TEST_CASE("interrupted: Ctrl-C within a save waits until all of it is done, and 
 TEST_CASE("two at once: the second to save waits its turn or is refused, and neither value is lost in silence", "[cli]") {
     const WorkingFolder folder;
     // The first stops at a call, the second saves, the first goes on.
-    const auto meet = [](const std::string& call, const std::string& first, const std::string& second) {
+    const auto meet = [](const std::string& call, const std::string& first, const std::string& second, const std::string& more = {}) {
         start_folder();
-        return shell("(exec env " + with_fault(call, 1, "before", SIGSTOP) + " \"$HW\" " + first +
+        return shell("(exec env " + with_fault(call, 1, "before", SIGSTOP) + more + " \"$HW\" " + first +
                      " >first 2>&1) & first=$!; until grep -q '^State:.*T' /proc/$first/status; do kill -0 $first || exit 99; sleep 0.02; done; "
                      "\"$HW\" " + second + " >second 2>&1; second=$?; kill -CONT $first; wait $first; echo $? $second >codes");
     };
@@ -126,6 +126,16 @@ TEST_CASE("two at once: the second to save waits its turn or is refused, and nei
         CHECK(contains(unwrap(read_file("first")), "\"n.toml\" exists and is not overwritten; move it away, or name another file with -o"));
         CHECK(contains(read_file("n.toml"), "name = \"two\""));
         CHECK_FALSE(has_part());
+    }
+    SECTION("and where a name is taken by a link, or by writing once more") {
+        const std::string one = "new --tractor compact --implement tiller-5 --name one -o n.toml", two = "new --tractor compact --implement tiller-5 --name two -o n.toml";
+        for (const std::string fails : {"rename", "naming"}) {
+            REQUIRE(meet("rename", one, two, " HITCHWRIGHT_SECOND_FAULT='" + fails + " 0 fail 22'") == 0);
+            CHECK(read_file("codes") == "4 0\n");
+            CHECK(contains(unwrap(read_file("first")), "\"n.toml\" exists and is not overwritten"));
+            CHECK(contains(read_file("n.toml"), "name = \"two\""));
+            CHECK_FALSE(has_part());
+        }
     }
 }
 
