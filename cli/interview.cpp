@@ -235,7 +235,7 @@ private:
             if (!item.empty() && state_.closed.contains(list_of(line.key)) && !has_item(item)) continue;
             // With one hole there is nothing to choose.
             if (item.empty() && line.form == CardForm::name && !line.needed) continue;
-            return std::move(line);
+            return std::move(line);  // cppcheck-suppress returnStdMoveLocal ; a reference: else the line would be copied
         }
         return std::nullopt;
     }

@@ -27,8 +27,7 @@ std::string join_allowed(const CardLine& line) {
 // JSON is in mm and degrees whatever the reader's units; a CSV goes into somebody's sheet, in theirs.
 RecordValue in_card_unit(double value, const CardLine& line, UnitSystem units) {
     const bool per_turn = line.spec.dimension == Dimension::length_per_turn;
-    std::string name = card_unit(line, units);
-    name = name.substr(0, name.find('/'));
+    const std::string whole = card_unit(line, units), name = whole.substr(0, whole.find('/'));
     const Unit* unit = find_unit(name, per_turn ? Dimension::length : line.spec.dimension);
     return unit == nullptr ? value : unit->from_si(value);
 }

@@ -177,8 +177,7 @@ void drop_left_changes(LeftChanges& left) {
     if (left.lock) left.lock->remove();
 }
 
-Recovery::Recovery(const std::string& folder) {
-    trouble_ = make_state_folder(folder);
+Recovery::Recovery(const std::string& folder) : trouble_(make_state_folder(folder)) {
     for (int number = 1; trouble_.empty() && number <= most_windows; ++number) {
         std::error_code error;
         // What an earlier window left is not written over.

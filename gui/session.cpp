@@ -47,7 +47,7 @@ void Session::fill_options(ViewerOptions& options) const {
     if (!options.says_mark) options.mark = options.units == UnitSystem::inch ? sixteenth_inch_mark : millimetre_mark;
 }
 
-AppState Session::open(Library library, const ViewerOptions& options) const {
+AppState Session::open(const Library& library, const ViewerOptions& options) const {
     const auto open_one = [&](const std::string& name, const Edits& edits) {
         return open_app(library, name, edits, options.units, options.mark);
     };

@@ -22,7 +22,7 @@ public:
 
     /// The set-up of the options; without one that opened last, or the demo. Never the last word on problems: they are
     /// in the state.
-    AppState open(Library library, const ViewerOptions& options) const;
+    AppState open(const Library& library, const ViewerOptions& options) const;
 
     /// Puts the recent set-ups, and the changes that earlier windows left, into the window.
     void begin(AppState& app);

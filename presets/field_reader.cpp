@@ -39,7 +39,7 @@ void refuse_unknown_keys(const SourceNode& table, const std::string& prefix, con
         std::string nearest = elsewhere.find(member.key);
         if (nearest.empty()) {
             nearest = nearest_word(member.key, known);
-            nearest = nearest.empty() ? nearest : prefix + nearest;
+            if (!nearest.empty()) nearest.insert(0, prefix);
         }
         SourceNode at_key = member;
         at_key.members.clear();

@@ -14,6 +14,8 @@ options=(
     # False wherever calls are chained and move different things, add("a", std::move(a)).add("b", std::move(b));
     # clang-tidy's bugprone-use-after-move judges the same and is right.
     --suppress=accessMoved
+    # Counts std::array<double, degree + 1> one short.
+    --suppress=containerOutOfBounds:geometry/rod_tilt_range.cpp
     # TEST_CASE and SECTION of Catch2 are macros of headers that are not read.
     '-DTEST_CASE(...)=static void test_case()' '-DSECTION(...)=if (true)'
 )
@@ -23,5 +25,5 @@ if ((${#folders[@]} == 0)); then
 fi
 mkdir -p build/cppcheck
 mapfile -t files < <(git ls-files -- "${folders[@]/%/\/*.cpp}")
-cppcheck "${options[@]}" --cppcheck-build-dir=build/cppcheck -j "$(nproc)" -- "${files[@]}"
+cppcheck "${options[@]}" --cppcheck-build-dir=build/cppcheck -j "$(nproc)" "${files[@]}"
 echo "cppcheck: ${#files[@]} files, nothing found"

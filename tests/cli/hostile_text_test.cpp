@@ -172,7 +172,7 @@ TEST_CASE("hostile text: names of files are plain text on the terminal, in JSON 
     World world;
     world.variables["HITCHWRIGHT_PRESETS"] = "presets";
     world.variables["SOURCE_DATE_EPOCH"] = "1760000000";
-    const auto check = [&](std::vector<std::string> args) {
+    const auto check = [&](const std::vector<std::string>& args) {
         for (const char* format : {"text", "json", "csv"}) {
             std::vector<std::string> all = args;
             all.insert(all.end(), {"--format", format});

@@ -266,14 +266,12 @@ TEST_CASE("other tyres: drawbar, stub and wheels of a drawn machine as measured 
 }
 
 TEST_CASE("other tyres: there and back is where it was", "[geometry][metamorphic]") {
-    for (Setup s : {make_wheeled(), [] {
-                        Setup d = make_drawn_setup();
-                        put_on(d.tractor, {});
-                        d.tractor.drawbar.articulation_above_top = known(0.03);
-                        for (DrawbarPin& p : d.tractor.drawbar_pins) p.top_height = known(p.top_height.value_or(0.42));
-                        d.tractor.pto.stub_slope = known(0.01);
-                        return d;
-                    }()}) {
+    Setup drawn = make_drawn_setup();
+    put_on(drawn.tractor, {});
+    drawn.tractor.drawbar.articulation_above_top = known(0.03);
+    for (DrawbarPin& p : drawn.tractor.drawbar_pins) p.top_height = known(p.top_height.value_or(0.42));
+    drawn.tractor.pto.stub_slope = known(0.01);
+    for (const Setup& s : {make_wheeled(), drawn}) {
         const TyreReadings own = s.tractor.tyre;
         Setup there = stand_on_tyres(on_other(s));
         CHECK(there.choices.tyre_set.empty());
