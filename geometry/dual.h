@@ -12,6 +12,7 @@ template <class T>
 struct Dual {
     T v, d;
 
+    // cppcheck-suppress uninitMemberVar ; lists of many are filled before they are read
     Dual() = default;
     Dual(const T& value, const T& slope) : v(value), d(slope) {}
     Dual(const T& value) : v(value), d(0.0) {}  // NOLINT: a constant
