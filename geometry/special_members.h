@@ -2,6 +2,7 @@
 // writes them into every file that holds one, they are a quarter of its code and of the time it takes to compile.
 #pragma once
 
+// NOLINTBEGIN(bugprone-macro-parentheses): the name of a type cannot stand in parentheses
 /// First line of the type; its source has the other one. Such a type is no aggregate.
 #define HITCHWRIGHT_DECLARE_SPECIAL_MEMBERS(Type) \
     Type();                                       \
@@ -18,3 +19,4 @@
     Type& Type::operator=(const Type&) = default;      \
     Type& Type::operator=(Type&&) noexcept = default;  \
     Type::~Type() = default
+// NOLINTEND(bugprone-macro-parentheses)
