@@ -12,9 +12,9 @@ figures and what the survivors mean. First run the tests of the file's own name,
 those that took longer than --slowest.
 
 A mutant in X.cpp is compiled into X.cpp. One in X.h is compiled into X.cpp, the test of X (or the first that includes it) and as many
-sources as `header_sources` says that include it, by name first; elsewhere the old text is used. Left out: lists of fields, which are data (*_fields.h).
-A mutant that gives the same machine code is no change ("same code"); one whose test neither fails nor ends in time was noticed too
-("timeout").
+sources as `header_sources` says that include it, by name first; elsewhere the old text is used. Left out: lists of fields, which are
+data (*_fields.h). A mutant that gives the same machine code is no change ("same code"); one whose test neither fails nor ends in time
+was noticed too ("timeout").
 """
 import argparse
 import collections
