@@ -134,14 +134,15 @@ int count_evaluations(const Analysis& a) {
     return n;
 }
 
-/// A shaft that cannot be judged: the rule set asks for no overlap, or lengths are impossible.
+/// A shaft that cannot be judged: the rule set asks for no overlap, somewhere in the travel the shaft has no length (the other joint
+/// comes into a wide-angle joint), or lengths are impossible.
 Finding report_no_plan(const CutPlan& plan) {
     Finding f;
     f.kind = FindingKind::missing_reading;
     f.severity = Severity::unknown;
     const bool rules = plan.answer == CutAnswer::limits_invalid;
     f.subject = rules ? "rules.overlap_least" : "driveline.shaft";
-    f.other = rules ? "missing" : "contradiction";
+    f.other = rules ? "missing" : plan.answer == CutAnswer::travel_invalid ? "no_length" : "contradiction";
     return f;
 }
 

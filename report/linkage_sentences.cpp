@@ -42,6 +42,10 @@ Sentences say_missing(const Finding& f) {
         return {"The lengths of the shaft contradict each other: " + key,
                 "No gap, overlap or cut is computed from them."};
     }
+    if (f.other == "no_length") {
+        return {"The shaft has no length somewhere in the travel",
+                "The two joints come as close as the inside of a joint there. No gap, overlap or cut is computed."};
+    }
     if (f.other == "impossible") return {"Cannot be: " + key, "It is no number, or far beyond any machine; it was taken as not given."};
     if (f.subject == "driveline.use") return {"No shaft given", "Gap, overlap, cut and joint angles are not computed."};
     return {"Not given: " + key, "What depends on it is not computed; nothing was put in its place."};

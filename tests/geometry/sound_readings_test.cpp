@@ -77,3 +77,17 @@ TEST_CASE("sound readings: the analysis names each once, and is not certain of a
         for (const Finding& f : a.findings) CHECK(std::isfinite(f.value + f.limit + f.margin));
     }
 }
+
+TEST_CASE("analysis: where the other joint comes into a wide-angle joint the shaft has no length, and that is said", "[analytic]") {
+    // The stub stands 1.31 m behind the axle: the implement's joint passes it closer than the two crosses are apart.
+    Setup s = make_setup_a();
+    s.driveline.closed_length = known(0.6);
+    make_tractor_joint_wide(s, 0.09);
+    s.tractor.pto.stub_x = known(1.31);
+    const Analysis a = analyze(s, millimetre_mark);
+    CHECK(a.verdict == Verdict::must_not_run);
+    REQUIRE(a.shaft);
+    CHECK_FALSE(a.shaft->has_plan);
+    CHECK(find_finding(a, FindingKind::missing_reading, "driveline.shaft", "no_length") != nullptr);
+    CHECK(find_finding(a, FindingKind::missing_reading, "driveline.shaft", "contradiction") == nullptr);
+}

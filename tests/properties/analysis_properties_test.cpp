@@ -34,17 +34,22 @@ bool is_finite(const PoseReport& r) {
                          r.tractor_angle + r.implement_angle + r.non_uniformity + r.gap + r.overlap);
 }
 
+/// A finding says that the shaft has no length somewhere, so that its extremes have no bound.
+bool says_no_length(const Analysis& a) {
+    return std::any_of(a.findings.begin(), a.findings.end(), [](const Finding& f) { return f.other == "no_length"; });
+}
+
 /// What of the answer is no number; empty: nothing.
 std::string find_bad_number(const Analysis& a) {
     if (a.linkage && !(is_finite(a.linkage->low) && is_finite(a.linkage->working) && is_finite(a.linkage->high))) return "pose";
     if (a.linkage && !std::isfinite(a.linkage->pitch.least.bound + a.linkage->pitch.greatest.bound)) return "pitch";
-    if (a.shaft) {
+    if (a.shaft && !says_no_length(a)) {
         for (const ShaftExtremes* e : {&a.shaft->travel, &a.shaft->work}) {
             if (!std::isfinite(e->shortest.bound + e->longest.bound + e->tractor_angle.bound + e->implement_angle.bound)) return "shaft";
             if (e->turns && !std::isfinite(e->non_uniformity.bound)) return "non-uniformity";
         }
     }
-    if (a.drawn && a.drawn->model.has_shaft) {
+    if (a.drawn && a.drawn->model.has_shaft && !says_no_length(a)) {
         for (const DrawnExtremes* e : {&a.drawn->whole, &a.drawn->turn}) {
             if (!std::isfinite(e->shortest.bound + e->longest.bound + e->tractor_angle.bound + e->implement_angle.bound)) return "drawn shaft";
         }

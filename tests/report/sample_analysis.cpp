@@ -375,7 +375,7 @@ Analysis full_analysis() {
 std::vector<std::string> list_others(FindingKind kind) {
     switch (kind) {
         case FindingKind::missing_reading:
-            return {"missing", "no_such_pin", "pin_not_chosen", "contradiction", "impossible"};
+            return {"missing", "no_such_pin", "pin_not_chosen", "contradiction", "impossible", "no_length"};
         case FindingKind::linkage_cannot_close:
             return {"too_short", "too_long", "undefined", "past_dead_centre"};
         case FindingKind::upper_link_reach:
