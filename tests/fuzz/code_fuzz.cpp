@@ -26,6 +26,7 @@ bool means_the_same(const SourceNode& a, const SourceNode& b) {
 
 void check_code(std::string_view code) {
     const UnpackedCode unpacked = unpack_code(code);
+    fuzz::note_answer(unpacked.error);
     if (!unpacked.ok()) return require(!has_control_characters(unpacked.error, true), "what is wrong is one printable sentence", unpacked.error);
     require(!unpacked.files.empty() && unpacked.files.size() <= most_code_files, "a code has files, and not too many", code);
     std::vector<CodeFile> bare = unpacked.files;

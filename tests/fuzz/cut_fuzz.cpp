@@ -131,6 +131,7 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     const LoadedRules rules = load_rules(common.rules.empty() ? general_rules : common.rules, library);
     if (!rules.ok()) return 0;
     const CutCase c = make_cut_case(numbers, rules.rules, common.mark);
+    fuzz::note_answer(std::to_string(static_cast<int>(c.plan.answer)) + std::to_string(static_cast<int>(c.plan.obstacle)));
     check_plan(c, subject);
     check_answer(args, c, library, subject);
     return 0;

@@ -193,6 +193,7 @@ void check_edit(const PresetText& text, const Library& library, const std::vecto
     const RecordedValues recorded = record(text);
     for (const Problem& problem : recorded.problems) fuzz::require_sound(problem, text.text, false);
     if (!recorded.ok()) return;
+    for (const RecordedValue& value : recorded.values) fuzz::note_answer(value.key + std::to_string(static_cast<int>(value.edit.kind)));
     std::vector<KeyValue> values = split_all(typed, subject);
     require(recorded.values.size() == values.size(), "one edit for each value", subject);
     if (values.size() == 1 && beside.empty()) check_bytes(text.text, recorded.text, recorded.values.front().edit);

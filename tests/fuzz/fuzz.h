@@ -17,6 +17,10 @@ namespace hitchwright::fuzz {
 /// Ends the run when the property does not hold; `subject` says of what.
 void require(bool holds, const char* property, std::string_view subject = {});
 
+/// Tells the engine what came out: an answer that was not there before is worth as much as a new branch. It steers where nothing
+/// is instrumented.
+void note_answer(std::string_view answer);
+
 /// The bytes of an input as text.
 std::string_view as_text(const std::uint8_t* data, std::size_t size);
 

@@ -91,6 +91,7 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     const Case c = take_case(fuzz::as_text(data, size));
     const Quantity quantity = parse_quantity(c.text, c.dimension, c.file_unit);
     check_decimal(c, quantity);
+    fuzz::note_answer(quantity.ok() ? quantity.unit : quantity.message);
     if (!quantity.ok()) {
         check_refused(c, quantity);
         return 0;
