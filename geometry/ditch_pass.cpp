@@ -45,12 +45,14 @@ public:
     const DitchRooms& rooms() const { return rooms_; }
     /// Of a way that does not.
     double breaks_at() const { return breaks_at_; }
+    bool stands() const { return stands_; }
 
 private:
     using Rates = std::array<double, ditch_quantities.size()>;
 
     bool keeps(const DitchStation& station) {
         breaks_at_ = station.pose.place;
+        stands_ = station.pose.stands;
         return keeps_limits(m_, station, limits_);
     }
 
@@ -63,7 +65,7 @@ private:
 
     /// Stations from one look to the next, so that a narrow piece of ground, or a steep one, is not stepped over.
     static std::size_t find_stride(const Crossing& crossing) {
-        const double most = 8.0 / std::sin(crossing.angle);  // across the ditch as far as squarely
+        const double most = std::min(8.0 / std::sin(crossing.angle), 32.0);  // across the ditch as far as squarely, down to 15 deg
         double narrowest = 2.0 * most * station_step;
         const std::vector<Point>& corners = crossing.profile.corners;
         for (std::size_t i = 1; i < corners.size(); ++i)
@@ -150,6 +152,7 @@ private:
     Rates rates_{};
     DitchRooms rooms_ = make_endless_rooms();
     double breaks_at_ = 0.0;
+    bool stands_ = true;
 };
 
 /// The quantity with the least room.
@@ -162,11 +165,11 @@ DitchQuantity find_tightest(const DrawnModel& m, const DitchStation& station, co
 }  // namespace
 
 DitchPass look_whether_passes(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits) {
-    DitchPass r{true, make_endless_rooms(), std::nullopt};
+    DitchPass r{true, true, make_endless_rooms(), std::nullopt};
     for (const Heading heading : list_headings(crossing)) {
         const DitchMarch way(m, rig, crossing, heading);
         PassCheck check(m, way, crossing, limits);
-        if (!check.run()) return {false, std::nullopt, DitchPlace{heading, check.breaks_at()}};
+        if (!check.run()) return {false, check.stands(), std::nullopt, DitchPlace{heading, check.breaks_at()}};
         for (std::size_t q = 0; q < r.rooms->size(); ++q) (*r.rooms)[q] = std::min((*r.rooms)[q], check.rooms()[q]);
     }
     return r;

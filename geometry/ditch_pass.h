@@ -29,6 +29,7 @@ struct DitchPlace {
 /// What a look at a crossing tells.
 struct DitchPass {
     bool passes = false;
+    bool stands = true;  ///< false: it fails because the rig finds no stand somewhere, whatever the limits
     std::optional<DitchRooms> rooms;   ///< where the whole way was looked at
     std::optional<DitchPlace> breaks;  ///< a station that breaks a limit
 };

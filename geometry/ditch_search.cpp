@@ -7,13 +7,14 @@
 #include <utility>
 
 namespace hitchwright {
+
 DitchSearch::DitchSearch(const DrawnModel& model, const TerrainRig& rig, const DitchLimits& limits, const DitchRow& row,
-                         std::function<Crossing(double)> crossing_at)
-    : model_(model), rig_(rig), limits_(limits), row_(row), crossing_at_(std::move(crossing_at)) {}
+                         std::function<Crossing(double)> crossing_at, std::function<bool(const Crossing&)> passes_march)
+    : model_(model), rig_(rig), limits_(limits), row_(row), crossing_at_(std::move(crossing_at)), passes_march_(std::move(passes_march)) {}
 
 void DitchSearch::know(int index, const DitchPass& pass) {
     looked_[index] = pass;
-    if (pass.breaks) seen_ = pass.breaks;
+    if (pass.stands && pass.breaks) seen_ = pass.breaks;
 }
 
 bool DitchSearch::breaks_as_seen(double value) {
@@ -25,7 +26,8 @@ bool DitchSearch::breaks_as_seen(double value) {
 
 DitchPass DitchSearch::look_at(double value) {
     DitchPass pass = look_whether_passes(model_, rig_, crossing_at_(value), limits_);
-    if (pass.breaks) seen_ = pass.breaks;
+    if (!pass.passes) stands_ = pass.stands;
+    if (pass.stands && pass.breaks) seen_ = pass.breaks;
     return pass;
 }
 
@@ -67,7 +69,15 @@ void DitchSearch::look_between(int a, int b) {
     look_between(middle, b);
 }
 
+bool DitchSearch::passes_at(int index) const {
+    const auto known = looked_.find(index);
+    return known == looked_.end() || known->second.passes;
+}
+
+bool DitchSearch::fails(double value) { return stands_ && seen_ ? breaks_as_seen(value) : !look_at(value).passes; }
+
 double DitchSearch::halve(int last) {
+    stands_ = looked_.at(last + 1).stands;
     const double passing = row_.value(last);
     double failing = row_.value(last + 1);
     for (;;) {
@@ -75,11 +85,30 @@ double DitchSearch::halve(int last) {
         while (std::fabs(bad - good) > row_.closeness) {
             const double middle = 0.5 * (good + bad);
             const bool beyond = std::fabs(middle - passing) >= std::fabs(failing - passing);
-            (beyond || breaks_as_seen(middle) ? bad : good) = middle;
+            (beyond || fails(middle) ? bad : good) = middle;
         }
         if (good == passing || look_at(good).passes) return good;
         failing = good;
     }
+}
+
+void DitchSearch::hold_to_march(int last, StillPasses& result) const {
+    const auto marches = [&](double value) { return passes_march_(crossing_at_(value)); };
+    if (!result.any || marches(result.value)) return;
+    double bad = result.value;
+    for (; last >= 0 && !marches(row_.value(last)); --last) {
+        bad = row_.value(last);
+        while (last > 0 && !passes_at(last - 1)) --last;
+    }
+    result.any = last >= 0;
+    result.value = row_.good_end;
+    if (!result.any) return;
+    double good = row_.value(last);
+    while (std::fabs(bad - good) > row_.closeness) {
+        const double middle = 0.5 * (good + bad);
+        (marches(middle) ? good : bad) = middle;
+    }
+    result.value = good;
 }
 
 StillPasses DitchSearch::run() {
@@ -95,16 +124,16 @@ StillPasses DitchSearch::run() {
         before = rates_;
         look_between(0, row_.steps);
     }
-    const auto passes = [&](int i) { return looked_.find(i) == looked_.end() || looked_.at(i).passes; };
     int changes = 0, last = -1;
     for (int i = 0; i <= row_.steps; ++i) {
-        if (passes(i)) last = i;
-        if (i > 0 && passes(i) != passes(i - 1)) ++changes;
+        if (passes_at(i)) last = i;
+        if (i > 0 && passes_at(i) != passes_at(i - 1)) ++changes;
     }
     r.any = last >= 0;
-    r.monotone = changes <= 1 && (passes(0) || !r.any);
+    r.monotone = changes <= 1 && (passes_at(0) || !r.any);
     if (!r.any) r.value = row_.good_end;
     else r.value = last == row_.steps ? row_.bad_end : halve(last);
+    hold_to_march(last, r);
     return r;
 }
 

@@ -91,8 +91,9 @@ DitchStudy study_once(const DrawnModel& m, const TerrainRig& rig, const Crossing
 
 /// What the study tells of its own crossing.
 DitchPass as_pass(const DitchStudy& study, const DrawnModel& m, const DitchLimits& limits) {
-    DitchPass pass{study.passes, std::nullopt, std::nullopt};
-    if (study.worst.empty() || !std::all_of(study.ways.begin(), study.ways.end(), [](const DitchWay& w) { return w.complete; })) return pass;
+    DitchPass pass{study.passes, true, std::nullopt, std::nullopt};
+    pass.stands = std::all_of(study.ways.begin(), study.ways.end(), [](const DitchWay& w) { return w.complete; });
+    if (study.worst.empty() || !pass.stands) return pass;
     pass.rooms = make_endless_rooms();
     double least = 0.0;
     for (const DitchWorst& w : study.worst) {
@@ -108,7 +109,7 @@ StillPasses search_depth(const DrawnModel& m, const TerrainRig& rig, const Cross
     if (whole.passes) return {true, true, 1.0};
     DitchSearch search(m, rig, limits, {0.0, 1.0, depth_row, depth_closeness}, [&](double share) {
         return Crossing{scale_heights(crossing.profile, share), crossing.angle};
-    });
+    }, [&](const Crossing& c) { return study_once(m, rig, c, limits).passes; });
     search.know(depth_row, whole);
     return search.run();
 }
@@ -118,7 +119,8 @@ StillPasses search_angle(const DrawnModel& m, const TerrainRig& rig, const Cross
     // The nearer half turn: a crossing at 120 deg is one at 60 with left and right exchanged.
     const bool blunt = crossing.angle > 0.5 * pi;
     const DitchRow row{flattest_crossing, 0.5 * pi, angle_row, angle_step_closeness};
-    DitchSearch search(m, rig, limits, row, [&](double angle) { return Crossing{crossing.profile, blunt ? pi - angle : angle}; });
+    DitchSearch search(m, rig, limits, row, [&](double angle) { return Crossing{crossing.profile, blunt ? pi - angle : angle}; },
+                       [&](const Crossing& c) { return study_once(m, rig, c, limits).passes; });
     const double place = ((blunt ? pi - crossing.angle : crossing.angle) - row.good_end) / (row.bad_end - row.good_end) * row.steps;
     const int nearest = static_cast<int>(std::lround(place));
     if (nearest >= 0 && nearest <= row.steps && std::fabs(place - nearest) < same * row.steps) search.know(nearest, whole);

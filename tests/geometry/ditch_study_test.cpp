@@ -312,3 +312,23 @@ TEST_CASE("ditch study: what still passes is found as by looking at every value"
     CAPTURE(some, back_and_forth);
     CHECK((some > 50 && back_and_forth > 5));
 }
+
+TEST_CASE("ditch study: what is said to pass passes with every station looked at, in steep and deep ditches too", "[oracle][random]") {
+    std::mt19937 random(20261128);
+    const auto between = [&](double low, double high) { return std::uniform_real_distribution<double>(low, high)(random); };
+    const Rig r(make_drawn_setup());
+    int without_stand = 0, some = 0;
+    for (int i = 0; i < 40; ++i) {
+        const GroundProfile ground = *make_ditch_profile(between(0.5, 1.5), between(0.5, 1.6), to_radians(between(55.0, 78.0)));
+        const Crossing c{ground, to_radians(between(20.0, 160.0))};
+        const DitchLimits none{-10.0, -10.0, std::nullopt, std::nullopt, std::nullopt, std::nullopt};
+        const DitchStudy study = study_ditch(r.model, r.rig, c, none, true);
+        if (std::any_of(study.ways.begin(), study.ways.end(), [](const DitchWay& w) { return !w.complete; })) ++without_stand;
+        CAPTURE(i, c.angle, study.depth.value, study.angle.value);
+        if (study.depth.any) CHECK(study_ditch(r.model, r.rig, {scale_heights(ground, study.depth.value), c.angle}, none, false).passes);
+        if (study.angle.any) CHECK(study_ditch(r.model, r.rig, {ground, study.angle.value}, none, false).passes);
+        some += study.depth.any && study.depth.value < 1.0 ? 1 : 0;
+    }
+    CAPTURE(without_stand, some);
+    CHECK((without_stand > 10 && some > 10));
+}
