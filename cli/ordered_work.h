@@ -137,7 +137,7 @@ public:
     template <class F>
     void start(int count, const F& f) {
         try {
-            for (int i = 0; i < count; ++i) threads_.emplace_back(f, i + 1);
+            for (int i = 0; i < count; ++i) threads_.emplace_back(f);
         } catch (const std::system_error&) {  // those that are there do it
         }
     }

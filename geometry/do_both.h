@@ -39,11 +39,16 @@ void do_both(int threads, const First& first, const Second& second) {
 }
 
 /// Does all, in this order, each by the first of two threads that is free (`threads` above one). Each is told by which: 0, the
-/// caller's, or 1. The longest first keeps both busy.
+/// caller's, or 1. The longest first keeps both busy. When one throws, those not begun are left out and that is thrown on.
 inline void share_out(int threads, std::span<const std::function<void(int)>> pieces) {
     std::atomic<std::size_t> next{0};
     const auto take = [&](int by) {
-        for (std::size_t i = next++; i < pieces.size(); i = next++) pieces[i](by);
+        try {
+            for (std::size_t i = next++; i < pieces.size(); i = next++) pieces[i](by);
+        } catch (...) {
+            next = pieces.size();
+            throw;
+        }
     };
     do_both(threads, [&] { take(0); }, [&] { take(1); });
 }

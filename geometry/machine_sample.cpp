@@ -171,7 +171,7 @@ void sweep_machines(std::span<const SampledMachine> machines, std::size_t poses,
     std::vector<WorkThread> others;
     try {
         others.reserve(threads - 1);
-        while (others.size() + 1 < threads) others.emplace_back(work, static_cast<int>(others.size()) + 1);
+        while (others.size() + 1 < threads) others.emplace_back(work);
     } catch (const std::exception&) {
         // No more to be had, or no room to note them: fewer give the same answer.
     }

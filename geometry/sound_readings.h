@@ -21,6 +21,7 @@ struct SoundReadings {
 /// Drops each reading whose value or tolerance is no finite number, or more than a thousand times as large as its field may be, or whose
 /// tolerance is below 0; also a value that is not 0 and less than a thousandth of the least its field may be. Nothing when there is none,
 /// as in every set-up read from a file.
+/// Others out of their field's range are kept: what is made of them has finite numbers.
 std::optional<SoundReadings> drop_impossible_readings(const Setup& setup);
 
 }  // namespace hitchwright

@@ -3,7 +3,7 @@
 #pragma once
 
 // NOLINTBEGIN(bugprone-macro-parentheses): the name of a type cannot stand in parentheses
-/// First line of the type; its source has the other one. Such a type is no aggregate.
+/// First line of the type; its source has the other one. No aggregate: every member needs a first value; no member's move may throw.
 #define HITCHWRIGHT_DECLARE_SPECIAL_MEMBERS(Type) \
     Type();                                       \
     Type(const Type&);                            \

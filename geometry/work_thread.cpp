@@ -39,28 +39,17 @@ void* run(void* given) noexcept {
     return nullptr;
 }
 
-// The `place`-th after the one this runs on, round and round.
-cpu_set_t find_place(const cpu_set_t& all, int place) {
-    int at = sched_getcpu();
-    for (int left = place % CPU_COUNT(&all); left > 0;) {
-        at = (at + 1) % CPU_SETSIZE;
-        if (CPU_ISSET(at, &all)) --left;
-    }
-    cpu_set_t one;
-    CPU_ZERO(&one);
-    CPU_SET(at, &one);
-    return one;
-}
-
-int create(pthread_t& thread, Start& start, int place) {
-    if (CPU_COUNT(&start.all) < 2 || sched_getcpu() < 0) return pthread_create(&thread, nullptr, run, &start);
-    const cpu_set_t one = find_place(start.all, place);
+int create(pthread_t& thread, Start& start) {
+    const int here = sched_getcpu();
+    if (CPU_COUNT(&start.all) < 2 || here < 0) return pthread_create(&thread, nullptr, run, &start);
+    cpu_set_t others = start.all;
+    CPU_CLR(here, &others);
     pthread_attr_t attributes;
     pthread_attr_init(&attributes);
-    pthread_attr_setaffinity_np(&attributes, sizeof one, &one);
+    pthread_attr_setaffinity_np(&attributes, sizeof others, &others);
     const int failed = pthread_create(&thread, &attributes, run, &start);
     pthread_attr_destroy(&attributes);
-    return failed == 0 ? 0 : pthread_create(&thread, nullptr, run, &start);  // the place may have gone meanwhile
+    return failed == 0 ? 0 : pthread_create(&thread, nullptr, run, &start);  // they may have gone meanwhile
 }
 
 }  // namespace
@@ -70,9 +59,9 @@ struct WorkThread::Handle {
     void join() { pthread_join(thread, nullptr); }
 };
 
-WorkThread::WorkThread(std::function<void()> work, int place) : handle_(std::make_unique<Handle>()) {
+WorkThread::WorkThread(std::function<void()> work) : handle_(std::make_unique<Handle>()) {
     auto start = std::make_unique<Start>(Start{std::move(work), find_processors()});
-    if (const int failed = create(handle_->thread, *start, place)) {
+    if (const int failed = create(handle_->thread, *start)) {
         handle_.reset();
         throw std::system_error(failed, std::generic_category());
     }
@@ -81,7 +70,7 @@ WorkThread::WorkThread(std::function<void()> work, int place) : handle_(std::mak
 
 int count_processors() {
     const cpu_set_t all = find_processors();
-    return std::max(1, CPU_COUNT(&all));
+    return CPU_COUNT(&all) > 0 ? CPU_COUNT(&all) : std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
 }
 
 #else
@@ -91,7 +80,7 @@ struct WorkThread::Handle {
     void join() { thread.join(); }
 };
 
-WorkThread::WorkThread(std::function<void()> work, int) : handle_(std::make_unique<Handle>(Handle{std::thread(std::move(work))})) {}
+WorkThread::WorkThread(std::function<void()> work) : handle_(std::make_unique<Handle>(Handle{std::thread(std::move(work))})) {}
 
 int count_processors() { return std::max(1, static_cast<int>(std::thread::hardware_concurrency())); }
 

@@ -15,12 +15,12 @@ int count_processors();
 /// Threads to give to one analysis that somebody waits for.
 inline int find_idle_threads() { return count_processors() > 1 ? 2 : 1; }
 
-/// Runs `work`, which must not throw, on a thread of its own; joined when it goes. `place` 1, 2, ...: how many processors on from the
-/// maker's, of those it may use, it starts. Throws std::system_error where the system gives no thread.
+/// Runs `work`, which must not throw, on a thread of its own; joined when it goes. Throws std::system_error where the system gives
+/// no thread.
 class WorkThread {
 public:
     WorkThread();
-    explicit WorkThread(std::function<void()> work, int place = 1);
+    explicit WorkThread(std::function<void()> work);
     WorkThread(WorkThread&&) noexcept;
     WorkThread& operator=(WorkThread&&) noexcept;
     ~WorkThread();

@@ -148,7 +148,10 @@ void flush_directory(const std::string& target) {
 /// A name for a file that is there whole, on a file system where a name cannot be taken by a rename that replaces nothing: by a
 /// link, and where there are none by writing once more. 0, or errno; EEXIST: the name is taken.
 int take_name_otherwise(const std::string& temporary, const std::string& target, std::string_view bytes) {
-    if (::link(temporary.c_str(), target.c_str()) == 0) return ::unlink(temporary.c_str()) == 0 ? 0 : errno;
+    if (::link(temporary.c_str(), target.c_str()) == 0) {
+        ::unlink(temporary.c_str());  // written it is, second name or not
+        return 0;
+    }
     Descriptor file(::open(target.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666));
     if (file.number() < 0) return errno;
     const int code = fill_temporary(file, bytes, nullptr);
@@ -159,8 +162,12 @@ int take_name_otherwise(const std::string& temporary, const std::string& target,
 /// Gives the temporary file its name. 0, or errno; then it is still there.
 int take_name(const std::string& temporary, const std::string& target, std::string_view bytes, Existing existing) {
     if (existing == Existing::replaced) return std::rename(temporary.c_str(), target.c_str()) == 0 ? 0 : errno;
+#if defined(__GLIBC__)
     if (::renameat2(AT_FDCWD, temporary.c_str(), AT_FDCWD, target.c_str(), RENAME_NOREPLACE) == 0) return 0;
-    if (errno != EINVAL && errno != ENOSYS) return errno;
+    // A disk or a sandbox that does not know the call says so in one of these ways; a link gives the true reason.
+    const int code = errno;
+    if (code != EINVAL && code != ENOSYS && code != EPERM && code != EOPNOTSUPP) return code;
+#endif
     return take_name_otherwise(temporary, target, bytes);
 }
 

@@ -9,7 +9,7 @@ namespace hitchwright {
 /// Ctrl-C, the terminal's end, and a kill without a number.
 inline constexpr std::array<int, 3> waiting_signals = {SIGINT, SIGHUP, SIGTERM};
 
-/// Holds the signals back on this thread while it lives.
+/// Holds the signals back on this thread while it lives; another thread of the process still takes them.
 class HeldSignals {
 public:
     HeldSignals() {

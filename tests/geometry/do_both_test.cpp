@@ -55,3 +55,11 @@ TEST_CASE("do_both: of shared work every piece is done once, whoever is free", "
         if (threads == 1) CHECK(here == std::array{true, true, true, true, true});
     }
 }
+
+TEST_CASE("do_both: of shared work nothing is begun after a piece has thrown", "[analytic]") {
+    int begun = 0;
+    const std::vector<std::function<void(int)>> pieces = {[&](int) { ++begun; }, [&](int) { throw std::runtime_error("second"); },
+                                                          [&](int) { ++begun; }, [&](int) { ++begun; }};
+    CHECK_THROWS_WITH(share_out(1, pieces), "second");
+    CHECK(begun == 1);
+}
