@@ -90,7 +90,7 @@ public:
         std::optional<WeightedLine> leader;
         if (off > leader_from_mm) {
             leader = WeightedLine{anchor_, tip, leader_weight};
-            cost += cost_of_leader(*leader);
+            cost += cost_of_leader(*leader, cost);
         }
         if (!(cost < enough_)) return;
         enough_ = cost;
@@ -111,13 +111,13 @@ private:
         return cost;
     }
 
-    /// Infinite when the leader would run through another text.
-    double cost_of_leader(const WeightedLine& leader) const {
+    /// Infinite when the leader would run through another text; `before` as above.
+    double cost_of_leader(const WeightedLine& leader, double before) const {
         if (runs_through_box(leader.from, leader.to, obstacles_)) return std::numeric_limits<double>::infinity();
         double cost = 0.0;
         obstacles_.lines.visit_near(bounds_of(leader.from, leader.to), [&](const WeightedLine& line) {
             if (lines_cross(leader.from, leader.to, line.from, line.to)) cost += own_line_share * line.weight;
-            return true;
+            return before + cost < enough_;
         });
         return cost;
     }

@@ -5,9 +5,8 @@
 
 namespace hitchwright {
 
-bool line_touches_rect(PagePoint a, PagePoint b, const PageRect& rect) {
-    if (lies_apart(bounds_of(a, b), rect)) return false;
-    // Liang and Barsky's clipping: the piece is cut by each side; what is left decides.
+// Liang and Barsky's clipping: the piece is cut by each side; what is left decides.
+bool detail::is_left_by_clipping(PagePoint a, PagePoint b, const PageRect& rect) {
     const double dx = b.x - a.x, dy = b.y - a.y;
     const std::array<double, 4> step = {-dx, dx, -dy, dy};
     const std::array<double, 4> room = {a.x - rect.left, rect.right - a.x, a.y - rect.top, rect.bottom - a.y};

@@ -9,6 +9,7 @@
 #include <algorithm>
 #include <array>
 #include <bit>
+#include <cmath>
 #include <cstddef>
 #include <cstdint>
 #include <initializer_list>
@@ -34,8 +35,31 @@ inline bool lies_apart(const PageRect& a, const PageRect& b) {
     return a.right < b.left || a.left > b.right || a.bottom < b.top || a.top > b.bottom;
 }
 
-/// True when the straight piece a-b touches the rectangle.
-bool line_touches_rect(PagePoint a, PagePoint b, const PageRect& rect);
+namespace detail {
+
+/// Whether clipping leaves something of a straight piece in a rectangle.
+bool is_left_by_clipping(PagePoint a, PagePoint b, const PageRect& rect);
+
+/// A share of a sum; its rounding and that of the clipping stay far below.
+constexpr double rounding_share = 1e-12;
+
+}  // namespace detail
+
+/// True when the straight piece a-b touches the rectangle, as clipping has it.
+inline bool line_touches_rect(PagePoint a, PagePoint b, const PageRect& rect) {
+    if (lies_apart(bounds_of(a, b), rect)) return false;
+    if (a.x >= rect.left && a.x <= rect.right && a.y >= rect.top && a.y <= rect.bottom) return true;
+    // Boxes that meet are parted by the line itself or not at all: does it run past all four corners? Only where rounding could
+    // decide is the piece clipped, which divides.
+    const double dx = b.x - a.x, dy = b.y - a.y, width = std::fabs(dx), height = std::fabs(dy);
+    const double aside = std::fabs(dx * (0.5 * (rect.top + rect.bottom) - a.y) - dy * (0.5 * (rect.left + rect.right) - a.x));
+    const double spare = 0.5 * (width * (rect.bottom - rect.top) + height * (rect.right - rect.left)) - aside;
+    const double doubt = detail::rounding_share * (width * (std::fabs(rect.top) + std::fabs(rect.bottom) + std::fabs(a.y)) +
+                                                   height * (std::fabs(rect.left) + std::fabs(rect.right) + std::fabs(a.x)));
+    if (spare > doubt) return true;
+    if (spare < -doubt) return false;
+    return detail::is_left_by_clipping(a, b, rect);
+}
 
 /// True when the pieces a-b and c-d cross.
 bool lines_cross(PagePoint a, PagePoint b, PagePoint c, PagePoint d);
@@ -65,8 +89,8 @@ public:
     }
 
 private:
-    static constexpr std::size_t block_length = 64, cell_count = 32;
-    static constexpr double cell_mm = 8.0;  // the last cell holds all beyond it, the first all before it
+    static constexpr std::size_t block_length = 64, cell_count = 64;
+    static constexpr double cell_mm = 4.0;  // about the height of a line of text; the last cell holds all beyond it, the first all before it
 
     struct BoxedLine {
         PageRect bounds;

@@ -64,6 +64,27 @@ TEST_CASE("line and rectangle: random pieces touch where an end lies inside or a
     CHECK(touching < 4500);
 }
 
+TEST_CASE("line and rectangle: the short way says what clipping says, on edges and through corners, too", "[report][random]") {
+    constexpr unsigned seed = 12;
+    std::mt19937 random(seed);
+    std::uniform_int_distribution<> whole(-6, 6);
+    std::uniform_real_distribution<> part(-6.0, 6.0);
+    int touching = 0, passing = 0;
+    for (int i = 0; i < 200'000; ++i) {
+        // Whole numbers meet corners, thirds of them to the last bit or not, others hardly ever.
+        const double unit = i % 4 == 0 ? 1.0 / 3.0 : i % 4 == 1 ? 0.1 : 1.0, shift = i % 8 < 4 ? 0.0 : 1e4 / 3.0;
+        const auto at = [&] { return shift + unit * (i % 4 == 3 ? part(random) : whole(random)); };
+        const PagePoint a{at(), at()}, b{at(), at()}, c{at(), at()}, d{at(), at()};
+        const PageRect r = bounds_of(c, d);
+        if (lies_apart(bounds_of(a, b), r)) continue;
+        INFO("seed " << seed << ", piece " << i);
+        REQUIRE(line_touches_rect(a, b, r) == detail::is_left_by_clipping(a, b, r));
+        ++(line_touches_rect(a, b, r) ? touching : passing);
+    }
+    CHECK(touching > 10'000);
+    CHECK(passing > 10'000);
+}
+
 TEST_CASE("lines: crossing is found, touching ends and parallels are not crossings", "[report][analytic]") {
     CHECK(lines_cross({0, 0}, {10, 10}, {0, 10}, {10, 0}));
     CHECK_FALSE(lines_cross({0, 0}, {10, 10}, {10, 10}, {20, 0}));
