@@ -5,6 +5,8 @@
 #include <GLFW/glfw3.h>
 #include <backends/imgui_impl_opengl3.h>
 
+#include "geometry/work_thread.h"
+
 namespace hitchwright {
 namespace {
 
@@ -53,7 +55,7 @@ void FramePainter::paint(ImDrawData& frame, ImU32 desk) {
     }
     painted_ = damage_.compare(frame);
     if (painted_.empty()) return;
-    pixels_.paint(frame, painted_, desk, find_letters());
+    pixels_.paint(frame, painted_, desk, find_letters(), find_idle_threads());
     ways_->blit.put(pixels_.pixels(), grid_, painted_);
 }
 

@@ -3,14 +3,20 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <numeric>
 #include <optional>
 
+#include "geometry/do_both.h"
 #include "gui/triangle_cover.h"
 
 namespace hitchwright {
 namespace {
 
 constexpr std::uint32_t opaque = 0xFF000000U;
+
+// What painting takes beside its pixels, and what it has to be for a second thread, whose start is some 0.1 ms: in pixels.
+constexpr int work_of_triangle = 40, work_of_line = 8;
+constexpr long least_work_for_two = 100'000;
 
 /// From red in the lowest byte to blue there.
 constexpr std::uint32_t swap_ends(std::uint32_t c) { return (c & 0xFF00FF00U) | ((c >> 16U) & 0xFFU) | ((c & 0xFFU) << 16U); }
@@ -180,15 +186,15 @@ private:
 
 }  // namespace
 
-void PixelPainter::paint(const ImDrawData& frame, const std::vector<PixelBox>& parts, ImU32 ground, const CoverTexture& letters) {
+void PixelPainter::paint(const ImDrawData& frame, const std::vector<PixelBox>& parts, ImU32 ground, const CoverTexture& letters, int threads) {
     grid_ = {static_cast<int>(frame.DisplaySize.x), static_cast<int>(frame.DisplaySize.y)};
     pixels_.resize(static_cast<std::size_t>(grid_.width) * static_cast<std::size_t>(grid_.height));
     share_out(parts);
-    for (const PixelBox& part : parts)
-        for (int y = part.top; y < part.bottom; ++y)
-            std::fill_n(pixels_.begin() + static_cast<std::ptrdiff_t>(y) * grid_.width + part.left, part.right - part.left, opaque | swap_ends(ground));
-    for (int n = 0; n < frame.CmdListsCount; ++n)
-        for (const ImDrawCmd& command : frame.CmdLists[n]->CmdBuffer) paint_command(*frame.CmdLists[n], command, letters);
+    collect(frame);
+    const std::uint32_t under = opaque | swap_ends(ground);
+    const int middle = threads > 1 ? find_middle() : grid_.rows();
+    do_both(middle < grid_.rows() ? threads : 1, [&] { paint_rows({0, middle}, under, letters); },
+            [&] { paint_rows({middle, grid_.rows()}, under, letters); });
 }
 
 void PixelPainter::share_out(const std::vector<PixelBox>& parts) {
@@ -200,33 +206,79 @@ void PixelPainter::share_out(const std::vector<PixelBox>& parts) {
     }
 }
 
-void PixelPainter::paint_command(const ImDrawList& list, const ImDrawCmd& command, const CoverTexture& letters) {
-    const PixelBox clip = find_clip(command, grid_);
-    if (clip.empty()) return;
-    for (unsigned n = 0; n < command.ElemCount / 3; ++n) {
-        const Triangle triangle = triangle_of(list, command, n);
-        const PixelBox pixels = find_pixels(triangle, clip);
-        if (pixels.empty()) continue;
-        paint_triangle(triangle, pixels, letters);
+/// What reaches into the parts.
+void PixelPainter::collect(const ImDrawData& frame) {
+    pieces_.clear();
+    work_.assign(spans_.size(), 0);
+    for (int n = 0; n < frame.CmdListsCount; ++n) {
+        const ImDrawList& list = *frame.CmdLists[n];
+        for (const ImDrawCmd& command : list.CmdBuffer) {
+            const PixelBox clip = find_clip(command, grid_);
+            if (clip.empty()) continue;
+            for (unsigned i = 0; i < command.ElemCount / 3; ++i) {
+                const Triangle triangle = triangle_of(list, command, i);
+                const PixelBox pixels = find_pixels(triangle, clip);
+                if (!pixels.empty() && weigh(pixels)) pieces_.push_back({triangle, pixels});
+            }
+        }
     }
 }
 
-void PixelPainter::paint_triangle(const Triangle& triangle, const PixelBox& pixels, const CoverTexture& letters) {
-    std::optional<TriangleCover> cover;
-    std::optional<Paint> paint;
+/// Adds a triangle to the work of its rows; false: it reaches into none of the parts.
+bool PixelPainter::weigh(const PixelBox& pixels) {
+    bool reaches = false;
     const PixelBox tiles = grid_.tiles_of(pixels);
     for (int tile = tiles.top; tile < tiles.bottom; ++tile) {
+        const auto row = static_cast<std::size_t>(tile);
+        const int lines = std::min(pixels.bottom, (tile + 1) * TileGrid::tile_height) - std::max(pixels.top, tile * TileGrid::tile_height);
+        for (const Span& span : spans_[row]) {
+            const int width = std::min(pixels.right, span.right) - std::max(pixels.left, span.left);
+            if (width <= 0) continue;
+            reaches = true;
+            // A triangle is half of its box.
+            work_[row] += work_of_triangle + lines * (work_of_line + width / 2);
+        }
+    }
+    return reaches;
+}
+
+/// The row of tiles above which half of the work is done; of little work that below the last.
+int PixelPainter::find_middle() const {
+    const long all = std::accumulate(work_.begin(), work_.end(), 0L);
+    if (all < least_work_for_two) return grid_.rows();
+    long before = 0;
+    int row = 0;
+    for (; 2 * (before + work_[static_cast<std::size_t>(row)] / 2) < all; ++row) before += work_[static_cast<std::size_t>(row)];
+    return row;
+}
+
+void PixelPainter::paint_rows(Rows rows, std::uint32_t ground, const CoverTexture& letters) {
+    for (int tile = rows.first; tile < rows.end; ++tile) {
+        const int bottom = std::min((tile + 1) * TileGrid::tile_height, grid_.height);
+        for (const Span& span : spans_[static_cast<std::size_t>(tile)])
+            for (int y = tile * TileGrid::tile_height; y < bottom; ++y)
+                std::fill_n(pixels_.begin() + static_cast<std::ptrdiff_t>(y) * grid_.width + span.left, span.right - span.left, ground);
+    }
+    for (const Piece& piece : pieces_) paint_piece(piece, rows, letters);
+}
+
+void PixelPainter::paint_piece(const Piece& piece, Rows rows, const CoverTexture& letters) {
+    std::optional<TriangleCover> cover;
+    std::optional<Paint> paint;
+    const PixelBox& pixels = piece.pixels;
+    const PixelBox tiles = grid_.tiles_of(pixels);
+    for (int tile = std::max(tiles.top, rows.first); tile < std::min(tiles.bottom, rows.end); ++tile) {
         const int top = std::max(pixels.top, tile * TileGrid::tile_height), bottom = std::min(pixels.bottom, (tile + 1) * TileGrid::tile_height);
         for (const Span& span : spans_[static_cast<std::size_t>(tile)]) {
             const TriangleCover::Run limits{std::max(pixels.left, span.left), std::min(pixels.right, span.right)};
             if (limits.left >= limits.right) continue;
-            if (!cover) cover.emplace(triangle);
+            if (!cover) cover.emplace(piece.triangle);
             if (cover->empty()) return;
             std::uint32_t* row = pixels_.data() + static_cast<std::ptrdiff_t>(top) * grid_.width;
             for (int y = top; y < bottom; ++y, row += grid_.width) {
                 const TriangleCover::Run run = cover->find_row(y, limits);
                 if (run.left >= run.right) continue;
-                if (!paint) paint.emplace(triangle, letters);
+                if (!paint) paint.emplace(piece.triangle, letters);
                 paint->fill(row, y, run);
             }
         }

@@ -22,8 +22,9 @@ struct CoverTexture {
 class PixelPainter {
 public:
     /// Paints parts of a plain frame (frame_damage.h) on a ground without a hole in it, over the frame painted before, which was of
-    /// the same size, or where all of it is one part. Parts: boxes of whole tiles, none over another.
-    void paint(const ImDrawData& frame, const std::vector<PixelBox>& parts, ImU32 ground, const CoverTexture& letters);
+    /// the same size, or where all of it is one part. Parts: boxes of whole tiles, none over another. With `threads` above one a second
+    /// one paints the lower half of what is much: the pixels are the same.
+    void paint(const ImDrawData& frame, const std::vector<PixelBox>& parts, ImU32 ground, const CoverTexture& letters, int threads = 1);
 
     /// Of the size of the frame painted last; row by row from the top, blue in the lowest byte, then green and red, all opaque.
     const std::vector<std::uint32_t>& pixels() const { return pixels_; }
@@ -33,12 +34,27 @@ private:
         int left = 0, right = 0;
     };
 
+    /// A triangle that reaches into what is painted, and the pixels it may touch.
+    struct Piece {
+        Triangle triangle;
+        PixelBox pixels;
+    };
+    /// Rows of tiles, the last not counted.
+    struct Rows {
+        int first = 0, end = 0;
+    };
+
     void share_out(const std::vector<PixelBox>& parts);
-    void paint_command(const ImDrawList& list, const ImDrawCmd& command, const CoverTexture& letters);
-    void paint_triangle(const Triangle& triangle, const PixelBox& pixels, const CoverTexture& letters);
+    void collect(const ImDrawData& frame);
+    bool weigh(const PixelBox& pixels);
+    int find_middle() const;
+    void paint_rows(Rows rows, std::uint32_t ground, const CoverTexture& letters);
+    void paint_piece(const Piece& piece, Rows rows, const CoverTexture& letters);
 
     TileGrid grid_;
     std::vector<std::vector<Span>> spans_;  ///< of each row of tiles: pixels that are painted
+    std::vector<long> work_;                ///< of each row of tiles: what painting it takes, in pixels
+    std::vector<Piece> pieces_;             ///< in the order they lie over each other
     std::vector<std::uint32_t> pixels_;
 };
 

@@ -242,6 +242,30 @@ TEST_CASE("pixel painter: parts are painted, cut at their edges and at clip rect
     }
 }
 
+TEST_CASE("pixel painter: two threads paint the very pixels that one paints", "[gui][random]") {
+    constexpr unsigned seed = 33;
+    std::mt19937 random(seed);
+    for (int round = 0; round < 10; ++round) {
+        INFO("seed " << seed << ", round " << round);
+        const Letters letters(static_cast<unsigned>(random()));
+        HandFrame frame;
+        constexpr int triangles = 400;  // over each other, enough for a second thread
+        for (int i = 0; i < triangles; ++i) {
+            const std::array<ImDrawVert, 3> t = make_triangle(random);
+            frame.add({t[0].pos, t[1].pos, t[2].pos});
+            for (std::size_t n = 0; n < 3; ++n) frame.corner(3 * i + static_cast<int>(n)) = t[n];
+        }
+        for (const std::vector<PixelBox>& parts : {std::vector<PixelBox>{{0, 0, width, height}}, {{0, 0, 160, 16}, {32, 32, 192, 90}}}) {
+            PixelPainter one, two;
+            HandFrame none;
+            for (PixelPainter* painter : {&one, &two}) painter->paint(none.data(), {{0, 0, width, height}}, 0xFF0000FFU, letters.texture());
+            one.paint(frame.data(), parts, black, letters.texture(), 1);
+            two.paint(frame.data(), parts, black, letters.texture(), 2);
+            REQUIRE(one.pixels() == two.pixels());
+        }
+    }
+}
+
 TEST_CASE("pixel painter: corners far outside or nowhere, and triangles without an area", "[gui]") {
     constexpr float nan = std::numeric_limits<float>::quiet_NaN(), inf = std::numeric_limits<float>::infinity();
     HandFrame frame;
