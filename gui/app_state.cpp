@@ -73,13 +73,15 @@ struct PresentFiles {
     std::optional<Setup> first;  ///< with the edits of the start; none: as the window has it
 };
 
+/// The set-up as at the start from the files as they are now, where that is another than it was then.
 // A file that somebody saves meanwhile would change the answer without a word.
-PresentFiles read_files(const AppState& app) {
-    PresentFiles files{read_source(app), {}};
+std::optional<Setup> find_changed_first(const AppState& app) {
     LoadedSetup first = load(app, app.first);
-    if (first.ok() && first.setup != app.first_setup) files.first = std::move(first.setup);
-    return files;
+    if (first.ok() && first.setup != app.first_setup) return std::move(first.setup);
+    return std::nullopt;
 }
+
+PresentFiles read_files(const AppState& app) { return {read_source(app), find_changed_first(app)}; }
 
 /// Their values are those of the window from now on; the notice begins anew and says so.
 void use_files(AppState& app, PresentFiles files) {
@@ -112,8 +114,7 @@ void go_step(AppState& app, bool (History::*step)(Snapshot&)) {
     compute(app);
 }
 
-std::vector<Problem> adopt(AppState& app, Edits edits) {
-    LoadedSetup loaded = load(app, edits);
+std::vector<Problem> adopt(AppState& app, Edits edits, LoadedSetup loaded) {
     if (!loaded.ok()) return loaded.problems;
     Snapshot next{std::move(edits), std::move(loaded.setup), std::move(loaded.notes)};
     if (next == app.now) {
@@ -184,8 +185,12 @@ void keep_window_view(ViewState& fresh, ViewState&& before) {
 }
 
 std::vector<Problem> change_edits(AppState& app, Edits edits) {
-    PresentFiles files = read_files(app);
-    std::vector<Problem> problems = adopt(app, std::move(edits));
+    PresentFiles files{read_source(app), {}};
+    LoadedSetup loaded;
+    do_both(find_idle_threads(), [&] { loaded = load(app, edits); }, [&] { files.first = find_changed_first(app); });
+    // Saved just then: of the two at once either may be the older one.
+    if (files.first) loaded = load(app, edits);
+    std::vector<Problem> problems = adopt(app, std::move(edits), std::move(loaded));
     if (problems.empty()) use_files(app, std::move(files));
     return problems;
 }
