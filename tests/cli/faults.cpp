@@ -5,6 +5,9 @@
 #include <algorithm>
 #include <filesystem>
 #include <iterator>
+#include <system_error>
+
+#include <unistd.h>
 
 namespace hitchwright::test {
 
@@ -84,9 +87,27 @@ std::map<std::string, std::string> read_folder() {
     return files;
 }
 
+std::string preload_hook() {
+    // LD_PRELOAD ends a name at a blank, which the folder of the build may have: by way of a link that has none.
+    struct Link {
+        fs::path path = fs::temp_directory_path() / ("fault_hook." + std::to_string(::getpid()) + ".so");
+        Link() {
+            remove();  // of a run with the same number that was killed
+            fs::create_symlink(HITCHWRIGHT_FAULT_HOOK, path);
+        }
+        ~Link() { remove(); }
+        void remove() const {
+            std::error_code ignored;
+            fs::remove(path, ignored);
+        }
+    };
+    static const Link link;
+    return "LD_PRELOAD=" + link.path.string();
+}
+
 std::string with_fault(const std::string& call, int number, const std::string& what, int value) {
     // The sanitizer wants to be loaded first.
-    return "ASAN_OPTIONS=verify_asan_link_order=0:$ASAN_OPTIONS LD_PRELOAD=" HITCHWRIGHT_FAULT_HOOK " HITCHWRIGHT_FAULT='" + call + " " +
+    return "ASAN_OPTIONS=verify_asan_link_order=0:$ASAN_OPTIONS " + preload_hook() + " HITCHWRIGHT_FAULT='" + call + " " +
            std::to_string(number) + " " + what + " " + std::to_string(value) + "'";
 }
 

@@ -29,6 +29,9 @@ void start_folder();
 /// Contents by name of all files of the working folder.
 std::map<std::string, std::string> read_folder();
 
+/// "LD_PRELOAD=..." of fault_hook.cpp, in front of "$HW".
+std::string preload_hook();
+
 /// Variables in front of "$HW" that let the n-th call of this kind fail or a signal come (fault_hook.cpp).
 std::string with_fault(const std::string& call, int number, const std::string& what, int value);
 

@@ -158,7 +158,7 @@ TEST_CASE("two at once: a new file is whole where the disk knows no rename witho
         // No room for the second writing of it: no half a file is left.
         start_folder();
         const auto before = read_folder();
-        CHECK(shell("LD_PRELOAD=" HITCHWRIGHT_FAULT_HOOK " ASAN_OPTIONS=verify_asan_link_order=0 HITCHWRIGHT_FAULT='naming 0 fail 22' HITCHWRIGHT_SECOND_FAULT='write 2 fail 28' \"$HW\" " + line + " >said 2>&1") == 4);
+        CHECK(shell(preload_hook() + " ASAN_OPTIONS=verify_asan_link_order=0 HITCHWRIGHT_FAULT='naming 0 fail 22' HITCHWRIGHT_SECOND_FAULT='write 2 fail 28' \"$HW\" " + line + " >said 2>&1") == 4);
         CHECK(contains(read_said(), "no room left"));
         CHECK(read_folder() == before);
     }
