@@ -33,6 +33,21 @@ void say_or_end(int) {
     errno = before;
 }
 
+/// Hands the ending signals that were not ignored `before` to the handler. Which they are.
+sigset_t handle_signals(void (*handler)(int), const std::array<struct sigaction, ending_signals.size()>& before) {
+    sigset_t handled;
+    sigemptyset(&handled);
+    for (std::size_t i = 0; i < ending_signals.size(); ++i) {
+        if (before[i].sa_handler == SIG_IGN) continue;
+        struct sigaction action {};
+        action.sa_handler = handler;
+        sigemptyset(&action.sa_mask);
+        sigaction(ending_signals[i], &action, nullptr);
+        sigaddset(&handled, ending_signals[i]);
+    }
+    return handled;
+}
+
 /// True when the input is ready, or at its end; false when a signal came first.
 bool wait_for_input() {
     const HeldSignals held;
@@ -69,17 +84,8 @@ TerminalInput::int_type TerminalInput::underflow() {
 
 InterruptEndsInput::InterruptEndsInput() {
     signal_taken = 0;
-    sigset_t held;
-    sigemptyset(&held);
-    for (std::size_t i = 0; i < ending_signals.size(); ++i) {
-        sigaction(ending_signals[i], nullptr, &before_[i]);
-        if (before_[i].sa_handler == SIG_IGN) continue;
-        struct sigaction action {};
-        action.sa_handler = note_signal;
-        sigemptyset(&action.sa_mask);
-        sigaction(ending_signals[i], &action, nullptr);
-        sigaddset(&held, ending_signals[i]);
-    }
+    for (std::size_t i = 0; i < ending_signals.size(); ++i) sigaction(ending_signals[i], nullptr, &before_[i]);
+    const sigset_t held = handle_signals(note_signal, before_);
     sigprocmask(SIG_BLOCK, &held, &mask_before_);
 }
 
@@ -97,16 +103,7 @@ bool InterruptEndsInput::interrupted() const {
 void InterruptEndsInput::end_at_second(const char* sentence) {
     if (first_sentence != nullptr) return;
     first_sentence = sentence;
-    sigset_t taken;
-    sigemptyset(&taken);
-    for (std::size_t i = 0; i < ending_signals.size(); ++i) {
-        if (before_[i].sa_handler == SIG_IGN) continue;
-        struct sigaction action {};
-        action.sa_handler = say_or_end;
-        sigemptyset(&action.sa_mask);
-        sigaction(ending_signals[i], &action, nullptr);
-        sigaddset(&taken, ending_signals[i]);
-    }
+    const sigset_t taken = handle_signals(say_or_end, before_);
     sigprocmask(SIG_UNBLOCK, &taken, nullptr);
 }
 

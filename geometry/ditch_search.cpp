@@ -7,6 +7,19 @@
 #include <utility>
 
 namespace hitchwright {
+namespace {
+
+/// The last value found good, from one that is towards one that is not.
+template <class F>
+double halve_between(double good, double bad, double closeness, const F& is_bad) {
+    while (std::fabs(bad - good) > closeness) {
+        const double middle = 0.5 * (good + bad);
+        (is_bad(middle) ? bad : good) = middle;
+    }
+    return good;
+}
+
+}  // namespace
 
 DitchSearch::DitchSearch(const DrawnModel& model, const TerrainRig& rig, const DitchLimits& limits, const DitchRow& row,
                          std::function<Crossing(double)> crossing_at, std::function<bool(const Crossing&)> passes_march)
@@ -81,12 +94,9 @@ double DitchSearch::halve(int last) {
     const double passing = row_.value(last);
     double failing = row_.value(last + 1);
     for (;;) {
-        double good = passing, bad = row_.value(last + 1);
-        while (std::fabs(bad - good) > row_.closeness) {
-            const double middle = 0.5 * (good + bad);
-            const bool beyond = std::fabs(middle - passing) >= std::fabs(failing - passing);
-            (beyond || fails(middle) ? bad : good) = middle;
-        }
+        const double good = halve_between(passing, row_.value(last + 1), row_.closeness, [&](double middle) {
+            return std::fabs(middle - passing) >= std::fabs(failing - passing) || fails(middle);
+        });
         if (good == passing || look_at(good).passes) return good;
         failing = good;
     }
@@ -101,14 +111,7 @@ void DitchSearch::hold_to_march(int last, StillPasses& result) const {
         while (last > 0 && !passes_at(last - 1)) --last;
     }
     result.any = last >= 0;
-    result.value = row_.good_end;
-    if (!result.any) return;
-    double good = row_.value(last);
-    while (std::fabs(bad - good) > row_.closeness) {
-        const double middle = 0.5 * (good + bad);
-        (marches(middle) ? good : bad) = middle;
-    }
-    result.value = good;
+    result.value = result.any ? halve_between(row_.value(last), bad, row_.closeness, [&](double middle) { return !marches(middle); }) : row_.good_end;
 }
 
 StillPasses DitchSearch::run() {

@@ -14,9 +14,11 @@
 #include "presets/toml_reader.h"
 #include "presets/tracked_text.h"
 #include "tests/fuzz/fuzz.h"
+#include "tests/presets/find_byte.h"
 
 using namespace hitchwright;
 using fuzz::require;
+using test::find_byte;
 
 namespace {
 
@@ -37,17 +39,6 @@ Leaves list_leaves(std::string_view text) {
     Leaves leaves;
     list_leaves(parsed.root, {}, leaves);
     return leaves;
-}
-
-/// The byte of a line and column, as the TOML library counts them.
-std::size_t find_byte(std::string_view text, int line, int column) {
-    std::size_t at = 0;
-    for (int i = 1; i < line; ++i) at = text.find('\n', at) + 1;
-    for (int i = 1; i < column; ++i) {
-        ++at;
-        while (at < text.size() && (static_cast<unsigned char>(text[at]) & 0xC0) == 0x80) ++at;
-    }
-    return at;
 }
 
 void compare_places(const SourceNode& node, const SpanNode& span, std::string_view text) {

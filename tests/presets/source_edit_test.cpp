@@ -12,8 +12,10 @@
 #include "presets/source_map.h"
 #include "presets/toml_reader.h"
 #include "presets/tracked_text.h"
+#include "tests/presets/find_byte.h"
 
 using namespace hitchwright;
+using test::find_byte;
 
 namespace {
 
@@ -31,17 +33,6 @@ std::string edited(const std::string& text, const std::vector<std::string>& type
 }
 
 const std::string head = "kind = \"setup\"\nversion = 1\nunit = \"in\"\n";
-
-// Byte of a line and column, both from 1, columns in characters.
-std::size_t find_byte(const std::string& text, int line, int column) {
-    std::size_t at = 0;
-    for (int i = 1; i < line; ++i) at = text.find('\n', at) + 1;
-    for (int i = 1; i < column; ++i) {
-        ++at;
-        while (at < text.size() && (static_cast<unsigned char>(text[at]) & 0xC0) == 0x80) ++at;
-    }
-    return at;
-}
 
 // Every value of the map begins where the library says.
 int compare_places(const SourceNode& node, const SpanNode& span, const std::string& text) {
