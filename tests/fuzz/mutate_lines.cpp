@@ -31,7 +31,8 @@ void put_number(std::string& line, std::size_t which) {
     const std::size_t at = std::min(line.find('='), line.find(' '));
     if (at == std::string::npos) return;
     const std::string end = line.back() == '\n' ? "\n" : "";
-    line = line.substr(0, at + 1) + (line[at] == '=' ? " " : "") + std::string(numbers[which % std::size(numbers)]) + end;
+    line.erase(at + 1);
+    line.append(line[at] == '=' ? " " : "").append(numbers[which % std::size(numbers)]).append(end);
 }
 
 // Bytes of one line alone.

@@ -61,7 +61,7 @@ TEST_CASE("lift-rod holes: what contradicts itself is refused", "[analytic]") {
               .find("tractor.lift_rod.pin_along_link: the holes of the lift rod are listed") == 0);
     CHECK(only_problem(load(head + lower + two + taped + tail + "[choices]\nlift_rod_hole = \"reer\"\n"))
               .find("choices.lift_rod_hole: the machine has no hole of that name") == 0);
-    CHECK(only_problem(load(head + lower + heights.substr(0, 0) + tail + "[choices]\nlift_rod_hole = \"rear\"\n"))
+    CHECK(only_problem(load(head + lower + tail + "[choices]\nlift_rod_hole = \"rear\"\n"))
               .find("choices.lift_rod_hole: the holes of the lift rod are not listed") == 0);
     CHECK(only_problem(load(head + lower + "[tractor.travel]\nlift_rod_hole = \"rear\"\n" + heights + tail))
               .find("tractor.travel.lift_rod_hole: the holes of the lift rod are not listed") == 0);

@@ -114,7 +114,8 @@ private:
         std::vector<Cause> amounts, slips;
         for (const Cause& c : list_causes(believed).causes) (is_by_amount(c.kind) ? amounts : slips).push_back(c);
         const bool slip = even_(random_) < 0.25 && !slips.empty();
-        f.cause = slip ? slips[pick(slips.size())] : amounts[pick(amounts.size())];
+        const std::vector<Cause>& possible = slip ? slips : amounts;
+        f.cause = possible[pick(possible.size())];
         const double side = even_(random_) < 0.5 ? -1.0 : 1.0;
         f.change = slip ? 0.0 : side * (3.0 + 7.0 * even_(random_)) * f.cause.tolerance;
         if (!slip && (f.cause.believed + f.change < f.cause.least || f.cause.believed + f.change > f.cause.most))
