@@ -1,10 +1,10 @@
 #include "gui/frame_damage.h"
 
-#include <algorithm>
 #include <bit>
 #include <cstring>
-#include <numeric>
 #include <utility>
+
+#include "gui/box_join.h"
 
 namespace hitchwright {
 namespace {
@@ -36,21 +36,8 @@ std::uint64_t fingerprint_of(const Triangle& triangle, std::uint64_t command) {
     return command;
 }
 
-PixelBox joined(const PixelBox& a, const PixelBox& b) {
-    return {std::min(a.left, b.left), std::min(a.top, b.top), std::max(a.right, b.right), std::max(a.bottom, b.bottom)};
-}
-
-int area_of(const PixelBox& box) { return (box.right - box.left) * (box.bottom - box.top); }
-
-/// To draw another box costs as much as this many tiles do (measured with llvmpipe).
+/// To paint another box costs as much as this many tiles do (measured with llvmpipe).
 constexpr int tiles_of_a_box = 2;
-
-/// Pairs of boxes that are looked at, some 5 ns each, before all are joined: damage strewn over a large picture.
-constexpr std::size_t most_looks = 200'000;
-
-bool should_join(const PixelBox& a, const PixelBox& b) {
-    return !common(a, b).empty() || area_of(joined(a, b)) <= area_of(a) + area_of(b) + tiles_of_a_box;
-}
 
 }  // namespace
 
@@ -73,7 +60,7 @@ const std::vector<PixelBox>& FrameDamage::compare(const ImDrawData& frame) {
         boxes_ = {grid_.picture()};
     } else {
         find_runs();
-        join_boxes();
+        join_boxes(boxes_, tiles_of_a_box);
         for (PixelBox& box : boxes_) box = grid_.pixels_of(box);
     }
     if (plain) std::swap(last_, tiles_);
@@ -118,27 +105,6 @@ void FrameDamage::find_runs() {
             while (column < columns && damaged(column)) ++column;
             boxes_.push_back({left, row, column, row + 1});
         }
-    }
-}
-
-/// Boxes that lie over each other, or that cost less as one.
-void FrameDamage::join_boxes() {
-    std::size_t looks = 0;
-    for (std::size_t i = 0; i < boxes_.size();) {
-        looks += boxes_.size() - i;
-        if (looks > most_looks) {
-            boxes_ = {std::accumulate(boxes_.begin(), boxes_.end(), boxes_.front(), joined)};
-            return;
-        }
-        const auto end = std::remove_if(boxes_.begin() + static_cast<std::ptrdiff_t>(i) + 1, boxes_.end(), [&](const PixelBox& other) {
-            if (!should_join(boxes_[i], other)) return false;
-            boxes_[i] = joined(boxes_[i], other);
-            return true;
-        });
-        // One that grew may reach those before it.
-        if (end != boxes_.end()) i = 0;
-        else ++i;
-        boxes_.erase(end, boxes_.end());
     }
 }
 

@@ -28,7 +28,6 @@ public:
 private:
     void take_fingerprints(const ImDrawData& frame);
     void find_runs();
-    void join_boxes();
 
     TileGrid grid_;
     std::vector<std::uint64_t> tiles_, last_;  ///< row by row; none: nothing to compare with

@@ -6,6 +6,7 @@
 #include <backends/imgui_impl_opengl3.h>
 
 #include "geometry/work_thread.h"
+#include "gui/box_join.h"
 
 namespace hitchwright {
 namespace {
@@ -25,6 +26,18 @@ bool uses_only(const ImDrawData& frame, ImTextureID texture) {
         for (const ImDrawCmd& command : frame.CmdLists[n]->CmdBuffer)
             if (command.ElemCount > 0 && command.GetTexID() != texture) return false;
     return true;
+}
+
+/// To hand a box to the screen costs as much as the pixels of this many tiles do: the driver waits for the X server after each
+/// (Mesa 22.3 and Xvfb, with a window that is shown).
+constexpr int tiles_of_a_copy = 150;
+
+/// Fewer boxes that hold these and more; what was drawn is right everywhere.
+std::vector<PixelBox> join_for_copy(std::vector<PixelBox> boxes, const TileGrid& grid) {
+    for (PixelBox& box : boxes) box = grid.tiles_of(box);
+    join_boxes(boxes, tiles_of_a_copy);
+    for (PixelBox& box : boxes) box = grid.pixels_of(box);
+    return boxes;
 }
 
 CoverTexture find_letters() {
@@ -61,7 +74,7 @@ void FramePainter::paint(ImDrawData& frame, ImU32 desk) {
 
 void FramePainter::show(GLFWwindow* window) const {
     if (!ways_) return glfwSwapBuffers(window);
-    for (const PixelBox& part : painted_) ways_->copy.copy(part, grid_.height);
+    for (const PixelBox& part : join_for_copy(painted_, grid_)) ways_->copy.copy(part, grid_.height);
 }
 
 void FramePainter::take_up(GLFWwindow* window) {

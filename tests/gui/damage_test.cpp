@@ -6,6 +6,7 @@
 #include <memory>
 #include <random>
 
+#include "gui/box_join.h"
 #include "gui/frame_damage.h"
 #include "gui/pixel_painter.h"
 #include "tests/gui/hand_frame.h"
@@ -161,6 +162,40 @@ TEST_CASE("frame damage: parts of random frames, painted over the ones before, g
         if (i % 4 == 2) shapes.push_back(make_shapes(random, 1).front());
     }
     CHECK(in_part == 59);
+}
+
+TEST_CASE("joined boxes: none lies over another, every tile is in one, and no two cost less as one", "[gui][random]") {
+    constexpr unsigned seed = 21;
+    std::mt19937 random(seed);
+    std::uniform_int_distribution<> place(0, 30), step(1, 6), cost(0, 60);
+    const auto tiles = [](const PixelBox& b) { return (b.right - b.left) * (b.bottom - b.top); };
+    std::size_t before = 0, after = 0;
+    for (int i = 0; i < 200; ++i) {
+        INFO("seed " << seed << ", boxes " << i);
+        std::vector<PixelBox> boxes;
+        for (int n = 0; n < 12; ++n) {
+            const int left = place(random), top = place(random);
+            boxes.push_back({left, top, left + step(random), top + step(random)});
+        }
+        std::vector<PixelBox> joined = boxes;
+        const int of_a_box = cost(random);
+        join_boxes(joined, of_a_box);
+        before += boxes.size();
+        after += joined.size();
+        for (const PixelBox& b : boxes)
+            CHECK(std::any_of(joined.begin(), joined.end(), [&](const PixelBox& j) { return common(b, j) == b; }));
+        for (std::size_t a = 0; a < joined.size(); ++a) {
+            for (std::size_t b = a + 1; b < joined.size(); ++b) {
+                const PixelBox &one = joined[a], &other = joined[b];
+                CHECK(common(one, other).empty());
+                const PixelBox both{std::min(one.left, other.left), std::min(one.top, other.top), std::max(one.right, other.right),
+                                    std::max(one.bottom, other.bottom)};
+                CHECK(tiles(both) > tiles(one) + tiles(other) + of_a_box);
+            }
+        }
+    }
+    CHECK(after < before);
+    CHECK(after > 200);
 }
 
 TEST_CASE("frame damage: strewn over a large picture it is one box that holds all of it", "[gui]") {
