@@ -70,9 +70,10 @@ private:
 
     ImU32 colour_of(Colour c) const { return view_.as_printed ? printed_colour(c) : screen_colour(c); }
 
+    /// Whole pixels: two triangles a piece from the texture of lines, where other widths take six.
     float line_width() const {
         const double mm = shape_.part == PagePart::hatch ? hatch_line_mm : style_.line_mm;
-        return std::max(thinnest_line, static_cast<float>(mm) * view_.pixels_per_mm);
+        return std::max(thinnest_line, std::ceil(static_cast<float>(mm) * view_.pixels_per_mm - 0.5F));
     }
 
     void fill(const std::vector<PagePoint>& corners, const std::vector<ImVec2>& points, ImU32 colour) const {
