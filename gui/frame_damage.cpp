@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "gui/box_join.h"
+#include "gui/frame_piece.h"
 
 namespace hitchwright {
 namespace {
@@ -31,8 +32,19 @@ std::uint64_t fingerprint_of(const ImDrawCmd& command) {
     return mix(mix(texture, pair_of({clip.x, clip.y})), pair_of({clip.z, clip.w}));
 }
 
-std::uint64_t fingerprint_of(const Triangle& triangle, std::uint64_t command) {
-    for (const ImDrawVert* corner : triangle) command = mix(mix(mix(command, pair_of(corner->pos)), pair_of(corner->uv)), corner->col);
+std::uint64_t fingerprint_of(const FramePiece& piece, std::uint64_t command) {
+    const auto add = [&](const ImDrawVert& corner) { command = mix(mix(command, pair_of(corner.pos)), pair_of(corner.uv)); };
+    if (piece.is_rectangle) {
+        // Two corners and one colour say all of it.
+        constexpr std::uint64_t rectangle = 1ULL << 32U;
+        add(*piece.triangle[0]);
+        add(*piece.triangle[2]);
+        return mix(command, rectangle | piece.triangle[0]->col);
+    }
+    for (const ImDrawVert* corner : piece.triangle) {
+        add(*corner);
+        command = mix(command, corner->col);
+    }
     return command;
 }
 
@@ -76,17 +88,16 @@ void FrameDamage::take_fingerprints(const ImDrawData& frame) {
             const PixelBox clip = find_clip(command, grid_);
             if (clip.empty()) continue;
             const std::uint64_t of_command = fingerprint_of(command);
-            for (unsigned i = 0; i < command.ElemCount / 3; ++i) {
-                const Triangle triangle = triangle_of(list, command, i);
-                const PixelBox pixels = find_pixels(triangle, clip);
-                if (pixels.empty()) continue;
-                const std::uint64_t print = fingerprint_of(triangle, of_command);
+            visit_pieces(list, command, [&](const FramePiece& piece) {
+                const PixelBox pixels = find_pixels(piece.triangle, clip);
+                if (pixels.empty()) return;
+                const std::uint64_t print = fingerprint_of(piece, of_command);
                 const PixelBox box = grid_.tiles_of(pixels);
                 for (int row = box.top; row < box.bottom; ++row) {
                     std::uint64_t* const tiles = tiles_.data() + static_cast<std::size_t>(row) * columns;
                     for (int column = box.left; column < box.right; ++column) tiles[column] = mix(tiles[column], print);
                 }
-            }
+            });
         }
     }
 }

@@ -96,16 +96,16 @@ public:
     }
     /// True at the middle of a row: no other shares in it.
     bool is_one() const { return share_ == 0; }
-    std::uint32_t at(float u) const {
-        const Between columns = find_between(u, width_);
+    std::uint32_t at(float u) const { return at(find_between(u, width_)); }
+    std::uint32_t at(Between columns) const {
         const std::uint8_t* const p = upper_ + columns.first;
         const std::uint8_t* const q = p + width_;
         const int left = 256 * p[0] + share_ * (q[0] - p[0]), right = 256 * p[1] + share_ * (q[1] - p[1]);
         return static_cast<std::uint32_t>((256 * left + columns.share * (right - left) + 0x8000) >> 16);
     }
     /// The same in less time where it is one.
-    std::uint32_t at_one(float u) const {
-        const Between columns = find_between(u, width_);
+    std::uint32_t at_one(float u) const { return at_one(find_between(u, width_)); }
+    std::uint32_t at_one(Between columns) const {
         const std::uint8_t* const p = upper_ + columns.first;
         return static_cast<std::uint32_t>((256 * p[0] + columns.share * (p[1] - p[0]) + 0x80) >> 8);
     }
@@ -113,6 +113,51 @@ public:
 private:
     const std::uint8_t* upper_;
     int share_, width_;
+};
+
+/// One colour, spread, over a pixel under it as far as a texture covers it.
+void blend_covered(std::uint32_t& pixel, std::uint64_t colour, std::uint32_t alpha, std::uint32_t cover) {
+    if (cover != 0) pixel = blend(pixel, colour, alpha == 255U ? cover : product_of(cover, alpha));
+}
+
+/// The place of a corner in the texture, in pixels from the middle of its first one.
+ImVec2 place_in(const CoverTexture& letters, const ImDrawVert& corner) {
+    return {corner.uv.x * static_cast<float>(letters.width) - 0.5F, corner.uv.y * static_cast<float>(letters.height) - 0.5F};
+}
+
+/// How an upright rectangle of one colour with a letter in it is coloured: where the texture is read is found once for all its rows.
+class LetterPaint {
+public:
+    static constexpr int most_width = 64;
+
+    /// `pixels`: those it covers, no more than `most_width` in a row.
+    LetterPaint(const Triangle& t, const PixelBox& pixels, const CoverTexture& letters)
+        : letters_(letters), colour_(spread(swap_ends(t[0]->col))), alpha_(t[0]->col >> 24U), left_(pixels.left) {
+        const Planes planes(t);
+        const ImVec2 a = place_in(letters, *t[0]), c = place_in(letters, *t[2]);
+        const Plane u = planes.through(a.x, c.x, c.x);
+        v_ = planes.through(a.y, a.y, c.y);
+        for (int x = pixels.left; x < pixels.right; ++x) columns_[static_cast<std::size_t>(x - left_)] = find_between(u.at(x), letters.width);
+    }
+
+    void fill(std::uint32_t* row, int y, TriangleCover::Run run) const {
+        const TextureRow texture(letters_, v_.row(y).start);
+        if (texture.is_one()) put(row, run, [&](Between columns) { return texture.at_one(columns); });
+        else put(row, run, [&](Between columns) { return texture.at(columns); });
+    }
+
+private:
+    template <class Function>
+    void put(std::uint32_t* row, TriangleCover::Run run, const Function& cover_at) const {
+        for (int x = run.left; x < run.right; ++x) blend_covered(row[x], colour_, alpha_, cover_at(columns_[static_cast<std::size_t>(x - left_)]));
+    }
+
+    const CoverTexture& letters_;
+    std::uint64_t colour_;
+    std::uint32_t alpha_;
+    int left_;
+    Plane v_;
+    std::array<Between, most_width> columns_;  ///< of the texture, by pixel
 };
 
 /// How a triangle is coloured.
@@ -124,8 +169,9 @@ public:
         fades_ = a != b || a != c;
         shifts_ = ((a ^ b) << 8U) != 0 || ((a ^ c) << 8U) != 0;
         for (unsigned n = 0; n < 4 && fades_; ++n) bytes_[n] = planes.through(byte_of(a, n), byte_of(b, n), byte_of(c, n));
-        const auto u = [&](std::size_t i) { return t[i]->uv.x * static_cast<float>(letters.width) - 0.5F; };
-        const auto v = [&](std::size_t i) { return t[i]->uv.y * static_cast<float>(letters.height) - 0.5F; };
+        const std::array<ImVec2, 3> places{place_in(letters, *t[0]), place_in(letters, *t[1]), place_in(letters, *t[2])};
+        const auto u = [&](std::size_t i) { return places[i].x; };
+        const auto v = [&](std::size_t i) { return places[i].y; };
         alpha_ = a >> 24U;
         textured_ = u(0) != u(1) || u(0) != u(2) || v(0) != v(1) || v(0) != v(2);
         if (textured_) {
@@ -156,10 +202,7 @@ private:
         const std::uint64_t colour = spread(colour_);
         if (!fades_) {
             const std::uint32_t alpha = alpha_;
-            for (int x = run.left; x < run.right; ++x) {
-                const std::uint32_t cover = cover_at(x);
-                if (cover != 0) row[x] = blend(row[x], colour, alpha == 255U ? cover : product_of(cover, alpha));
-            }
+            for (int x = run.left; x < run.right; ++x) blend_covered(row[x], colour, alpha, cover_at(x));
             return;
         }
         const Plane alpha = bytes_[3].row(y);
@@ -215,18 +258,19 @@ void PixelPainter::collect(const ImDrawData& frame) {
         for (const ImDrawCmd& command : list.CmdBuffer) {
             const PixelBox clip = find_clip(command, grid_);
             if (clip.empty()) continue;
-            for (unsigned i = 0; i < command.ElemCount / 3; ++i) {
-                const Triangle triangle = triangle_of(list, command, i);
-                const PixelBox pixels = find_pixels(triangle, clip);
-                if (!pixels.empty() && weigh(pixels)) pieces_.push_back({triangle, pixels});
-            }
+            visit_pieces(list, command, [&](const FramePiece& shape) {
+                const Triangle& t = shape.triangle;
+                const Piece piece{shape, shape.is_rectangle ? common(clip, find_covered(t[0]->pos, t[2]->pos)) : find_pixels(t, clip)};
+                if (!piece.pixels.empty() && weigh(piece)) pieces_.push_back(piece);
+            });
         }
     }
 }
 
-/// Adds a triangle to the work of its rows; false: it reaches into none of the parts.
-bool PixelPainter::weigh(const PixelBox& pixels) {
+/// Adds a piece to the work of its rows; false: it reaches into none of the parts.
+bool PixelPainter::weigh(const Piece& piece) {
     bool reaches = false;
+    const PixelBox& pixels = piece.pixels;
     const PixelBox tiles = grid_.tiles_of(pixels);
     for (int tile = tiles.top; tile < tiles.bottom; ++tile) {
         const auto row = static_cast<std::size_t>(tile);
@@ -236,7 +280,7 @@ bool PixelPainter::weigh(const PixelBox& pixels) {
             if (width <= 0) continue;
             reaches = true;
             // A triangle is half of its box.
-            work_[row] += work_of_triangle + lines * (work_of_line + width / 2);
+            work_[row] += work_of_triangle + lines * (work_of_line + (piece.shape.is_rectangle ? width : width / 2));
         }
     }
     return reaches;
@@ -259,30 +303,48 @@ void PixelPainter::paint_rows(Rows rows, std::uint32_t ground, const CoverTextur
             for (int y = tile * TileGrid::tile_height; y < bottom; ++y)
                 std::fill_n(pixels_.begin() + static_cast<std::ptrdiff_t>(y) * grid_.width + span.left, span.right - span.left, ground);
     }
-    for (const Piece& piece : pieces_) paint_piece(piece, rows, letters);
+    for (const Piece& piece : pieces_) piece.shape.is_rectangle ? paint_rectangle(piece, rows, letters) : paint_triangle(piece, rows, letters);
 }
 
-void PixelPainter::paint_piece(const Piece& piece, Rows rows, const CoverTexture& letters) {
-    std::optional<TriangleCover> cover;
-    std::optional<Paint> paint;
-    const PixelBox& pixels = piece.pixels;
+/// Calls `fill` with each row of pixels of a box as far as it is painted: where the row begins, y, and from where to where.
+template <class Fill>
+void PixelPainter::visit_rows(const PixelBox& pixels, Rows rows, const Fill& fill) {
     const PixelBox tiles = grid_.tiles_of(pixels);
     for (int tile = std::max(tiles.top, rows.first); tile < std::min(tiles.bottom, rows.end); ++tile) {
         const int top = std::max(pixels.top, tile * TileGrid::tile_height), bottom = std::min(pixels.bottom, (tile + 1) * TileGrid::tile_height);
         for (const Span& span : spans_[static_cast<std::size_t>(tile)]) {
             const TriangleCover::Run limits{std::max(pixels.left, span.left), std::min(pixels.right, span.right)};
             if (limits.left >= limits.right) continue;
-            if (!cover) cover.emplace(piece.triangle);
-            if (cover->empty()) return;
             std::uint32_t* row = pixels_.data() + static_cast<std::ptrdiff_t>(top) * grid_.width;
-            for (int y = top; y < bottom; ++y, row += grid_.width) {
-                const TriangleCover::Run run = cover->find_row(y, limits);
-                if (run.left >= run.right) continue;
-                if (!paint) paint.emplace(piece.triangle, letters);
-                paint->fill(row, y, run);
-            }
+            for (int y = top; y < bottom; ++y, row += grid_.width) fill(row, y, limits);
         }
     }
+}
+
+void PixelPainter::paint_triangle(const Piece& piece, Rows rows, const CoverTexture& letters) {
+    const Triangle& triangle = piece.shape.triangle;
+    std::optional<TriangleCover> cover;
+    std::optional<Paint> paint;
+    visit_rows(piece.pixels, rows, [&](std::uint32_t* row, int y, TriangleCover::Run limits) {
+        if (!cover) cover.emplace(triangle);
+        const TriangleCover::Run run = cover->empty() ? TriangleCover::Run{} : cover->find_row(y, limits);
+        if (run.left >= run.right) return;
+        if (!paint) paint.emplace(triangle, letters);
+        paint->fill(row, y, run);
+    });
+}
+
+void PixelPainter::paint_rectangle(const Piece& piece, Rows rows, const CoverTexture& letters) {
+    const Triangle& half = piece.shape.triangle;
+    const auto paint_with = [&](auto paint, const auto&... more) {
+        visit_rows(piece.pixels, rows, [&](std::uint32_t* row, int y, TriangleCover::Run run) {
+            if (!paint) paint.emplace(half, more..., letters);
+            paint->fill(row, y, run);
+        });
+    };
+    const bool holds_letter = half[0]->uv.x != half[2]->uv.x || half[0]->uv.y != half[2]->uv.y;
+    if (holds_letter && piece.pixels.right - piece.pixels.left <= LetterPaint::most_width) paint_with(std::optional<LetterPaint>(), piece.pixels);
+    else paint_with(std::optional<Paint>());
 }
 
 }  // namespace hitchwright

@@ -9,7 +9,7 @@
 #include <cstdint>
 #include <vector>
 
-#include "gui/tile_grid.h"
+#include "gui/frame_piece.h"
 
 namespace hitchwright {
 
@@ -34,9 +34,9 @@ private:
         int left = 0, right = 0;
     };
 
-    /// A triangle that reaches into what is painted, and the pixels it may touch.
+    /// What reaches into the parts that are painted, and its pixels: of a triangle those it may touch, of a rectangle those it covers.
     struct Piece {
-        Triangle triangle;
+        FramePiece shape;
         PixelBox pixels;
     };
     /// Rows of tiles, the last not counted.
@@ -46,10 +46,13 @@ private:
 
     void share_out(const std::vector<PixelBox>& parts);
     void collect(const ImDrawData& frame);
-    bool weigh(const PixelBox& pixels);
+    bool weigh(const Piece& piece);
     int find_middle() const;
     void paint_rows(Rows rows, std::uint32_t ground, const CoverTexture& letters);
-    void paint_piece(const Piece& piece, Rows rows, const CoverTexture& letters);
+    void paint_triangle(const Piece& piece, Rows rows, const CoverTexture& letters);
+    void paint_rectangle(const Piece& piece, Rows rows, const CoverTexture& letters);
+    template <class Fill>
+    void visit_rows(const PixelBox& pixels, Rows rows, const Fill& fill);
 
     TileGrid grid_;
     std::vector<std::vector<Span>> spans_;  ///< of each row of tiles: pixels that are painted

@@ -3,7 +3,9 @@
 // Frame: x to the right and y down from the top left corner of the picture, pixels.
 #pragma once
 
+#include <algorithm>
 #include <array>
+#include <cstddef>
 
 #include <imgui.h>
 
@@ -29,7 +31,10 @@ struct TileGrid {
     int rows() const { return (height + tile_height - 1) / tile_height; }
     PixelBox picture() const { return {0, 0, width, height}; }
     /// The tiles that hold pixels of a box within the picture, as columns and rows.
-    PixelBox tiles_of(const PixelBox& pixels) const;
+    PixelBox tiles_of(const PixelBox& pixels) const {
+        return {pixels.left / tile_width, pixels.top / tile_height, (pixels.right + tile_width - 1) / tile_width,
+                (pixels.bottom + tile_height - 1) / tile_height};
+    }
     /// The pixels of such tiles.
     PixelBox pixels_of(const PixelBox& tiles) const;
     bool operator==(const TileGrid&) const = default;
@@ -37,13 +42,31 @@ struct TileGrid {
 
 using Triangle = std::array<const ImDrawVert*, 3>;
 
-/// Triangle `n` of a command.
-Triangle triangle_of(const ImDrawList& list, const ImDrawCmd& command, unsigned n);
-
 /// The pixels that a command may touch, within the picture. Rounded as the OpenGL backend of Dear ImGui 1.86 does.
 PixelBox find_clip(const ImDrawCmd& command, const TileGrid& grid);
 
-/// The pixels within the clip that a triangle may touch; one more at most where a corner lies on the edge between two.
-PixelBox find_pixels(const Triangle& triangle, const PixelBox& clip);
+namespace detail {
+
+/// A place within limits that are not below zero; one that is no number is at the start.
+inline float limit(float place, int least, int most) { return std::min(static_cast<float>(most), std::max(static_cast<float>(least), place)); }
+
+/// The pixel left of or above a place. What is not below zero is rounded down where it is made whole: faster than the function for it.
+inline int round_down(float place, int least, int most) { return static_cast<int>(limit(place, least, most)); }
+
+inline int round_up(float place, int least, int most) {
+    const float at = limit(place, least, most);
+    const int below = static_cast<int>(at);
+    return below + (static_cast<float>(below) < at ? 1 : 0);
+}
+
+}  // namespace detail
+
+/// The pixels within the clip that a triangle, or the upright rectangle of which it is half, may touch; one more at most where a
+/// corner lies on the edge between two.
+inline PixelBox find_pixels(const Triangle& triangle, const PixelBox& clip) {
+    const ImVec2 a = triangle[0]->pos, b = triangle[1]->pos, c = triangle[2]->pos;
+    return {detail::round_down(std::min({a.x, b.x, c.x}), clip.left, clip.right), detail::round_down(std::min({a.y, b.y, c.y}), clip.top, clip.bottom),
+            detail::round_up(std::max({a.x, b.x, c.x}), clip.left, clip.right), detail::round_up(std::max({a.y, b.y, c.y}), clip.top, clip.bottom)};
+}
 
 }  // namespace hitchwright

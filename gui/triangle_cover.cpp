@@ -58,4 +58,12 @@ TriangleCover::Run TriangleCover::find_row(int y, Run limits) const {
     return left < right + 1.0 ? Run{static_cast<int>(left), static_cast<int>(std::max(right, 0.0))} : Run{};
 }
 
+PixelBox find_covered(ImVec2 least, ImVec2 most) {
+    constexpr int step = static_cast<int>(steps), half = step / 2;
+    // Steps before the first pixel's middle leave it, steps on it leave it where the edge does not own it.
+    const auto count = [](float place, int on_edge) { return (static_cast<int>(round_to_step(place)) - half + on_edge) >> 8; };
+    // A middle on an edge belongs to what lies right of it or above it.
+    return {count(least.x, step - 1), count(least.y, step), count(most.x, step - 1), count(most.y, step)};
+}
+
 }  // namespace hitchwright

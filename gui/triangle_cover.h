@@ -1,4 +1,4 @@
-// Which pixels of a row a triangle covers: those whose middle lies in it, as OpenGL has it.
+// Which pixels a triangle or an upright rectangle covers: those whose middle lies in it, as OpenGL has it.
 //
 // Method: corners are rounded to 1/256 of a pixel, so that the side of an edge on which a middle lies is a whole number and decided
 // exactly. A middle on an edge belongs to the triangle to the right of it or above it: of two that share an edge, to one (as
@@ -34,5 +34,8 @@ private:
     std::array<Edge, 3> edges_;
     bool empty_ = false;
 };
+
+/// The pixels that an upright rectangle covers: those of its two triangles.
+PixelBox find_covered(ImVec2 least, ImVec2 most);
 
 }  // namespace hitchwright

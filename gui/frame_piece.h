@@ -1,0 +1,42 @@
+// What a command of Dear ImGui draws, piece by piece: triangles, and upright rectangles, as which letters and boxes come.
+#pragma once
+
+#include "gui/tile_grid.h"
+
+namespace hitchwright {
+
+/// A triangle, or two that follow each other and make an upright rectangle of one colour whose texture is upright too.
+struct FramePiece {
+    Triangle triangle;          ///< of a rectangle the first: upper left, upper right, lower right
+    bool is_rectangle = false;
+};
+
+namespace detail {
+
+/// True where corners in the order in which Dear ImGui has them, from the upper left to the right, are those of such a rectangle.
+inline bool are_upright(const ImDrawVert& a, const ImDrawVert& b, const ImDrawVert& c, const ImDrawVert& d) {
+    const auto same = [](ImVec2 p, float x, float y) { return p.x == x && p.y == y; };
+    return same(b.pos, c.pos.x, a.pos.y) && same(d.pos, a.pos.x, c.pos.y) && a.pos.x < c.pos.x && a.pos.y < c.pos.y &&
+           same(b.uv, c.uv.x, a.uv.y) && same(d.uv, a.uv.x, c.uv.y) && a.col == b.col && a.col == c.col && a.col == d.col;
+}
+
+}  // namespace detail
+
+/// Calls `visit` with each piece in the order in which they are drawn.
+template <class Visit>
+void visit_pieces(const ImDrawList& list, const ImDrawCmd& command, const Visit& visit) {
+    const ImDrawIdx* const index = list.IdxBuffer.Data + command.IdxOffset;
+    const ImDrawVert* const corners = list.VtxBuffer.Data + command.VtxOffset;
+    const unsigned end = command.ElemCount - command.ElemCount % 3;
+    for (unsigned i = 0; i < end; i += 3) {
+        FramePiece piece{{corners + index[i], corners + index[i + 1], corners + index[i + 2]}};
+        if (i + 3 < end && index[i + 3] == index[i] && index[i + 4] == index[i + 2]) {
+            const auto& [a, b, c] = piece.triangle;
+            piece.is_rectangle = detail::are_upright(*a, *b, *c, corners[index[i + 5]]);
+            if (piece.is_rectangle) i += 3;
+        }
+        visit(piece);
+    }
+}
+
+}  // namespace hitchwright
