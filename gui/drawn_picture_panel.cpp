@@ -106,7 +106,8 @@ const PlacedDrawn& place(Screen& screen, const PictureCanvas& canvas, double str
     AppState& app = screen.app;
     PlacedDrawn& p = app.view.placed_drawn;
     if (is_same(p, app, canvas.area)) return p;
-    p = {app.results.revision, app.view.drawn_picture, find_shown_attitude(app), find_shown_place(app), app.view.camera, canvas.area, app.view.units, measured_places(app), find_ghost_key(app), {}, {}, {}, {}};
+    WordPlaces places = std::move(p.places);
+    p = {app.results.revision, app.view.drawn_picture, find_shown_attitude(app), find_shown_place(app), app.view.camera, canvas.area, app.view.units, measured_places(app), find_ghost_key(app), {}, {}, {}, {}, std::move(places)};
     if (p.kind == DrawnPicture::chart) {
         const ScreenTextMeasure measure(screen.fonts);
         const DrawnAnalysis& d = *app.results.analysis.drawn;
@@ -122,7 +123,7 @@ const PlacedDrawn& place(Screen& screen, const PictureCanvas& canvas, double str
         const std::vector<DimensionMark> marks = measure_between(p.measured[0], p.measured[1], app.view.units);
         drawing.dimensions.insert(drawing.dimensions.begin(), marks.begin(), marks.end());
     }
-    place_words(screen, canvas, drawing, strip, p.page, p.unplaced);
+    place_words(screen, canvas, drawing, strip, p.page, p.unplaced, p.places);
     return p;
 }
 

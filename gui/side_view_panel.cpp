@@ -2,6 +2,7 @@
 // rest of the picture pans. Wheel: zoom about the cursor.
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "gui/compare.h"
 #include "gui/page_canvas.h"
@@ -127,7 +128,8 @@ const PlacedPicture& place_picture(Screen& screen, const PictureCanvas& canvas, 
     const bool same = p.revision == app.results.revision && p.ball_height == height && p.sway == sway && p.camera == app.view.camera && p.area == canvas.area &&
                       p.units == app.view.units && p.switches == switches && p.measured == measured && p.ghost == find_ghost_key(app);
     if (same) return p;
-    p = {app.results.revision, height, sway, app.view.camera, canvas.area, app.view.units, switches, measured, find_ghost_key(app), {}, {}, {}, {}};
+    WordPlaces places = std::move(p.places);
+    p = {app.results.revision, height, sway, app.view.camera, canvas.area, app.view.units, switches, measured, find_ghost_key(app), {}, {}, {}, {}, std::move(places)};
     if (kind == MountedPicture::rear) {
         RearView rear = make_rear_view(app);
         p.drawing = std::move(rear.drawing);
@@ -150,7 +152,7 @@ const PlacedPicture& place_picture(Screen& screen, const PictureCanvas& canvas, 
         const std::vector<DimensionMark> marks = measure_between(p.measured[0], p.measured[1], app.view.units);
         drawing.dimensions.insert(drawing.dimensions.begin(), marks.begin(), marks.end());
     }
-    place_words(screen, canvas, drawing, strip, p.page, p.unplaced);
+    place_words(screen, canvas, drawing, strip, p.page, p.unplaced, p.places);
     return p;
 }
 

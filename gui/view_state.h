@@ -22,6 +22,7 @@
 #include "gui/picture_state.h"
 #include "report/format_length.h"
 #include "report/page.h"
+#include "report/word_places.h"
 
 namespace hitchwright {
 
@@ -71,6 +72,7 @@ struct PlacedPicture {
     std::vector<std::string> unplaced;  ///< words that found no place
     Drawing drawing;                    ///< what the page was made from
     std::vector<PicturePoint> points;   ///< in it
+    WordPlaces places = {};
 };
 
 /// Box that the fitted picture from above or from behind shows.
@@ -108,6 +110,7 @@ struct PlacedDrawn {
     std::vector<std::string> unplaced;  ///< words that found no place
     Drawing drawing;                    ///< what the page was made from; empty for the chart
     std::vector<PicturePoint> points;   ///< in it
+    WordPlaces places = {};
 };
 
 /// Box that the fitted picture of a drawn set-up shows: of all that it can be moved through.

@@ -14,7 +14,7 @@ constexpr float unplaced_lines = 2.2F;  // of text at the lower edge
 }  // namespace
 
 void place_words(Screen& screen, const PictureCanvas& canvas, const Drawing& drawing, double strip, PagePicture& page,
-                 std::vector<std::string>& unplaced) {
+                 std::vector<std::string>& unplaced, WordPlaces& places) {
     const ScreenTextMeasure measure(screen.fonts);
     const PageRect& area = canvas.panel;
     const PageRect buttons{area.left, area.top, area.right, area.top + strip};
@@ -26,7 +26,7 @@ void place_words(Screen& screen, const PictureCanvas& canvas, const Drawing& dra
         PageRect free = area;
         free.bottom -= lines;
         const PageRect bar = add_scale_bar(page, canvas.placement.scale_denominator, screen.app.view.units, {free.right - 2.0, free.bottom - 1.5}, measure);
-        const std::vector<std::string> left = add_drawing(page, drawing, canvas.placement, free, {grown(bar, 0.5), buttons}, measure);
+        const std::vector<std::string> left = add_drawing(page, drawing, canvas.placement, free, {grown(bar, 0.5), buttons}, measure, &places);
         for (const std::string& words : left) unplaced.push_back("No room in the picture for: " + words + ".");
         if (unplaced.empty() || with_lines) return;
     }

@@ -63,6 +63,7 @@ struct Trial {
     bool arrows_inside = true;
     double cost = 0.0;
     PlacedLabel label;
+    int line = no_place;  // its number
 };
 
 Trial feet_at(const PageDimension& d, const Axis& axis, double offset) {
@@ -119,8 +120,9 @@ LabelRequest text_request(const PageDimension& d, const Axis& axis, const Trial&
 double cost_of_offset(double offset) { return cost_per_offset_mm * std::fabs(offset) + (offset == 0.0 ? on_the_part_cost : 0.0); }
 
 /// `obstacles` are as they were afterwards. `width`: of the text, mm. `enough`: a trial that costs as much is of no use.
-std::optional<Trial> try_offset(const PageDimension& d, const Axis& axis, double offset, double width, Obstacles& obstacles,
-                                const PageRect& area, const TextMeasure& measure, double enough) {
+std::optional<Trial> try_line(const PageDimension& d, const Axis& axis, int line, double width, Obstacles& obstacles,
+                              const PageRect& area, const TextMeasure& measure, double enough) {
+    const double offset = offsets_mm[static_cast<std::size_t>(line)];
     if (cost_of_offset(offset) >= enough) return std::nullopt;
     Trial trial = feet_at(d, axis, offset);
     if (!holds(area, trial.line_from) || !holds(area, trial.line_to)) return std::nullopt;
@@ -133,9 +135,12 @@ std::optional<Trial> try_offset(const PageDimension& d, const Axis& axis, double
         extension_share * (crossing_cost(d.from, trial.from, obstacles) + crossing_cost(d.to, trial.to, obstacles));
     if (trial.cost >= enough) return std::nullopt;
     obstacles.lines.push_back({trial.line_from, trial.line_to, own_line_weight});
-    auto label = find_label_place(text_request(d, axis, trial, width), obstacles, area, measure, enough - trial.cost + rounding_of_costs);
+    LabelRequest request = text_request(d, axis, trial, width);
+    request.guess = d.guess.text;
+    auto label = find_label_place(request, obstacles, area, measure, enough - trial.cost + rounding_of_costs);
     obstacles.lines.pop_back();
     if (!label) return std::nullopt;
+    trial.line = line;
     trial.label = std::move(*label);
     trial.cost += trial.label.cost;
     return trial;
@@ -176,6 +181,26 @@ void add_dimension(DimensionLayout& layout, Obstacles& obstacles, const PageDime
     if (trial.label.leader) obstacles.lines.push_back(*trial.label.leader);
 }
 
+/// The cheapest place, the first one tried among equals.
+std::optional<Trial> find_best(const PageDimension& d, const Axis& axis, Obstacles& obstacles, const PageRect& area, const TextMeasure& measure) {
+    const double width = measure.width_mm(d.text, d.face);
+    double enough = std::numeric_limits<double>::infinity();
+    const int lines = static_cast<int>(offsets_mm.size());
+    if (d.guess.line >= 0 && d.guess.line < lines) {
+        const std::optional<Trial> guess = try_line(d, axis, d.guess.line, width, obstacles, area, measure, enough);
+        // The guess itself stays cheap enough, and so does the first of its equals.
+        if (guess) enough = std::nextafter(guess->cost, enough);
+    }
+    std::optional<Trial> best;
+    for (int line = 0; line < lines; ++line) {
+        std::optional<Trial> trial = try_line(d, axis, line, width, obstacles, area, measure, enough);
+        if (!trial || !(trial->cost < enough)) continue;
+        enough = trial->cost;
+        best = std::move(trial);
+    }
+    return best;
+}
+
 }  // namespace
 
 DimensionLayout place_dimensions(const std::vector<PageDimension>& dimensions, Obstacles& obstacles,
@@ -185,20 +210,17 @@ DimensionLayout place_dimensions(const std::vector<PageDimension>& dimensions, O
     std::stable_sort(order.begin(), order.end(),
                      [&](std::size_t a, std::size_t b) { return dimensions[a].rank < dimensions[b].rank; });
     DimensionLayout layout;
+    layout.places.resize(dimensions.size());
     for (std::size_t index : order) {
         const PageDimension& d = dimensions[index];
         const Axis axis = axis_of(d);
-        const double width = measure.width_mm(d.text, d.face);
-        std::optional<Trial> best;
-        for (double offset : offsets_mm) {
-            const double enough = best ? best->cost : std::numeric_limits<double>::infinity();
-            std::optional<Trial> trial = try_offset(d, axis, offset, width, obstacles, area, measure, enough);
-            if (trial && (!best || trial->cost < best->cost)) best = std::move(trial);
-        }
-        if (best)
-            add_dimension(layout, obstacles, d, axis, *best);
-        else
+        const std::optional<Trial> best = find_best(d, axis, obstacles, area, measure);
+        if (!best) {
             layout.unplaced.push_back(index);
+            continue;
+        }
+        layout.places[index] = {best->line, best->label.place};
+        add_dimension(layout, obstacles, d, axis, *best);
     }
     return layout;
 }

@@ -17,11 +17,13 @@ struct PageDimension {
     std::string text;
     TextFace face;
     int rank = 5;
+    DimensionPlace guess = {};  ///< tried before all others: what costs more is left sooner. The outcome is that without
 };
 
 /// Outcome: shapes to draw, and the indices of the dimensions that found no place.
 struct DimensionLayout {
     std::vector<PageShape> shapes;
+    std::vector<DimensionPlace> places;  ///< of each dimension, guesses for those like them
     std::vector<std::size_t> unplaced;
 };
 

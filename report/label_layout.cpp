@@ -49,7 +49,11 @@ PagePoint nearest_in(const PageRect& box, PagePoint p) {
     return {std::clamp(p.x, box.left, box.right), std::clamp(p.y, box.top, box.bottom)};
 }
 
-double distance(PagePoint a, PagePoint b) { return std::hypot(a.x - b.x, a.y - b.y); }
+/// Of what lies straight beside, above or below, as most boxes do, no root is needed.
+double distance(PagePoint a, PagePoint b) {
+    const double dx = std::fabs(a.x - b.x), dy = std::fabs(a.y - b.y);
+    return dx == 0.0 ? dy : dy == 0.0 ? dx : std::hypot(dx, dy);
+}
 
 bool is_taken(const PageRect& box, const Obstacles& obstacles) {
     const PageRect roomy = grown(box, room_around_mm);
@@ -78,12 +82,13 @@ public:
     PlaceSearch(PagePoint anchor, const Obstacles& obstacles, const PageRect& area, double enough)
         : anchor_(anchor), obstacles_(obstacles), area_(area), enough_(enough) {}
 
-    /// `spot`: a spot of its own line needs no leader and no distance cost.
-    void try_box(const PageRect& box, bool spot) {
+    /// `spot`: a spot of its own line needs no leader and no distance cost. `place`: its number.
+    void try_box(const PageRect& box, bool spot, int place) {
+        if (!rect_inside(box, area_)) return;
         const PagePoint tip = nearest_in(box, anchor_);
         const double off = spot ? 0.0 : distance(tip, anchor_);
         double cost = cost_per_mm * off;
-        if (!(cost < enough_) || !rect_inside(box, area_) || is_taken(box, obstacles_)) return;
+        if (!(cost < enough_) || is_taken(box, obstacles_)) return;
         const double covered = cost_of_box(box, cost);
         cost += covered;
         if (!(cost < enough_)) return;
@@ -94,7 +99,7 @@ public:
         }
         if (!(cost < enough_)) return;
         enough_ = cost;
-        best_ = PlacedLabel{0, box, {}, leader, covered > 0.0, cost};
+        best_ = PlacedLabel{0, box, {}, leader, covered > 0.0, cost, place};
     }
 
     std::optional<PlacedLabel>& best() { return best_; }
@@ -128,6 +133,22 @@ private:
     double enough_;  // what costs as much is of no use
     std::optional<PlacedLabel> best_;
 };
+
+/// Spots first, then the directions at each distance.
+int count_places(const LabelRequest& request) {
+    return static_cast<int>(request.spots.size()) + directions * static_cast<int>(stand_off_mm.size());
+}
+
+void try_place(PlaceSearch& search, const LabelRequest& request, BoxSize size, int place) {
+    const int spots = static_cast<int>(request.spots.size());
+    if (place < spots) return search.try_box(box_around(request.spots[static_cast<std::size_t>(place)], size), true, place);
+    const int around = place - spots;
+    const double reach = request.clear_mm + stand_off_mm[static_cast<std::size_t>(around / directions)];
+    const Direction way = list_directions()[static_cast<std::size_t>(around % directions)];
+    const PagePoint middle{request.anchor.x + way.x * (size.width / 2.0 + reach),
+                           request.anchor.y + way.y * (size.height / 2.0 + reach)};
+    search.try_box(box_around(middle, size), false, place);
+}
 
 std::vector<PageText> texts_in(const PageRect& box, const LabelRequest& request, const std::vector<double>& widths,
                                const TextMeasure& measure) {
@@ -185,16 +206,15 @@ std::optional<PlacedLabel> find_label_place(const LabelRequest& request, const O
                                             const PageRect& area, const TextMeasure& measure, double enough) {
     const std::vector<double> widths = measure_lines(request, measure);
     const BoxSize size = size_of(request, widths, measure);
-    PlaceSearch search(request.anchor, obstacles, area, enough);
-    for (const PagePoint& spot : request.spots) search.try_box(box_around(spot, size), true);
-    for (double off : stand_off_mm) {
-        const double reach = request.clear_mm + off;
-        for (const Direction& way : list_directions()) {
-            const PagePoint middle{request.anchor.x + way.x * (size.width / 2.0 + reach),
-                                   request.anchor.y + way.y * (size.height / 2.0 + reach)};
-            search.try_box(box_around(middle, size), false);
-        }
+    const int places = count_places(request);
+    if (request.guess >= 0 && request.guess < places) {
+        PlaceSearch guess(request.anchor, obstacles, area, enough);
+        try_place(guess, request, size, request.guess);
+        // The guess itself stays cheap enough, and so does the first of its equals.
+        if (guess.best()) enough = std::nextafter(guess.best()->cost, std::numeric_limits<double>::infinity());
     }
+    PlaceSearch search(request.anchor, obstacles, area, enough);
+    for (int place = 0; place < places; ++place) try_place(search, request, size, place);
     if (search.best()) search.best()->lines = texts_in(search.best()->box, request, widths, measure);
     return std::move(search.best());
 }

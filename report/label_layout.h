@@ -13,6 +13,7 @@
 
 #include "report/obstacle_lines.h"
 #include "report/page.h"
+#include "report/word_places.h"
 
 namespace hitchwright {
 
@@ -34,6 +35,7 @@ struct LabelRequest {
     int rank = 5;                  ///< smaller ranks choose first
     double clear_mm = 1.2;         ///< distance kept between the anchor and the nearest box
     std::vector<double> widths_mm = {};  ///< of the lines, where they are measured already
+    int guess = no_place;                ///< place tried before all others: what costs more is left sooner. The outcome is that without
 };
 
 /// A text with its place.
@@ -44,6 +46,7 @@ struct PlacedLabel {
     std::optional<WeightedLine> leader;  ///< from the anchor to the box, when the box stands off
     bool covers_line = false;            ///< the box lies across a line, which is wiped behind the words
     double cost = 0.0;
+    int place = no_place;  ///< its number, a guess for a request like it
 };
 
 /// Result of a layout; every request is in one of the two lists.

@@ -104,6 +104,18 @@ double legend_item_width(const LegendItem& item, const TextMeasure& measure) {
     return swatch + 1.2 + measure.width_mm(item.words, legend_face);
 }
 
+/// Words are told apart by their order alone: a guess that is another's costs time and nothing else.
+void take_guesses(const WordPlaces& places, std::vector<PageDimension>& dimensions, std::vector<LabelRequest>& labels) {
+    for (std::size_t i = 0; i < std::min(dimensions.size(), places.dimensions.size()); ++i) dimensions[i].guess = places.dimensions[i];
+    for (std::size_t i = 0; i < std::min(labels.size(), places.labels.size()); ++i) labels[i].guess = places.labels[i];
+}
+
+std::vector<int> list_places(const LabelLayout& layout, std::size_t requests) {
+    std::vector<int> places(requests, no_place);
+    for (const PlacedLabel& label : layout.placed) places[label.request] = label.place;
+    return places;
+}
+
 }  // namespace
 
 TextBlock make_text_block(std::string_view text, TextFace face, double width_mm, const TextMeasure& measure) {
@@ -231,7 +243,7 @@ PageRect add_scale_bar(PagePicture& page, double scale_denominator, UnitSystem u
 
 std::vector<std::string> add_drawing(PagePicture& page, const Drawing& drawing, const Placement& placement,
                                      const PageRect& label_area, const std::vector<PageRect>& taken,
-                                     const TextMeasure& measure) {
+                                     const TextMeasure& measure, WordPlaces* places) {
     const std::vector<PageShape> shapes = place_shapes(drawing, placement);
     Obstacles obstacles;
     obstacles.boxes = taken;
@@ -246,11 +258,13 @@ std::vector<std::string> add_drawing(PagePicture& page, const Drawing& drawing, 
         requests.push_back(
             {{label.text}, {label_face.size_mm, label.bold}, placement.to_page(label.at), {}, label.rank, 1.2});
     }
+    if (places != nullptr) take_guesses(*places, dimensions, requests);
     const DimensionLayout placed_dimensions = place_dimensions(dimensions, obstacles, label_area, measure);
     const LabelLayout labels = place_labels(requests, obstacles, label_area, measure);
     page.shapes.insert(page.shapes.end(), shapes.begin(), shapes.end());
     page.shapes.insert(page.shapes.end(), placed_dimensions.shapes.begin(), placed_dimensions.shapes.end());
     for (const PlacedLabel& label : labels.placed) draw_label(page.shapes, label);
+    if (places != nullptr) *places = {placed_dimensions.places, list_places(labels, requests.size())};
     std::vector<std::string> unplaced;
     for (std::size_t i : placed_dimensions.unplaced) unplaced.push_back(drawing.dimensions[i].text);
     for (std::size_t i : labels.unplaced) unplaced.push_back(drawing.labels[i].text);

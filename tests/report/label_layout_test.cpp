@@ -117,6 +117,62 @@ TEST_CASE("labels: random crowds never overlap and every label is accounted for"
     }
 }
 
+TEST_CASE("labels and dimensions: the layout is the same with any guess where they stand", "[report][random]") {
+    constexpr unsigned seed = 12;
+    CAPTURE(seed);
+    std::mt19937 random(seed);
+    std::uniform_real_distribution<double> x(20, 180), y(20, 100);
+    const auto some = [&] { return static_cast<int>(random() % 200U) - 5; };
+    const BuiltInTextMeasure measure;
+    int right = 0;
+    for (int round = 0; round < 30; ++round) {
+        CAPTURE(round);
+        std::vector<LabelRequest> requests;
+        std::vector<PageDimension> dimensions;
+        Obstacles before;
+        before.boxes = {{90, 50, 110, 70}};
+        for (int i = 0; i < 12; ++i) requests.push_back(request_at(x(random), y(random), "label " + std::to_string(i), i % 4));
+        for (int i = 0; i < 4; ++i)
+            dimensions.push_back({{x(random), y(random)}, {x(random), y(random)}, static_cast<DimensionDirection>(i % 3), "length", {2.6, false}, i});
+        // Whole coordinates and weights: costs come out equal.
+        for (int i = 0; i < 60; ++i) {
+            const PagePoint a{std::floor(x(random)), std::floor(y(random))};
+            before.lines.push_back({a, {a.x + i % 9, a.y + i % 7}, 2.0});
+        }
+        const auto place_all = [&](DimensionLayout& lines, LabelLayout& labels) {
+            Obstacles obstacles = before;
+            lines = place_dimensions(dimensions, obstacles, page, measure);
+            labels = place_labels(requests, obstacles, page, measure);
+        };
+        DimensionLayout lines;
+        LabelLayout labels;
+        place_all(lines, labels);
+        for (int n = 0; n < 4; ++n) {
+            for (LabelRequest& r : requests) r.guess = some();
+            for (std::size_t i = 0; i < dimensions.size(); ++i) dimensions[i].guess = {some() % 15, some()};
+            if (n == 0) {
+                for (const PlacedLabel& l : labels.placed) requests[l.request].guess = l.place;
+                for (std::size_t i = 0; i < dimensions.size(); ++i) dimensions[i].guess = lines.places[i];
+            }
+            DimensionLayout guessed_lines;
+            LabelLayout guessed;
+            place_all(guessed_lines, guessed);
+            CHECK(guessed_lines.shapes == lines.shapes);
+            CHECK(guessed_lines.unplaced == lines.unplaced);
+            CHECK(guessed_lines.places == lines.places);
+            CHECK(guessed.unplaced == labels.unplaced);
+            REQUIRE(guessed.placed.size() == labels.placed.size());
+            for (std::size_t i = 0; i < labels.placed.size(); ++i) {
+                const PlacedLabel &a = guessed.placed[i], &b = labels.placed[i];
+                CHECK((a.request == b.request && a.box == b.box && a.lines == b.lines && a.cost == b.cost && a.place == b.place));
+                CHECK(a.leader.has_value() == b.leader.has_value());
+                if (a.place == requests[a.request].guess) ++right;
+            }
+        }
+    }
+    CHECK(right > 300);
+}
+
 TEST_CASE("lines: those near a place are those of all whose boxes meet it, in their order", "[report][random]") {
     std::mt19937 random(7);  // the same lines in each run
     std::uniform_real_distribution<double> at(-40.0, 340.0), length(-15.0, 15.0);
