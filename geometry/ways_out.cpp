@@ -10,15 +10,29 @@ namespace {
 /// Stops are looked for to this step (m) and stated on the safe side.
 constexpr double stop_step = 0.001;
 
-bool can_be_cut(const MountedModel& m, const HeightRange& heights, const CutLimits& limits, const Mark& mark) {
-    TravelBox box = make_travel_box(m);
-    box.heights = heights;
-    const LengthExtremes e = find_length_extremes(m, box);
-    box.heights = m.working_band;
-    const double in_work = std::min(find_length_extremes(m, box).longest.bound, e.longest.bound);
-    const CutPlan plan = plan_cut(m.halves, {e.shortest.bound, e.longest.bound, in_work}, limits, mark);
-    return is_answered(plan) && plan.answer != CutAnswer::no_cut_works;
-}
+/// Whether the shaft can be cut for parts of a machine's travel. What the joint centres reach in work is that of the whole.
+class CutTrial {
+public:
+    CutTrial(const MountedModel& m, const CutLimits& limits, const Mark& mark) : model_(m), limits_(limits), mark_(mark) {
+        TravelBox box = make_travel_box(m);
+        box.heights = m.working_band;
+        longest_in_work_ = find_length_extremes(m, box).longest.bound;
+    }
+    bool works(const HeightRange& heights) const {
+        TravelBox box = make_travel_box(model_);
+        box.heights = heights;
+        const LengthExtremes e = find_length_extremes(model_, box);
+        const double in_work = std::min(longest_in_work_, e.longest.bound);
+        const CutPlan plan = plan_cut(model_.halves, {e.shortest.bound, e.longest.bound, in_work}, limits_, mark_);
+        return is_answered(plan) && plan.answer != CutAnswer::no_cut_works;
+    }
+
+private:
+    const MountedModel& model_;
+    const CutLimits& limits_;
+    const Mark& mark_;
+    double longest_in_work_ = 0.0;
+};
 
 /// The farthest end of travel, from `good` towards `bad`, that still allows a cut; `range(end)` makes the travel.
 template <class F>
@@ -33,8 +47,9 @@ double find_last_good(double good, double bad, const F& works) {
 void add_stops(const LinkageAnalysis& linkage, const CutLimits& limits, const Mark& mark, std::vector<Remedy>& out) {
     const MountedModel& m = linkage.model;
     const HeightRange& t = m.travel;
-    const auto up_to = [&](double high) { return can_be_cut(m, {t.low, high}, limits, mark); };
-    const auto from = [&](double low) { return can_be_cut(m, {low, t.high}, limits, mark); };
+    const CutTrial trial(m, limits, mark);
+    const auto up_to = [&](double high) { return trial.works({t.low, high}); };
+    const auto from = [&](double low) { return trial.works({low, t.high}); };
     const double top = std::max(m.working_band.high, t.low + stop_step);
     if (up_to(top)) out.push_back({RemedyKind::lift_stop, find_last_good(top, t.high, up_to), 0, ""});
     const double bottom = std::min(m.working_band.low, t.high - stop_step);
@@ -99,7 +114,7 @@ std::vector<Remedy> find_ways_out(const Setup& setup, const LinkageAnalysis& lin
     out.push_back({RemedyKind::order_shaft, shaft.plan.closed_at_most, shaft.plan.extended_at_least, ""});
     add_stops(linkage, shaft.limits, mark, out);
     visit_other_holes(setup, [&](const MountedModel& m, const std::string& name, RemedyKind kind) {
-        if (m.has_halves && can_be_cut(m, m.travel, shaft.limits, mark)) out.push_back({kind, 0, 0, name});
+        if (m.has_halves && CutTrial(m, shaft.limits, mark).works(m.travel)) out.push_back({kind, 0, 0, name});
     });
     return out;
 }
