@@ -99,6 +99,37 @@ TEST_CASE("frame damage: whatever of a triangle changes is seen where it is, and
     CHECK_FALSE(sees([](Shape&) {}));
 }
 
+TEST_CASE("frame damage: whatever of a rectangle changes is seen, and that its halves are drawn one by one", "[gui]") {
+    const Frame::Box box{{10, 10}, {30, 14}, 0xFF0000FFU, {0.25F, 0.25F}, {0.5F, 0.5F}};
+    const auto sees = [&](auto change) {
+        Frame::Box changed = box;
+        change(changed);
+        Frame before, after;
+        before.add(box).add(far_off);
+        after.add(changed).add(far_off);
+        return is_damaged_there(before, after) && is_damaged_there(after, before);
+    };
+    CHECK(sees([](Frame::Box& b) { b.least.x += 0.25F; }));
+    CHECK(sees([](Frame::Box& b) { b.most.y += 0.25F; }));
+    CHECK(sees([](Frame::Box& b) { b.colour ^= 1U; }));
+    CHECK(sees([](Frame::Box& b) { b.uv_least.y += 0.125F; }));
+    CHECK(sees([](Frame::Box& b) { b.uv_most.x += 0.125F; }));
+    CHECK(sees([](Frame::Box& b) { b.clip.z = 100.0F; }));
+    CHECK_FALSE(sees([](Frame::Box&) {}));
+    // A corner or a colour of its own makes it two triangles, of which each says its own.
+    for (int n = 0; n < 4; ++n) {
+        Frame before, after;
+        before.add(box).add(far_off);
+        after.add(box).add(far_off);
+        after.corner(n).col ^= 0x100U;
+        CHECK(is_damaged_there(before, after));
+        after.corner(n).col ^= 0x100U;
+        CHECK(damage_between(before.data(), after.data()).empty());
+        after.corner(n).pos.y += 0.25F;
+        CHECK(is_damaged_there(before, after));
+    }
+}
+
 TEST_CASE("frame damage: a triangle more, one fewer, one twice, and two in another order are seen", "[gui]") {
     Shape over = low;
     over.colour = 0x80FFFFFFU;
