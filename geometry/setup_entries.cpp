@@ -1,11 +1,17 @@
 #include "geometry/setup_entries.h"
 
 #include <algorithm>
+#include <cstddef>
+#include <numeric>
+#include <utility>
 
 #include "geometry/specification_fields.h"
 
 namespace hitchwright {
 namespace {
+
+/// Room for those of most set-ups, so that they are not moved while they are listed.
+constexpr std::size_t usual_entries = 256;
 
 /// Where a field is shown that nobody measures: with the part it belongs to.
 Station find_station(std::string_view key, Station station) {
@@ -149,10 +155,16 @@ private:
 /// Stations in their order, behind them the specification and the job.
 int order(const EntryPlace& place) { return 2 * static_cast<int>(place.station) + (place.specification ? -1 : 0); }
 
-void sort_entries(SetupEntries& all) {
-    const auto before = [](const auto& a, const auto& b) { return order(a.place) < order(b.place); };
-    std::stable_sort(all.entries.begin(), all.entries.end(), before);
-    std::stable_sort(all.lists.begin(), all.lists.end(), before);
+/// Moves each once: they are large.
+template <class T>
+void sort_by_place(std::vector<T>& all) {
+    std::vector<std::size_t> order_of(all.size());
+    std::iota(order_of.begin(), order_of.end(), std::size_t{0});
+    std::stable_sort(order_of.begin(), order_of.end(), [&](std::size_t a, std::size_t b) { return order(all[a].place) < order(all[b].place); });
+    std::vector<T> sorted;
+    sorted.reserve(all.size());
+    for (const std::size_t i : order_of) sorted.push_back(std::move(all[i]));
+    all = std::move(sorted);
 }
 
 }  // namespace
@@ -161,6 +173,7 @@ SetupEntries list_setup_entries(const Setup& setup) {
     Setup s = setup;
     const bool drawn = s.implement.attachment == Attachment::drawn;
     SetupEntries all;
+    all.entries.reserve(usual_entries);
     EntryCollector own(drawn, all, {});
     own.text("name", s.name, "name of the set-up");
     own.text("note", s.note, "free text");
@@ -178,7 +191,8 @@ SetupEntries list_setup_entries(const Setup& setup) {
     EntryCollector lines(drawn, all, {});
     lines.keep_at({Station::none, true});
     visit_lines("specification", s.specification, lines);
-    sort_entries(all);
+    sort_by_place(all.entries);
+    sort_by_place(all.lists);
     return all;
 }
 
