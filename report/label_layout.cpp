@@ -102,7 +102,7 @@ public:
         best_ = PlacedLabel{0, box, {}, leader, covered > 0.0, cost, place};
     }
 
-    std::optional<PlacedLabel>& best() { return best_; }
+    const std::optional<PlacedLabel>& best() const { return best_; }
 
 private:
     /// What a box covers, as far as that and the cost `before` stay below what is enough.
@@ -215,8 +215,9 @@ std::optional<PlacedLabel> find_label_place(const LabelRequest& request, const O
     }
     PlaceSearch search(request.anchor, obstacles, area, enough);
     for (int place = 0; place < places; ++place) try_place(search, request, size, place);
-    if (search.best()) search.best()->lines = texts_in(search.best()->box, request, widths, measure);
-    return std::move(search.best());
+    std::optional<PlacedLabel> best = search.best();
+    if (best) best->lines = texts_in(best->box, request, widths, measure);
+    return best;
 }
 
 LabelLayout place_labels(const std::vector<LabelRequest>& requests, Obstacles& obstacles, const PageRect& area,
