@@ -1,6 +1,7 @@
 #include "cli/setup_input.h"
 
 #include "cli/records.h"
+#include "geometry/work_thread.h"
 #include "report/text_layout.h"
 
 #include "report/safe_words.h"
@@ -16,7 +17,7 @@ Failure make_setup_failure(std::vector<Problem> problems) {
 }
 
 std::variant<Setup, Failure> load_named_setup(const CommandContext& context, const CommonValues& common) {
-    LoadedSetup loaded = load_setup(context.arguments.name(0), context.library, {common.sets, common.rules});
+    LoadedSetup loaded = load_setup(context.arguments.name(0), context.library, {common.sets, common.rules, {}, find_idle_threads()});
     if (loaded.ok()) return std::move(loaded.setup);
     return make_setup_failure(std::move(loaded.problems));
 }

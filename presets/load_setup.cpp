@@ -2,10 +2,13 @@
 #include "presets/load_setup.h"
 #include "presets/load_tree.h"
 
+#include <functional>
+#include <iterator>
 #include <optional>
 
 #include <fmt/format.h>
 
+#include "geometry/do_both.h"
 #include "presets/defaults.h"
 #include "presets/field_reader.h"
 #include "presets/file_header.h"
@@ -25,14 +28,20 @@ HITCHWRIGHT_DEFINE_SPECIAL_MEMBERS(LoadedSetup);
 
 namespace {
 
-/// Everything that is at hand while a set-up is put together.
-struct Loading {
+/// What a set-up is put together from.
+struct Sources {
     const Library& library;
     const SourceNode& root;       ///< of the set-up file
     const SourceNode& overrides;  ///< of --set
     SourceFile file;              ///< of the set-up file
     SourceFile command_line;
     std::string folder;  ///< of the set-up file, for relative paths
+};
+
+/// A part of the reading, and what was found in it.
+struct Loading : Sources {
+    explicit Loading(const Sources& sources) : Sources(sources) {}
+
     Findings findings;
     std::vector<UsedFile> files;
 };
@@ -322,17 +331,40 @@ void read_top(Loading& loading, Setup& setup) {
     }
 }
 
-void read_all(Loading& loading, Setup& setup, const LoadOptions& options) {
-    read_top(loading, setup);
+void read_tractor(Loading& loading, Setup& setup) {
     need_table(loading, "tractor");
     read_machine(loading, setup.tractor, "tractor", FileKind::tractor);
+}
+
+void read_implement(Loading& loading, Setup& setup) {
     need_table(loading, "implement");
     read_machine(loading, setup.implement, "implement", FileKind::implement);
-    read_driveline(loading, setup);
-    read_rules_of(loading, setup, options.rules);
-    read_parts(loading, setup);
-    read_choices(loading, setup);
-    read_specification(loading, setup, options.lists);
+}
+
+/// Adds what was found in a part that comes later. No two parts have notes under one key.
+void append(LoadedSetup& to, Loading&& part) {
+    std::move(part.findings.problems.begin(), part.findings.problems.end(), std::back_inserter(to.problems));
+    std::move(part.files.begin(), part.files.end(), std::back_inserter(to.files));
+    to.notes.merge(part.findings.notes);
+}
+
+/// Reads the parts, of which none touches another's values, with what is most work first; told is of them in their own order.
+void read_all(const Sources& sources, const LoadOptions& options, LoadedSetup& result) {
+    Setup& s = result.setup;
+    enum Part : std::size_t { top, tractor, implement, driveline, rules, others, specification, parts };
+    std::vector<Loading> found(parts, Loading(sources));
+    const std::function<void(int)> pieces[] = {[&](int) { read_specification(found[specification], s, options.lists); },
+                                               [&](int) { read_tractor(found[tractor], s); },
+                                               [&](int) { read_rules_of(found[rules], s, options.rules); },
+                                               [&](int) { read_implement(found[implement], s); },
+                                               [&](int) { read_driveline(found[driveline], s); },
+                                               [&](int) { read_top(found[top], s); },
+                                               [&](int) {
+                                                   read_parts(found[others], s);
+                                                   read_choices(found[others], s);
+                                               }};
+    share_out(options.threads, pieces);
+    for (Loading& part : found) append(result, std::move(part));
 }
 
 }  // namespace
@@ -363,13 +395,9 @@ LoadedSetup load_setup_tree(const SourceNode& root, std::vector<Problem> problem
         return result;
     }
     result.files.push_back({FileKind::setup, place.key, place.file});
-    Loading loading{library, root, overrides, header.file, {command_line_name, header.file.unit, Origin::measured, true},
-                    place.folder, {std::move(result.problems), {}}, std::move(result.files)};
+    const Sources sources{library, root, overrides, header.file, {command_line_name, header.file.unit, Origin::measured, true}, place.folder};
     result.setup.key = place.key;
-    read_all(loading, result.setup, options);
-    result.problems = std::move(loading.findings.problems);
-    result.notes = std::move(loading.findings.notes);
-    result.files = std::move(loading.files);
+    read_all(sources, options, result);
     result.unit = header.file.unit;
     check_contradictions(result.setup, result.notes, result.problems);
     check_contradictions(result.setup.specification, "specification", result.notes, result.problems);

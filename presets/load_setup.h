@@ -23,6 +23,7 @@ struct LoadOptions {
     std::vector<std::string> sets;  ///< each "KEY=VALUE", see overrides.h
     std::string rules;              ///< name or path of a rule set; goes before the file's and before --set; empty: none
     std::vector<std::string> lists = {};  ///< specification lists by name or path, behind those of the file
+    int threads = 1;                      ///< to read the named files with; what is read is the same with any number
 };
 
 /// A file that a set-up was made from.

@@ -323,6 +323,35 @@ TEST_CASE("pose readings: read with their usual errors", "[analytic]") {
     CHECK(p.ball_height.tolerance == Approx(field::floor_error));
 }
 
+TEST_CASE("load_setup: two threads read what one reads, and tell of it in the same order", "[metamorphic]") {
+    const auto same = [](std::string_view name, const Library& library, LoadOptions options) {
+        const LoadedSetup one = load_setup(name, library, options);
+        options.threads = 2;
+        for (int i = 0; i < 20; ++i) {  // whoever is first
+            const LoadedSetup two = load_setup(name, library, options);
+            CHECK(two.setup == one.setup);
+            CHECK(two.problems == one.problems);
+            CHECK(two.notes == one.notes);
+            CHECK(two.files == one.files);
+        }
+        return one;
+    };
+    const Library presets;
+    for (const PresetEntry& entry : presets.list(FileKind::setup)) {
+        CAPTURE(entry.key);
+        CHECK(same(entry.key, presets, {{"choices.lift_stop=700 mm"}, {}, {"pto-driven-mower"}}).files.size() > 3);
+        CHECK(same(entry.key, presets, {}).ok());
+    }
+    const ScratchFolder folder;
+    const std::string wrong = replace(replace(replace(setup_text, "stub_x", "stub_y"), "\"tiller\"", "\"tillr\""), "lift_stop", "lift_stp");
+    const LoadedSetup bad = same(folder.write("s.toml", wrong + "[specification_list]\nx = 1\n"), Library({}, built_in),
+                                 {{"driveline.shaft.closed_length=x", "tractor.use=other"}, "loose", {"none"}});
+    std::vector<std::string> keys;
+    for (const Problem& problem : bad.problems) keys.push_back(problem.key);
+    CAPTURE(keys);
+    CHECK(bad.problems.size() > 6);
+}
+
 TEST_CASE("defaults: every key of the list is a key of a set-up, with reason and a value in range", "[analytic]") {
     REQUIRE_FALSE(default_values().empty());
     Setup setup;
