@@ -27,6 +27,7 @@ DitchSearch::DitchSearch(const DrawnModel& model, const TerrainRig& rig, const D
 
 void DitchSearch::know(int index, const DitchPass& pass) {
     looked_[index] = pass;
+    if (pass.passes) marched_ = row_.value(index);
     if (pass.stands && pass.breaks) seen_ = pass.breaks;
 }
 
@@ -103,7 +104,7 @@ double DitchSearch::halve(int last) {
 }
 
 void DitchSearch::hold_to_march(int last, StillPasses& result) const {
-    const auto marches = [&](double value) { return passes_march_(crossing_at_(value)); };
+    const auto marches = [&](double value) { return value == marched_ || passes_march_(crossing_at_(value)); };
     if (!result.any || marches(result.value)) return;
     double bad = result.value;
     for (; last >= 0 && !marches(row_.value(last)); --last) {

@@ -23,7 +23,7 @@ struct DitchRow {
     int steps = 1;
     double closeness = 0.0;  ///< where the halving ends
 
-    double value(int i) const { return good_end + (bad_end - good_end) * i / steps; }
+    double value(int i) const { return i == steps ? bad_end : good_end + (bad_end - good_end) * i / steps; }
 };
 
 class DitchSearch {
@@ -33,7 +33,7 @@ public:
     DitchSearch(const DrawnModel& model, const TerrainRig& rig, const DitchLimits& limits, const DitchRow& row,
                 std::function<Crossing(double)> crossing_at, std::function<bool(const Crossing&)> passes_march);
 
-    /// What is known of a value of the row already.
+    /// What is known of a value of the row already, from a march with every station.
     void know(int index, const DitchPass& pass);
 
     /// The value nearest to `bad_end` that passes.
@@ -62,6 +62,7 @@ private:
     std::function<bool(const Crossing&)> passes_march_;
     std::map<int, DitchPass> looked_;  ///< others of the row pass
     bool stands_ = true;               ///< what failed last broke a limit
+    std::optional<double> marched_;    ///< a value known to pass with every station looked at
     std::optional<DitchPlace> seen_;   ///< where a limit was broken last, or came nearest to it since
     Rates rates_{};                    ///< from each value to the next
 };

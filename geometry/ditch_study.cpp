@@ -6,7 +6,6 @@
 
 #include "geometry/angle.h"
 #include "geometry/ditch_search.h"
-#include "geometry/do_both.h"
 
 namespace hitchwright {
 namespace {
@@ -71,22 +70,23 @@ void add_worst(const DrawnModel& m, const DitchMarch& way, const DitchWay& march
     }
 }
 
-DitchStudy study_once(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits) {
-    DitchStudy study;
-    bool complete = true;
+bool keep_limits(const DrawnModel& m, const std::vector<DitchWorst>& worst, const DitchLimits& limits) {
+    return std::all_of(worst.begin(), worst.end(), [&](const DitchWorst& w) { return keeps_limits(m, w.station, limits); });
+}
+
+/// Whether the study of a crossing says that it passes, with no more of each station than the limits are about.
+bool passes_march(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits) {
+    std::vector<DitchWorst> worst;
     for (const Heading heading : list_headings(crossing)) {
-        study.ways.push_back(march(m, rig, crossing, heading, station_step));
-        complete = complete && study.ways.back().complete;
-        if (study.ways.back().complete) add_worst(m, DitchMarch(m, rig, crossing, heading), study.ways.back(), study.worst);
+        const DitchMarch way(m, rig, crossing, heading);
+        DitchWay marched{heading, true, 0.0, {}};
+        for (const double place : way.list_places(station_step)) {
+            marched.stations.push_back(way.limited_at(place, marched.stations.empty() ? nullptr : &marched.stations.back().pose));
+            if (!marched.stations.back().pose.stands) return false;
+        }
+        add_worst(m, way, marched, worst);
     }
-    if (study.ways.size() == 1) {
-        study.ways.push_back(study.ways.front());
-        study.ways.back().heading = Heading::other_way;
-    }
-    study.passes = complete && std::all_of(study.worst.begin(), study.worst.end(), [&](const DitchWorst& w) {
-        return keeps_limits(m, w.station, limits);
-    });
-    return study;
+    return keep_limits(m, worst, limits);
 }
 
 /// What the study tells of its own crossing.
@@ -103,30 +103,6 @@ DitchPass as_pass(const DitchStudy& study, const DrawnModel& m, const DitchLimit
         least = std::min(least, room);
     }
     return pass;
-}
-
-StillPasses search_depth(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits, const DitchPass& whole) {
-    if (whole.passes) return {true, true, 1.0};
-    DitchSearch search(m, rig, limits, {0.0, 1.0, depth_row, depth_closeness}, [&](double share) {
-        return Crossing{scale_heights(crossing.profile, share), crossing.angle};
-    }, [&](const Crossing& c) { return study_once(m, rig, c, limits).passes; });
-    search.know(depth_row, whole);
-    return search.run();
-}
-
-StillPasses search_angle(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits, const DitchPass& whole) {
-    constexpr double same = 1.0e-12;  // rad
-    // The nearer half turn: a crossing at 120 deg is one at 60 with left and right exchanged.
-    const bool blunt = crossing.angle > 0.5 * pi;
-    const DitchRow row{flattest_crossing, 0.5 * pi, angle_row, angle_step_closeness};
-    DitchSearch search(m, rig, limits, row, [&](double angle) { return Crossing{crossing.profile, blunt ? pi - angle : angle}; },
-                       [&](const Crossing& c) { return study_once(m, rig, c, limits).passes; });
-    const double place = ((blunt ? pi - crossing.angle : crossing.angle) - row.good_end) / (row.bad_end - row.good_end) * row.steps;
-    const int nearest = static_cast<int>(std::lround(place));
-    if (nearest >= 0 && nearest <= row.steps && std::fabs(place - nearest) < same * row.steps) search.know(nearest, whole);
-    StillPasses r = search.run();
-    if (blunt) r.value = pi - r.value;
-    return r;
 }
 
 std::optional<double> as_optional(const Reading& r) { return r.known ? std::optional<double>(r.value) : std::nullopt; }
@@ -187,13 +163,48 @@ DitchWay march(const DrawnModel& m, const TerrainRig& rig, const Crossing& cross
     return r;
 }
 
-DitchStudy study_ditch(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits,
-                       bool search, int threads) {
-    DitchStudy study = study_once(m, rig, crossing, limits);
+StillPasses find_passing_depth(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits,
+                               const DitchStudy& study) {
+    if (study.passes) return {true, true, 1.0};
+    DitchSearch search(m, rig, limits, {0.0, 1.0, depth_row, depth_closeness}, [&](double share) {
+        return Crossing{scale_heights(crossing.profile, share), crossing.angle};
+    }, [&](const Crossing& c) { return passes_march(m, rig, c, limits); });
+    search.know(depth_row, as_pass(study, m, limits));
+    return search.run();
+}
+
+StillPasses find_passing_angle(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits,
+                               const DitchStudy& study) {
+    constexpr double same = 1.0e-12;  // rad
+    // The nearer half turn: a crossing at 120 deg is one at 60 with left and right exchanged.
+    const bool blunt = crossing.angle > 0.5 * pi;
+    const DitchRow row{flattest_crossing, 0.5 * pi, angle_row, angle_step_closeness};
+    DitchSearch search(m, rig, limits, row, [&](double angle) { return Crossing{crossing.profile, blunt ? pi - angle : angle}; },
+                       [&](const Crossing& c) { return passes_march(m, rig, c, limits); });
+    const double place = ((blunt ? pi - crossing.angle : crossing.angle) - row.good_end) / (row.bad_end - row.good_end) * row.steps;
+    const int nearest = static_cast<int>(std::lround(place));
+    if (nearest >= 0 && nearest <= row.steps && std::fabs(place - nearest) < same * row.steps) search.know(nearest, as_pass(study, m, limits));
+    StillPasses r = search.run();
+    if (blunt) r.value = pi - r.value;
+    return r;
+}
+
+DitchStudy study_ditch(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits, bool search) {
+    DitchStudy study;
+    bool complete = true;
+    for (const Heading heading : list_headings(crossing)) {
+        study.ways.push_back(march(m, rig, crossing, heading, station_step));
+        complete = complete && study.ways.back().complete;
+        if (study.ways.back().complete) add_worst(m, DitchMarch(m, rig, crossing, heading), study.ways.back(), study.worst);
+    }
+    if (study.ways.size() == 1) {
+        study.ways.push_back(study.ways.front());
+        study.ways.back().heading = Heading::other_way;
+    }
+    study.passes = complete && keep_limits(m, study.worst, limits);
     if (!search) return study;
-    const DitchPass whole = as_pass(study, m, limits);
-    do_both(threads, [&] { study.depth = search_depth(m, rig, crossing, limits, whole); },
-            [&] { study.angle = search_angle(m, rig, crossing, limits, whole); });
+    study.depth = find_passing_depth(m, rig, crossing, limits, study);
+    study.angle = find_passing_angle(m, rig, crossing, limits, study);
     return study;
 }
 

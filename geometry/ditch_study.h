@@ -71,10 +71,15 @@ struct DitchStudy {
     StillPasses angle;              ///< crossing angle nearest to square that still passes with this ditch
 };
 
-/// Marches both ways and finds the worst states; with `search`, what still passes. `threads`: with two, depth and angle are
-/// searched at once.
-DitchStudy study_ditch(const DrawnModel& model, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits,
-                       bool search, int threads = 1);
+/// Marches both ways and finds the worst states; with `search`, what still passes.
+DitchStudy study_ditch(const DrawnModel& model, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits, bool search);
+
+/// `depth` of the study of a crossing, which need not have been searched.
+StillPasses find_passing_depth(const DrawnModel& model, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits,
+                               const DitchStudy& study);
+/// `angle` of it.
+StillPasses find_passing_angle(const DrawnModel& model, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits,
+                               const DitchStudy& study);
 
 /// `passes` of the study, without the study: ends at the first station that breaks a limit, and leaves out those that no
 /// quantity could bring to its limit at three times the fastest change seen on the way (a rule tried, not a proof). Each

@@ -1,11 +1,14 @@
 // Pieces of work that do not touch each other's values, at once where there is a thread for the second.
 #pragma once
 
-#include <atomic>
+#include <condition_variable>
+#include <deque>
 #include <exception>
 #include <functional>
+#include <mutex>
 #include <span>
 #include <system_error>
+#include <utility>
 
 #include "geometry/work_thread.h"
 
@@ -38,19 +41,68 @@ void do_both(int threads, const First& first, const Second& second) {
     if (by_second) std::rethrow_exception(by_second);
 }
 
-/// Does all, in this order, each by the first of two threads that is free (`threads` above one). Each is told by which: 0, the
-/// caller's, or 1. The longest first keeps both busy. When one throws, those not begun are left out and that is thrown on.
-inline void share_out(int threads, std::span<const std::function<void(int)>> pieces) {
-    std::atomic<std::size_t> next{0};
-    const auto take = [&](int by) {
-        try {
-            for (std::size_t i = next++; i < pieces.size(); i = next++) pieces[i](by);
-        } catch (...) {
-            next = pieces.size();
-            throw;
-        }
+/// Pieces of work, each done by the first of two threads that is free. Each is told by which: 0, the caller's, or 1.
+class SharedWork {
+public:
+    using Piece = std::function<void(int)>;
+
+    /// In the order in which they are begun: the longest first keeps both threads busy. `adds`: it may call `add_first`, so that a
+    /// thread with nothing to do waits for it.
+    void add(Piece piece, bool adds = false) { waiting_.push_back({std::move(piece), adds}); }
+
+    /// From within a piece that adds: before all that wait, the last one first.
+    void add_first(Piece piece) {
+        const std::lock_guard lock(mutex_);
+        if (!stopped_) waiting_.push_front({std::move(piece), false});
+        changed_.notify_one();
+    }
+
+    /// Does all of them, on two threads with `threads` above one. When one throws, those not begun are left out and that is thrown on.
+    void run(int threads) {
+        for (const Entry& e : waiting_) adding_ += e.adds;
+        do_both(threads, [this] { take(0); }, [this] { take(1); });
+    }
+
+private:
+    struct Entry {
+        Piece piece;
+        bool adds;
     };
-    do_both(threads, [&] { take(0); }, [&] { take(1); });
+
+    void take(int by) {
+        std::unique_lock lock(mutex_);
+        for (;;) {
+            changed_.wait(lock, [this] { return stopped_ || !waiting_.empty() || adding_ == 0; });
+            if (stopped_ || waiting_.empty()) return;
+            const Entry entry = std::move(waiting_.front());
+            waiting_.pop_front();
+            lock.unlock();
+            try {
+                entry.piece(by);
+            } catch (...) {
+                lock.lock();
+                stopped_ = true;
+                changed_.notify_one();
+                throw;
+            }
+            lock.lock();
+            adding_ -= entry.adds;
+            if (entry.adds) changed_.notify_one();
+        }
+    }
+
+    std::mutex mutex_;
+    std::condition_variable changed_;
+    std::deque<Entry> waiting_;
+    int adding_ = 0;  ///< pieces not done yet that may add others
+    bool stopped_ = false;
+};
+
+/// SharedWork of pieces that are all known before.
+inline void share_out(int threads, std::span<const std::function<void(int)>> pieces) {
+    SharedWork work;
+    for (const auto& piece : pieces) work.add(piece);
+    work.run(threads);
 }
 
 }  // namespace hitchwright

@@ -7,6 +7,7 @@
 #include <optional>
 
 #include "geometry/carried_bands.h"
+#include "geometry/ditch_analysis.h"
 #include "geometry/do_both.h"
 #include "geometry/drawbar_positions.h"
 #include "geometry/joint_findings.h"
@@ -216,32 +217,6 @@ void find_turn_bands(const ErrorModel& errors, DrawnAnalysis& a) {
     }
 }
 
-bool passes_with(const Setup& setup, const std::string& pin, const Crossing& crossing) {
-    Setup trial = setup;
-    trial.choices.drawn.drawbar_pin = pin;
-    const DrawnModelResult result = make_drawn_model(trial);
-    if (!result.hitch_ok || (setup.implement.pic.fitted && !result.model.has_halves)) return false;
-    const TerrainRigResult rig = make_terrain_rig(trial, result.model);
-    return rig.missing.empty() && passes_ditch(result.model, rig.rig, crossing, make_ditch_limits(trial, result.model, JointHold::stop));
-}
-
-DitchAnalysis analyze_ditch(const Setup& s, const DrawnModel& m, int threads) {
-    DitchAnalysis d;
-    d.no_ground = find_ground_faults(s.choices.drawn.ditch);
-    if (!d.no_ground.empty()) return d;
-    d.shaft_unknown = s.implement.pic.fitted && !(m.has_shaft && m.has_halves);
-    d.crossing = make_crossing(s.choices.drawn.ditch);
-    const TerrainRigResult rig = make_terrain_rig(s, m);
-    d.missing = rig.missing;
-    if (!d.missing.empty()) return d;
-    d.study = study_ditch(m, rig.rig, d.crossing, make_ditch_limits(s, m, JointHold::stop), true, threads);
-    if (d.study->passes) return d;
-    for (const DrawbarPin& pin : s.tractor.drawbar_pins) {
-        if (pin.name != s.tractor.drawbar_pins[m.pin].name && passes_with(s, pin.name, d.crossing)) d.pins_that_pass.push_back(pin.name);
-    }
-    return d;
-}
-
 bool is_same(const Vec3<double>& a, const Vec3<double>& b) { return a.x == b.x && a.y == b.y && a.z == b.z; }
 
 /// True when the admissible drawbar lengths of two positions are the same: they differ in the length of the drawbar alone.
@@ -345,25 +320,25 @@ void hand_over(const ErrorModel& own, const ErrorModel& errors, std::array<Error
 
 }  // namespace
 
-DrawnAnalysis analyze_drawn(const ErrorModel& errors, const DrawnModel& m, const Mark& mark, int threads) {
+DrawnAnalysis analyze_drawn(const ErrorModel& errors, const DrawnModel& m, const Mark& mark, int threads,
+                            const std::function<void(const ErrorModel&)>& beside) {
     const Setup s = errors.setup();  // that of `errors` is moved meanwhile
     DrawnAnalysis a;
     a.model = m;
     std::optional<ErrorModel> own;
-    const std::function<void(int)> parts[] = {
-        [&](int) {
-            a.positions = judge_positions(s, mark);
-            if (m.has_shaft) study_shaft(s, mark, a);
-            find_bands(errors, a);
-        },
-        [&](int) {
-            if (has_ditch(s)) a.ditch = analyze_ditch(s, m, threads);
-        },
-        [&](int) {
-            if (threads > 1) own.emplace(s, errors.narrowing(), errors.effort());  // those of `errors` are moved at the same time
-            study_turns(own ? *own : errors, s, a);
-        }};
-    share_out(threads, parts);
+    SharedWork work;
+    if (has_ditch(s)) add_ditch(s, m, a.ditch.emplace(), work);
+    work.add([&](int) {
+        a.positions = judge_positions(s, mark);
+        if (m.has_shaft) study_shaft(s, mark, a);
+        find_bands(errors, a);
+    });
+    work.add([&](int) {
+        if (threads > 1) own.emplace(s, errors.narrowing(), errors.effort());  // those of `errors` are moved at the same time
+        study_turns(own ? *own : errors, s, a);
+        if (beside) beside(own ? *own : errors);
+    });
+    work.run(threads);
     if (own) hand_over(*own, errors, a.turn_bands);
     return a;
 }

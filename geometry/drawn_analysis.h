@@ -9,6 +9,7 @@
 #pragma once
 
 #include <array>
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -75,8 +76,10 @@ std::vector<std::string> find_ground_faults(const DitchReadings& ditch);
 /// The ground of a set-up, level beyond its ends. Needs has_ditch and no faults.
 Crossing make_crossing(const DitchReadings& ditch);
 
-/// Analyses a drawn set-up, that of `errors`, whose hitch is known (model.hitch_ok). `threads`: as of analyze.
-DrawnAnalysis analyze_drawn(const ErrorModel& errors, const DrawnModel& model, const Mark& mark, int threads = 1);
+/// Analyses a drawn set-up, that of `errors`, whose hitch is known (model.hitch_ok). `threads`: as of analyze. `beside`: other work
+/// to be done meanwhile with errors like these, may be empty.
+DrawnAnalysis analyze_drawn(const ErrorModel& errors, const DrawnModel& model, const Mark& mark, int threads = 1,
+                            const std::function<void(const ErrorModel&)>& beside = {});
 
 /// Its findings.
 std::vector<Finding> check_drawn(const ErrorModel& errors, const DrawnAnalysis& drawn);

@@ -3,7 +3,11 @@
 #include <catch2/catch.hpp>
 
 #include <array>
+#include <chrono>
 #include <functional>
+#include <future>
+#include <mutex>
+#include <set>
 #include <stdexcept>
 #include <string>
 #include <thread>
@@ -62,4 +66,43 @@ TEST_CASE("do_both: of shared work nothing is begun after a piece has thrown", "
                                                           [&](int) { ++begun; }, [&](int) { ++begun; }};
     CHECK_THROWS_WITH(share_out(1, pieces), "second");
     CHECK(begun == 1);
+}
+
+TEST_CASE("do_both: work added by a piece goes before what waits, and a thread with nothing to do waits for it", "[analytic]") {
+    for (const int threads : {1, 2}) {
+        std::mutex mutex;
+        std::vector<std::string> done;
+        std::set<int> by_whom;
+        const auto note = [&](const char* what, int by) {
+            const std::lock_guard lock(mutex);
+            done.emplace_back(what);
+            by_whom.insert(by);
+        };
+        SharedWork work;
+        std::promise<void> last;
+        work.add([&](int by) {
+            note("study", by);
+            work.add_first([&](int one) { note("second", one); last.set_value(); });
+            work.add_first([&](int one) {
+                note("first", one);
+                if (threads == 2) CHECK(last.get_future().wait_for(std::chrono::seconds(60)) == std::future_status::ready);  // by the other thread
+            });
+        }, true);
+        if (threads == 1) work.add([&](int by) { note("waits", by); });
+        work.run(threads);
+        if (threads == 1) CHECK(done == std::vector<std::string>{"study", "first", "second", "waits"});
+        else CHECK((done.size() == 3 && by_whom.size() == 2));
+    }
+}
+
+TEST_CASE("do_both: nothing is added after a piece has thrown", "[analytic]") {
+    int begun = 0;
+    SharedWork work;
+    work.add([&](int) {
+        work.add_first([&](int) { ++begun; });
+        throw std::runtime_error("study");
+    }, true);
+    work.add([&](int) { ++begun; });
+    CHECK_THROWS_WITH(work.run(1), "study");
+    CHECK(begun == 0);
 }
