@@ -14,10 +14,12 @@
 #include "geometry/lower_link.h"
 #include "geometry/mounted_findings.h"
 #include "geometry/mounted_margins.h"
+#include "geometry/moved_models.h"
 #include "geometry/next_reading.h"
 #include "geometry/pose_report.h"
 #include "geometry/setup_lines.h"
 #include "geometry/sound_readings.h"
+#include "geometry/space_parts.h"
 #include "geometry/tyre_findings.h"
 #include "geometry/ways_out.h"
 
@@ -193,12 +195,12 @@ void add_open_lift(Analysis& a) {
 }
 
 /// What would narrow the deciding number most.
-void add_next_readings(const ErrorModel& errors, Analysis& a) {
+void add_next_readings(const ErrorModel& errors, const std::vector<CandidateReading>& candidates, Analysis& a) {
     constexpr std::size_t most = 5;
     const Finding* decisive = find_decisive(a.findings);
     if (decisive == nullptr) return;
     a.decided_by = std::string(finding_word(decisive->kind)) + (decisive->subject.empty() ? "" : " " + decisive->subject);
-    a.next = list_next_readings(errors, decisive->error.slopes, most);
+    a.next = list_next_readings(errors, candidates, decisive->error.slopes, most);
 }
 
 /// The set-up that is judged: fitted to what was read directly, or as it was read. The fit goes into the analysis; where it is not
@@ -222,6 +224,7 @@ std::vector<Finding> find_mounted_margins(const ErrorModel& errors, const Linkag
 /// What is judged of a mounted set-up beside its linkage, in the order it is reported.
 struct MountedFindings {
     std::vector<Finding> linkage, shaft, floating, clearances, ground, space, lift, axles;
+    std::vector<CandidateReading> candidates;  ///< none where nothing is to be read next
 };
 
 void judge_linkage(const ErrorModel& errors, const Analysis& a, MountedFindings& f) {
@@ -246,13 +249,20 @@ bool judge_mounted(const Setup& s, const ErrorModel& errors, const MountedModel&
     std::optional<ErrorModel> own;
     const auto errors_of = [&](int by) -> const ErrorModel& {
         if (by == 0) return errors;
-        return own ? *own : own.emplace(s, errors.narrowing(), errors.effort());
+        if (!own) own.emplace(s, errors.narrowing(), errors.effort()).moved_models().share(errors.moved_models());
+        return *own;
+    };
+    std::optional<Levelling> levelling;
+    // Nearly all numbers need the models of moved readings: first each thread makes half of them.
+    const auto make_half = [&](ReadingHalf half) {
+        return [&, half](int by) {
+            if (threads > 1) make_moved_models(errors_of(by), model.pin_decision, half);
+        };
     };
     const std::function<void(int)> parts[] = {
-        [&](int by) {
-            a.space = study_space(errors_of(by), model);
-            f.space = check_space(errors_of(by), model, *a.space);
-        },
+        make_half(ReadingHalf::first), make_half(ReadingHalf::second),
+        [&](int by) { levelling = study_levelling(errors_of(by), model); },
+        [&](int by) { a.space = study_sway_and_room(errors_of(by), model); },
         [&](int by) {
             a.ground = find_ground_clearances(s, model);
             judge_linkage(errors_of(by), a, f);
@@ -273,8 +283,13 @@ bool judge_mounted(const Setup& s, const ErrorModel& errors, const MountedModel&
         [&](int by) {
             a.floating = study_float(errors_of(by), model, a.linkage->box);
             if (a.floating) f.floating = check_float_study(errors_of(by), *a.floating);
+        },
+        [&](int by) {
+            if (errors.effort() != BandEffort::second_order) f.candidates = list_candidates(errors_of(by));
         }};
     share_out(threads, parts);
+    a.space->levelling = std::move(levelling);
+    f.space = check_space(errors, model, *a.space);
     return errors.wants_draws() || (own && own->wants_draws());
 }
 
@@ -300,7 +315,7 @@ bool analyze_mounted(const Setup& given, const Mark& mark, BandEffort effort, in
         append(a.findings, std::move(*part));
     add_open_lift(a);
     sort_findings(a.findings);
-    if (effort != BandEffort::second_order) add_next_readings(errors, a);
+    if (effort != BandEffort::second_order) add_next_readings(errors, found.candidates, a);
     return wants_draws;
 }
 
@@ -328,7 +343,10 @@ bool analyze_drawn_setup(const Setup& given, const Mark& mark, BandEffort effort
         append(a.findings, check_direct(given, *a.direct));
         append(a.findings, check_fit(*a.fit));
     }
-    a.drawn = analyze_drawn(errors, result.model, mark, threads);
+    std::vector<CandidateReading> candidates;
+    a.drawn = analyze_drawn(errors, result.model, mark, threads, [&](const ErrorModel& own) {
+        if (effort != BandEffort::second_order) candidates = list_candidates(own);
+    });
     append(a.findings, check_drawn(errors, *a.drawn));
     append(a.findings, check_tyres(s, result.model.tyres));
     a.axles = study_axles(errors, result.model);
@@ -338,7 +356,7 @@ bool analyze_drawn_setup(const Setup& given, const Mark& mark, BandEffort effort
     if (a.drawn->has_plan && !bands.known)
         a.findings.push_back(report_broken_by(bands.broken_by.reading, bands.broken_by.share, bands.broken_by_dimension));
     sort_findings(a.findings);
-    if (effort != BandEffort::second_order) add_next_readings(errors, a);
+    if (effort != BandEffort::second_order) add_next_readings(errors, candidates, a);
     return errors.wants_draws();
 }
 

@@ -46,22 +46,32 @@ bool has_shaft_of_its_own(const MountedModelResult& r) {
 
 }  // namespace
 
+const MountedModelResult* MovedModels::look(RangeSearch search, std::size_t move) const {
+    const auto& models = kept_->models[static_cast<std::size_t>(search)];
+    const std::lock_guard lock(kept_->mutex);
+    return move < models.size() ? models[move].get() : nullptr;
+}
+
+// Two threads may have made the same: the first is kept.
+const MountedModelResult& MovedModels::keep(RangeSearch search, std::size_t move, std::unique_ptr<const MountedModelResult> model) {
+    auto& models = kept_->models[static_cast<std::size_t>(search)];
+    const std::lock_guard lock(kept_->mutex);
+    if (models.size() <= move) models.resize(move + 1);
+    if (!models[move]) models[move] = std::move(model);
+    return *models[move];
+}
+
 const MountedModelResult& MovedModels::find(const MovedSetup& moved, const PinDecision& decided, RangeSearch search) {
     if (moved.move == MovedSetup::not_kept) return last_ = make_mounted_model(moved.setup, &decided, search);
-    if (kept(search).size() <= moved.move) kept(search).resize(moved.move + 1);
-    std::unique_ptr<MountedModelResult>& model = kept(search)[moved.move];
-    if (model) return *model;
-    const std::unique_ptr<MountedModelResult>& as_read = kept(search).front();
+    if (const MountedModelResult* known = look(search, moved.move)) return *known;
+    const MountedModelResult* as_read = look(search, 0);
     if (as_read && moves_nothing(moved, *as_read)) return *as_read;
     // But for sway and tilt the models are the same.
-    if (search == RangeSearch::none) {
-        model = std::make_unique<MountedModelResult>(make(moved, decided));
-    } else {
-        model = std::make_unique<MountedModelResult>(find(moved, decided, RangeSearch::none));
-        MountedModel& m = model->model;
-        if (model->linkage_ok) set_side_ranges(m.space, {m.travel, effective_upper_lengths(m)}, search);
-    }
-    return *model;
+    if (search == RangeSearch::none) return keep(search, moved.move, std::make_unique<MountedModelResult>(make(moved, decided)));
+    auto model = std::make_unique<MountedModelResult>(find(moved, decided, RangeSearch::none));
+    MountedModel& m = model->model;
+    if (model->linkage_ok) set_side_ranges(m.space, {m.travel, effective_upper_lengths(m)}, search);
+    return keep(search, moved.move, std::move(model));
 }
 
 bool MovedModels::moves_nothing(const MovedSetup& moved, const MountedModelResult& as_read) {
@@ -70,7 +80,7 @@ bool MovedModels::moves_nothing(const MovedSetup& moved, const MountedModelResul
 }
 
 MountedModelResult MovedModels::make(const MovedSetup& moved, const PinDecision& decided) {
-    const std::unique_ptr<MountedModelResult>& as_read = kept(RangeSearch::none).front();
+    const MountedModelResult* as_read = look(RangeSearch::none, 0);
     const std::optional<std::size_t> reading = find_moved_reading(moved, keys_.size());
     if (reading && moves_shaft_alone(keys_[*reading]) && as_read && has_shaft_of_its_own(*as_read)) {
         MountedModelResult r = *as_read;
@@ -78,6 +88,18 @@ MountedModelResult MovedModels::make(const MovedSetup& moved, const PinDecision&
         return r;
     }
     return make_mounted_model(moved.setup, &decided, RangeSearch::none);
+}
+
+void make_moved_models(const ErrorModel& errors, const PinDecision& decided, ReadingHalf half) {
+    const std::size_t readings = errors.readings().size(), middle = readings / 2;
+    const auto make = [&](const Setup& moved, std::size_t move) { errors.moved_models().find({moved, MovedSetup::all_numbers, move}, decided, RangeSearch::none); };
+    make(errors.setup(), 0);
+    for (std::size_t i = half == ReadingHalf::first ? 0 : middle; i < (half == ReadingHalf::first ? middle : readings); ++i) {
+        const ReadingError& r = errors.readings()[i];
+        make(errors.move(i, r.low), 1 + 2 * i);
+        make(errors.move(i, r.high), 2 + 2 * i);
+        errors.reset(i);
+    }
 }
 
 std::optional<std::size_t> find_moved_reading(const MovedSetup& moved, std::size_t readings) {

@@ -3,6 +3,7 @@
 
 #include <array>
 #include <memory>
+#include <mutex>
 #include <optional>
 #include <string_view>
 #include <utility>
@@ -17,22 +18,35 @@ namespace hitchwright {
 class MovedModels {
 public:
     /// `keys`: of the readings that are moved, as long as it lives.
-    explicit MovedModels(std::vector<std::string_view> keys) : keys_(std::move(keys)) {}
+    explicit MovedModels(std::vector<std::string_view> keys) : keys_(std::move(keys)), kept_(std::make_shared<Kept>()) {}
 
-    /// The model of the moved set-up with the ball readings used as `decided`, the same for all. Valid until the next call.
+    /// From now on keeps its models with those of another thread's for the same set-up and readings.
+    void share(const MovedModels& other) { kept_ = other.kept_; }
+
+    /// The model of the moved set-up with the ball readings used as `decided`, the same for all. One of a move that is not kept is
+    /// valid until the next call.
     const MountedModelResult& find(const MovedSetup& moved, const PinDecision& decided, RangeSearch search);
 
 private:
-    using Kept = std::vector<std::unique_ptr<MountedModelResult>>;
+    struct Kept {
+        std::mutex mutex;
+        std::array<std::vector<std::unique_ptr<const MountedModelResult>>, 3> models;  ///< by the search of sway and tilt
+    };
 
     MountedModelResult make(const MovedSetup& moved, const PinDecision& decided);
     bool moves_nothing(const MovedSetup& moved, const MountedModelResult& as_read);
-    Kept& kept(RangeSearch search) { return kept_[static_cast<std::size_t>(search)]; }
+    const MountedModelResult* look(RangeSearch search, std::size_t move) const;
+    const MountedModelResult& keep(RangeSearch search, std::size_t move, std::unique_ptr<const MountedModelResult> model);
 
     std::vector<std::string_view> keys_;
-    std::array<Kept, 3> kept_;  ///< by the search of sway and tilt
-    MountedModelResult last_;   ///< of a move that is not kept
+    std::shared_ptr<Kept> kept_;
+    MountedModelResult last_;  ///< of a move that is not kept
 };
+
+/// Makes those of the readings moved one by one, without a search of sway and tilt: one half of the readings, with two threads that share
+/// them each another.
+enum class ReadingHalf { first, second };
+void make_moved_models(const ErrorModel& errors, const PinDecision& decided, ReadingHalf half);
 
 /// Index of the one reading that is moved; nothing where none is, or where all may be.
 std::optional<std::size_t> find_moved_reading(const MovedSetup& moved, std::size_t readings);

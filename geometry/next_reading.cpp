@@ -8,8 +8,6 @@
 #include <Eigen/Cholesky>
 #include <Eigen/Core>
 
-#include "geometry/candidate_readings.h"
-
 namespace hitchwright {
 namespace {
 
@@ -91,17 +89,20 @@ std::vector<Retake> plan_retakes(const ErrorModel& errors, const ErrorBand& band
     return plan;
 }
 
-std::vector<NextReading> list_next_readings(const ErrorModel& errors, const std::vector<double>& slopes, std::size_t most) {
+std::vector<NextReading> list_next_readings(const ErrorModel& errors, const std::vector<CandidateReading>& candidates,
+                                            const std::vector<double>& slopes, std::size_t most) {
     std::vector<NextReading> all;
     const double now = errors.find_width(slopes);
     if (!(now > 0.0)) return all;
     const std::vector<double> with = errors.find_covariance(slopes);
-    for (CandidateReading& c : list_candidates(errors)) {
+    for (const CandidateReading& c : candidates) {
         const double to = std::inner_product(with.begin(), with.end(), c.slopes.begin(), 0.0), own = errors.find_width(c.slopes);
         const double left = now * now - to * to / (own * own + c.error * c.error);
-        c.reading.band_now = now;
-        c.reading.band_after = std::sqrt(std::max(0.0, left));
-        if (c.reading.band_after < (1.0 - least_gain) * now) all.push_back(std::move(c.reading));
+        const double after = std::sqrt(std::max(0.0, left));
+        if (!(after < (1.0 - least_gain) * now)) continue;
+        all.push_back(c.reading);
+        all.back().band_now = now;
+        all.back().band_after = after;
     }
     std::stable_sort(all.begin(), all.end(), [](const NextReading& a, const NextReading& b) { return a.band_after < b.band_after; });
     if (all.size() > most) all.resize(most);

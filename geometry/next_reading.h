@@ -6,6 +6,7 @@
 
 #include <vector>
 
+#include "geometry/candidate_readings.h"
 #include "geometry/error_model.h"
 #include "geometry/finding.h"
 #include "geometry/model_fit.h"
@@ -23,8 +24,9 @@ struct Retake {
 /// that it just does. Empty: not even three readings taken four times as well would.
 std::vector<Retake> plan_retakes(const ErrorModel& errors, const ErrorBand& band, double margin);
 
-/// Candidates at the ends, the middle and the working height of a mounted set-up's travel, best first; at most `most`.
-std::vector<NextReading> list_next_readings(const ErrorModel& errors, const std::vector<double>& slopes, std::size_t most);
+/// The candidates of list_candidates(errors) that narrow a number with these slopes, best first; at most `most`.
+std::vector<NextReading> list_next_readings(const ErrorModel& errors, const std::vector<CandidateReading>& candidates,
+                                            const std::vector<double>& slopes, std::size_t most);
 
 /// The finding that decides the verdict by its error: the worst that is too close to call, else the one whose margin is the
 /// least part of its band; nothing where no finding that decides anything has one.

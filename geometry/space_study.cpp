@@ -9,6 +9,7 @@
 #include "geometry/height_bands.h"
 #include "geometry/inside_intervals.h"
 #include "geometry/mounted_extremes.h"
+#include "geometry/space_parts.h"
 #include "geometry/standing_tractor.h"
 #include "geometry/travel_place.h"
 
@@ -218,14 +219,13 @@ void find_bands(const ErrorModel& errors, const MountedModel& m, SpaceStudy& r) 
 
 }  // namespace
 
-SpaceStudy study_space(const ErrorModel& errors, const MountedModel& m) {
+SpaceStudy study_sway_and_room(const ErrorModel& errors, const MountedModel& m) {
     const Setup& s = errors.setup();
     SpaceStudy r;
     const Choices& c = s.choices;
     r.rods_told = c.left_lift_rod_length.known || c.right_lift_rod_length.known || c.working_roll.known;
     r.side = m.space.side;
     r.side_closes = m.space.side_closes;
-    r.levelling = study_levelling(errors, m);
     r.sway = study_sway(s, m);
     // Sway and tilt that were left out would make the room too good.
     if (const std::optional<TyreRoomParts> parts = r.side_closes && r.side.limited ? find_tyre_parts(*StandingSetup(s)) : std::nullopt) {
@@ -233,6 +233,12 @@ SpaceStudy study_space(const ErrorModel& errors, const MountedModel& m) {
         r.tyre = find_tyre_room(m.space.linkage, *parts, make_spatial_box(make_travel_box(m)));
     }
     find_bands(errors, m, r);
+    return r;
+}
+
+SpaceStudy study_space(const ErrorModel& errors, const MountedModel& m) {
+    SpaceStudy r = study_sway_and_room(errors, m);
+    r.levelling = study_levelling(errors, m);
     return r;
 }
 

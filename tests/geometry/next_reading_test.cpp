@@ -92,7 +92,7 @@ TEST_CASE("retakes: readings taken again as well as asked settle a gap that was 
 TEST_CASE("next reading: the promised band is the one after the reading is taken", "[oracle]") {
     Setup s = with_usual_errors(make_setup_a());
     const Analysis a = analyze(s, millimetre_mark);
-    const std::vector<NextReading> next = list_next_readings(ErrorModel(s), find_gap(a).error.slopes, 20);
+    const std::vector<NextReading> next = list_next_readings(ErrorModel(s), list_candidates(ErrorModel(s)), find_gap(a).error.slopes, 20);
     REQUIRE(next.size() > 5);
     CHECK(std::is_sorted(next.begin(), next.end(), [](const NextReading& x, const NextReading& y) { return x.band_after < y.band_after; }));
     // A distance near the shortest length says most of it.
