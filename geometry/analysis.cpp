@@ -244,24 +244,17 @@ void judge_shaft(const ErrorModel& errors, const MountedModel& model, const Mark
 }
 
 /// The parts of an analysis that do not ask each other, at once where there is a thread for it, which then moves readings of an
-/// `ErrorModel` of its own; `s`: those of `errors`. Returns true when draws could turn a judgement.
-bool judge_mounted(const Setup& s, const ErrorModel& errors, const MountedModel& model, const Mark& mark, int threads, Analysis& a, MountedFindings& f) {
+/// `ErrorModel` of its own; `s`: those of `errors`. `finish`: what makes `model` whole, whose sway and tilt may take as long as all the
+/// rest, and the linkage of `a`. Returns true when draws could turn a judgement.
+bool judge_mounted(const Setup& s, const ErrorModel& errors, const MountedModel& model, const std::function<void()>& finish, const Mark& mark,
+                   int threads, Analysis& a, MountedFindings& f) {
     std::optional<ErrorModel> own;
     const auto errors_of = [&](int by) -> const ErrorModel& {
         if (by == 0) return errors;
         if (!own) own.emplace(s, errors.narrowing(), errors.effort()).moved_models().share(errors.moved_models());
         return *own;
     };
-    std::optional<Levelling> levelling;
-    // Nearly all numbers need the models of moved readings: first each thread makes half of them.
-    const auto make_half = [&](ReadingHalf half) {
-        return [&, half](int by) {
-            if (threads > 1) make_moved_models(errors_of(by), model.pin_decision, half);
-        };
-    };
     const std::function<void(int)> parts[] = {
-        make_half(ReadingHalf::first), make_half(ReadingHalf::second),
-        [&](int by) { levelling = study_levelling(errors_of(by), model); },
         [&](int by) { a.space = study_sway_and_room(errors_of(by), model); },
         [&](int by) {
             a.ground = find_ground_clearances(s, model);
@@ -283,11 +276,23 @@ bool judge_mounted(const Setup& s, const ErrorModel& errors, const MountedModel&
         [&](int by) {
             a.floating = study_float(errors_of(by), model, a.linkage->box);
             if (a.floating) f.floating = check_float_study(errors_of(by), *a.floating);
-        },
-        [&](int by) {
-            if (errors.effort() != BandEffort::second_order) f.candidates = list_candidates(errors_of(by));
         }};
-    share_out(threads, parts);
+    SharedWork work;
+    work.add([&](int) {
+        finish();
+        for (const auto& part : parts) work.add(part);
+    }, true);
+    // Meanwhile what asks nothing of sway and tilt. Nearly all numbers need the models of moved readings: each thread makes half of them.
+    const MountedModel unfinished = model;
+    for (const ReadingHalf half : {ReadingHalf::second, ReadingHalf::first}) {
+        if (threads > 1) work.add([&, half](int by) { make_moved_models(errors_of(by), unfinished.pin_decision, half); });
+    }
+    std::optional<Levelling> levelling;
+    work.add([&](int by) { levelling = study_levelling(errors_of(by), unfinished); });
+    work.add([&](int by) {
+        if (errors.effort() != BandEffort::second_order) f.candidates = list_candidates(errors_of(by));
+    });
+    work.run(threads);
     a.space->levelling = std::move(levelling);
     f.space = check_space(errors, model, *a.space);
     return errors.wants_draws() || (own && own->wants_draws());
@@ -296,7 +301,7 @@ bool judge_mounted(const Setup& s, const ErrorModel& errors, const MountedModel&
 /// Returns true when draws could turn a judgement.
 bool analyze_mounted(const Setup& given, const Mark& mark, BandEffort effort, int threads, Analysis& a) {
     const Setup s = take_fit(given, a);
-    const MountedModelResult result = make_mounted_model(s);
+    MountedModelResult result = make_mounted_model(s, nullptr, RangeSearch::none);
     a.unjudged = list_unjudged(s);
     append(a.findings, report_obstacles(result.linkage_obstacles));
     append(a.findings, report_obstacles(result.shaft_obstacles));
@@ -304,13 +309,20 @@ bool analyze_mounted(const Setup& given, const Mark& mark, BandEffort effort, in
     append(a.findings, check_hitch_match(errors));
     append(a.findings, check_pto_match(errors));
     add_hidden_pins(s, a);
-    add_direct(given, result, mark, a);
-    if (a.fit) append(a.findings, check_fit(*a.fit));
-    append(a.findings, check_tyres(s, result.model.tyres));
-    if (!result.linkage_ok) return errors.wants_draws();
-    a.linkage = analyze_linkage(s, result.model);
+    const auto finish = [&] {
+        MountedModel& m = result.model;
+        if (result.linkage_ok) set_side_ranges(m.space, {m.travel, effective_upper_lengths(m)}, RangeSearch::bounded);
+        add_direct(given, result, mark, a);
+        if (a.fit) append(a.findings, check_fit(*a.fit));
+        append(a.findings, check_tyres(s, m.tyres));
+        if (result.linkage_ok) a.linkage = analyze_linkage(s, m);
+    };
+    if (!result.linkage_ok) {
+        finish();
+        return errors.wants_draws();
+    }
     MountedFindings found;
-    const bool wants_draws = judge_mounted(s, errors, result.model, mark, threads, a, found);
+    const bool wants_draws = judge_mounted(s, errors, result.model, finish, mark, threads, a, found);
     for (auto* part : {&found.linkage, &found.shaft, &found.floating, &found.clearances, &found.ground, &found.space, &found.lift, &found.axles})
         append(a.findings, std::move(*part));
     add_open_lift(a);

@@ -46,20 +46,24 @@ class SharedWork {
 public:
     using Piece = std::function<void(int)>;
 
-    /// In the order in which they are begun: the longest first keeps both threads busy. `adds`: it may call `add_first`, so that a
-    /// thread with nothing to do waits for it.
-    void add(Piece piece, bool adds = false) { waiting_.push_back({std::move(piece), adds}); }
+    /// In the order in which they are begun: the longest first keeps both threads busy. `adds`: it may add others, so that a thread
+    /// with nothing to do waits for it. From within such a piece: behind all that wait.
+    void add(Piece piece, bool adds = false) {
+        const std::lock_guard lock(mutex_);
+        waiting_.push_back({std::move(piece), adds});
+        adding_ += adds;
+        changed_.notify_one();
+    }
 
     /// From within a piece that adds: before all that wait, the last one first.
     void add_first(Piece piece) {
         const std::lock_guard lock(mutex_);
-        if (!stopped_) waiting_.push_front({std::move(piece), false});
+        waiting_.push_front({std::move(piece), false});
         changed_.notify_one();
     }
 
     /// Does all of them, on two threads with `threads` above one. When one throws, those not begun are left out and that is thrown on.
     void run(int threads) {
-        for (const Entry& e : waiting_) adding_ += e.adds;
         do_both(threads, [this] { take(0); }, [this] { take(1); });
     }
 

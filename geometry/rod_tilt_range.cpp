@@ -135,7 +135,7 @@ std::vector<HeightRange> divide(const HeightRange& r, int parts) {
 
 /// The sways, the one at which the tilt is least all over the heights first; nothing where that does not show.
 std::optional<std::array<double, 2>> order_sways(const SpatialLinkage& k, const LiftRods& rods, const HeightRange& heights, const HeightRange& sways) {
-    constexpr int first_strips = 4, deepest = 6;
+    constexpr int first_strips = 16, deepest = 4;
     if (sways.low == sways.high) return std::array{sways.low, sways.low};
     int sign = 0;
     for (const HeightRange& strip : divide(heights, first_strips)) {
