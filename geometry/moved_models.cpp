@@ -92,7 +92,7 @@ MountedModelResult MovedModels::make(const MovedSetup& moved, const PinDecision&
 
 void make_moved_models(const ErrorModel& errors, const PinDecision& decided, ReadingHalf half) {
     const std::size_t readings = errors.readings().size(), middle = readings / 2;
-    const auto make = [&](const Setup& moved, std::size_t move) { errors.moved_models().find({moved, MovedSetup::all_numbers, move}, decided, RangeSearch::none); };
+    const auto make = [&](const Setup& moved, std::size_t move) { errors.moved_models().find({moved, MovedSetup::all_numbers, move}, decided, RangeSearch::at_a_few_heights); };
     make(errors.setup(), 0);
     for (std::size_t i = half == ReadingHalf::first ? 0 : middle; i < (half == ReadingHalf::first ? middle : readings); ++i) {
         const ReadingError& r = errors.readings()[i];

@@ -43,8 +43,8 @@ private:
     MountedModelResult last_;  ///< of a move that is not kept
 };
 
-/// Makes those of the readings moved one by one, without a search of sway and tilt: one half of the readings, with two threads that share
-/// them each another.
+/// Makes those of the readings moved one by one, with sway and tilt at a few heights and without: one half of the readings, so that two
+/// threads that share them make one each.
 enum class ReadingHalf { first, second };
 void make_moved_models(const ErrorModel& errors, const PinDecision& decided, ReadingHalf half);
 
