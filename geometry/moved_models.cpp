@@ -46,32 +46,40 @@ bool has_shaft_of_its_own(const MountedModelResult& r) {
 
 }  // namespace
 
-const MountedModelResult* MovedModels::look(RangeSearch search, std::size_t move) const {
-    const auto& models = kept_->models[static_cast<std::size_t>(search)];
+MovedModels::Model MovedModels::look(RangeSearch search, std::size_t move) const {
+    const std::vector<Model>& models = kept_->models[static_cast<std::size_t>(search)];
     const std::lock_guard lock(kept_->mutex);
-    return move < models.size() ? models[move].get() : nullptr;
+    return move < models.size() ? models[move] : nullptr;
 }
 
 // Two threads may have made the same: the first is kept.
-const MountedModelResult& MovedModels::keep(RangeSearch search, std::size_t move, std::unique_ptr<const MountedModelResult> model) {
-    auto& models = kept_->models[static_cast<std::size_t>(search)];
+MovedModels::Model MovedModels::keep(RangeSearch search, std::size_t move, Model model) {
+    std::vector<Model>& models = kept_->models[static_cast<std::size_t>(search)];
     const std::lock_guard lock(kept_->mutex);
     if (models.size() <= move) models.resize(move + 1);
     if (!models[move]) models[move] = std::move(model);
-    return *models[move];
+    return models[move];
+}
+
+MovedModels::Model MovedModels::find_kept(const MovedSetup& moved, const PinDecision& decided, RangeSearch search) {
+    if (Model known = look(search, moved.move)) return known;
+    if (Model as_read = look(search, 0); as_read && moves_nothing(moved, *as_read)) return as_read;
+    if (search == RangeSearch::none) return keep(search, moved.move, std::make_shared<const MountedModelResult>(make(moved, decided)));
+    // But for sway and tilt the models are the same.
+    const Model planar = find_kept(moved, decided, RangeSearch::none);
+    const MountedModel& m = planar->model;
+    MountedSpace space = m.space;
+    if (planar->linkage_ok) set_side_ranges(space, {m.travel, effective_upper_lengths(m)}, search);
+    const bool same = space.side.planar() && space.side.proven && space.side.limited && space.side_closes == m.space.side_closes;
+    if (same) return keep(search, moved.move, planar);
+    auto model = std::make_shared<MountedModelResult>(*planar);
+    model->model.space = std::move(space);
+    return keep(search, moved.move, std::move(model));
 }
 
 const MountedModelResult& MovedModels::find(const MovedSetup& moved, const PinDecision& decided, RangeSearch search) {
     if (moved.move == MovedSetup::not_kept) return last_ = make_mounted_model(moved.setup, &decided, search);
-    if (const MountedModelResult* known = look(search, moved.move)) return *known;
-    const MountedModelResult* as_read = look(search, 0);
-    if (as_read && moves_nothing(moved, *as_read)) return *as_read;
-    // But for sway and tilt the models are the same.
-    if (search == RangeSearch::none) return keep(search, moved.move, std::make_unique<MountedModelResult>(make(moved, decided)));
-    auto model = std::make_unique<MountedModelResult>(find(moved, decided, RangeSearch::none));
-    MountedModel& m = model->model;
-    if (model->linkage_ok) set_side_ranges(m.space, {m.travel, effective_upper_lengths(m)}, search);
-    return keep(search, moved.move, std::move(model));
+    return *find_kept(moved, decided, search);  // kept as long as this
 }
 
 bool MovedModels::moves_nothing(const MovedSetup& moved, const MountedModelResult& as_read) {
@@ -80,7 +88,7 @@ bool MovedModels::moves_nothing(const MovedSetup& moved, const MountedModelResul
 }
 
 MountedModelResult MovedModels::make(const MovedSetup& moved, const PinDecision& decided) {
-    const MountedModelResult* as_read = look(RangeSearch::none, 0);
+    const Model as_read = look(RangeSearch::none, 0);
     const std::optional<std::size_t> reading = find_moved_reading(moved, keys_.size());
     if (reading && moves_shaft_alone(keys_[*reading]) && as_read && has_shaft_of_its_own(*as_read)) {
         MountedModelResult r = *as_read;

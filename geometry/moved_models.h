@@ -28,15 +28,17 @@ public:
     const MountedModelResult& find(const MovedSetup& moved, const PinDecision& decided, RangeSearch search);
 
 private:
+    using Model = std::shared_ptr<const MountedModelResult>;
     struct Kept {
         std::mutex mutex;
-        std::array<std::vector<std::unique_ptr<const MountedModelResult>>, 3> models;  ///< by the search of sway and tilt
+        std::array<std::vector<Model>, 3> models;  ///< by the search of sway and tilt
     };
 
     MountedModelResult make(const MovedSetup& moved, const PinDecision& decided);
     bool moves_nothing(const MovedSetup& moved, const MountedModelResult& as_read);
-    const MountedModelResult* look(RangeSearch search, std::size_t move) const;
-    const MountedModelResult& keep(RangeSearch search, std::size_t move, std::unique_ptr<const MountedModelResult> model);
+    Model look(RangeSearch search, std::size_t move) const;
+    Model keep(RangeSearch search, std::size_t move, Model model);
+    Model find_kept(const MovedSetup& moved, const PinDecision& decided, RangeSearch search);
 
     std::vector<std::string_view> keys_;
     std::shared_ptr<Kept> kept_;
