@@ -7,6 +7,7 @@
 #include <random>
 
 #include "geometry/angle.h"
+#include "geometry/ditch_search.h"
 #include "geometry/ditch_study.h"
 #include "tests/geometry/sample_drawn.h"
 
@@ -331,4 +332,35 @@ TEST_CASE("ditch study: what is said to pass passes with every station looked at
     }
     CAPTURE(without_stand, some);
     CHECK((without_stand > 10 && some > 10));
+}
+
+TEST_CASE("ditch search: a value known to pass is not marched again, any other that is returned is marched once", "[analytic]") {
+    const Rig r(make_drawn_setup());
+    const DitchLimits limits = r.limits();
+    const GroundProfile shallow = make_ditch_profile(0.2, 0.6, to_radians(30.0)).value();
+    for (const bool known : {true, false}) {
+        int marches = 0;
+        DitchSearch search(r.model, r.rig, limits, {to_radians(15.0), 0.5 * pi, 15, 1.7e-3}, [&](double angle) { return Crossing{shallow, angle}; },
+                           [&](const Crossing& c) {
+                               ++marches;
+                               return study_ditch(r.model, r.rig, c, limits, false).passes;
+                           });
+        if (known) search.know(15, {true, true, look_whether_passes(r.model, r.rig, {shallow, 0.5 * pi}, limits).rooms, std::nullopt});
+        const StillPasses found = search.run();
+        CHECK((found.any && found.value == 0.5 * pi));
+        CHECK(marches == (known ? 0 : 1));
+    }
+}
+
+TEST_CASE("ditch study: depth and angle found apart are those of the whole study, and march as it does", "[metamorphic]") {
+    const Rig r(make_drawn_setup());
+    for (const double angle : {90.0, 60.0}) {
+        const Crossing c = make_crossing(0.9, 40.0, angle);
+        const DitchStudy whole = study_ditch(r.model, r.rig, c, r.limits(), true), alone = study_ditch(r.model, r.rig, c, r.limits(), false);
+        const StillPasses depth = find_passing_depth(r.model, r.rig, c, r.limits(), alone), turned = find_passing_angle(r.model, r.rig, c, r.limits(), alone);
+        CHECK((depth.any == whole.depth.any && depth.value == whole.depth.value));
+        CHECK((turned.any == whole.angle.any && turned.value == whole.angle.value));
+        if (depth.any) CHECK(study_ditch(r.model, r.rig, {scale_heights(c.profile, depth.value), c.angle}, r.limits(), false).passes);
+        if (turned.any) CHECK(study_ditch(r.model, r.rig, {c.profile, turned.value}, r.limits(), false).passes);
+    }
 }

@@ -15,6 +15,7 @@
 #include "geometry/carried_bands.h"
 #include "geometry/clearance.h"
 #include "geometry/direct_place.h"
+#include "geometry/do_both.h"
 #include "geometry/drawn_model.h"
 #include "geometry/error_band.h"
 #include "geometry/mounted_extremes.h"
@@ -308,4 +309,37 @@ TEST_CASE("moved models: slopes of readings that could be taken are those of a m
         }
     }
     CHECK(compared > 5000);
+}
+
+TEST_CASE("moved models: two threads that share them find each the other's, equal to those made alone", "[metamorphic]") {
+    for (const Setup& setup : load_mounted()) {
+        CAPTURE(setup.name);
+        const MountedModelResult as_read = make_mounted_model(setup);
+        if (!as_read.linkage_ok) continue;
+        const PinDecision& decided = as_read.model.pin_decision;
+        const ErrorModel alone(setup), one(setup), other(setup);
+        other.moved_models().share(one.moved_models());
+        do_both(2, [&] { make_moved_models(one, decided, ReadingHalf::first); }, [&] { make_moved_models(other, decided, ReadingHalf::second); });
+        const auto find = [&](const ErrorModel& errors, std::size_t reading, bool high, RangeSearch search) -> const MountedModelResult& {
+            const ReadingError& r = errors.readings()[reading];
+            const MovedSetup moved{errors.move(reading, high ? r.high : r.low), MovedSetup::all_numbers, 1 + 2 * reading + (high ? 1 : 0)};
+            const MountedModelResult& found = errors.moved_models().find(moved, decided, search);
+            errors.reset(reading);
+            return found;
+        };
+        for (const ErrorModel* errors : {&alone, &one})
+            static_cast<void>(errors->moved_models().find({errors->setup(), MovedSetup::all_numbers, 0}, decided, RangeSearch::none));
+        static_cast<void>(alone.moved_models().find({alone.setup(), MovedSetup::all_numbers, 0}, decided, RangeSearch::at_a_few_heights));
+        for (std::size_t i = 0; i < one.readings().size(); ++i) {
+            CAPTURE(one.readings()[i].key);
+            for (const bool high : {false, true}) {
+                for (const RangeSearch search : {RangeSearch::none, RangeSearch::at_a_few_heights}) {
+                    const MountedModelResult &a = find(one, i, high, search), &b = find(other, i, high, search), &c = find(alone, i, high, search);
+                    CHECK(&a == &b);
+                    CHECK(a.linkage_ok == c.linkage_ok);
+                    CHECK(list_numbers(a.model) == list_numbers(c.model));
+                }
+            }
+        }
+    }
 }
