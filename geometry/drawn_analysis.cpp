@@ -336,7 +336,10 @@ DrawnAnalysis analyze_drawn(const ErrorModel& errors, const DrawnModel& m, const
     work.add([&](int) {
         if (threads > 1) own.emplace(s, errors.narrowing(), errors.effort());  // those of `errors` are moved at the same time
         study_turns(own ? *own : errors, s, a);
-        if (beside) beside(own ? *own : errors);
+    });
+    if (beside) work.add([&](int) {
+        if (threads > 1) beside(ErrorModel(s, errors.narrowing(), errors.effort()));
+        else beside(errors);
     });
     work.run(threads);
     if (own) hand_over(*own, errors, a.turn_bands);
