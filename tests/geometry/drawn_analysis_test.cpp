@@ -303,6 +303,34 @@ TEST_CASE("drawn analysis: a ditch that a joint stops is said to be stopped by t
     CHECK(find(a, FindingKind::ditch_crossing)->other == "implement_joint");
 }
 
+TEST_CASE("drawn analysis: what gap or overlap lack in a ditch is their limit less what the worst length leaves", "[analytic]") {
+    Setup s = make_crossing_ditch(0.4);
+    s.rules.overlap_fraction = {};
+    s.rules.overlap_least = limit(0.020);
+    const Analysis free = analyze(s, millimetre_mark);
+    const auto length_of = [&](DitchQuantity q) {
+        const std::vector<DitchWorst>& worst = free.drawn->ditch->study->worst;
+        return std::find_if(worst.begin(), worst.end(), [&](const DitchWorst& w) { return w.quantity == q; })->value;
+    };
+    const double shortest = length_of(DitchQuantity::shortest), longest = length_of(DitchQuantity::longest);
+    const auto check = [&](const char* other, double lacking) {
+        CAPTURE(other, lacking);
+        REQUIRE(lacking > 0.0);
+        const Analysis a = analyze(s, millimetre_mark);
+        const Finding* f = find(a, FindingKind::ditch_crossing);
+        REQUIRE(f);
+        CHECK(f->other == other);
+        const auto term = std::find_if(f->terms.begin(), f->terms.end(), [](const Term& t) { return t.symbol == "short_by"; });
+        REQUIRE(term != f->terms.end());
+        CHECK(std::fabs(term->value - lacking) < 1e-9);
+    };
+    s.driveline.closed_length = known(shortest);  // no gap is left of the 25 mm wanted
+    check("bottoming", 0.025);
+    s.driveline.closed_length = known(0.500);
+    s.driveline.tractor_tube = s.driveline.implement_tube = known(0.350);
+    check("separation", 0.020 - (0.500 + 0.350 - longest));
+}
+
 TEST_CASE("drawn analysis: a ditch without enough measures is not left out in silence", "[analytic]") {
     Setup s = make_crossing_ditch(0.4);
     const auto check = [&](const std::string& key) {

@@ -228,6 +228,14 @@ TEST_CASE("travel: a working height outside is a change, and the heights named a
     }
 }
 
+TEST_CASE("travel: an end is a finding where tape and arm both have one, not where one alone was given", "[analytic]") {
+    Setup s = make_setup_a();
+    CHECK_FALSE(find_finding(answer(s), FindingKind::travel_bound));
+    add_lift_a(s.tractor, -20.0, 40.0);
+    CHECK(find_finding(answer(s), FindingKind::travel_bound, "low"));
+    CHECK(find_finding(answer(s), FindingKind::travel_bound, "high"));
+}
+
 TEST_CASE("travel: the shaft is judged at the working height, whatever band was typed beside it", "[analytic]") {
     Setup s = make_setup_a();
     s.choices.working_band_low = known(0.600);

@@ -51,6 +51,17 @@ TEST_CASE("overlap: kept on one side of its limit, must not run on the other", "
     CHECK(find_finding(a, FindingKind::no_cut_works));
 }
 
+TEST_CASE("overlap: a reading whose error makes the shaft impossible leaves no margin certain", "[analytic]") {
+    Setup s = make_fitting();
+    REQUIRE(answer(s).verdict == Verdict::fits);
+    s.driveline.closed_length.tolerance = 0.450;  // down to 0.400, less than a tube
+    const Analysis a = answer(s);
+    const Finding* f = find_finding(a, FindingKind::linkage_cannot_close, "driveline.shaft.closed_length", "within_error");
+    REQUIRE(f);
+    CHECK((f->severity == Severity::unknown && f->value == 0.450));
+    CHECK(a.verdict != Verdict::fits);
+}
+
 TEST_CASE("overlap: less than nothing is a separation", "[analytic]") {
     CHECK(find_finding(answer(make_just_long_enough(-0.150 + step)), FindingKind::overlap_at_longest));
     const Analysis a = answer(make_just_long_enough(-0.150 - step));

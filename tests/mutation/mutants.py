@@ -79,7 +79,7 @@ def find_mutants(file, text):
     for m in NOT.finditer(code):
         add("not", m.start(), "!", "")
     for m in EARLY.finditer(code):
-        add("early return", m.start(), "if (", "if (false && ")
+        add("early return", m.start(), "if (", "if (true ? false : ")  # binds less than an || in the condition
     for m in NUMBER.finditer(code):
         # Array sizes, template arguments, bit positions and the like seldom compile, and say nothing when they do.
         if code[m.start() - 1] not in "<[":
