@@ -5,6 +5,7 @@
 #include <cmath>
 #include <limits>
 #include <random>
+#include <tuple>
 #include <vector>
 
 #include "geometry/angle.h"
@@ -74,6 +75,18 @@ TEST_CASE("dead centre room: the nearest dead centre outside the travel, and non
     free.mast_pin = Point(0.0, 1.4);
     free.upper_pin = Point(0.0, 1.0);
     CHECK(!find_dead_centre_room(free, {{0.6, 0.9}, {1.4, 1.4}}).beyond);
+}
+
+TEST_CASE("dead centre room: of the dead centres on both sides of the travel the nearer one", "[analytic]") {
+    // Mast 0.3, link 0.8: stretched at 1.1 from the pin, folded at 0.5: 1.36 - 1.2 (h - 0.5) = 1.21 and 0.25.
+    const PlanarLinkage k{.lower_pivot = Point(0.0, 0.5), .lower_length = 1.0, .upper_pin = Point(0.0, 1.1),
+                          .upper_length = 0.8, .mast_pin = Point(0.0, 0.3)};
+    for (const auto& [low, high, nearest, by] : {std::tuple{0.7, 1.0, 0.625, 0.075}, {0.9, 1.3, 1.425, 0.125}}) {
+        const DeadCentreRoom r = find_dead_centre_room(k, {{low, high}, {0.8, 0.8}});
+        REQUIRE(r.beyond);
+        CHECK(std::fabs(*r.beyond - nearest) < 1e-12);
+        CHECK(std::fabs(r.beyond_by - by) < 1e-12);
+    }
 }
 
 TEST_CASE("dead centre room: a travel said to be clear of dead centres closes throughout, by the list of all heights that do", "[random][oracle]") {
