@@ -1,9 +1,10 @@
 // Slopes of the bands of a shaft's lengths and angles, against whole analyses of the set-up with one reading moved.
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <cmath>
 #include <functional>
-#include <string>
+#include <vector>
 
 #include "geometry/analysis.h"
 #include "geometry/error_band.h"
@@ -57,4 +58,40 @@ TEST_CASE("error bands: a reading's slope is what whole analyses find with it mo
             check("implement", bands.implement_angle, [](const ShaftAnalysis& x) { return x.travel.implement_angle.bound; });
         }
     }
+}
+
+TEST_CASE("error bands: what a clearance owes to the hooks of a coupler is what whole analyses find with them moved", "[oracle]") {
+    Setup s = make_setup_a();
+    s.parts.coupler.fitted = true;
+    s.parts.coupler.name = "coupler";
+    s.parts.coupler.set_back = known(0.120);
+    s.parts.coupler.hook_rise = known(0.020, 0.010);
+    s.parts.coupler.hook_height = known(0.610);
+    s.parts.coupler.hook_offset = known(0.0);
+    s.parts.coupler.pin_height = known(0.650);
+    s.parts.coupler.pin_offset = known(-0.060);
+    s.choices.upper_link_length = Reading{};
+    s.implement.points = {{"lip", known(0.30), known(0.35), known(0.5), true}, {"tail", known(1.6), known(0.1), known(0.5), false}};
+    s.tractor.tyre.rear_radius = known(0.6);
+    s.driveline.guard_radius = known(0.05);
+    const Analysis a = analyze(s, millimetre_mark);
+    REQUIRE(a.clearances.size() > 2);
+    const ErrorModel errors(s);
+    REQUIRE(errors.readings().size() == 1);
+    const std::vector<ErrorBand> bands = find_clearance_bands(errors, a.linkage->model, a.clearances);
+    const auto rooms_at = [&](double rise) {
+        Setup moved = s;
+        moved.parts.coupler.hook_rise = known(rise);
+        return analyze(moved, millimetre_mark).clearances;
+    };
+    const std::vector<Clearance> low = rooms_at(0.010), high = rooms_at(0.030);
+    REQUIRE((low.size() == bands.size() && high.size() == bands.size()));
+    double most = 0.0;
+    for (std::size_t i = 0; i < bands.size(); ++i) {
+        const double expected = 0.5 * (high[i].least.bound - low[i].least.bound);
+        CAPTURE(a.clearances[i].part, expected);
+        CHECK(std::fabs(bands[i].slopes[0] - expected) < 1e-5);
+        most = std::max(most, std::fabs(expected));
+    }
+    CHECK(most > 0.001);
 }

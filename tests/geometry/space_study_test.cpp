@@ -192,6 +192,7 @@ TEST_CASE("findings: level within the play of levelling is good, beyond it is sa
     // Level in the plane: back to the other rod's length, 10 mm shorter.
     CHECK(std::fabs(f->remedies[0].value - s.tractor.lift_rod.length.value) < 1e-9);
     CHECK(std::fabs(f->remedies[0].second + 0.010 / 0.006) < 1e-6);
+    CHECK_FALSE(find_finding(a, FindingKind::levelling_rod));
     // Beyond the screw.
     s.choices.working_roll = known(to_radians(-12.0));
     a = answer(s);

@@ -3,8 +3,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
+#include <optional>
+#include <vector>
 
 #include "geometry/angle.h"
+#include "geometry/drawn_extremes.h"
 #include "geometry/mounted_extremes.h"
 #include "geometry/trace_study.h"
 #include "geometry/visit_readings.h"
@@ -294,6 +298,40 @@ TEST_CASE("trace: drawbar of a drawn set-up, its length and its positions", "[an
     const TraceStudy gap = trace(s, {make_seen(SeenKind::shaft_distance, SeenPlace::usual, -0.080)});
     CHECK(need_fit(gap.causes, CauseKind::reading, "tractor.drawbar_pin[middle].length").best.change ==
           Approx(-0.080).margin(2e-3));
+}
+
+TEST_CASE("trace: what is left of a drawn shaft's length is the least over the attitudes of the place it was seen in", "[oracle]") {
+    const Setup s = make_drawn_setup();
+    const TraceMachine machine = make_believed_machine(s);
+    const DrawnModel m = make_drawn_model(machine.setup).model;
+    const AttitudeBox& box = m.box;
+    REQUIRE((box.pitch.low < box.pitch.high && box.roll.low < box.roll.high && box.yaw.low < box.yaw.high));
+    constexpr int steps = 60;
+    const auto part = [](const auto& range, int i) { return range.low + (range.high - range.low) * i / steps; };
+    const auto shortest = [&](bool pitches, bool rolls, bool yaws) {
+        double least = 9.0;
+        for (int p = 0; p <= (pitches ? steps : 0); ++p) {
+            for (int r = 0; r <= (rolls ? 2 : 0); ++r) {
+                for (int y = 0; y <= (yaws ? steps : 0); ++y) {
+                    const Attitude at{pitches ? part(box.pitch, p) : m.level_pitch, rolls ? part(box.roll, r * steps / 2) : 0.0, yaws ? part(box.yaw, y) : 0.0};
+                    least = std::min(least, find_driveline_state(m, at).length);
+                }
+            }
+        }
+        return least;
+    };
+    const Seen seen[] = {make_seen(SeenKind::gap, SeenPlace::working, 0.0), make_seen(SeenKind::gap, SeenPlace::usual, 0.0),
+                         make_seen(SeenKind::gap, SeenPlace::in_turns, 0.0), make_seen(SeenKind::gap, SeenPlace::in_dips, 0.0),
+                         make_seen(SeenKind::knocks, SeenPlace::usual, 0.0)};
+    const double level = shortest(false, false, false);
+    const double lengths[] = {level, level, shortest(false, false, true), shortest(true, true, false), shortest(true, true, true)};
+    const std::vector<std::optional<double>> found = predict_seen(machine, seen);
+    for (std::size_t i = 0; i < std::size(seen); ++i) {
+        CAPTURE(i);
+        REQUIRE(found[i]);
+        CHECK(std::fabs(*found[i] - (lengths[i] - m.halves.closed_length)) < 1e-4);
+    }
+    CHECK(std::fabs(lengths[2] - level) + std::fabs(lengths[3] - level) > 0.01);
 }
 
 TEST_CASE("trace: a tyre meets the tongue by a wider track or a longer turn, solved on the contact's own turn",
