@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <random>
+#include <utility>
 
 #include "geometry/joint_findings.h"
 #include "geometry/travel_bands.h"
@@ -287,6 +288,50 @@ TEST_CASE("travel bands: clearances hold the heights at which some pair stands n
     CHECK(little > 10);
     CHECK(touch > 3);
     CHECK(little < heights - 10);
+}
+
+TEST_CASE("travel bands: parts that never meet stand near within their limit, or within their error where that is more", "[oracle]") {
+    Setup s = make_setup_a();
+    s.tractor.tyre.rear_radius = known(0.600);
+    s.implement.points = {{"frame", known(0.10), known(0.02), Reading{}, false}};
+    const MountedModel m = analyze(s, millimetre_mark).linkage->model;
+    constexpr int steps = 200;
+    const auto height_at = [&](int i) { return std::min(m.travel.low + (m.travel.high - m.travel.low) * i / steps, m.travel.high); };
+    // The hub stands a radius above the ground.
+    const auto room_at = [&](double radius, double h) { return (place_point(solve_pose(m.linkage, h), Point(0.10, 0.02)) - Point(0.0, radius)).norm() - radius; };
+    const auto radius_for = [&](double room) {
+        double small = 0.600, great = 1.200;
+        for (int n = 0; n < 50; ++n) {
+            const double radius = 0.5 * (small + great);
+            double least = 9.0;
+            for (int i = 0; i <= steps; ++i) least = std::min(least, room_at(radius, height_at(i)));
+            (least > room ? small : great) = radius;
+        }
+        return small;
+    };
+    for (const auto& [room, error] : {std::pair{0.010, 0.0}, {0.040, 0.060}}) {
+        CAPTURE(room, error);
+        const double radius = radius_for(room);
+        s.tractor.tyre.rear_radius = known(radius, error);
+        const Analysis a = analyze(s, millimetre_mark);
+        const auto bands = find_travel_bands(s, a);
+        REQUIRE((bands && bands->clearances));
+        CHECK(bands->clearances->touch.empty());
+        const auto is_tyre = [](const Finding& f) { return f.kind == FindingKind::clearance && f.other == "rear tyre"; };
+        const auto finding = std::find_if(a.findings.begin(), a.findings.end(), is_tyre);
+        REQUIRE(finding != a.findings.end());
+        const double near = std::max(0.025, finding->band);
+        CHECK((near > 0.040) == (error > 0.0));
+        int held = 0;
+        for (int i = 0; i <= steps; ++i) {
+            const double h = height_at(i), here = room_at(radius, h);
+            if (std::fabs(here - near) < 1e-4) continue;
+            CAPTURE(h, here);
+            CHECK(holds(bands->clearances->little, h) == (here < near));
+            held += here < near ? 1 : 0;
+        }
+        CHECK((held > 3 && held < steps - 3));
+    }
 }
 
 TEST_CASE("travel bands: without a linkage there are none, without a shaft only the travel", "[practice]") {
