@@ -5,6 +5,7 @@
 
 #include "geometry/analysis.h"
 #include "geometry/angle.h"
+#include "geometry/direct_place.h"
 #include "geometry/direct_travel.h"
 #include "geometry/driveline_geometry.h"
 #include "tests/geometry/sample_setup.h"
@@ -225,6 +226,30 @@ TEST_CASE("direct readings: their band is that of all readings, by draws", "[ran
     }
     // 4,000 draws know a spread to 1.1 %, two sigma 2.2 %.
     CHECK(std::fabs(2.0 * std::sqrt(squares / draws) / check.band - 1.0) < 0.05);
+}
+
+TEST_CASE("direct readings: one without an error of its own has the usual one of its kind", "[analytic]") {
+    Setup s = make_read_setup();
+    s.direct_readings[0].distance.tolerance = 0.0;
+    const std::vector<Observation> all = list_observations(s);
+    REQUIRE(all.size() == 3);
+    CHECK(all[0].error == find_usual_error(DirectKind::shaft_length));
+    CHECK(all[0].error > 0.0);
+    CHECK(all[1].error == eighth);
+}
+
+TEST_CASE("direct readings alone: guard tubes that meet are cured by the cut the shaft needs", "[residual]") {
+    Setup s = without_linkage(make_read_setup());
+    const double shortest = analyze(s, millimetre_mark).direct->travel.shortest.length;
+    s.driveline.guard_closed_length = known(shortest + 0.002);
+    s.driveline.guard_overlap_closed = known(0.300);
+    s.driveline.closed_length = known(shortest + 0.010);
+    s.driveline.tractor_tube = s.driveline.implement_tube = known(0.450);
+    const Analysis a = analyze(s, millimetre_mark);
+    const CutPair cut = a.direct->plan.recommended;
+    REQUIRE((cut.a > 0.002 && cut.b > 0.002));
+    REQUIRE(find(a, FindingKind::guard_gap));
+    CHECK(find(a, FindingKind::guard_gap)->other == "cured_by_cut");
 }
 
 TEST_CASE("direct readings alone: gap, overlap and cut are those of the linkage they were taken on", "[oracle]") {

@@ -6,6 +6,7 @@
 
 #include "geometry/analysis.h"
 #include "geometry/angle.h"
+#include "geometry/drawbar_figures.h"
 #include "geometry/visit_readings.h"
 #include "tests/geometry/sample_drawn.h"
 
@@ -104,6 +105,21 @@ TEST_CASE("drawn analysis: a turn wanted beyond the first stop is a condition, o
         CHECK(std::fabs(f->value - stop->value) < 1e-9);
         CHECK(f->severity == (factor < 1.0 ? Severity::good : Severity::condition));
         if (factor > 1.0) CHECK(f->cautions == std::vector<Caution>{Caution::turn_with_pto_off});
+    }
+}
+
+TEST_CASE("drawn analysis: a drawbar length is good within what printed figures differ by, its margin what is left of that", "[analytic]") {
+    Setup s = make_drawn_setup();
+    const DrawbarFigures figures = find_drawbar_figures(s.tractor.pto.type);
+    for (const auto& [pin, x] : {std::pair{"middle", 0.360}, {"long", 0.440}}) {
+        s.choices.drawn.drawbar_pin = std::string(pin);
+        const double off = std::fabs(x - figures.length.value);
+        CAPTURE(pin, off);
+        const Analysis a = analyze(s, millimetre_mark);
+        const Finding* f = find(a, FindingKind::drawbar_length);
+        REQUIRE(f);
+        CHECK(std::fabs(f->margin - (figures.length_tolerance - off)) < 1e-12);
+        CHECK(f->severity == (off < figures.length_tolerance ? Severity::good : Severity::watch));
     }
 }
 

@@ -128,6 +128,9 @@ TEST_CASE("ball force: cylinder, crank, arm and rod give the work of the cylinde
                             cylinder_length(lift, c, solve_lift_from_ball(lift, h - step).arm_angle);
         CHECK(*find_force_at(r.force, h) == Approx(0.9 * c.thrust * work / (2.0 * step)).epsilon(1e-6));
     }
+    const double out_of_reach = lift.lower_pivot.y() - 0.8;  // the foot hangs lower than arm and rod in line
+    REQUIRE_FALSE(solve_lift_from_ball(lift, out_of_reach).closure.closes());
+    CHECK_FALSE(find_force_at(r.force, out_of_reach));
     s.tractor.lift_cylinder.efficiency = {};
     CHECK(find_ball_force(s, m).force.meaning() == ForceMeaning::at_most);
     CHECK(study_lift(ErrorModel(s), m).answer == LiftAnswer::not_assured);

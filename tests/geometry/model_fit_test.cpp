@@ -122,6 +122,7 @@ TEST_CASE("model fit: three distances leave half of the shaft's error or less, a
     for (const double h : {0.210, 0.560, 0.940}) add_distance(s, h < 0.3 ? "low" : h < 0.6 ? "mid" : "high", h, 0.004);
     const Analysis before = analyze(plain, millimetre_mark), after = analyze(s, millimetre_mark);
     REQUIRE((after.fit && after.fit->used));
+    CHECK((after.fit->equally.empty() && after.fit->cause == DirectCause::unknown));  // nothing is off
     const auto band = [](const Analysis& a, FindingKind kind) {
         const auto at = std::find_if(a.findings.begin(), a.findings.end(), [&](const Finding& f) { return f.kind == kind; });
         REQUIRE(at != a.findings.end());
@@ -196,6 +197,7 @@ TEST_CASE("model fit: the whole misfit speaks where each reading alone does not"
     for (const FittedReading& r : fit.readings) CHECK(std::fabs(r.misfit) < misfit_limit);
     CHECK_FALSE(fit.used);
     CHECK(fit.inputs.empty());
+    CHECK_FALSE(fit.equally.empty());
 }
 
 TEST_CASE("model fit: what is read besides distances is predicted as it is read", "[oracle]") {

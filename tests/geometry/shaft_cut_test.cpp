@@ -62,8 +62,12 @@ TEST_CASE("cut: a pencil case in inches", "[analytic]") {
     CHECK(plan.after.overlap_aim_reached);
     CHECK(plan.obstacle == CutObstacle::none);
     // Set: square corner at the least cut, bounded by c_a + c_b <= 23 (6 in) and by the third of either tube.
-    REQUIRE(plan.admissible.size() >= 4);
+    REQUIRE(plan.admissible.size() == 4);
     CHECK(plan.admissible.front() == plan.least_cut);
+    const double alone = 19.0 - 5.125 / 1.5;  // c_a + c_b / 1.5 <= 19 with the least off b; where both thirds bind, 11.4 off each
+    CHECK((near_inches(plan.admissible[1].a, alone) && near_inches(plan.admissible[1].b, 5.125)));
+    CHECK((near_inches(plan.admissible[2].a, 11.4) && near_inches(plan.admissible[2].b, 11.4)));
+    CHECK((near_inches(plan.admissible[3].a, 5.125) && near_inches(plan.admissible[3].b, alone)));
 }
 
 TEST_CASE("cut: the greatest equal cut is the rule's formula for equal halves", "[analytic]") {
