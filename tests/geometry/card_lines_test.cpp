@@ -9,6 +9,7 @@
 #include "geometry/card_lines.h"
 #include "geometry/drawn_analysis.h"
 #include "geometry/mounted_model.h"
+#include "geometry/setup_entries.h"
 #include "geometry/visit_readings.h"
 #include "tests/geometry/sample_drawn.h"
 #include "tests/geometry/sample_setup.h"
@@ -349,4 +350,37 @@ TEST_CASE("card lines: ball positions are asked for while the pivot is not taped
         if (line.key == "tractor.lower_link.pivot_x" || line.key == "tractor.lower_link.length") CHECK_FALSE(line.missing());
         if (line.pattern == "tractor.ball_reading[].z") CHECK(line.missing());
     }
+}
+
+TEST_CASE("setup entries: a choice has its words and the one that is chosen", "[analytic]") {
+    Setup s = make_setup_a();
+    s.tractor.pto.type = PtoType::type1;
+    int choices = 0;
+    for (const SetupEntry& e : list_setup_entries(s).entries) {
+        if (e.form != CardForm::word) continue;
+        CAPTURE(e.key);
+        CHECK(e.words.size() > 1);
+        if (e.known) CHECK(std::find(e.words.begin(), e.words.end(), e.text) != e.words.end());
+        if (e.key == "tractor.pto.type") CHECK((e.known && e.text == "1"));
+        ++choices;
+    }
+    CHECK(choices > 5);
+}
+
+TEST_CASE("card lines: an item of a list has its name in the key, not a line for it", "[analytic]") {
+    Setup s = make_setup_a();
+    s.implement.points = {{"lip", known(0.30), known(0.35), Reading{}, true}};
+    for (const CardLine& line : list_card_lines(s)) {
+        CAPTURE(line.pattern);
+        if (line.pattern.find("[].") != std::string::npos) CHECK(line.form != CardForm::name);
+    }
+}
+
+TEST_CASE("setup entries: stations first, then the specification, then the job", "[analytic]") {
+    const auto rank = [](const EntryPlace& p) { return p.specification ? 1 : p.station == Station::none ? 2 : 0; };
+    Setup s = make_setup_a();
+    s.specification.emplace_back().name = "cable";
+    const std::vector<SetupEntry> all = list_setup_entries(s).entries;
+    CHECK(std::is_sorted(all.begin(), all.end(), [&](const SetupEntry& a, const SetupEntry& b) { return rank(a.place) < rank(b.place); }));
+    for (int r = 0; r < 3; ++r) CHECK(std::any_of(all.begin(), all.end(), [&](const SetupEntry& e) { return rank(e.place) == r; }));
 }

@@ -336,6 +336,26 @@ TEST_CASE("drawn: load, height and drop of the drawbar carry what they are read 
     CHECK(one(answer(s), FindingKind::drawbar_load).severity == Severity::forbids);
 }
 
+TEST_CASE("floating link: the band of what its stops leave is what whole analyses find with the slot longer and shorter", "[oracle]") {
+    Setup s = make_setup_a();
+    s.implement.upper_link_float = {UpperLinkKind::slot, known(0.200, 0.010), Reading{}};
+    s.implement.ground_contacts = {{"wheel", known(1.500), known(-0.150), known(0.200)}};
+    for (const double link : {0.500, 0.560}) {
+        s.choices.upper_link_length = known(link);
+        const auto left_at = [&](double slack) {
+            Setup moved = s;
+            moved.implement.upper_link_float.slack = known(slack);
+            const FloatPose p = *answer(moved).linkage->working_float;
+            return std::min(p.pitch_up_left, p.pitch_down_left);
+        };
+        const FloatPose p = *answer(s).linkage->working_float;
+        CAPTURE(link, p.pitch_up_left, p.pitch_down_left);
+        REQUIRE(std::fabs(p.pitch_up_left - p.pitch_down_left) > 0.01);
+        const double expected = 0.5 * std::fabs(left_at(0.210) - left_at(0.190));
+        CHECK(one(answer(s), FindingKind::floating_link_band).band == Approx(expected).epsilon(1e-4).margin(1e-9));
+    }
+}
+
 TEST_CASE("drawn: a level pitch near the play of the clevis is open on either side of it", "[analytic]") {
     Setup s = make_drawn_setup();
     s.implement.ground_contacts.clear();

@@ -20,6 +20,15 @@ Setup make_rising_deck(double radius) {
 
 }  // namespace
 
+TEST_CASE("clearances: their searches count among the evaluations", "[analytic]") {
+    Setup s = make_setup_a();
+    s.implement.points.clear();
+    s.tractor.tyre.rear_radius = known(0.600);
+    const int without = analyze(s, millimetre_mark).evaluations;
+    s.implement.points = {{"point", known(0.30), known(0.12), Reading{}, false}};
+    CHECK(analyze(s, millimetre_mark).evaluations > without);
+}
+
 TEST_CASE("clearance finding: touching forbids, less room than wanted is a watch, more is good", "[analytic]") {
     const double distance = find_finding(answer(make_rising_deck(0.010)), FindingKind::clearance, "deck lip", "guard of the shaft")->value + 0.010;
     const auto severity = [&](double room) {

@@ -134,6 +134,13 @@ TEST_CASE("clearance: a point before the rear of the cab, beside its line, past 
         return std::min(distance_to_segment(p, {0.1, 2.0}, {0.1, 1.0}), distance_to_segment(p, {0.1, 1.0}, {0.35, 0.9}));
     };
     check_least(pick(find(s), ClearanceKind::point_to_cab)->least, sample_least(three), 1e-9);
+    // A sloping line, and a point behind it that is ahead of its foot.
+    s.tractor.cab_line = {{"top", known(0.1), known(2.0)}, {"foot", known(0.43), known(1.0)}};
+    s.implement.points = {make_point(-0.5, 0.9)};
+    const auto sloping = [](double h) { return distance_to_segment(ball_at(h) + Point(-0.5, 0.9), {0.1, 2.0}, {0.43, 1.0}); };
+    REQUIRE((ball_at(0.9) + Point(-0.5, 0.9)).x() < 0.43);
+    check_least(pick(find(s), ClearanceKind::point_to_cab)->least, sample_least(sloping), 1e-9);
+    s.implement.points = {make_point(-0.5, 0.5)};
     // A single point, and one given twice.
     s.tractor.cab_line = {{"rops", known(0.1), known(1.2)}};
     const double off = std::hypot(0.6, 0.2);  // from the circle's centre (-0.5, 1.0); its nearest point lies in the travel

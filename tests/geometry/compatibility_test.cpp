@@ -105,6 +105,13 @@ TEST_CASE("PTO match: like parts are good, and a blade has none to match", "[sta
     CHECK(check_pto_match(ErrorModel(blade)).empty());
 }
 
+TEST_CASE("PTO match: a speed that suits is said with all that the tractor has", "[practice]") {
+    const std::vector<Finding> all = check_pto_match(ErrorModel(make_matching()));
+    const auto f = std::find_if(all.begin(), all.end(), [](const Finding& one) { return one.kind == FindingKind::pto_speed_match; });
+    REQUIRE(f != all.end());
+    CHECK((f->subject == "540" && f->other == "540, 1000"));
+}
+
 TEST_CASE("PTO match: wrong speed, splines or rotation must not run", "[practice]") {
     Setup s = make_matching();
     s.choices.pto_speed_rpm = 1000;

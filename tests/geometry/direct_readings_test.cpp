@@ -203,6 +203,8 @@ TEST_CASE("direct readings: the wrong hole, and one wrong reading, are told apar
     REQUIRE_FALSE(one.direct->comparison->agree);
     CHECK(one.direct->comparison->cause == DirectCause::one_reading);
     CHECK(one.direct->comparison->subject == "560");
+    s.direct_readings[1].name.clear();
+    CHECK(find(analyze(s, millimetre_mark), FindingKind::direct_reading)->subject == "2");
 }
 
 TEST_CASE("direct readings: their band is that of all readings, by draws", "[random]") {

@@ -7,6 +7,7 @@
 #include "geometry/analysis.h"
 #include "geometry/angle.h"
 #include "geometry/drawbar_figures.h"
+#include "geometry/travel_quantity.h"
 #include "geometry/visit_readings.h"
 #include "tests/geometry/sample_drawn.h"
 
@@ -329,6 +330,14 @@ TEST_CASE("drawn analysis: what gap or overlap lack in a ditch is their limit le
         return std::find_if(worst.begin(), worst.end(), [&](const DitchWorst& w) { return w.quantity == q; })->value;
     };
     const double shortest = length_of(DitchQuantity::shortest), longest = length_of(DitchQuantity::longest);
+    const Finding* as_it_is = find(free, FindingKind::ditch_crossing);
+    for (const auto& [symbol, quantity] : {std::pair{"pitch_up", DitchQuantity::pitch_up}, {"pitch_down", DitchQuantity::pitch_down}}) {
+        std::vector<double> values;
+        for (const Term& t : as_it_is->terms) {
+            if (t.symbol == symbol) values.push_back(t.value);
+        }
+        CHECK(values == std::vector<double>{length_of(quantity)});
+    }
     const auto check = [&](const char* other, double lacking) {
         CAPTURE(other, lacking);
         REQUIRE(lacking > 0.0);
@@ -347,6 +356,40 @@ TEST_CASE("drawn analysis: what gap or overlap lack in a ditch is their limit le
     check("separation", 0.020 - (0.500 + 0.350 - longest));
 }
 
+TEST_CASE("drawn analysis: quantities of a turn are those of the driveline's state, and none without a shaft", "[analytic]") {
+    Setup s = make_drawn_setup();
+    const Analysis a = analyze(s, millimetre_mark);
+    const Attitude turned{a.drawn->model.level_pitch, 0.0, 0.3};
+    const double length = find_driveline_state(a.drawn->model, turned).length;
+    CHECK(find_turn_quantity(*a.drawn, turned, TravelQuantity::shaft_length) == length);
+    CHECK(find_turn_quantity(*a.drawn, turned, TravelQuantity::overlap) == find_overlap(a.drawn->model.halves, length));
+    s.has_driveline = false;
+    const Analysis without = analyze(s, millimetre_mark);
+    REQUIRE(without.drawn);
+    for (const TravelQuantity q : {TravelQuantity::shaft_length, TravelQuantity::tractor_joint, TravelQuantity::implement_joint, TravelQuantity::overlap})
+        CHECK_FALSE(find_turn_quantity(*without.drawn, turned, q));
+}
+
+TEST_CASE("drawn analysis: of a wide-angle shaft the plain joint is the partner", "[analytic]") {
+    int partners = 0, wide = 0;
+    for (const bool tractor : {true, false}) {
+        Setup s = make_drawn_setup();
+        JointReadings& joint = tractor ? s.driveline.tractor_joint : s.driveline.implement_joint;
+        joint.kind = JointKind::wide_angle;
+        joint.spacing = known(0.090);
+        s.rules.angle_watch = limit(to_radians(2.0));
+        for (const Finding& f : analyze(s, millimetre_mark).findings) {
+            const auto t = std::find_if(f.terms.begin(), f.terms.end(), [](const Term& one) { return one.symbol == "partner"; });
+            if (t == f.terms.end()) continue;
+            const bool plain = f.subject.starts_with("tractor") != tractor;
+            CAPTURE(tractor, f.subject);
+            CHECK(t->value == (plain ? 1.0 : 0.0));
+            (plain ? partners : wide) += 1;
+        }
+    }
+    CHECK((partners > 0 && wide > 0));
+}
+
 TEST_CASE("drawn analysis: a ditch without enough measures is not left out in silence", "[analytic]") {
     Setup s = make_crossing_ditch(0.4);
     const auto check = [&](const std::string& key) {
@@ -363,6 +406,8 @@ TEST_CASE("drawn analysis: a ditch without enough measures is not left out in si
     s.choices.drawn.ditch.side_slope = known(0.0);
     check("choices.ditch.side_slope");
     s.choices.drawn.ditch.points = {{"a", known(0.0), known(0.0)}, {"b", known(1.0), known(-0.2)}, {"c", known(0.5), known(0.0)}};
+    check("choices.ditch_point[c].x");
+    s.choices.drawn.ditch.points = {{"a", known(0.0), known(0.0)}, {"b", known(2.0), known(-0.2)}, {"c", known(1.0), known(0.0)}, {"d", known(0.5), known(0.0)}};
     check("choices.ditch_point[c].x");
     s.choices.drawn.ditch.points[1].z = Reading{};
     check("choices.ditch_point[b].z");

@@ -158,6 +158,11 @@ TEST_CASE("drawn model: what is missing is named, and no shaft is made up", "[an
     const DrawnModelResult no_shaft = after([](Setup& s) { s.has_driveline = false; });
     CHECK((no_shaft.hitch_ok && !no_shaft.model.has_shaft));
     CHECK(names(no_shaft.shaft_obstacles, Kind::missing, "driveline.use"));
+    const DrawnModelResult no_radius = after([](Setup& s) {
+        s.tractor.tyre_sets = {{"other", Reading{}, known(0.40), known(1.5), known(0.5)}};
+        s.choices.tyre_set = "other";
+    });
+    CHECK(names(no_radius.hitch_obstacles, Kind::missing, "tractor.tyre_set[other].rear_radius"));
     CHECK(names(after([](Setup& s) { s.implement.pic.z = Reading{}; }).shaft_obstacles, Kind::missing, "implement.pic.z"));
     CHECK(after([](Setup& s) { s.implement.pic.fitted = false; }).shaft_obstacles.empty());
 }

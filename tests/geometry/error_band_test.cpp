@@ -9,6 +9,7 @@
 #include "geometry/analysis.h"
 #include "geometry/error_band.h"
 #include "tests/geometry/sample_setup.h"
+#include "tests/geometry/space_setup.h"
 
 using namespace hitchwright;
 using namespace hitchwright::test;
@@ -94,4 +95,18 @@ TEST_CASE("error bands: what a clearance owes to the hooks of a coupler is what 
         most = std::max(most, std::fabs(expected));
     }
     CHECK(most > 0.001);
+}
+
+TEST_CASE("error bands: out of the side plane, too, a slope is what whole analyses find", "[oracle]") {
+    const ReadingOf stub_z = [](Setup& s) -> Reading& { return s.tractor.pto.stub_z; };
+    Setup s = make_rod_setup();
+    set_rods(s, 0.004, -0.009);
+    set_beside(s);
+    stub_z(s).tolerance = 0.010;
+    const Analysis a = analyze(s, millimetre_mark);
+    REQUIRE(a.linkage->model.space.rods_set);
+    const ErrorBands bands = find_error_bands(ErrorModel(s), *a.linkage, *a.shaft);
+    REQUIRE(bands.known);
+    CHECK(std::fabs(bands.longest.slopes[0] - find_half_change(s, stub_z, [](const ShaftAnalysis& x) { return x.travel.longest.bound; })) < 1e-5);
+    CHECK(std::fabs(bands.tractor_angle.slopes[0] - find_half_change(s, stub_z, [](const ShaftAnalysis& x) { return x.travel.tractor_angle.bound; })) < 1e-5);
 }

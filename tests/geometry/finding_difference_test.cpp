@@ -82,3 +82,13 @@ TEST_CASE("finding difference: value, limit and margin count from a millionth on
     none.has_limit = false;
     CHECK(compare_findings({f}, {none}).size() == 1);
 }
+
+TEST_CASE("finding difference: findings that have not changed follow the others in the order of the old ones", "[analytic]") {
+    const List a = {make_finding(FindingKind::gap_at_shortest, Severity::good, "shaft", "", 0.01),
+                    make_finding(FindingKind::clearance, Severity::good, "hood", "tyre", 0.3),
+                    make_finding(FindingKind::pitch_range, Severity::good, "pitch", "", 0.1)};
+    const List b(a.rbegin(), a.rend());
+    const std::vector<FindingDifference> d = match_findings(a, b);
+    REQUIRE(d.size() == 3);
+    for (std::size_t i = 0; i < 3; ++i) CHECK((d[i].old_finding == &a[i] && d[i].new_finding != nullptr && !differs(d[i])));
+}

@@ -131,6 +131,9 @@ TEST_CASE("ball force: cylinder, crank, arm and rod give the work of the cylinde
     const double out_of_reach = lift.lower_pivot.y() - 0.8;  // the foot hangs lower than arm and rod in line
     REQUIRE_FALSE(solve_lift_from_ball(lift, out_of_reach).closure.closes());
     CHECK_FALSE(find_force_at(r.force, out_of_reach));
+    Setup broken = s;
+    broken.tractor.lift_rod.length = known(0.050);  // arm and link are farther apart
+    CHECK(find_ball_force(broken, m).force.source == BallForceSource::none);
     s.tractor.lift_cylinder.efficiency = {};
     CHECK(find_ball_force(s, m).force.meaning() == ForceMeaning::at_most);
     CHECK(study_lift(ErrorModel(s), m).answer == LiftAnswer::not_assured);

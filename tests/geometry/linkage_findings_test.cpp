@@ -5,6 +5,7 @@
 
 #include "geometry/angle.h"
 #include "geometry/mounted_findings.h"
+#include "geometry/pose_report.h"
 #include "tests/geometry/find_finding.h"
 #include "tests/geometry/sample_setup.h"
 
@@ -163,6 +164,9 @@ TEST_CASE("working pitch: no length of the link is named when the ground decides
     const Analysis a = answer(s);
     REQUIRE(a.linkage->working_float);
     REQUIRE(a.linkage->working_float->state == FloatState::ground_borne);
+    const PoseReport report = make_pose_report(s, a.linkage->model, a.linkage->model.working_height);
+    CHECK(report.float_state == FloatState::ground_borne);
+    CHECK(report.pose.pitch == Approx(a.linkage->working_float->pitch).epsilon(0).margin(1e-9));
     const Finding* f = find_finding(a, FindingKind::working_pitch);
     REQUIRE(f);
     REQUIRE(f->severity == Severity::change);
@@ -232,8 +236,10 @@ TEST_CASE("travel: an end is a finding where tape and arm both have one, not whe
     Setup s = make_setup_a();
     CHECK_FALSE(find_finding(answer(s), FindingKind::travel_bound));
     add_lift_a(s.tractor, -20.0, 40.0);
-    CHECK(find_finding(answer(s), FindingKind::travel_bound, "low"));
-    CHECK(find_finding(answer(s), FindingKind::travel_bound, "high"));
+    const Analysis a = answer(s);
+    const Finding *low = find_finding(a, FindingKind::travel_bound, "low"), *high = find_finding(a, FindingKind::travel_bound, "high");
+    REQUIRE((low && high));
+    CHECK((low->value == a.linkage->model.travel.low && high->value == a.linkage->model.travel.high));
 }
 
 TEST_CASE("travel: the shaft is judged at the working height, whatever band was typed beside it", "[analytic]") {

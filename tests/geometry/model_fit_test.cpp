@@ -150,6 +150,16 @@ TEST_CASE("model fit: the order of the readings is of no matter", "[metamorphic]
     }
 }
 
+TEST_CASE("model fit: readings that tell nothing of what may be off are not fitted", "[analytic]") {
+    Setup s = make_setup_a();
+    s.tractor.tyre.rear_width = known(0.400, 0.010);  // of no matter to a distance
+    add_distance(s, "low", 0.210, 0.0);
+    const std::optional<FittedSetup> r = fit_model(s);
+    REQUIRE(r);
+    CHECK_FALSE(r->fit.used);
+    CHECK(r->fit.kept == 0);
+}
+
 TEST_CASE("model fit: a wrong reading is left out and not absorbed", "[analytic]") {
     Setup s = with_usual_errors(make_setup_a());
     for (const auto& [name, h] : {std::pair{"low", 0.210}, {"mid", 0.560}, {"high", 0.940}, {"work", 0.350}}) add_distance(s, name, h, 0.0);
@@ -198,6 +208,21 @@ TEST_CASE("model fit: the whole misfit speaks where each reading alone does not"
     CHECK_FALSE(fit.used);
     CHECK(fit.inputs.empty());
     CHECK_FALSE(fit.equally.empty());
+}
+
+TEST_CASE("model fit: readings that are off together by more than all errors explain are not fitted, however alike", "[analytic]") {
+    for (const double share : {0.95, 1.05}) {
+        Setup s = with_usual_errors(make_setup_a());
+        for (const auto& [name, h] : {std::pair{"low", 0.210}, {"high", 0.940}}) add_distance(s, name, h, 0.0);
+        const FittedSetup as_computed = *fit_model(s);
+        const double band = std::min(as_computed.fit.readings[0].band, as_computed.fit.readings[1].band);
+        for (DirectReading& r : s.direct_readings) r.distance.value += share * direct_doubt * band;
+        const ModelFit fit = fit_model(s)->fit;
+        CAPTURE(share, band);
+        for (const FittedReading& r : fit.readings) CHECK(std::fabs(r.misfit) < misfit_limit);
+        CHECK(fit.misfit_sum < find_misfit_sum_limit(2));
+        CHECK(fit.used == (share < 1.0));
+    }
 }
 
 TEST_CASE("model fit: what is read besides distances is predicted as it is read", "[oracle]") {

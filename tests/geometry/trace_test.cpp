@@ -238,7 +238,7 @@ TEST_CASE("trace: two things against each other have no single cause, and everyt
 
 TEST_CASE("trace: rear tyres that stand lower tip the tractor about its front axle", "[analytic]") {
     Setup s = make_parallelogram();
-    s.tractor.tyre.rear_radius = known(0.700);
+    s.tractor.tyre.rear_radius = known(0.700, 0.012);
     s.tractor.tyre.front_radius = known(0.700);
     s.tractor.mass.wheelbase = known(2.000);
     // Axles at one height: the tractor turns by asin(d/wheelbase), rear down. The ball, fully raised, at height 0.9 and
@@ -247,6 +247,7 @@ TEST_CASE("trace: rear tyres that stand lower tip the tractor about its front ax
     const double ball = 0.700 - d - x * std::sin(turn) + (0.900 - 0.700) * std::cos(turn);
     const TraceStudy t = trace(s, {make_seen(SeenKind::ball_height, SeenPlace::raised, ball, false)});
     CHECK(need_fit(t.causes, CauseKind::rear_tyre, "tractor.tyre.rear_radius").best.change == Approx(-d).margin(1e-7));
+    CHECK(need_fit(t.causes, CauseKind::rear_tyre, "tractor.tyre.rear_radius").cause.tolerance == 0.012);
     // The frame leans back with the tractor.
     const Seen pitch = make_seen(SeenKind::pitch, SeenPlace::raised, 0.0);
     const TraceMachine believed = make_believed_machine(s);
@@ -332,6 +333,40 @@ TEST_CASE("trace: what is left of a drawn shaft's length is the least over the a
         CHECK(std::fabs(*found[i] - (lengths[i] - m.halves.closed_length)) < 1e-4);
     }
     CHECK(std::fabs(lengths[2] - level) + std::fabs(lengths[3] - level) > 0.01);
+}
+
+TEST_CASE("trace: no cause is asked to be more than its reading can be", "[analytic]") {
+    Setup s = make_parallelogram();
+    s.tractor.tyre.rear_radius = s.tractor.tyre.front_radius = known(0.700);
+    s.tractor.mass.wheelbase = known(2.000);
+    for (const double off : {-0.6, 0.6}) {
+        const TraceStudy t = trace(s, {make_seen(SeenKind::tail_height, SeenPlace::raised, off)});
+        for (const std::vector<CauseFit>* list : {&t.causes, &t.cannot}) {
+            for (const CauseFit& f : *list) {
+                if (f.cause.least >= f.cause.most) continue;
+                CAPTURE(f.cause.key, f.cause.believed, f.best.change);
+                CHECK(f.cause.believed + f.best.change >= f.cause.least - 1e-9);
+                CHECK(f.cause.believed + f.best.change <= f.cause.most + 1e-9);
+            }
+        }
+    }
+}
+
+TEST_CASE("trace: a typed upper link is believed as it was read, with its own error", "[analytic]") {
+    Setup s = make_parallelogram();
+    s.choices.upper_link_length = known(0.800, 0.007);
+    CHECK(make_believed_machine(s).setup.choices.upper_link_length == s.choices.upper_link_length);
+}
+
+TEST_CASE("trace: the wheels of a drawn machine stand on the floor", "[residual]") {
+    const Seen tail = make_seen(SeenKind::tail_height, SeenPlace::working, 0.0);
+    for (const double pin_height : {0.380, 0.480}) {  // the frame not level
+        Setup s = make_drawn_setup();
+        s.tractor.drawbar.top_height = known(pin_height);
+        const std::optional<double> found = predict_seen(make_believed_machine(s), {&tail, 1}).front();
+        REQUIRE(found);
+        CHECK(std::fabs(*found) < 1e-12);
+    }
 }
 
 TEST_CASE("trace: a tyre meets the tongue by a wider track or a longer turn, solved on the contact's own turn",

@@ -32,6 +32,16 @@ TEST_CASE("open questions: the guard is asked for until both its readings are th
     CHECK(analyze(s, millimetre_mark).unjudged == list_unjudged(s));
 }
 
+TEST_CASE("open questions: splines that were read are not asked for", "[analytic]") {
+    Setup s = make_setup_a();
+    const auto asked = [&] { return find_question(list_unjudged(s), "splines")->readings; };
+    REQUIRE(find_question(list_unjudged(s), "splines"));
+    CHECK(asked().front() == "tractor.pto.splines");
+    CHECK(asked().size() == 4);
+    s.tractor.pto.splines = 6;
+    CHECK(asked() == std::vector<std::string>{"driveline.tractor_joint.splines", "driveline.implement_joint.splines", "implement.pic.splines"});
+}
+
 TEST_CASE("open questions: a blade is asked nothing about the shaft", "[analytic]") {
     Setup s = make_setup_a();
     s.implement.pic.fitted = false;

@@ -180,3 +180,15 @@ TEST_CASE("variants: the word of each kind finds the kind", "[geometry]") {
     VariantKind none{};
     CHECK_FALSE(find_variant_kind("wheels", none));
 }
+
+TEST_CASE("variants: of findings that flip, what is gone stands behind what is new", "[analytic]") {
+    Finding gone, found;
+    gone.kind = FindingKind::clearance;
+    found.kind = FindingKind::dead_centre_in_travel;
+    gone.severity = found.severity = Severity::forbids;
+    const std::vector<Finding> before = {gone}, after = {found};
+    const std::vector<FindingDifference> flips = find_flips(before, after);
+    REQUIRE(flips.size() == 2);
+    CHECK((flips[0].new_finding == &after[0] && flips[0].old_finding == nullptr));
+    CHECK((flips[1].old_finding == &before[0] && flips[1].new_finding == nullptr));
+}

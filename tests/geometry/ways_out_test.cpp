@@ -2,6 +2,8 @@
 #include <catch2/catch.hpp>
 
 #include <algorithm>
+#include <cmath>
+#include <string>
 
 #include "geometry/ways_out.h"
 #include "tests/geometry/find_finding.h"
@@ -73,6 +75,27 @@ TEST_CASE("ways out: a hole offered makes a cut possible, one not offered does n
         offered += listed ? 1 : 0;
     }
     CHECK(offered == 1);
+}
+
+TEST_CASE("ways out: the other of two mast holes is offered where it makes a cut possible", "[residual]") {
+    Setup s = make_too_short_at_top();
+    s.choices.upper_link_length = Reading{};
+    s.implement.mast_pins = {{"1", known(0.610), known(0.0)}, {"2", known(0.760), known(0.0)}};
+    const auto longest_with = [&](const char* pin) {
+        s.choices.mast_pin = std::string(pin);
+        return answer(s).shaft->travel.longest.bound;
+    };
+    const double first = longest_with("1"), second = longest_with("2");
+    REQUIRE(std::fabs(first - second) > 0.003);
+    const std::string suits = first < second ? "1" : "2";
+    s.choices.mast_pin = first < second ? "2" : "1";
+    s.driveline.closed_length = known(std::min(first, second) + 0.150 - 0.300 + 0.001);
+    const Analysis a = answer(s);
+    const Remedy* r = find_remedy(find_no_cut(a), RemedyKind::other_mast_pin);
+    REQUIRE(r);
+    CHECK(r->subject == suits);
+    s.choices.mast_pin = suits;
+    CHECK_FALSE(find_finding(answer(s), FindingKind::no_cut_works));
 }
 
 TEST_CASE("ways out: holes for the angle are held to the limit of each joint", "[residual]") {
