@@ -294,7 +294,9 @@ TEST_CASE("other tyres: there and back is where it was", "[geometry][metamorphic
 
 TEST_CASE("other tyres: a drawbar position without a length or a height gets none", "[geometry][analytic]") {
     Setup s = make_wheeled();
-    s.tractor.drawbar_pins = {{"no height", known(0.360)}, {"no length", Reading{}, known(0.430)}, {"both", known(0.360), known(0.430)}};
+    s.tractor.drawbar_pins = {{"no height", known(0.360), Reading{}, Reading{}},
+                                {"no length", Reading{}, known(0.430), Reading{}},
+                                {"both", known(0.360), known(0.430), Reading{}}};
     const std::vector<DrawbarPin> pins = stand_on_tyres(on_other(s)).tractor.drawbar_pins;
     REQUIRE(pins.size() == 3);
     CHECK((pins[0].length == s.tractor.drawbar_pins[0].length && !pins[0].top_height.known));
