@@ -11,6 +11,7 @@ if ((${#tests[@]} == 0)); then
     tests=(test_geometry test_validation)
 fi
 out=build/coverage
+mkdir -p "$out"
 # Lines are told apart with little optimisation only; threads count at once.
 cmake -S . -B "$out" -G Ninja -DCMAKE_BUILD_TYPE=Debug -DHITCHWRIGHT_VIEWER=OFF \
     -DCMAKE_CXX_FLAGS_DEBUG="-O1 -fno-inline --coverage -fprofile-update=atomic" >"$out.log"
