@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <cassert>
 #include <memory>
 #include <mutex>
 #include <optional>
@@ -21,7 +22,10 @@ public:
     explicit MovedModels(std::vector<std::string_view> keys) : keys_(std::move(keys)), kept_(std::make_shared<Kept>()) {}
 
     /// From now on keeps its models with those of another thread's for the same set-up and readings.
-    void share(const MovedModels& other) { kept_ = other.kept_; }
+    void share(const MovedModels& other) {
+        assert(keys_ == other.keys_);
+        kept_ = other.kept_;
+    }
 
     /// The model of the moved set-up with the ball readings used as `decided`, the same for all. One of a move that is not kept is
     /// valid until the next call.

@@ -45,6 +45,15 @@ namespace {
 // One problem stands for all bare lengths of a file.
 constexpr const char* missing_unit_message = "a length without unit, in a file that states none (said once for the whole file)";
 
+}  // namespace
+
+bool is_said_already(const std::vector<Problem>& said, std::string_view file, std::string_view message) {
+    return message == missing_unit_message &&
+           std::any_of(said.begin(), said.end(), [&](const Problem& p) { return p.file == file && p.message == message; });
+}
+
+namespace {
+
 // A quantity from a number or a text; false after a problem.
 bool read_quantity(const SourceNode& node, const std::string& key, Dimension dimension, Quantity& quantity, ReadContext& context) {
     if (node.kind == SourceKind::text) {
@@ -61,10 +70,7 @@ bool read_quantity(const SourceNode& node, const std::string& key, Dimension dim
     const bool length = dimension == Dimension::length || dimension == Dimension::length_per_turn;
     if (quantity.status == QuantityStatus::no_unit && length && !context.file.command_line && context.file.unit.empty()) {
         quantity.message = missing_unit_message;
-        const auto same = [&](const Problem& p) { return p.file == context.file.name && p.message == quantity.message; };
-        if (std::any_of(context.problems.begin(), context.problems.end(), same)) {
-            return false;
-        }
+        if (is_said_already(context.problems, context.file.name, quantity.message)) return false;
     }
     add_problem(context, node, key, quantity.message, typed_text(node), quantity.allowed);
     return false;

@@ -6,6 +6,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "geometry/setup_fields.h"
@@ -30,6 +31,9 @@ struct ReadContext {
 /// Adds a problem at a value.
 void add_problem(ReadContext& context, const SourceNode& node, const std::string& key, std::string message,
                  std::string read = {}, std::string allowed = {}, std::string nearest = {});
+
+/// True of a problem that is said once for its whole file, and was.
+bool is_said_already(const std::vector<Problem>& said, std::string_view file, std::string_view message);
 
 /// The text of a node for "read:", shortened for tables and lists.
 std::string typed_text(const SourceNode& node);

@@ -343,7 +343,9 @@ void read_implement(Loading& loading, Setup& setup) {
 
 /// Adds what was found in a part that comes later. No two parts have notes under one key.
 void append(LoadedSetup& to, Loading&& part) {
-    std::move(part.findings.problems.begin(), part.findings.problems.end(), std::back_inserter(to.problems));
+    for (Problem& problem : part.findings.problems) {
+        if (!is_said_already(to.problems, problem.file, problem.message)) to.problems.push_back(std::move(problem));
+    }
     std::move(part.files.begin(), part.files.end(), std::back_inserter(to.files));
     to.notes.merge(part.findings.notes);
 }
@@ -351,8 +353,8 @@ void append(LoadedSetup& to, Loading&& part) {
 /// Reads the parts, of which none touches another's values, with what is most work first; told is of them in their own order.
 void read_all(const Sources& sources, const LoadOptions& options, LoadedSetup& result) {
     Setup& s = result.setup;
-    enum Part : std::size_t { top, tractor, implement, driveline, rules, others, specification, parts };
-    std::vector<Loading> found(parts, Loading(sources));
+    enum Part : std::size_t { top, tractor, implement, driveline, rules, add_ons, specification, count };
+    std::vector<Loading> found(count, Loading(sources));
     const std::function<void(int)> pieces[] = {[&](int) { read_specification(found[specification], s, options.lists); },
                                                [&](int) { read_tractor(found[tractor], s); },
                                                [&](int) { read_rules_of(found[rules], s, options.rules); },
@@ -360,8 +362,8 @@ void read_all(const Sources& sources, const LoadOptions& options, LoadedSetup& r
                                                [&](int) { read_driveline(found[driveline], s); },
                                                [&](int) { read_top(found[top], s); },
                                                [&](int) {
-                                                   read_parts(found[others], s);
-                                                   read_choices(found[others], s);
+                                                   read_parts(found[add_ons], s);
+                                                   read_choices(found[add_ons], s);
                                                }};
     share_out(options.threads, pieces);
     for (Loading& part : found) append(result, std::move(part));

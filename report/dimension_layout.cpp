@@ -24,7 +24,6 @@ constexpr double extension_gap_mm = 0.8;
 constexpr double text_gap_mm = 0.5;
 constexpr double crossing_share = 0.2;  // a thin line across a part is usual in a dimensioned drawing
 constexpr double extension_share = 0.12;
-constexpr double rounding_of_costs = 1e-6;  // far more than sums of costs can lose
 
 struct Vector {
     double x, y;
@@ -189,7 +188,7 @@ std::optional<Trial> find_best(const PageDimension& d, const Axis& axis, Obstacl
     if (d.guess.line >= 0 && d.guess.line < lines) {
         const std::optional<Trial> guess = try_line(d, axis, d.guess.line, width, obstacles, area, measure, enough);
         // The guess itself stays cheap enough, and so does the first of its equals.
-        if (guess) enough = std::nextafter(guess->cost, enough);
+        if (guess) enough = guess->cost + rounding_of_costs;
     }
     std::optional<Trial> best;
     for (int line = 0; line < lines; ++line) {

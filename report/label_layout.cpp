@@ -211,7 +211,7 @@ std::optional<PlacedLabel> find_label_place(const LabelRequest& request, const O
         PlaceSearch guess(request.anchor, obstacles, area, enough);
         try_place(guess, request, size, request.guess);
         // The guess itself stays cheap enough, and so does the first of its equals.
-        if (guess.best()) enough = std::nextafter(guess.best()->cost, std::numeric_limits<double>::infinity());
+        if (guess.best()) enough = std::min(enough, guess.best()->cost + rounding_of_costs);
     }
     PlaceSearch search(request.anchor, obstacles, area, enough);
     for (int place = 0; place < places; ++place) try_place(search, request, size, place);

@@ -26,6 +26,9 @@ struct Obstacles {
 /// Lines of shapes already on the page, weighted by role; hatch lines and text do not count.
 void add_obstacles(Obstacles& obstacles, const std::vector<PageShape>& shapes);
 
+/// Far more than sums of costs can lose: what a guess costs is enough with so much on top.
+inline constexpr double rounding_of_costs = 1e-6;
+
 /// A text that needs a place.
 struct LabelRequest {
     std::vector<std::string> lines;  ///< lines of text, at least one

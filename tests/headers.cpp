@@ -1,1 +1,1 @@
-// Empty: the precompiled headers that the test executables share hang on this target.
+// Empty: the precompiled headers that test executables share hang on targets with this source.

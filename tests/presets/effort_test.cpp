@@ -2,7 +2,9 @@
 #include <catch2/catch.hpp>
 
 #include <algorithm>
+#include <optional>
 #include <string>
+#include <tuple>
 #include <vector>
 
 #include "geometry/analysis.h"
@@ -44,6 +46,20 @@ void check_judgements(const std::string& name, const std::vector<std::string>& s
     CHECK(list_judgements(analyze_alone(s, mark, BandEffort::draws_where_close)) == list_judgements(analyze_alone(s, mark, BandEffort::draws)));
 }
 
+using Figures = std::vector<std::tuple<std::string, int, double, double, double>>;
+
+Figures list_figures(const std::vector<NextReading>& next) {
+    Figures figures;
+    for (const NextReading& n : next) figures.emplace_back(n.key + n.point, static_cast<int>(n.kind), n.ball_height + n.turn, n.band_now, n.band_after);
+    return figures;
+}
+
+Figures list_figures(const std::optional<SpaceStudy>& space) {
+    if (!space || !space->levelling) return {};
+    const Levelling& l = *space->levelling;
+    return {{l.measured_at, l.after_turn.has_value(), l.difference, l.band.width, l.measured_width}};
+}
+
 }  // namespace
 
 TEST_CASE("effort: a joint near its stop over the travel is judged as by draws", "[metamorphic]") {
@@ -83,11 +99,16 @@ TEST_CASE("effort: two threads give the answer of one", "[metamorphic]") {
         CHECK(one.findings == two.findings);
         CHECK(one.evaluations == two.evaluations);
         CHECK(one.decided_by == two.decided_by);
+        CHECK(list_figures(one.next) == list_figures(two.next));
+        CHECK(list_figures(one.space) == list_figures(two.space));
         CHECK(one.drawn.has_value() == two.drawn.has_value());
         if (!one.drawn || !one.drawn->ditch || !one.drawn->ditch->study) continue;
         const DitchStudy &a = *one.drawn->ditch->study, &b = *two.drawn->ditch->study;
         CHECK(a.passes == b.passes);
         CHECK(a.depth.value == b.depth.value);
         CHECK(a.angle.value == b.angle.value);
+        CHECK(std::tuple(a.depth.any, a.depth.monotone, a.angle.any, a.angle.monotone) ==
+              std::tuple(b.depth.any, b.depth.monotone, b.angle.any, b.angle.monotone));
+        CHECK(one.drawn->ditch->pins_that_pass == two.drawn->ditch->pins_that_pass);
     }
 }

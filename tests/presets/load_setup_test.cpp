@@ -352,6 +352,15 @@ TEST_CASE("load_setup: two threads read what one reads, and tell of it in the sa
     CHECK(bad.problems.size() > 6);
 }
 
+TEST_CASE("load_setup: that a file states no unit is said once, whichever parts of it have bare lengths", "[errors]") {
+    const LoadedSetup loaded = load(
+        "kind = \"setup\"\nversion = 1\nname = \"Bay 2\"\n[tractor]\nuse = \"small\"\npto.stub_x = 11\n[implement]\nuse = \"tiller\"\n"
+        "work.ball_height = 16\n[driveline]\nuse = \"shaft\"\nshaft.closed_length = 30\n[choices]\nlift_stop = 27\n");
+    REQUIRE(loaded.problems.size() == 1);
+    CHECK(loaded.problems.front().key == "tractor.pto.stub_x");
+    CHECK(loaded.problems.front().message.find("said once for the whole file") != std::string::npos);
+}
+
 TEST_CASE("defaults: every key of the list is a key of a set-up, with reason and a value in range", "[analytic]") {
     REQUIRE_FALSE(default_values().empty());
     Setup setup;
