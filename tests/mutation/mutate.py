@@ -11,10 +11,10 @@ file is not run again. --again runs the survivors in the file anew, with slower 
 figures and what the survivors mean. First run the tests of the file's own name, then all that were quick unchanged, then the others but
 those that took longer than --slowest.
 
-A mutant in X.cpp is compiled into X.cpp. One in X.h is compiled into X.cpp, the test of X (or the first that includes it) and as many
-sources as `header_sources` says that include it, by name first; elsewhere the old text is used. Left out: lists of fields, which are
-data (*_fields.h). A mutant that gives the same machine code is no change ("same code"); one whose test neither fails nor ends in time
-was noticed too ("timeout").
+A mutant in X.cpp is compiled into X.cpp. One in X.h is compiled into X.cpp, the test of X (or the first that includes it) and as
+many sources as --header-sources says that include it, by name first; elsewhere the old text is used, so that a survivor wants a
+second run with more. Left out: lists of fields, which are data (*_fields.h). A mutant that gives the same machine code is no change
+("same code"); one whose test neither fails nor ends in time was noticed too ("timeout").
 """
 import argparse
 import collections
@@ -33,7 +33,7 @@ import time
 import mutants
 
 root = pathlib.Path(__file__).resolve().parents[2]
-header_sources = 3
+header_sources = 3  # as a rule
 memory_limit = 4 << 30  # bytes, for a mutant that allocates without end
 compile_limit = 300  # s
 quick_test = 0.1  # s
@@ -83,7 +83,8 @@ class Build:
 class Includes:
     """Who includes whom by name, in geometry/ and its tests."""
 
-    def __init__(self):
+    def __init__(self, most=header_sources):
+        self.most = most
         self.by_header = collections.defaultdict(list)
         for file in sorted([*root.glob("geometry/*.h"), *root.glob("geometry/*.cpp"), *root.glob("tests/geometry/*_test.cpp")]):
             for header in re.findall(r'#include "geometry/(\w+\.h)"', file.read_text()):
@@ -109,7 +110,7 @@ class Includes:
         if not any(is_test(f) for f in own):
             own += [f for f in users if is_test(f) and f in self.by_header[file.name]][:1]
         others = [f for f in users if f not in own and not is_test(f)]
-        return own + others[:header_sources]
+        return own + others[:self.most]
 
 
 def is_test(file):
@@ -136,9 +137,9 @@ def first_failure(output):
 
 
 class Tester:
-    def __init__(self, build, targets, work, slowest):
+    def __init__(self, build, targets, work, slowest, most_sources=header_sources):
         self.build, self.targets, self.work, self.slowest = build, targets, work, slowest
-        self.includes = Includes()
+        self.includes = Includes(most_sources)
         self.seconds = {}
 
     def time_tests(self, cache):
@@ -248,6 +249,7 @@ def main():
     p.add_argument("--results", type=pathlib.Path, default=root / "build" / "mutation.jsonl")
     p.add_argument("--minutes", type=float, default=1e9, help="no further mutant is begun after so many")
     p.add_argument("--slowest", type=float, default=8.0, help="s; tests that take longer unchanged are left out")
+    p.add_argument("--header-sources", type=int, default=header_sources, help="compiled anew besides for a mutant of a header")
     p.add_argument("--again", action="store_true", help="run the survivors among the results anew")
     p.add_argument("--tests", default="test_geometry,test_validation")
     p.add_argument("--list", action="store_true", help="the sample, without running it")
@@ -267,7 +269,7 @@ def main():
     start = time.monotonic()
     a.results.parent.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory() as work:
-        tester = Tester(Build(a.build), a.tests.split(","), pathlib.Path(work), a.slowest)
+        tester = Tester(Build(a.build), a.tests.split(","), pathlib.Path(work), a.slowest, a.header_sources)
         tester.time_tests(a.results.with_suffix(".times"))
         for n in wanted:
             if time.monotonic() - start > 60.0 * a.minutes:
