@@ -184,3 +184,16 @@ TEST_CASE("coupler: each reading it cannot do without is asked for, and only whi
         *r = kept;
     }
 }
+
+TEST_CASE("coupler: its body turns as one by the tilt", "[geometry][coupler][analytic]") {
+    const CouplerGeometry c = make_coupler_geometry(make_coupler());
+    const double tilt = 0.2;
+    const auto turned = [&](const Point& p) {
+        return Point(std::cos(tilt) * p.x() + std::sin(tilt) * p.y(), -std::sin(tilt) * p.x() + std::cos(tilt) * p.y());
+    };
+    const CoupledBody level = make_coupled_body(c, 0.0), body = make_coupled_body(c, tilt);
+    CHECK((level.lower_hook == c.lower_hook && level.top_hook == Point(c.lower_hook + c.top_hook)));
+    CHECK((body.upper_link_pin - turned(level.upper_link_pin)).norm() < 1e-15);
+    CHECK((body.lower_hook - turned(level.lower_hook)).norm() < 1e-15);
+    CHECK((body.top_hook - turned(level.top_hook)).norm() < 1e-15);
+}

@@ -240,6 +240,20 @@ TEST_CASE("direct readings: one without an error of its own has the usual one of
     CHECK(all[1].error == eighth);
 }
 
+TEST_CASE("direct readings alone: a gap within its error is not decided, and another reading is asked for", "[analytic]") {
+    Setup s = without_linkage(make_read_setup());
+    s.driveline.tractor_tube = s.driveline.implement_tube = known(0.450);
+    const double shortest = analyze(s, millimetre_mark).direct->travel.shortest.length;
+    s.driveline.closed_length = known(shortest - s.rules.gap_required.value - 0.0005);
+    const Analysis a = analyze(s, millimetre_mark);
+    const Finding* f = find(a, FindingKind::gap_at_shortest);
+    REQUIRE(f);
+    CHECK(f->severity == Severity::unknown);
+    CHECK(f->band > 0.0005);
+    REQUIRE_FALSE(f->remedies.empty());
+    CHECK((f->remedies.front().kind == RemedyKind::measure && f->remedies.front().value == f->band));
+}
+
 TEST_CASE("direct readings alone: guard tubes that meet are cured by the cut the shaft needs", "[residual]") {
     Setup s = without_linkage(make_read_setup());
     const double shortest = analyze(s, millimetre_mark).direct->travel.shortest.length;
@@ -269,4 +283,26 @@ TEST_CASE("direct readings alone: gap, overlap and cut are those of the linkage 
     CHECK(find(alone, FindingKind::direct_travel)->severity == Severity::watch);
     REQUIRE(find(alone, FindingKind::gap_at_shortest) != nullptr);
     CHECK(std::fabs(find(alone, FindingKind::gap_at_shortest)->value - find(full, FindingKind::gap_at_shortest)->value) < curve_allowance);
+}
+
+TEST_CASE("direct readings alone: a cut whose overlap is within the error is not decided", "[analytic]") {
+    Setup s = without_linkage(make_read_setup());
+    s.driveline.tractor_tube = s.driveline.implement_tube = known(0.450);
+    s.driveline.closed_length = known(analyze(s, millimetre_mark).direct->travel.shortest.length + 0.010);
+    const auto overlap_left = [&](double tube) {
+        s.driveline.tractor_tube = s.driveline.implement_tube = known(tube);
+        const Analysis with = analyze(s, millimetre_mark);
+        const ShaftMargins& after = with.direct->plan.after;
+        return after.overlap - after.overlap_needed;
+    };
+    // Tubes with which 1 mm more than is needed is left: all is linear.
+    const double a = overlap_left(0.450), b = overlap_left(0.440);
+    REQUIRE(overlap_left(0.450 - 0.010 * (a - 0.001) / (a - b)) == Approx(0.001).margin(1e-6));
+    const Analysis now = analyze(s, millimetre_mark);
+    const Finding* f = find(now, FindingKind::cut);
+    REQUIRE(f);
+    CHECK(f->severity == Severity::unknown);
+    CHECK(f->band > 0.001);
+    REQUIRE_FALSE(f->remedies.empty());
+    CHECK((f->remedies.front().kind == RemedyKind::measure && f->remedies.front().value == f->band));
 }

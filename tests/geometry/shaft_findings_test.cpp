@@ -62,6 +62,16 @@ TEST_CASE("overlap: a reading whose error makes the shaft impossible leaves no m
     CHECK(a.verdict != Verdict::fits);
 }
 
+TEST_CASE("overlap: a cut that is undecided for it stands at the height where the shaft is longest", "[analytic]") {
+    const Analysis a = answer(make_just_long_enough(-step, 0.002));
+    const Finding* f = find_finding(a, FindingKind::no_cut_works);
+    REQUIRE(f);
+    CHECK(f->severity == Severity::unknown);
+    REQUIRE(f->has_height);
+    CHECK(f->height == a.shaft->travel.longest.height);
+    CHECK(f->height != a.shaft->travel.shortest.height);
+}
+
 TEST_CASE("overlap: less than nothing is a separation", "[analytic]") {
     CHECK(find_finding(answer(make_just_long_enough(-0.150 + step)), FindingKind::overlap_at_longest));
     const Analysis a = answer(make_just_long_enough(-0.150 - step));

@@ -7,6 +7,7 @@
 #include <optional>
 #include <vector>
 
+#include "geometry/analysis.h"
 #include "geometry/angle.h"
 #include "geometry/drawn_extremes.h"
 #include "geometry/mounted_extremes.h"
@@ -333,6 +334,56 @@ TEST_CASE("trace: what is left of a drawn shaft's length is the least over the a
         CHECK(std::fabs(*found[i] - (lengths[i] - m.halves.closed_length)) < 1e-4);
     }
     CHECK(std::fabs(lengths[2] - level) + std::fabs(lengths[3] - level) > 0.01);
+}
+
+TEST_CASE("trace: only what was read is a cause, and a shaft that is not there is not seen", "[analytic]") {
+    Setup s = make_parallelogram();
+    std::vector<std::string> known_keys;
+    visit_readings(s, [&](const std::string& key, const Reading& r, const FieldSpec&) {
+        if (r.known) known_keys.push_back(key);
+    });
+    for (const Cause& c : list_causes(make_believed_machine(s)).causes) {
+        CAPTURE(c.key);
+        CHECK((c.kind != CauseKind::reading || std::find(known_keys.begin(), known_keys.end(), c.key) != known_keys.end()));
+    }
+    const Seen distance = make_seen(SeenKind::shaft_distance, SeenPlace::working, 0.0);
+    CHECK(predict_seen(make_believed_machine(s), {&distance, 1}).front());
+    s.has_driveline = false;
+    CHECK_FALSE(predict_seen(make_believed_machine(s), {&distance, 1}).front());
+}
+
+TEST_CASE("trace: a deck edge touches the guard by the room the clearances have", "[oracle]") {
+    Setup s = make_setup_a();
+    s.driveline.guard_radius = known(0.060);
+    s.implement.points = {{"lip", known(0.300), known(0.050), Reading{}, true}};
+    const Seen touches = make_seen(SeenKind::deck_touches, SeenPlace::usual, 0.0);
+    const std::optional<double> found = predict_seen(make_believed_machine(s), {&touches, 1}).front();
+    const Analysis a = analyze(s, millimetre_mark);
+    const auto pair = std::find_if(a.clearances.begin(), a.clearances.end(), [](const Clearance& c) { return c.kind == ClearanceKind::guard_to_deck_edge; });
+    REQUIRE((found && pair != a.clearances.end()));
+    CHECK(std::fabs(*found - pair->least.value) < 1e-5);
+}
+
+TEST_CASE("trace: with both axles on higher tyres a height is still one over the floor", "[analytic]") {
+    Setup s = make_parallelogram();
+    s.tractor.tyre.rear_radius = s.tractor.tyre.front_radius = known(0.700);
+    s.tractor.mass.wheelbase = known(2.500);
+    TraceMachine machine = make_believed_machine(s);
+    Seen tail = make_seen(SeenKind::tail_height, SeenPlace::at_height, 0.0);  // as high as the balls
+    tail.height = 0.500;
+    for (const double higher : {0.0, 0.050}) {
+        machine.rear_tyre = machine.front_tyre = higher;
+        CHECK(predict_seen(machine, {&tail, 1}).front().value() == Approx(0.500).margin(1e-9));
+    }
+}
+
+TEST_CASE("trace: what keeps a drawn machine's answer away is named where nothing of the hitch is missing", "[analytic]") {
+    const TraceMachine machine = make_believed_machine(make_drawn_setup());
+    CHECK(find_seen_obstacle(machine, make_seen(SeenKind::reading, SeenPlace::usual, 0.0)) == "no known reading has this key");
+    Setup s = make_drawn_setup();
+    s.tractor.drawbar_pins.clear();
+    const std::string missing = find_seen_obstacle(make_believed_machine(s), make_seen(SeenKind::tail_height, SeenPlace::usual, 0.0));
+    CHECK_THAT(missing, Catch::StartsWith("tractor."));
 }
 
 TEST_CASE("trace: no cause is asked to be more than its reading can be", "[analytic]") {
