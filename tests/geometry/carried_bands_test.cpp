@@ -1,3 +1,4 @@
+#include "geometry/direct_place.h"
 #include "geometry/carried_bands.h"
 
 #include <catch2/catch.hpp>
@@ -394,4 +395,17 @@ TEST_CASE("carried margins: a margin's own band is turned to the way its value g
     set_margin_band(f, band);
     CHECK(f.error.below == 1.5);
     CHECK(is_too_close(f));
+}
+
+TEST_CASE("floating link: a distance read between its stops is what the model says, beyond them the stop's", "[analytic]") {
+    Setup s = make_setup_a();
+    s.implement.upper_link_float = {UpperLinkKind::slot, known(0.100), Reading{}};
+    const MountedModelResult r = make_mounted_model(s);
+    REQUIRE(r.linkage_ok);
+    const DirectPlace place{DirectKind::pitch, LengthReference::joint_centres, 0.5, 0.0, 0.0, {}};
+    const auto predict = [&](const std::optional<double>& read) { return predict_at(place, read, s, r.model).value(); };
+    const double hanging = predict(std::nullopt), low = predict(-10.0), high = predict(10.0), middle = 0.5 * (low + high);
+    CHECK(high - low > 0.01);
+    CHECK((hanging == low || hanging == high));
+    CHECK(predict(middle) == middle);
 }

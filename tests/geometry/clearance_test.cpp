@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "geometry/clearance.h"
+#include "geometry/clearance_pair.h"
 #include "geometry/mounted_extremes.h"
 #include "tests/geometry/sample_setup.h"
 
@@ -269,4 +270,15 @@ TEST_CASE("clearance: a working height outside the travel gives no height above 
         CHECK(g.at_working == 0.0);
         CHECK(std::isfinite(g.at_top));
     }
+}
+
+TEST_CASE("clearance: of a pair that is not there nothing is found", "[edge]") {
+    Setup s = make_level_setup();
+    s.implement.points = {make_point(0.3, 0.2)};
+    const MountedModel m = find(s).model;
+    Clearance none;
+    none.kind = ClearanceKind::guard_to_deck_edge;
+    none.part = "nobody";
+    const HeightRange work{0.5, 0.5}, length{1.0, 1.0};
+    CHECK_FALSE(PairRooms(s, m, std::span(&none, 1)).find_at(0, {work, length}));
 }

@@ -330,3 +330,16 @@ TEST_CASE("setup lines: the drawbar of a drawn set-up is judged by the figures f
     // The program's own lines are no second finding.
     CHECK(check_specification(s).empty());
 }
+
+TEST_CASE("setup lines: of two that are out the one farther out for its band stands first", "[analytic]") {
+    Setup s;
+    for (const double deviation : {1.0, 0.125}) {
+        SpecificationLine l = make_line(20, deviation);
+        l.name = deviation == 1.0 ? "wide" : "narrow";
+        l.measured = taken(20 + deviation + (deviation == 1.0 ? 0.5 : 0.25), 0.01);
+        s.specification.push_back(l);
+    }
+    std::vector<LineResult> lines = check_lines(s);
+    sort_lines(lines);
+    CHECK(lines.front().line.name == "narrow");
+}

@@ -3,6 +3,7 @@
 
 #include <catch2/catch.hpp>
 
+#include <limits>
 #include <random>
 
 #include "find_finding.h"
@@ -205,4 +206,13 @@ TEST_CASE("hole study: every hole of the lift rod is a row, with the numbers of 
         CHECK(r.standing == same->standing);
     }
     CHECK(present == 1);
+}
+
+TEST_CASE("lift: a rod pin at no place leaves no link, not a rod that does not close", "[edge]") {
+    Setup s = make_setup_a();
+    add_lift_a(s.tractor, arm_low, arm_high);
+    s.tractor.lift_rod.pin_along_link.value = std::numeric_limits<double>::quiet_NaN();
+    const TractorLift lift = make_tractor_lift(s.tractor, s.tractor.lower_link.length.value);
+    CHECK(lift.closure.part == LinkagePart::lower_link);
+    CHECK(lift.closure.misfit == Misfit::undefined);
 }
