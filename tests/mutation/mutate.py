@@ -2,7 +2,7 @@
 """Mutation testing of geometry/: is every sign, comparison and limit held by some test?
 
   tests/mutation/mutate.py [--build FOLDER] [--count N] [--seed N] [--results FILE] [--minutes N] [--slowest S] [--tests T,T...]
-                           [--again] [--list]
+                           [--header-sources N] [--again] [--list]
 
 Draws a seeded sample of small changes (mutants.py), and for each compiles what it changes, links the tests with it and runs them
 until the first failure. The build folder (build/release) must hold the objects of the tests already. Nothing in the source tree is
@@ -108,7 +108,7 @@ class Includes:
         users = self.users(file.name)
         own = [f for f in users if f.stem in (file.stem, f"{file.stem}_test")]
         if not any(is_test(f) for f in own):
-            own += [f for f in users if is_test(f) and f in self.by_header[file.name]][:1]
+            own += [f for f in users if is_test(f)][:1]
         others = [f for f in users if f not in own and not is_test(f)]
         return own + others[:self.most]
 
