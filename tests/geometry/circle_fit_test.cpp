@@ -185,3 +185,10 @@ TEST_CASE("circle fit: a reading taken twice counts twice", "[metamorphic]") {
     CHECK((a.centre - b.centre).norm() < 1e-9);
     CHECK(std::fabs(a.error(2) - b.error(2)) < 1e-9);
 }
+
+TEST_CASE("circle fit: points on a line through the middle of a taped circle give no circle", "[edge]") {
+    // Taped radius half the chord: the start lies on the line, and nothing tells it sideways.
+    const CircleFit fit = fit_circle({{{0.0, 0.0}, 1e-3, 1e-3}, {{0.0, 1.0}, 1e-3, 1e-3}, {{0.0, 0.9}, 1e-3, 1e-3}}, {{}, {}, NormalPrior{0.5, 0.001}});
+    CHECK(fit.status == CircleFitStatus::too_straight);
+    CHECK_FALSE(fit.converged);
+}

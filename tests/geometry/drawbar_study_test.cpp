@@ -212,3 +212,11 @@ TEST_CASE("rising length: refuted where a joint is bent beyond 90 deg", "[analyt
     s.choices.drawn.turn_left_most = s.choices.drawn.turn_right_most = known(to_radians(90.0));
     CHECK(is_length_rising(make_drawn_model(s).model, {0.2, 0.4}, evaluations));
 }
+
+TEST_CASE("drawbar study: without a length of every position none is studied, and what is missing is said", "[edge]") {
+    Setup s = make_drawn_setup();
+    s.tractor.drawbar_pins[1].length = {};
+    const DrawbarStudy study = study_drawbar(s, mark);
+    CHECK(study.pins.empty());
+    CHECK_FALSE(study.obstacles.empty());
+}

@@ -46,3 +46,19 @@ TEST_CASE("propagation: a number lost on one side of a reading at the end of the
     CHECK(p.bands[0].width == 0.0);
     for (const double slope : p.bands[0].slopes) CHECK(slope == 0.0);
 }
+
+TEST_CASE("propagation: a number lost on one side of a reading has the slope of the other side", "[analytic]") {
+    Setup s = make_setup_a();
+    s.implement.pic.z = known(0.250, 0.002);
+    const ErrorModel errors(s);
+    REQUIRE(errors.readings().size() == 1);
+    for (const bool up : {true, false}) {
+        const Propagation p = propagate(errors, 1, [&](const MovedSetup& moved, std::span<std::optional<double>> out) {
+            const double z = moved.setup.implement.pic.z.value;
+            out[0] = (up ? z < 0.2499 : z > 0.2501) ? std::nullopt : std::optional<double>(3.0 * z);
+        });
+        CAPTURE(up);
+        CHECK(p.lost_by[0] == 0u);
+        CHECK(p.bands[0].slopes[0] == Approx(3.0 * 0.002));
+    }
+}

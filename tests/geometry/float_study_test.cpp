@@ -127,6 +127,7 @@ TEST_CASE("float study: a hump or hollow is judged on both sides of the slope at
         const Analysis a = answer(s);
         const Finding* f = find_finding(a, FindingKind::floating_link_slot, which);
         REQUIRE(f);
+        CHECK((f->rule.set && f->rule.value == 0.0));
         return f->severity;
     };
     CHECK(severity(-*g.falls_to - 1e-6, 0.0, "hump") == Severity::good);

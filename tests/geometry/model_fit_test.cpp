@@ -263,6 +263,15 @@ TEST_CASE("model fit: one reading alone cannot be checked, and another at the fa
     CHECK(fit_model(s)->fit.readings[0].chance_caught == Approx(check.chance_caught).margin(0.01));
 }
 
+TEST_CASE("model fit: a reading is checked on the machine, not by what is doubtful in the files once more", "[analytic]") {
+    Setup s = make_setup_a();
+    s.implement.pic.x.tolerance = 0.030;
+    add_distance(s, "low", 0.210, 0.0);
+    const ModelFit fit = fit_model(s)->fit;
+    REQUIRE(fit.would_check);
+    CHECK_FALSE(fit.would_check->again);
+}
+
 TEST_CASE("model fit: chi-square limits are those of the tables", "[handbook]") {
     // Upper 0.1 % points: Abramowitz and Stegun, table 26.8: 10.828, 13.816, 16.266, 20.515, 29.588 (1, 2, 3, 5, 10 degrees).
     CHECK(find_misfit_sum_limit(1) == Approx(10.828).margin(0.001));

@@ -133,4 +133,29 @@ TEST_CASE("next reading: the deciding finding is the one too close to call, else
     CHECK(find_decisive(all) == &all[2]);
     all = {Finding{}};
     CHECK(find_decisive(all) == nullptr);
+    // What is only watched decides nothing, be it so found or of a kind that is.
+    near.severity = Severity::watch;
+    all = {near, good};
+    CHECK(find_decisive(all) == &all[1]);
+    near.severity = good.severity, near.kind = FindingKind::drawbar_length;
+    all = {near, good};
+    CHECK(find_decisive(all) == &all[1]);
+}
+
+TEST_CASE("next reading: the error of a pitch has in it what the height it is taken at may be off", "[oracle]") {
+    const Setup s = with_usual_errors(make_setup_a());
+    const MountedModel m = make_mounted_model(s).model;
+    int pitches = 0;
+    for (const CandidateReading& c : list_candidates(ErrorModel(s))) {
+        if (c.reading.again || c.reading.kind != DirectKind::pitch) continue;
+        const auto pitch = [&](double height) {
+            return predict_at({DirectKind::pitch, LengthReference::joint_centres, height, 0.0, 0.0, {}}, {}, s, m).value();
+        };
+        const double h = c.reading.ball_height, inside = std::clamp(h, m.travel.low + 1e-3, m.travel.high - 1e-3);
+        if (inside != h) continue;
+        const double slope = (pitch(h + 1e-4) - pitch(h - 1e-4)) / 2e-4;
+        CHECK(c.error == Approx(std::hypot(find_usual_error(DirectKind::pitch), slope * field::floor_error)).epsilon(1e-3));
+        ++pitches;
+    }
+    CHECK(pitches > 0);
 }

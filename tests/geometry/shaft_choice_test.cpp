@@ -67,3 +67,16 @@ TEST_CASE("shaft choice: a shaft whose lengths are not known has no plan, with a
     CHECK_FALSE(taped.has_plan);
     CHECK(taped.suits == ShaftSuits::not_known);
 }
+
+TEST_CASE("shaft choice: of two that suit as they are the one with nothing to remark stands first", "[analytic]") {
+    Setup plain = make_fitting(), assumed = plain;
+    plain.driveline.key = "plain";
+    assumed.driveline.key = "assumed";
+    assumed.driveline.closed_length = known(0.840);  // more to spare, but a tube nobody measured
+    assumed.driveline.implement_tube = Reading{};
+    const ShaftStudy study = study_shafts({{assumed}, {plain}}, millimetre_mark);
+    for (const ShaftChoice& c : study.choices) CHECK(c.suits == ShaftSuits::as_it_is);
+    CHECK(study.choices[0].key == "plain");
+    CHECK(study.choices[0].reasons.empty());
+    CHECK(study.choices[1].spare > study.choices[0].spare);
+}
