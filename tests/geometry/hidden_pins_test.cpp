@@ -5,6 +5,7 @@
 
 #include "geometry/angle.h"
 #include "geometry/error_band.h"
+#include "geometry/field_spec.h"
 #include "geometry/hidden_pins.h"
 #include "geometry/lift_linkage.h"
 #include "geometry/mounted_model.h"
@@ -216,4 +217,9 @@ TEST_CASE("hidden pins: pivot and length err together, so that the shaft's band 
     apart.tractor.ball_readings.clear();
     CHECK(together > 0.0005);
     CHECK(together < 0.5 * find_band(apart));
+}
+
+TEST_CASE("hidden pins: what is plumbed without being seen is right to 3/8 in, six times what a tape between pins is", "[practice]") {
+    CHECK(field::hidden_error == Approx(0.375 * 0.0254));
+    CHECK(field::hidden_error == Approx(6.0 * field::pin_error));
 }

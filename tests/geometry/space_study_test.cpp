@@ -274,3 +274,15 @@ TEST_CASE("space: no rod is ordered beyond its screw", "[edge]") {
     CHECK(level->remedies.empty());
     CHECK(find_finding(a, FindingKind::levelling_rod, "right") != nullptr);
 }
+
+TEST_CASE("sway: of points equally far back the first is the tail", "[analytic]") {
+    Setup s = make_rod_setup();
+    s.tractor.sway.total_at_ball = known(0.010);
+    ImplementPoint point;
+    point.x = known(1.50), point.z = known(0.0);
+    for (const char* name : {"left corner", "right corner"}) {
+        point.name = name;
+        s.implement.points.push_back(point);
+    }
+    CHECK(study_space(ErrorModel(s), model_of(s)).sway->tail.value().name == "left corner");
+}
