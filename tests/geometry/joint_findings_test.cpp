@@ -321,3 +321,17 @@ TEST_CASE("joint over the travel: a lift stop at the height named settles it for
         CHECK_FALSE(find_finding(stopped, FindingKind::joint_angle_over_travel, tractor, other));
     }
 }
+
+TEST_CASE("joint in work: of several ranges of heights the nearest to the working height is offered", "[analytic]") {
+    Setup s = make_lifting();
+    s.choices.working_ball_height = known(0.850);
+    Analysis a = analyze(s, millimetre_mark);
+    REQUIRE((a.linkage && a.shaft));
+    REQUIRE(find_finding(a, FindingKind::joint_angle_in_work, tractor)->severity == Severity::forbids);
+    a.shaft->tractor_free = {{0.30, 0.40}, {0.50, 0.60}, {1.30, 1.40}};
+    for (const Finding& f : check_joint_angles(s, *a.linkage, *a.shaft, ErrorModel(s), ErrorBands())) {
+        if (f.kind != FindingKind::joint_angle_in_work || f.subject != tractor) continue;
+        REQUIRE(f.remedies.size() == 1);
+        CHECK((f.remedies[0].kind == RemedyKind::working_height && f.remedies[0].value == 0.50));
+    }
+}
