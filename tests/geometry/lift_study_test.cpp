@@ -382,7 +382,9 @@ TEST_CASE("lift findings: severity follows from what the force means and where i
     const Finding least = one(judge(s), FindingKind::lift_capacity);
     CHECK(least.has_height);
     CHECK(least.rule.set);
-    CHECK(find_lift_row(free, model_of(s), least.height).capacity == Approx(least.value).epsilon(1e-6));
+    const LiftRow row = find_lift_row(free, model_of(s), least.height);
+    CHECK(row.capacity == Approx(least.value).epsilon(1e-6));
+    CHECK(row.needed == Approx(*row.at_balls * free.mass / *row.capacity));  // no coupler
     const double at_working = *find_lift_row(free, model_of(s), 0.300).capacity,
                  at_top = *find_lift_row(free, model_of(s), 0.950).capacity;
     REQUIRE(at_top < at_working);
@@ -416,4 +418,12 @@ TEST_CASE("lift in every hole: each row is the study of a set-up with that hole 
         if (i > 0) CHECK(holes[i].lift.least_capacity->value <= holes[i - 1].lift.least_capacity->value);
     }
     CHECK(holes.front().tractor_pin == "2");  // a higher hole: the rear rises less, more is lifted
+}
+
+TEST_CASE("ball force: what a lift proven behind the balls lacks is the mast it was tested with", "[analytic]") {
+    Setup s = make_lifting_setup();
+    s.tractor.mass.lift_at_balls = {};
+    CHECK(find_ball_force(s, model_of(s)).missing == std::vector<std::string>{"tractor.mass.lift_at_balls"});
+    s.tractor.mass.lift_at_610 = known(12000.0);
+    CHECK(find_ball_force(s, model_of(s)).missing == std::vector<std::string>{"tractor.lift_test.mast_height"});
 }

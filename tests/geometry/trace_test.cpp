@@ -366,12 +366,12 @@ TEST_CASE("trace: a deck edge touches the guard by the room the clearances have"
 
 TEST_CASE("trace: with both axles on higher tyres a height is still one over the floor", "[analytic]") {
     Setup s = make_parallelogram();
-    s.tractor.tyre.rear_radius = s.tractor.tyre.front_radius = known(0.700);
-    s.tractor.mass.wheelbase = known(2.500);
+    s.tractor.tyre.rear_radius = s.tractor.tyre.front_radius = known(0.75);  // in halves, so that the floor is level to the last digit
+    s.tractor.mass.wheelbase = known(2.5);
     TraceMachine machine = make_believed_machine(s);
     Seen tail = make_seen(SeenKind::tail_height, SeenPlace::at_height, 0.0);  // as high as the balls
     tail.height = 0.500;
-    for (const double higher : {0.0, 0.050}) {
+    for (const double higher : {0.0, 0.0625}) {
         machine.rear_tyre = machine.front_tyre = higher;
         CHECK(predict_seen(machine, {&tail, 1}).front().value() == Approx(0.500).margin(1e-9));
     }
