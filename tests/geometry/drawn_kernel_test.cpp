@@ -232,3 +232,13 @@ TEST_CASE("drawn kernel: one less the cosine of a joint, by its own route, at ra
         CHECK(std::fabs(again.x - v.x) + std::fabs(again.y - v.y) + std::fabs(again.z - v.z) < 1e-14);
     }
 }
+
+TEST_CASE("drawn kernel: one less the cosine of a joint that is nearly straight is right to its own last digits", "[analytic]") {
+    DrawnDriveline d;
+    d.ends.tractor_joint = {0.38, 0.0, 0.60};
+    d.ends.stub_axis = d.ends.input_axis = {1.0, 0.0, 0.0};
+    d.pin = {0.70, 0.0, 0.45};
+    d.ends.implement_joint = d.ends.tractor_joint + Vec3<double>{1.0, 0.0, 1e-6} - d.pin;  // both joints bent by 1e-6
+    for (const JointEnd joint : {JointEnd::tractor, JointEnd::implement})
+        CHECK(find_joint_versine(d, 0.0, 0.0, 0.0, joint) == Approx(0.5e-12).epsilon(1e-8));
+}
