@@ -1,4 +1,5 @@
 // Enclosures of the pose in space against poses solved in numbers: values, slopes by differences, how they shrink, and wide boxes.
+#include "geometry/root_enclosure.h"
 #include "geometry/spatial_jets.h"
 
 #include <catch2/catch.hpp>
@@ -245,4 +246,11 @@ TEST_CASE("root enclosure: the root of every parameter, or nothing", "[random][o
     CHECK_FALSE(fold(0.02).proven);
     CHECK_FALSE(enclose_root(1.0, [] { return Interval(1.0); }, [](const Interval& u) { return u - Interval(1.0); }).proven);
     CHECK_FALSE(enclose_root(std::nan(""), [] { return Interval(1.0); }, [](const Interval&) { return Interval(1.0); }).proven);
+}
+
+TEST_CASE("root enclosure: what holds two zeros before it closes in on one proves none", "[analytic]") {
+    // F(u) = 0.1 + u - 2 u |u|, F' = 1 - 4 |u|: zeros at -0.138 and -0.362. With 0.01 instead of 0.1 the nearer one is alone.
+    const auto slope = [](const Interval& u) { return Interval(1.0 - 4.0 * std::max(std::fabs(u.lo), std::fabs(u.hi)), 1.0); };
+    CHECK_FALSE(enclose_root(0.0, [] { return Interval(0.1); }, slope).proven);
+    CHECK(enclose_root(0.0, [] { return Interval(0.01); }, slope).proven);
 }

@@ -228,6 +228,9 @@ TEST_CASE("least value of a model: flat, several equal least values, ends, a fou
     CHECK((std::fabs(flat.value - 5.0) < 1e-12 && std::fabs(flat.bound - 5.0) < 1e-12 && flat.bound <= 5.0));
     const ModelMinimum twice = find_model_minimum(square(square(x) - 0.25));
     CHECK((std::fabs(std::fabs(twice.at) - 0.5) < 1e-6 && twice.value < 1e-12 && twice.bound <= 0.0 && twice.bound > -1e-12));
+    // Two close together left of the middle: halved more than once before the place is found.
+    const ModelMinimum aside = find_model_minimum(square(square(x + 0.63) - 0.01));
+    CHECK((std::fabs(std::fabs(aside.at + 0.63) - 0.1) < 1e-5 && aside.value < 1e-12));
     const ModelMinimum left = find_model_minimum(x + 0.0), right = find_model_minimum(-x);
     CHECK((left.at == -1.0 && right.at == 1.0 && left.bound <= -1.0 && right.bound <= -1.0));
     const ModelMinimum fourth = find_model_minimum(square(square(x - 0.3)));
