@@ -151,6 +151,16 @@ TEST_CASE("travel: a free rise in the lift rod is not carried with the rod", "[o
     CHECK(std::fabs(m.travel.high - (solve_lift_from_arm(set, arm.arm_angle).ball_height + 0.020)) < 1e-9);
 }
 
+TEST_CASE("travel: of arms that do not close one thing is said, not what follows from it", "[edge]") {
+    Setup s = make_rod_setup();
+    s.tractor.lift_arm.angle_low = known(to_radians(-30.0));
+    s.tractor.lift_arm.angle_high = known(to_radians(35.0));
+    set_rods(s, 0.020, 0.020);
+    REQUIRE(make_mounted_model(s).linkage_obstacles.empty());
+    s.tractor.lift_rod.length = known(0.050);
+    CHECK(make_mounted_model(s).linkage_obstacles.size() == 1);
+}
+
 TEST_CASE("travel: rods of their own length without arms name what is missing", "[analytic]") {
     Setup s = make_setup_a();
     s.choices.left_lift_rod_length = known(0.55);
