@@ -1,14 +1,15 @@
 // Enclosures of the pose in space against poses solved in numbers: values, slopes by differences, how they shrink, and wide boxes.
-#include "geometry/root_enclosure.h"
 #include "geometry/spatial_jets.h"
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <optional>
 #include <random>
 
+#include "geometry/root_enclosure.h"
 #include "tests/geometry/random_space.h"
 
 using namespace hitchwright;
