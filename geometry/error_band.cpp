@@ -251,7 +251,7 @@ public:
     }
 
     void operator()(const MovedSetup& at, const MountedModel& m, std::span<Found> out) {
-        if (!m.has_shaft || !m.has_halves) return;
+        if (!m.has_halves) return;
         if (at.move == 0) as_read_ = &m;
         const bool same = at.move != 0 && as_read_ && has_same_poses(m, *as_read_) && has_same_ends(m, *as_read_);
         ShaftPlaces places(m);

@@ -27,7 +27,7 @@ AxleLine find_axle_line(const Tractor& t, const TyreSet& set) {
     AxleLine line;
     line.length = std::hypot(t.mass.wheelbase.value, own_fall);
     line.own_slope = std::atan2(own_fall, t.mass.wheelbase.value);
-    line.slope = std::asin(std::clamp(fall / line.length, -1.0, 1.0));
+    line.slope = std::asin(fall / line.length);
     return line;
 }
 
