@@ -82,7 +82,13 @@ struct WorkThread::Handle {
 
 WorkThread::WorkThread(std::function<void()> work) : handle_(std::make_unique<Handle>(Handle{std::thread(std::move(work))})) {}
 
-int count_processors() { return std::max(1, static_cast<int>(std::thread::hardware_concurrency())); }
+int count_processors() {
+#if defined(__EMSCRIPTEN__) && !defined(__EMSCRIPTEN_PTHREADS__)
+    return 1;  // the browser's processors are there, but no thread can be had
+#else
+    return std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
+#endif
+}
 
 #endif
 
