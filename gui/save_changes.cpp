@@ -285,6 +285,11 @@ std::vector<std::string> list_recordings(const Edits& edits, const std::vector<s
     return typed;
 }
 
+std::string make_setup_text(const AppState& app) {
+    const RecordedValues values = put_in(app, has_own_file(app) ? app.source : make_new_file(app, "./setup.toml"));
+    return values.ok() ? make_bytes(app, values.text) : std::string{};
+}
+
 void ask_to_save(AppState& app) {
     SaveQuestion question;
     question.open = true;

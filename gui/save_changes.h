@@ -18,6 +18,10 @@ std::vector<std::string> list_recordings(const Edits& edits, const std::vector<s
 /// Opens the question where and whether to write: what would change in the file, or why it cannot be written.
 void ask_to_save(AppState& app);
 
+/// The set-up's text with the changes in it, as a new file beside its own would have it; empty where the file would not give what
+/// the window shows.
+std::string make_setup_text(const AppState& app);
+
 /// What is done about a file of that name.
 enum class Existing { refused, replaced };
 
