@@ -1,6 +1,6 @@
 # Fails when a folder includes what is above its level, or a library it should not know.
 #   cmake -DROOT=checkout -P tests/check_levels.cmake
-# geometry (0) <- presets, report (1) <- cli (2) <- gui (3). Every include line is looked at: what is not
+# geometry (0) <- presets, report (1) <- cli (2) <- gui (3) <- web (4). Every include line is looked at: what is not
 # allowed below is an error, so that a new library is a decision and not an accident.
 
 set(standard "<[a-z_]+>")
@@ -11,6 +11,7 @@ set(allowed_presets "\"(geometry|presets)/|<toml\\+\\+/|<fmt/|${standard}")
 set(allowed_report "\"(geometry|report)/|<fmt/|${standard}")
 set(allowed_cli "\"(geometry|presets|report|cli)/|<CLI/|<fmt/|${standard}")
 set(allowed_gui "\"(geometry|presets|report|cli|gui)/|<imgui(_stdlib)?\\.h>|<fmt/|${standard}")
+set(allowed_web "\"(geometry|presets|report|cli|gui|web)/|<emscripten/|${standard}")
 set(forbidden_geometry "${io}")
 
 # What single files may include on top of their folder. Cairo stays inside these.
@@ -28,6 +29,9 @@ set(allowed_gui/frame_painter.cpp "<(GLFW/glfw3|backends/imgui_impl_opengl3)\\.h
 set(allowed_gui/part_copy.cpp "<GLFW/glfw3\\.h>")
 set(allowed_gui/pixel_blit.cpp "<GLFW/glfw3\\.h>")
 set(allowed_gui/opengl_window.cpp "<(GLFW/glfw3|backends/imgui_impl_(glfw|opengl3))\\.h>")
+set(allowed_web/canvas.h "<imgui\\.h>")
+set(allowed_web/canvas.cpp "<(GLFW/glfw3|backends/imgui_impl_(glfw|opengl3))\\.h>")
+set(allowed_web/viewer.cpp "<(GLFW/glfw3|backends/imgui_impl_glfw)\\.h>")
 set(allowed_report/atomic_file.cpp "<(fcntl|unistd|sys/stat)\\.h>")
 set(allowed_report/folder_lock.cpp "<(fcntl|unistd|sys/file)\\.h>")
 set(allowed_report/file_lock.cpp "<(fcntl|unistd|sys/(file|stat))\\.h>")
@@ -41,7 +45,7 @@ set(allowed_report/qr_code.cpp "<(qrencode|dlfcn)\\.h>")
 
 set(errors "")
 set(lines_seen 0)
-foreach(folder geometry presets report cli gui)
+foreach(folder geometry presets report cli gui web)
     set(lines_in_folder 0)
     file(GLOB_RECURSE files RELATIVE "${ROOT}" "${ROOT}/${folder}/*.h" "${ROOT}/${folder}/*.cpp")
     foreach(file IN LISTS files)

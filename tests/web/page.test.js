@@ -1,0 +1,119 @@
+// The page in a browser: it loads, asks nobody else for anything, and says what the command line says.
+import assert from "node:assert/strict";
+import { after, before, test } from "node:test";
+import { demo, openBrowser, openPage, runProgram, serveSite, waitForAnswer } from "./site.js";
+
+let browser;
+let site;
+
+before(async () => {
+  site = await serveSite();
+  browser = await openBrowser();
+});
+
+after(async () => {
+  await browser?.close();
+  await site?.close();
+});
+
+/** Opens the page in a context of its own, waits for the answer, runs the check and closes. */
+async function withPage(check, options = {}) {
+  const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, ...options });
+  try {
+    const { page, seen } = await openPage(context, site.address);
+    await waitForAnswer(page);
+    await check(page, seen, context);
+  } finally {
+    await context.close();
+  }
+}
+
+/** The same numbers within 1e-9 of their size (or of 1), all else the same. */
+function assertNear(actual, expected, path = "") {
+  if (typeof expected === "number" && typeof actual === "number") {
+    assert.ok(Math.abs(actual - expected) <= 1e-9 * Math.max(1, Math.abs(expected)), `${path}: ${actual} instead of ${expected}`);
+  } else if (expected !== null && typeof expected === "object") {
+    assert.deepEqual(Object.keys(actual ?? {}), Object.keys(expected), path);
+    for (const key of Object.keys(expected)) assertNear(actual[key], expected[key], `${path}.${key}`);
+  } else {
+    assert.equal(actual, expected, path);
+  }
+}
+
+const ask = (page, request) => page.evaluate((r) => window.hitchwright.answer(r), request);
+
+test("page: it loads without an error, and asks no other origin for anything", () => withPage(async (page, seen) => {
+  assert.deepEqual(seen.errors, []);
+  assert.ok(seen.requests.length >= 4);
+  for (const url of seen.requests) assert.ok(url.startsWith(site.address) || url.startsWith("blob:" + site.address), url);
+}));
+
+test("page: what stands beside the canvas is what fit prints", () => withPage(async (page) => {
+  const native = runProgram(["fit", demo]);
+  assert.equal(await page.textContent("#report"), native.out);
+  assert.match(await page.textContent("#verdict"), /^FITS AFTER A CHANGE/);
+}));
+
+test("engine: the demo's JSON is the command line's", () => withPage(async (page) => {
+  const native = runProgram(["fit", demo, "--format", "json"]);
+  const answer = await ask(page, { arguments: ["fit", demo, "--format", "json"] });
+  assert.equal(answer.code, native.code);
+  assert.equal(answer.err, "");
+  assertNear(JSON.parse(answer.out), JSON.parse(native.out));
+}));
+
+test("engine: every built-in set-up is judged as by the command line", () => withPage(async (page) => {
+  const names = JSON.parse(runProgram(["presets", "list", "setup", "--format", "json"]).out).presets.map((p) => p.name);
+  assert.ok(names.length > 5);
+  for (const name of names) {
+    const native = runProgram(["fit", name]);
+    const answer = await ask(page, { arguments: ["fit", name] });
+    assert.equal(answer.out, native.out, name);
+    assert.equal(answer.code, native.code, name);
+  }
+}));
+
+test("engine: a file comes in and drawings go out, and nothing stays behind", () => withPage(async (page) => {
+  const text = runProgram(["presets", "show", demo]).out;
+  const drawn = await ask(page, { arguments: ["draw", "mine.toml", "-o", "side.svg"], files: { "mine.toml": text } });
+  assert.equal(drawn.code, 0, drawn.err);
+  assert.match(drawn.files["side.svg"], /^<\?xml[^]*<\/svg>\s*$/);
+  const later = await ask(page, { arguments: ["fit", "mine.toml"] });
+  assert.equal(later.code, 3);
+}));
+
+test("engine: a broken file is refused in the words of the command line", () => withPage(async (page) => {
+  const answer = await ask(page, { arguments: ["fit", "bad.toml"], files: { "bad.toml": "kind = \"setup\"\nname = \"x\n" } });
+  assert.equal(answer.code, 3);
+  assert.match(answer.err, /bad\.toml/);
+  assert.match(answer.err, /line 2|:2/);
+}));
+
+test("page: its policy is strict", () => withPage(async (page) => {
+  const policy = await page.getAttribute("meta[http-equiv='Content-Security-Policy']", "content");
+  assert.match(policy, /default-src 'none'/);
+  assert.doesNotMatch(policy, /unsafe-inline|'unsafe-eval'|https?:|\*/);
+  await assert.rejects(page.evaluate(() => window.eval("1 + 1")));
+  assert.equal(await page.locator("script:not([src]), style, [style], [onclick], [onload]").count(), 0);
+  assert.equal(await page.getAttribute("html", "lang"), "en");
+  assert.match(await page.title(), /bottoms out - Hitchwright$/);
+}));
+
+test("page: once loaded it opens again without a network", () => withPage(async (page, seen, context) => {
+  await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
+  await page.reload();
+  await waitForAnswer(page);
+  const own = site;
+  await own.close();
+  await context.setOffline(true);
+  await page.reload();
+  await waitForAnswer(page);
+  assert.equal(await page.textContent("#report"), runProgram(["fit", demo]).out);
+  await context.setOffline(false);
+  site = await serveSite();
+}));
+
+test("page: the canvas shows a drawing", () => withPage(async (page) => {
+  const picture = await page.locator("#picture").screenshot();
+  assert.ok(picture.length > 20000, `a picture of ${picture.length} bytes`);
+}));

@@ -1,0 +1,57 @@
+// The page where something is missing: it says so in plain words, and the set-up can be got out.
+import assert from "node:assert/strict";
+import { after, before, test } from "node:test";
+import { demo, openBrowser, openPage, runProgram, serveSite, waitForAnswer } from "./site.js";
+
+let browser;
+let site;
+
+before(async () => {
+  site = await serveSite();
+  browser = await openBrowser();
+});
+
+after(async () => {
+  await browser?.close();
+  await site?.close();
+});
+
+test("page: without WebGL the answer is there as text", async () => {
+  const context = await browser.newContext();
+  await context.addInitScript(() => { HTMLCanvasElement.prototype.getContext = () => null; });
+  const { page } = await openPage(context, site.address);
+  await waitForAnswer(page);
+  assert.match(await page.textContent("#said"), /no WebGL/);
+  assert.equal(await page.textContent("#report"), runProgram(["fit", demo]).out);
+  await context.close();
+});
+
+test("page: a browser without WebAssembly is told so", async () => {
+  const context = await browser.newContext();
+  await context.addInitScript(() => { delete window.WebAssembly; });
+  const { page } = await openPage(context, site.address);
+  await page.waitForFunction(() => /too old/.test(document.getElementById("said").textContent));
+  await context.close();
+});
+
+test("page: without JavaScript it says what it needs", async () => {
+  const context = await browser.newContext({ javaScriptEnabled: false });
+  const page = await context.newPage();
+  await page.goto(site.address);
+  assert.match(await page.textContent("#said"), /needs JavaScript/);
+  await context.close();
+});
+
+test("page: after a crash of the engine the set-up's text can be had", async () => {
+  const context = await browser.newContext();
+  const { page } = await openPage(context, site.address);
+  await waitForAnswer(page);
+  await page.evaluate(() => {
+    window.hitchwright._hitchwright_wake = () => { throw new WebAssembly.RuntimeError("unreachable"); };
+    setTimeout(() => window.hitchwright._hitchwright_wake(), 0);
+  });
+  await page.waitForSelector("#rescue:not([hidden])");
+  assert.match(await page.textContent("#said"), /stopped by an error of its own/);
+  assert.match(await page.inputValue("#rescue-text"), /kind = "setup"/);
+  await context.close();
+});

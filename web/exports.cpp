@@ -1,0 +1,36 @@
+// What the page calls: texts in and out as UTF-8 with a zero at the end. An answer stands until the next call.
+#include <string>
+#include <utility>
+
+#include <emscripten/emscripten.h>
+
+#include "web/engine.h"
+#include "web/viewer.h"
+
+namespace {
+
+const char* keep(std::string text) {
+    static std::string kept;  // the caller cannot own memory of ours
+    kept = std::move(text);
+    return kept.c_str();
+}
+
+}  // namespace
+
+extern "C" {
+
+/// engine.h
+EMSCRIPTEN_KEEPALIVE const char* hitchwright_answer(const char* request) { return keep(hitchwright::answer_request(request)); }
+
+// viewer.h
+EMSCRIPTEN_KEEPALIVE int hitchwright_start(const char* setup, int width, int height, float density) {
+    return hitchwright::start_viewer(setup, {width, height, density}) ? 1 : 0;
+}
+EMSCRIPTEN_KEEPALIVE void hitchwright_resize(int width, int height, float density) { hitchwright::resize_viewer({width, height, density}); }
+EMSCRIPTEN_KEEPALIVE void hitchwright_open(const char* setup) { hitchwright::open_in_viewer(setup); }
+EMSCRIPTEN_KEEPALIVE void hitchwright_wake() { hitchwright::wake_viewer(); }
+EMSCRIPTEN_KEEPALIVE const char* hitchwright_report() { return keep(hitchwright::read_viewer_report()); }
+EMSCRIPTEN_KEEPALIVE const char* hitchwright_setup() { return keep(hitchwright::read_viewer_setup()); }
+EMSCRIPTEN_KEEPALIVE const char* hitchwright_state() { return keep(hitchwright::read_viewer_state()); }
+
+}  // extern "C"

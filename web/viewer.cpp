@@ -1,0 +1,169 @@
+// See viewer.h. What gui/main.cpp is for a window, with the loop turned inside out: a few frames after each event, since a change
+// made in one panel can show in another only in the next frame, and then nothing until the next event.
+#include "web/viewer.h"
+
+#include <memory>
+#include <utility>
+
+#include <GLFW/glfw3.h>
+#include <backends/imgui_impl_glfw.h>
+#include <emscripten/em_js.h>
+#include <emscripten/html5.h>
+
+#include "cli/outcome.h"
+#include "gui/frame_work.h"
+#include "gui/key_queue.h"
+#include "gui/open_setup.h"
+#include "gui/palette.h"
+#include "gui/panels.h"
+#include "gui/save_changes.h"
+#include "gui/state_report.h"
+#include "report/fit_report.h"
+
+// The page is told when all frames of an event are drawn, and whether the answer is another one since.
+EM_JS(void, tell_page, (int revision), { if (Module["settled"]) Module["settled"](revision); });
+
+namespace hitchwright {
+namespace {
+
+constexpr int frames_to_settle = 3;
+
+struct Viewer {
+    AppState app;
+    Canvas canvas;
+    Fonts fonts;
+    KeyQueue keys;
+    float density = 1.0F;
+    int frames_left = 0;
+    bool requested = false;  ///< the browser will call for a frame
+};
+
+std::unique_ptr<Viewer>& viewer() {
+    static std::unique_ptr<Viewer> only;  // the browser's calls bring nothing along
+    return only;
+}
+
+auto hand_on_to(GLFWwindow* window) {
+    return [window](const KeyEvent& e) {
+        if (e.kind == KeyEvent::Kind::letter) ImGui_ImplGlfw_CharCallback(window, e.letter);
+        else ImGui_ImplGlfw_KeyCallback(window, e.key, e.scancode, e.kind == KeyEvent::Kind::press ? GLFW_PRESS : GLFW_RELEASE, e.held);
+    };
+}
+
+EM_BOOL draw(double, void*);
+
+void request_frame(Viewer& v) {
+    if (!std::exchange(v.requested, true)) emscripten_request_animation_frame(draw, nullptr);
+}
+
+/// The letters follow the canvas's density and the scale chosen.
+void follow_scale(Viewer& v) {
+    const float wanted = v.density * v.app.view.scale;
+    if (wanted == v.fonts.scale) return;
+    v.fonts = load_fonts(wanted);
+    set_style(v.fonts.regular.em, v.app.view.theme);
+    v.canvas.take_letters();
+}
+
+EM_BOOL draw(double, void*) {
+    Viewer& v = *viewer();
+    v.requested = false;
+    follow_scale(v);
+    v.canvas.begin_frame();
+    Screen screen{v.app, v.fonts};
+    show_window(screen);
+    v.canvas.end_frame(palette().desk);
+    v.keys.start_frame(hand_on_to(v.canvas.window()));
+    v.app.view.closed = false;  // a page is not closed from within
+    if (--v.frames_left > 0 || v.keys.waits() || wants_frames(v.app)) request_frame(v);
+    else tell_page(v.app.results.revision);
+    return EM_FALSE;
+}
+
+void wake(Viewer& v) {
+    v.frames_left = frames_to_settle;
+    request_frame(v);
+}
+
+void take_key(GLFWwindow* window, const KeyEvent& event) {
+    viewer()->keys.take(event, hand_on_to(window));
+    wake_viewer();
+}
+
+/// Dear ImGui's backend calls these before its own.
+void watch_events(GLFWwindow* window) {
+    glfwSetMouseButtonCallback(window, [](GLFWwindow*, int, int, int) { wake_viewer(); });
+    glfwSetCursorPosCallback(window, [](GLFWwindow*, double, double) { wake_viewer(); });
+    glfwSetDropCallback(window, [](GLFWwindow*, int count, const char** paths) {
+        drop_files(viewer()->app, {paths, static_cast<std::size_t>(count)});
+        wake_viewer();
+    });
+}
+
+/// Set after Dear ImGui's own, in place of them.
+void take_over_events(GLFWwindow* window) {
+    // What this GLFW calls an offset are the browser's pixels, downwards.
+    glfwSetScrollCallback(window, [](GLFWwindow* w, double right, double down) {
+        constexpr double pixels_per_notch = 100.0;
+        ImGui_ImplGlfw_ScrollCallback(w, -right / pixels_per_notch, -down / pixels_per_notch);
+        wake_viewer();
+    });
+    glfwSetKeyCallback(window, [](GLFWwindow* w, int key, int scancode, int action, int held) {
+        if (action == GLFW_REPEAT) return;  // Dear ImGui repeats by itself
+        const auto kind = action == GLFW_PRESS ? KeyEvent::Kind::press : KeyEvent::Kind::release;
+        take_key(w, {kind, key, 0, scancode, held});
+    });
+    glfwSetCharCallback(window, [](GLFWwindow* w, unsigned letter) { take_key(w, {KeyEvent::Kind::letter, 0, letter, 0, 0}); });
+}
+
+}  // namespace
+
+bool start_viewer(const std::string& setup, CanvasSize size) {
+    AppState app = open_app(open_library(), setup, {}, UnitSystem::inch, sixteenth_inch_mark);
+    const std::string title = "Hitchwright: " + setup_title(app);
+    viewer() = std::unique_ptr<Viewer>(new Viewer{std::move(app), {title, size, watch_events}, {}, {}, size.density});
+    Viewer& v = *viewer();
+    if (!v.canvas.ok()) {
+        viewer().reset();
+        return false;
+    }
+    take_over_events(v.canvas.window());
+    v.fonts = load_fonts(v.density * v.app.view.scale);
+    set_style(v.fonts.regular.em, v.app.view.theme);
+    wake(v);
+    return true;
+}
+
+void resize_viewer(CanvasSize size) {
+    if (!viewer()) return;
+    viewer()->density = size.density;
+    viewer()->canvas.resize(size);
+    wake_viewer();
+}
+
+void open_in_viewer(const std::string& setup) {
+    if (!viewer()) return;
+    ask_to_open(viewer()->app, setup);
+    wake_viewer();
+}
+
+void wake_viewer() {
+    if (viewer()) wake(*viewer());
+}
+
+std::string read_viewer_report() {
+    if (!viewer() || !viewer()->app.problems.empty()) return {};
+    const AppState& app = viewer()->app;
+    return format_fit_report(app.now.setup, app.results.analysis, {app.view.units, page_width, false});
+}
+
+std::string read_viewer_setup() { return viewer() ? make_setup_text(viewer()->app) : std::string{}; }
+
+std::string read_viewer_state() {
+    if (!viewer()) return {};
+    const ImVec2 size = ImGui::GetIO().DisplaySize;
+    const int frame = ImGui::GetFrameCount();
+    return format_state_report(viewer()->app, {frame, frame, size.x, size.y, {}});
+}
+
+}  // namespace hitchwright
