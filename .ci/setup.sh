@@ -31,6 +31,20 @@ bench_packages=(
     xvfb                                       # a screen for the viewer's frames where there is none
 )
 
+web_packages=(
+    emscripten                                 # compiles for the browser; brings clang-14, binaryen, Node and Python
+    libharfbuzz-bin                            # hb-subset: the letters of the viewer and no others
+    bzip2 xz-utils                             # unpack the sources of what Debian has for this machine only
+)
+web_test_packages=(
+    chromium                                   # the browser of the tests
+    nodejs                                     # runs them
+)
+# npm brings playwright-core. Debian's conflicts with a Node from elsewhere, which has its own.
+if ! command -v npm >/dev/null; then
+    web_test_packages+=(npm)
+fi
+
 # ccache wants a home folder to write in.
 if [[ ! -w ${HOME:-/nonexistent} ]]; then
     export CCACHE_DISABLE=1
