@@ -256,11 +256,12 @@ ParsedToml parse_toml(std::string_view text, const std::string& file) {
         return result;
     }
     const TextPlaces places(text);
-    try {
-        const toml::table table = toml::parse(text, std::string_view(file));
-        convert_table(table, places, result.root);
+    const toml::parse_result parsed = toml::parse(text, std::string_view(file));
+    if (parsed) {
+        convert_table(parsed.table(), places, result.root);
         result.root.line = result.root.column = 1;
-    } catch (const toml::parse_error& error) {
+    } else {
+        const toml::parse_error& error = parsed.error();
         const toml::source_position at = error.source().begin;
         const std::string_view line = places.line(at.line);
         result.problems.push_back({file, to_int(at.line), to_int(at.column), {}, syntax_message(error.description()),
