@@ -8,6 +8,8 @@ namespace hitchwright {
 
 Canvas::Canvas(const std::string& title, CanvasSize size, void (*watch)(GLFWwindow*)) {
     if (glfwInit() != GLFW_TRUE) return;
+    // Paper is not to be seen through, and nothing is drawn behind anything.
+    for (const int bits : {GLFW_ALPHA_BITS, GLFW_DEPTH_BITS, GLFW_STENCIL_BITS}) glfwWindowHint(bits, 0);
     window_ = glfwCreateWindow(size.width, size.height, title.c_str(), nullptr, nullptr);
     if (window_ == nullptr) return;
     glfwMakeContextCurrent(window_);

@@ -169,7 +169,9 @@ async function start() {
     },
   });
   window.hitchwright = engine; // for the tests, and for whoever wants answers by the console
-  window.addEventListener("error", (event) => showCrash(event.message));
+  window.addEventListener("error", (event) => {
+    if (event.error instanceof WebAssembly.RuntimeError) showCrash(event.message);
+  });
   say("");
   if (!guard((e) => e.call("start", demo, ...canvasSize()))) return crashed ? undefined : showTextOnly();
   watchSize();
