@@ -100,6 +100,38 @@ function keepKeysToCanvas() {
   canvas.addEventListener("pointerdown", () => canvas.focus({ preventScroll: true }));
 }
 
+// The engine's GLFW knows no fingers: the first one on the canvas is the mouse with its left button.
+function takeFingerForMouse() {
+  let finger = null;
+  const send = (kind, touch) => canvas.dispatchEvent(new MouseEvent(kind, {
+    clientX: touch.clientX, clientY: touch.clientY, button: 0, buttons: kind === "mouseup" ? 0 : 1, bubbles: true, cancelable: true,
+  }));
+  const take = (event, work) => {
+    if (event.target !== canvas) return;
+    event.stopImmediatePropagation();
+    if (event.cancelable) event.preventDefault(); // else the browser sends mouse events of its own later
+    for (const touch of event.changedTouches) work(touch);
+  };
+  const watch = (kind, work) => window.addEventListener(kind, (event) => take(event, work), { capture: true, passive: false });
+  watch("touchstart", (touch) => {
+    if (finger !== null) return;
+    finger = touch.identifier;
+    canvas.focus({ preventScroll: true });
+    send("mousemove", touch);
+    send("mousedown", touch);
+  });
+  watch("touchmove", (touch) => {
+    if (touch.identifier === finger) send("mousemove", touch);
+  });
+  for (const kind of ["touchend", "touchcancel"]) {
+    watch(kind, (touch) => {
+      if (touch.identifier !== finger) return;
+      finger = null;
+      send("mouseup", touch);
+    });
+  }
+}
+
 async function openFile(file) {
   const bytes = new Uint8Array(await file.arrayBuffer());
   guard((e) => {
@@ -159,6 +191,7 @@ async function start() {
     return say("The engine could not be loaded (" + error.message + "). Load the page again when there is a network.", true);
   }
   keepKeysToCanvas();
+  takeFingerForMouse();
   engine = await createEngine({
     canvas,
     settled: settle,
