@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # Brings the sources of the libraries that have to be compiled for the browser: those of this Debian's own packages, checked
-# by apt against the release's signature. Debian's patches add build files only, so the original archives are enough.
+# by apt against the release's signature. The original archives are enough: Debian's patches of what is compiled change build files.
 #   web/fetch_sources.sh FOLDER
 # apt works in FOLDER alone: no root, and the system's lists and sources stay as they are.
 set -euo pipefail
