@@ -184,8 +184,8 @@ std::string add_item(AppState& app, const EntryList& list, std::string_view name
     if (id.find_first_of("[]=+") != std::string_view::npos) return "A name has no [ ] = or + in it.";
     Edits edits = app.now.edits;
     for (const auto& [leaf, typed] : values) {
-        const auto field = std::find_if(list.new_item.begin(), list.new_item.end(),
-                                        [&](const SetupEntry& e) { return e.key == list.key + "." + leaf; });
+        const std::string key = list.key + "." + leaf;
+        const auto field = std::find_if(list.new_item.begin(), list.new_item.end(), [&](const SetupEntry& e) { return e.key == key; });
         std::string refused;
         std::string value(trim(typed));
         if (value.empty()) return fmt::format("{}: this value is missing.", leaf);

@@ -20,7 +20,10 @@ std::uint64_t mix(std::uint64_t so_far, std::uint64_t next) {
 }
 
 std::uint64_t pair_of(ImVec2 v) {
-    return (std::uint64_t{std::bit_cast<std::uint32_t>(v.x)} << 32U) | std::bit_cast<std::uint32_t>(v.y);
+    std::uint64_t bits = 0;
+    static_assert(sizeof bits == sizeof v);
+    std::memcpy(&bits, &v, sizeof v);
+    return bits;
 }
 
 std::uint64_t fingerprint_of(const ImDrawCmd& command) {
