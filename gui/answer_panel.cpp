@@ -26,7 +26,7 @@ void show_questions(Screen& screen) {
     for (const AnswerEntry& entry : answer_entries()) {
         if (!is_there(app, entry)) continue;
         if (show_choice(screen, entry.word, entry.choice == shown, std::string("answer ") + entry.name)) app.view.answers.kind = entry.choice;
-        if (ImGui::IsItemHovered()) show_hint(entry.hint);
+        if (ImGui::IsItemHovered()) show_hint(screen, entry.hint);
     }
     end_choices();
     ImGui::Separator();
@@ -124,7 +124,7 @@ bool show_small_button(Screen& screen, const char* label, const char* hint) {
     start_in_row(label);
     const bool pressed = ImGui::Button(label);
     remember_place(screen, label);
-    if (ImGui::IsItemHovered()) show_hint(hint);
+    if (ImGui::IsItemHovered()) show_hint(screen, hint);
     ImGui::SameLine();
     return pressed;
 }

@@ -182,6 +182,8 @@ void keep_window_view(ViewState& fresh, ViewState&& before) {
     fresh.compare = std::move(before.compare);
     fresh.curves.hidden = std::move(before.curves.hidden);
     fresh.save.by = std::move(before.save.by);
+    fresh.touch = std::move(before.touch);
+    fresh.column = std::move(before.column);
 }
 
 std::vector<Problem> change_edits(AppState& app, Edits edits) {

@@ -31,7 +31,7 @@ void show_slider(Screen& screen, const SliderWords& words, const AngleRange& ran
     if (ImGui::SliderFloat("##angle", &degrees, static_cast<float>(to_degrees(range.low)), static_cast<float>(to_degrees(range.high)), " "))
         angle = to_radians(static_cast<double>(degrees));
     ImGui::PopID();
-    remember_place(screen, words.name);
+    remember_place(screen, words.name, FingerMove::across);
     ImGui::SameLine();
     const bool level = std::fabs(degrees) < 0.05F;
     show_text(level ? fmt::format("{}: none", words.name) : fmt::format("{}: {} {}", words.name, format_angle(std::fabs(angle)), angle > 0.0 ? words.positive : words.negative));
@@ -81,7 +81,7 @@ void mark_worst_place(Screen& screen) {
     ImDrawList& list = *ImGui::GetWindowDrawList();
     list.AddLine({x, least.y}, {x, most.y}, palette().alarm, 0.16F * screen.em());
     list.AddTriangleFilled({x - half, least.y}, {x + half, least.y}, {x, least.y + 1.6F * half}, palette().alarm);
-    if (ImGui::IsItemHovered()) show_hint("The thick mark: the worst place on the way");
+    if (ImGui::IsItemHovered()) show_hint(screen, "The thick mark: the worst place on the way");
 }
 
 /// Where on the way the machine stands: driving forward the slider goes from right to left, as the picture does.
@@ -97,7 +97,7 @@ void show_ditch_place(Screen& screen, const DrawnAnalysis& d) {
         app.view.ditch_place = static_cast<double>(place);
         if (app.view.act.march.plays) toggle_march(app);
     }
-    remember_place(screen, "place on the way");
+    remember_place(screen, "place on the way", FingerMove::across);
     mark_worst_place(screen);
     ImGui::SameLine();
     const bool before = shown.pose.place > 0.0;
@@ -175,10 +175,10 @@ bool show_position(Screen& screen, const PinStudy& pin, const PositionCells& cel
     ImGui::TableNextRow();
     ImGui::TableNextColumn();
     const bool present = pin.pin == screen.app.results.analysis.drawn->model.pin;
-    const bool clicked = ImGui::Selectable(fmt::format("{}##{}", cells[0], pin.pin).c_str(), present, ImGuiSelectableFlags_SpanAllColumns);
+    const bool clicked = ImGui::Selectable(fmt::format("{}##{}", cells[0], pin.pin).c_str(), present, ImGuiSelectableFlags_SpanAllColumns, {0.0F, find_target(screen)});
     remember_place(screen, "position " + escape_text(pin.name, 20));
     if (ImGui::IsItemHovered())
-        show_hint(fmt::format("Length {}; shaft: {}; joint angles differ by {} in the sharpest turn.", cells[1], cells[2], cells[3]));
+        show_hint(screen, fmt::format("Length {}; shaft: {}; joint angles differ by {} in the sharpest turn.", cells[1], cells[2], cells[3]));
     for (std::size_t i = 1; i < columns; ++i) {
         ImGui::TableNextColumn();
         ImGui::TextUnformatted(cells[i].c_str());

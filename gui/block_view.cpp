@@ -57,7 +57,7 @@ bool show_item(Screen& screen, const AnswerBlock& b) {
     if (!b.key.empty()) {
         pressed = ImGui::Button(label.c_str());
         remember_place(screen, "try " + b.key);
-        if (ImGui::IsItemHovered()) show_hint(fmt::format("Try {}: it takes the place of the shaft; undo takes it back", b.key));
+        if (ImGui::IsItemHovered()) show_hint(screen, fmt::format("Try {}: it takes the place of the shaft; undo takes it back", b.key));
         stand_beside(line);
     } else if (label == "!") {
         show_warning(b.text);

@@ -23,7 +23,7 @@ void show_value(Screen& screen, const ChangedValue& value, std::string& taken_ba
     }
     if (ImGui::Button(("Take back##" + value.key).c_str())) taken_back = value.key;
     remember_place(screen, "take back " + value.key);
-    if (ImGui::IsItemHovered()) show_hint("the value of the file counts again: " + value.was);
+    if (ImGui::IsItemHovered()) show_hint(screen, "the value of the file counts again: " + value.was);
     ImGui::Spacing();
 }
 

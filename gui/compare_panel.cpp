@@ -20,7 +20,7 @@ bool show_button(Screen& screen, const char* word, const char* hint) {
     start_in_row(word);
     const bool pressed = ImGui::Button(word);
     remember_place(screen, word);
-    if (ImGui::IsItemHovered()) show_hint(hint);
+    if (ImGui::IsItemHovered()) show_hint(screen, hint);
     ImGui::SameLine();
     return pressed;
 }
@@ -101,7 +101,7 @@ void show_findings_of_both(Screen& screen, const SetupDifference& d) {
     for (auto r = rows.begin(); r != same; ++r) show_row(screen, *r);
     if (same == rows.end()) return ImGui::Separator();
     const std::string words = fmt::format("The same in both: {}###the same", rows.size() - other);
-    const bool open = ImGui::TreeNodeEx(words.c_str(), ImGuiTreeNodeFlags_NoTreePushOnOpen | ImGuiTreeNodeFlags_SpanAvailWidth);
+    const bool open = show_fold_heading(screen, words.c_str());
     remember_place(screen, "The same in both");
     for (auto r = same; open && r != rows.end(); ++r) show_text(r->b.mark + ": " + r->b.headline);
     ImGui::Separator();

@@ -41,7 +41,7 @@ void show_choice(Screen& screen) {
     AppState& app = screen.app;
     if (ImGui::Button("Lines shown")) ImGui::OpenPopup("lines shown");
     remember_place(screen, "Lines shown");
-    if (ImGui::IsItemHovered()) show_hint("Choose which lines are drawn");
+    if (ImGui::IsItemHovered()) show_hint(screen, "Choose which lines are drawn");
     if (!ImGui::BeginPopup("lines shown")) return;
     for (const CurvePanel& panel : app.view.curves.panels) {
         const std::string name(curve_name(panel.kind));
@@ -135,7 +135,7 @@ void show_cell(Screen& screen, std::size_t index, float width, float words_heigh
     const PageRect area{0.0, 0.0, static_cast<double>(width / ppm), static_cast<double>(height / ppm)};
     const std::string name(curve_name(panel.kind));
     ImGui::InvisibleButton(name.c_str(), {width, height});
-    remember_place(screen, "curve " + name);
+    remember_place(screen, "curve " + name, FingerMove::across);
     const ChartAxes axes = find_chart_axes(panel.chart, area, screen.app.view.curves.units, ChartWords::brief);
     use_chart(screen, axes, corner);
     ImDrawList& list = *ImGui::GetWindowDrawList();

@@ -148,12 +148,12 @@ void show_scale(Screen& screen, const CutRoom& room) {
     CutScale s{corner.x + overhang, corner.x + width - overhang, corner.y + 3.0F, corner.y + height - 3.0F,
                find_end(room)};
     ImGui::InvisibleButton("cut mark", {std::max(width, 4.0F), height});
-    remember_place(screen, "cut mark");
+    remember_place(screen, "cut mark", FingerMove::across);
     if (ImGui::IsItemFocused()) app.view.cut.keyed_frame = ImGui::GetFrameCount();
     if (ImGui::IsItemHovered() && !ImGui::IsItemActive())
-        show_hint(
-            "Drag, or arrow keys: how much comes off. The mark keeps to cuts that leave gap and overlap; letting go "
-            "writes it into the set-up");
+        show_hint(screen,
+                  "Drag, or arrow keys: how much comes off. The mark keeps to cuts that leave gap and overlap; letting go "
+                  "writes it into the set-up");
     use_scale(screen, room, s);
     show_focus(0.3F * screen.fonts.pixels_per_mm, true);
     draw_scale(screen, room, s, find_shortening(find_shown_cut(app, room)));
@@ -179,13 +179,13 @@ void show_cut_buttons(Screen& screen, const CutRoom& room) {
         if (ImGui::Button("Recommended")) say_refused(app, set_cuts(app, *total));
         remember_place(screen, "recommended cut");
         if (ImGui::IsItemHovered())
-            show_hint(fmt::format("Sets the cut of the set-up to {}{}", format_exact_cut(*total, app.mark, app.view.units),
+            show_hint(screen, fmt::format("Sets the cut of the set-up to {}{}", format_exact_cut(*total, app.mark, app.view.units),
                                   room.is_whole() ? "" : ", counted from the uncut shaft").c_str());
         ImGui::SameLine();
     }
     if (ImGui::Button("Whole")) say_refused(app, set_cut(app, room, 0.0));
     remember_place(screen, "whole shaft");
-    if (ImGui::IsItemHovered()) show_hint("Takes the cut out of the set-up: the shaft counts as whole");
+    if (ImGui::IsItemHovered()) show_hint(screen, "Takes the cut out of the set-up: the shaft counts as whole");
 }
 
 /// The numbers one below another, where columns would break words.

@@ -58,10 +58,10 @@ void step_with_keys(AppState& app, DitchMeasure measure) {
 void show_handle(Screen& screen, const PictureCanvas& canvas, DitchMeasure measure, ImVec2 at) {
     AppState& app = screen.app;
     PictureState& act = app.view.act;
-    const float half = half_ems * screen.em();
+    const float half = std::max(half_ems * screen.em(), 0.5F * find_target(screen));
     ImGui::SetCursorScreenPos({at.x - half, at.y - half});
     ImGui::InvisibleButton(name_of(measure), {2.0F * half, 2.0F * half});
-    remember_place(screen, name_of(measure));
+    remember_place(screen, name_of(measure), FingerMove::drags);
     const bool hovered = ImGui::IsItemHovered();
     if (ImGui::IsItemActivated() && ImGui::IsMouseClicked(0)) grab_ditch(app, measure);
     const bool pulled = act.drag && act.drag->ditch == measure;

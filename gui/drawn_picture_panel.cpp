@@ -163,6 +163,7 @@ void choose(AppState& app, DrawnPicture kind) {
 float show_picture_buttons(Screen& screen, ImVec2 corner, float width) {
     AppState& app = screen.app;
     ButtonRows rows(screen, corner, width);
+    if (app.view.column.on) rows.keep_folded(app.view.column.more_picture);
     const auto offer = [&](const char* label, const char* hint, DrawnPicture kind) {
         if (rows.choice(label, hint, app.view.drawn_picture == kind)) choose(app, kind);
     };
@@ -220,7 +221,7 @@ void use_picture(Screen& screen, const PictureCanvas& canvas) {
         if (!ImGui::IsMouseDown(0) && !is_escaped(app)) let_go(app, points);
     }
     if (!handle) use_escape(app);
-    move_camera(app.view.camera, canvas, !act.drag && !act.cancelled && !act.measures);
+    move_camera(app.view, canvas, !act.drag && !act.cancelled && !act.measures);
     if (!takes_picture_keys(app)) return;
     move_camera_with_keys(app.view.camera, canvas);
     if (is_typed(' ') && app.view.drawn_picture == DrawnPicture::ditch) toggle_march(app);
@@ -242,7 +243,7 @@ void show_drawn_picture(Screen& screen) {
     ImGui::SetItemAllowOverlap();
     ImGui::InvisibleButton("drawn picture", canvas.size);
     ImGui::SetItemAllowOverlap();
-    remember_place(screen, "drawn picture");
+    remember_place(screen, "drawn picture", FingerMove::drags);
     const bool hovered = ImGui::IsItemHovered(), pressed = ImGui::IsItemActive();
     const bool chart = app.view.drawn_picture == DrawnPicture::chart;
     if (const auto& box = find_box(app); box && !chart) {
@@ -261,7 +262,7 @@ void show_drawn_picture(Screen& screen) {
     list.PopClipRect();
     list.ChannelsMerge();
     if (app.view.drawn_picture == DrawnPicture::chart) return;
-    show_unplaced(picture.unplaced, canvas.corner, canvas.size);
+    show_unplaced(screen, picture.unplaced, canvas.corner, canvas.size);
     if (app.view.drawn_picture == DrawnPicture::ditch) show_ditch_handles(screen, canvas);
     show_picture_words(screen, canvas, {picture.drawing, picture.points, frame_of(app)}, hovered);
     show_point_field(screen, canvas);

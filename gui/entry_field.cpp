@@ -48,7 +48,7 @@ void show_origin_menu(Screen& screen, const SetupEntry& e) {
     show_text("Where it comes from:");
     for (const Origin origin : {Origin::measured, Origin::manual, Origin::preset, Origin::assumed}) {
         const std::string word(origin_word(origin));
-        if (ImGui::Selectable(word.c_str(), e.reading.origin == origin)) {
+        if (show_line_of_list(screen, word.c_str(), e.reading.origin == origin)) {
             const std::string refused = change_origin(screen.app, e, word);
             if (!refused.empty()) screen.app.view.notice = "Not changed: " + refused;
         }
@@ -65,12 +65,14 @@ void show_origin(Screen& screen, const SetupEntry& e) {
     if (e.form == CardForm::quantity && e.reading.known && e.reading.tolerance > 0.0)
         words += ", good to " + show_quantity(e.reading.tolerance, e.spec.dimension, screen.app.view.units);
     const float wrap = std::max(ImGui::GetContentRegionAvail().x - em - gap, em);
-    const ImVec2 size = ImGui::CalcTextSize(words.c_str(), nullptr, false, wrap), at = ImGui::GetCursorScreenPos();
+    const ImVec2 size = ImGui::CalcTextSize(words.c_str(), nullptr, false, wrap), corner = ImGui::GetCursorScreenPos();
     const bool changes = e.form == CardForm::quantity && e.reading.known;
+    const float height = changes ? make_target(screen, size.y) : size.y;
+    const ImVec2 at{corner.x, corner.y + (height - size.y) / 2.0F};
     ImGui::PushID(e.key.c_str());
     if (changes) {
-        if (ImGui::InvisibleButton("origin of it", {em + gap + size.x, size.y}) || takes_enter()) ImGui::OpenPopup("origin");
-        if (ImGui::IsItemHovered()) show_hint("Click: say where this value comes from");
+        if (ImGui::InvisibleButton("origin of it", {em + gap + size.x, height}) || takes_enter()) ImGui::OpenPopup("origin");
+        if (ImGui::IsItemHovered()) show_hint(screen, "Click: say where this value comes from");
         if (ImGui::IsItemFocused()) ImGui::GetWindowDrawList()->AddRect(at, {at.x + em + gap + size.x, at.y + size.y}, palette().blue);
     } else {
         ImGui::Dummy({em + gap + size.x, size.y});
@@ -135,8 +137,10 @@ bool show_button(const char* words) { return ImGui::Button(words) || takes_enter
 bool show_link(Screen& screen, const std::string& name, std::optional<Origin> origin, std::string_view words) {
     const std::string text = clean_text(words);
     const float em = screen.em(), gap = 0.35F * em, wrap = std::max(ImGui::GetContentRegionAvail().x - em - gap, em);
-    const ImVec2 at = ImGui::GetCursorScreenPos(), size = ImGui::CalcTextSize(text.c_str(), nullptr, false, wrap);
-    const bool pressed = ImGui::InvisibleButton(name.c_str(), {em + gap + size.x, size.y}) || takes_enter();
+    const ImVec2 corner = ImGui::GetCursorScreenPos(), size = ImGui::CalcTextSize(text.c_str(), nullptr, false, wrap);
+    const float height = make_target(screen, size.y);
+    const ImVec2 at{corner.x, corner.y + (height - size.y) / 2.0F};
+    const bool pressed = ImGui::InvisibleButton(name.c_str(), {em + gap + size.x, height}) || takes_enter();
     remember_place(screen, name);
     // What is scrolled out of sight adds nothing: text that wraps is drawn above a panel's edge all the same, and a panel of many
     // such lines would hold more corners than OpenGL 3.0 can count in one list.
@@ -153,7 +157,7 @@ void use_go_to(Screen& screen, const std::string& key) {
     std::string& go_to = screen.app.view.inputs.go_to;
     if (go_to.empty() || go_to != key) return;
     go_to.clear();
-    ImGui::SetScrollHereY(0.3F);
+    scroll_here(screen);
     ImGui::SetKeyboardFocusHere();
 }
 
@@ -186,7 +190,7 @@ std::optional<std::string> show_choice(Screen& screen, const char* label, const 
     ImGui::PushID(label);
     if (ImGui::BeginCombo("##choice", fits ? shown.c_str() : "choose another")) {
         for (const NamedPreset& preset : all) {
-            if (ImGui::Selectable((preset.title + "##" + preset.key).c_str(), preset.title == now)) chosen = preset.key;
+            if (show_line_of_list(screen, (preset.title + "##" + preset.key).c_str(), preset.title == now)) chosen = preset.key;
             remember_place(screen, std::string(label) + "/" + preset.key);
         }
         ImGui::EndCombo();
@@ -220,18 +224,19 @@ bool show_fold(Screen& screen, const std::string& name, std::string_view words, 
     const float em = screen.em(), pad = 0.25F * em, arrow = 1.1F * em;
     const float width = std::max(ImGui::GetContentRegionAvail().x, 2.0F * em), wrap = std::max(width - arrow - 2.0F * pad, em);
     const ImVec2 at = ImGui::GetCursorScreenPos(), size = ImGui::CalcTextSize(text.c_str(), nullptr, false, wrap);
-    const ImVec2 most{at.x + width, at.y + size.y + 2.0F * pad};
-    if (ImGui::InvisibleButton(name.c_str(), {width, size.y + 2.0F * pad}) || takes_enter()) open = !open;
+    const float height = make_target(screen, size.y + 2.0F * pad), down = (height - size.y) / 2.0F;
+    const ImVec2 most{at.x + width, at.y + height};
+    if (ImGui::InvisibleButton(name.c_str(), {width, height}) || takes_enter()) open = !open;
     remember_place(screen, name);
     if (!ImGui::IsItemVisible()) return open;
     ImDrawList& list = *ImGui::GetWindowDrawList();
     if (ImGui::IsItemHovered()) list.AddRectFilled(at, most, palette().pale_blue);
     list.AddRect(at, most, ImGui::IsItemFocused() ? palette().blue : palette().line);
-    const ImVec2 c{at.x + pad + 0.4F * em, at.y + pad + 0.5F * ImGui::GetTextLineHeight()};
+    const ImVec2 c{at.x + pad + 0.4F * em, at.y + down + 0.5F * ImGui::GetTextLineHeight()};
     const float r = 0.28F * em;
     if (open) list.AddTriangleFilled({c.x - r, c.y - 0.6F * r}, {c.x + r, c.y - 0.6F * r}, {c.x, c.y + r}, palette().ink);
     else list.AddTriangleFilled({c.x - 0.6F * r, c.y - r}, {c.x + r, c.y}, {c.x - 0.6F * r, c.y + r}, palette().ink);
-    list.AddText(ImGui::GetFont(), ImGui::GetFontSize(), {at.x + pad + arrow, at.y + pad}, palette().ink, text.c_str(), nullptr, wrap);
+    list.AddText(ImGui::GetFont(), ImGui::GetFontSize(), {at.x + pad + arrow, at.y + down}, palette().ink, text.c_str(), nullptr, wrap);
     return open;
 }
 

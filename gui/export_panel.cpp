@@ -22,7 +22,7 @@ void show_kinds(Screen& screen) {
     for (const ExportKind& kind : export_kinds()) {
         if (!is_there(app, kind)) continue;
         if (show_choice(screen, kind.word, &kind == &chosen, std::string("export ") + kind.word)) choose_export(app, kind.name);
-        if (ImGui::IsItemHovered()) show_hint(kind.hint);
+        if (ImGui::IsItemHovered()) show_hint(screen, kind.hint);
     }
     end_choices();
     show_quiet_text(std::string(chosen_export(app).hint) + ".");

@@ -41,7 +41,7 @@ bool show_answer(Screen& screen, const std::string& label, const char* place, co
     const bool pressed = ImGui::Button(label.c_str());
     ImGui::EndDisabled();
     remember_place(screen, place);
-    if (tip != nullptr && ImGui::IsItemHovered()) show_hint(tip);
+    if (tip != nullptr && ImGui::IsItemHovered()) show_hint(screen, tip);
     ImGui::SameLine();
     return pressed;
 }
@@ -50,7 +50,7 @@ bool show_answer(Screen& screen, const std::string& label, const char* place, co
 bool show_line(Screen& screen, const std::string& text, const std::string& place, bool marked) {
     const std::string clean = escape_text(text, most_path);
     ImGui::PushID(place.c_str());
-    const bool taken = ImGui::Selectable("##line", marked);
+    const bool taken = show_line_of_list(screen, "##line", marked);
     remember_place(screen, place);
     const bool hovered = ImGui::IsItemHovered();
     ImGui::SameLine(0.0F, 0.0F);
@@ -62,7 +62,7 @@ bool show_line(Screen& screen, const std::string& text, const std::string& place
         shown.erase(0, 1);
     if (shown.size() < clean.size()) shown = "..." + shown;
     ImGui::TextUnformatted(shown.c_str());
-    if (hovered && shown.size() != clean.size()) show_hint(clean);
+    if (hovered && shown.size() != clean.size()) show_hint(screen, clean);
     ImGui::PopID();
     return taken;
 }

@@ -57,7 +57,7 @@ bool show_headline(Screen& screen, const Finding& finding, const FindingText& te
     ImGui::PushFont(screen.fonts.bold.font);
     show_fold(screen, "finding " + id, text.headline, open);
     ImGui::PopFont();
-    if (ImGui::IsItemHovered()) show_hint(open ? "Click: fold it in" : "Click: formula, numbers, inputs, and how far they may be off");
+    if (ImGui::IsItemHovered()) show_hint(screen, open ? "Click: fold it in" : "Click: formula, numbers, inputs, and how far they may be off");
     if (open) all.insert(id);
     else all.erase(id);
     return open;
@@ -83,11 +83,14 @@ void show_where(AppState& app, const Finding& f) {
 
 void show_it_button(Screen& screen, const Finding& f, const std::string& id) {
     if (!can_show(screen.app, f)) return;
-    if (show_button("Show it")) show_where(screen.app, f);
+    if (show_button("Show it")) {
+        show_where(screen.app, f);
+        screen.app.view.column.go_to_picture = true;
+    }
     remember_place(screen, "show " + id);
     if (!ImGui::IsItemHovered()) return;
-    if (f.has_height && !f.has_attitude) show_hint("Brings the lift to ball height " + format_length(f.height, screen.app.view.units));
-    else show_hint("Brings the picture to where it happens");
+    if (f.has_height && !f.has_attitude) show_hint(screen, "Brings the lift to ball height " + format_length(f.height, screen.app.view.units));
+    else show_hint(screen, "Brings the picture to where it happens");
 }
 
 /// A reading with its value and origin; a click goes to its field.
@@ -97,7 +100,7 @@ void show_reading(Screen& screen, const ExplainedReading& r, const std::string& 
     std::string label = e == nullptr ? r.key : field_label(e->pattern, drawn);
     if (e != nullptr && !e->list.empty()) label = fmt::format("{} {}: {}", list_label(e->list), escape_text(e->item, 40), label);
     if (show_link(screen, "input " + id + "/" + r.key, r.origin, fmt::format("{} = {}, {}", label, r.value, say_origin(r.origin)))) go_to_input(screen.app, r.key);
-    if (ImGui::IsItemHovered()) show_hint("Go to this input: " + r.key);
+    if (ImGui::IsItemHovered()) show_hint(screen, "Go to this input: " + r.key);
 }
 
 void show_room(Screen& screen, const ReadingRoom& room) {
@@ -124,7 +127,7 @@ void show_how_far(Screen& screen, const Finding& f, const std::string& id) {
     if (rooms == nullptr) {
         if (show_button("How far off?")) ask_how_far(app, f);
         remember_place(screen, "how far " + id);
-        if (ImGui::IsItemHovered()) show_hint("Looks for the smallest change of each of these readings that changes this finding or the verdict");
+        if (ImGui::IsItemHovered()) show_hint(screen, "Looks for the smallest change of each of these readings that changes this finding or the verdict");
         return;
     }
     show_text("How far each may be off, tightest first", screen.fonts.bold, palette().ink);

@@ -4,6 +4,7 @@
 #include "gui/ditch_march.h"
 #include "gui/finding_search.h"
 #include "gui/switches.h"
+#include "gui/touch.h"
 
 namespace hitchwright {
 namespace {
@@ -42,6 +43,6 @@ void end_frame_work(AppState& app) {
     work.more = worked || is_comparing(app) || app.view.findings.search.has_value() || has_switches_left(app);
 }
 
-bool wants_frames(const AppState& app) { return (app.view.act.march.plays && can_march(app)) || app.view.work.more; }
+bool wants_frames(const AppState& app) { return (app.view.act.march.plays && can_march(app)) || app.view.work.more || wants_frames(app.view.touch); }
 
 }  // namespace hitchwright

@@ -138,8 +138,8 @@ void show_curve(Screen& screen, const HoleResult& result, std::size_t index, con
     draw_curve(screen, result, screen.app.hole_table.curves.curves[index], corner, {form.curve_width, form.height});
 }
 
-void show_row_hint(const HoleResult& result, const Cells& cells) {
-    show_hint(fmt::format("{}.\nHole {} on the tractor, {} on the mast; rank {}.\nUpper link {}, pitch fully raised {}, greatest joint angle {}.",
+void show_row_hint(Screen& screen, const HoleResult& result, const Cells& cells) {
+    show_hint(screen, fmt::format("{}.\nHole {} on the tractor, {} on the mast; rank {}.\nUpper link {}, pitch fully raised {}, greatest joint angle {}.",
                           words_of(result.standing).full, cells[0], cells[1], cells[2], cells[4], cells[5], cells[6]));
 }
 
@@ -163,7 +163,7 @@ bool show_row(Screen& screen, const HoleResult& result, std::size_t index, const
     if (present && ImGui::IsWindowAppearing()) ImGui::SetScrollHereY();
     const bool focused = ImGui::IsItemFocused() && ImGui::GetIO().NavVisible;
     if (ImGui::IsItemHovered() || focused) screen.app.view.compare.hovered = holes;
-    if (ImGui::IsItemHovered()) is_compared(screen.app) ? show_row_hint(result, cells) : show_hint(say_progress(screen.app.hole_table));
+    if (ImGui::IsItemHovered()) is_compared(screen.app) ? show_row_hint(screen, result, cells) : show_hint(screen, say_progress(screen.app.hole_table));
     for (std::size_t i = 1; i < curve_column; ++i) {
         if (!form.shown[i]) continue;
         ImGui::TableNextColumn();
@@ -193,10 +193,11 @@ RowForm choose_form(const Screen& screen, const std::vector<Cells>& cells) {
     RowForm form;
     form.curve_width = curve_ems * screen.em();
     const float header = ImGui::GetTextLineHeight() + padding;
-    const bool high = header + static_cast<float>(cells.size()) * (tall + padding) <= room.y;
+    // In one column the rows have all the height they want.
+    const bool high = screen.app.view.column.on || header + static_cast<float>(cells.size()) * (tall + padding) <= room.y;
     form.shown = choose_columns(cells, room.x, form.curve_width, high);
     form.tall = high && (form.shown[curve_column] || !form.shown[link_column]);
-    form.height = form.tall ? tall : ImGui::GetTextLineHeight();
+    form.height = make_target(screen, form.tall ? tall : ImGui::GetTextLineHeight());
     return form;
 }
 
@@ -228,10 +229,11 @@ void show_holes(Screen& screen) {
     for (const std::size_t row : rows) cells.push_back(cells_of(study.results[row], app.view.units));
     const RowForm form = choose_form(screen, cells);
     const auto count = static_cast<int>(std::count(form.shown.begin(), form.shown.end(), true));
-    constexpr ImGuiTableFlags flags = ImGuiTableFlags_BordersInnerH | ImGuiTableFlags_ScrollY | ImGuiTableFlags_SizingFixedFit;
+    const ImGuiTableFlags scrolls = app.view.column.on ? ImGuiTableFlags_None : ImGuiTableFlags_ScrollY;
+    const ImGuiTableFlags flags = ImGuiTableFlags_BordersInnerH | scrolls | ImGuiTableFlags_SizingFixedFit;
     // Tables of other columns are other tables: widths are kept by name.
-    if (!ImGui::BeginTable(fmt::format("holes {}", count).c_str(), count, flags)) return;
-    ImGui::TableSetupScrollFreeze(0, 1);
+    if (!ImGui::BeginTable(fmt::format("holes {} {}", count, scrolls).c_str(), count, flags)) return;
+    if (scrolls != 0) ImGui::TableSetupScrollFreeze(0, 1);
     for (std::size_t i = 0; i < columns; ++i) {
         if (form.shown[i]) ImGui::TableSetupColumn(titles[i]);
     }

@@ -58,7 +58,7 @@ void show_lift_rods(Screen& screen) {
             say(app, change_value(app, "choices.lift_rod_hole", *hole));
     }
     if (!t.lift_arm.length.known || !t.lift_rod.length.known) return;
-    const bool open = ImGui::TreeNodeEx("Lift rods", ImGuiTreeNodeFlags_NoTreePushOnOpen | ImGuiTreeNodeFlags_SpanAvailWidth);
+    const bool open = show_fold_heading(screen, "Lift rods");
     remember_place(screen, "Lift rods");
     if (!open) return;
     if (!listed)

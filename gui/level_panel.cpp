@@ -27,7 +27,7 @@ bool show_step(Screen& screen, const char* word, const std::string& place, const
     const bool pressed = ImGui::Button(word);
     ImGui::PopID();
     remember_place(screen, place);
-    if (ImGui::IsItemHovered()) show_hint(hint);
+    if (ImGui::IsItemHovered()) show_hint(screen, hint);
     ImGui::SameLine();
     return pressed;
 }
@@ -71,8 +71,8 @@ void show_sway_slider(Screen& screen) {
     float sway = static_cast<float>(shown_place(app).sway);
     ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x);
     if (ImGui::SliderFloat("##sway", &sway, static_cast<float>(*ends.left), static_cast<float>(*ends.right), " ")) app.view.act.sway = static_cast<double>(sway);
-    remember_place(screen, "sway of the hitch");
-    if (ImGui::IsItemHovered()) show_hint("Swings the hitch in the picture from behind");
+    remember_place(screen, "sway of the hitch", FingerMove::across);
+    if (ImGui::IsItemHovered()) show_hint(screen, "Swings the hitch in the picture from behind");
     show_text("In the picture: " + say_sway(app));
 }
 

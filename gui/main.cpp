@@ -36,7 +36,7 @@ using namespace hitchwright;
 
 constexpr int frames_to_settle = 3;
 constexpr int frames_to_follow = 30;
-constexpr int least_width = 480, least_height = 360;  // of the window, points: below it the cautions find no room
+constexpr int least_width = 320, least_height = 360;  // of the window, points: below it the cautions find no room
 constexpr unsigned gl_framebuffer = 0x8D40, gl_colour_attachment = 0x8CE0, gl_framebuffer_complete = 0x8CD5;
 
 void say(const std::string& text) { std::cerr << text << std::flush; }
@@ -265,6 +265,7 @@ Session begin_session(const ViewerOptions& options) {
 void use_view_options(ViewState& view, const ViewerOptions& options) {
     view.theme = options.theme.value_or(view.theme);
     view.scale = options.scale.value_or(view.scale);
+    view.touch.coarse = options.touch;
     view.side_room = options.side_room.value_or(view.side_room);
     view.answers.kind = options.answer.value_or(view.answers.kind);
     view.lower_room = options.lower_room.value_or(view.lower_room);

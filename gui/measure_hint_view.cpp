@@ -89,9 +89,10 @@ void show_measure_hint(Screen& screen, const SetupEntry& e) {
 }
 
 void show_measure_tooltip(Screen& screen, const SetupEntry& e) {
-    const float width = std::min(tooltip_ems * screen.em(), 0.6F * ImGui::GetIO().DisplaySize.x);
+    const float share = screen.app.view.column.on ? 0.9F : 0.6F;
+    const float width = std::min(tooltip_ems * screen.em(), share * ImGui::GetIO().DisplaySize.x);
     ImGui::SetNextWindowSizeConstraints({width, 0.0F}, {width, FLT_MAX});
-    ImGui::BeginTooltip();
+    if (!begin_hint(screen)) return;
     show_measure_hint(screen, e);
     ImGui::EndTooltip();
 }

@@ -1,6 +1,8 @@
 #include "gui/palette.h"
 
+#include <algorithm>
 #include <array>
+#include <cmath>
 #include <utility>
 
 namespace hitchwright {
@@ -76,6 +78,12 @@ constexpr StyleColour colours[] = {
 
 }  // namespace
 
+ImVec2 find_frame_padding(float em, float target) {
+    constexpr float usual_x = 0.4F, usual_y = 0.25F, line = 1.164F;  // ems; of a line of text as gui/fonts.cpp sizes it
+    if (target <= 0.0F) return {usual_x * em, usual_y * em};
+    return {0.8F * em, std::max(usual_y * em, std::ceil((target - std::floor(line * em)) / 2.0F))};
+}
+
 const Palette& palette_of(Theme theme) { return theme == Theme::dark ? dark : light; }
 
 const Palette& palette() {
@@ -93,7 +101,7 @@ ImU32 screen_colour(Colour c) {
     return printed_colour(c);
 }
 
-void set_style(float em, Theme theme) {
+void set_style(float em, Theme theme, float target) {
     ImGuiStyle& style = ImGui::GetStyle();
     style = ImGuiStyle();
     if (theme == Theme::dark) ImGui::StyleColorsDark(&style);
@@ -102,7 +110,8 @@ void set_style(float em, Theme theme) {
     ImGui::GetIO().UserData = const_cast<Palette*>(&chosen);  // Dear ImGui keeps it; nobody writes through it
     for (const StyleColour& c : colours) style.Colors[c.which] = ImGui::ColorConvertU32ToFloat4(chosen.*c.colour);
     style.WindowPadding = {0.55F * em, 0.45F * em};
-    style.FramePadding = {0.4F * em, 0.25F * em};
+    style.FramePadding = find_frame_padding(em, target);
+    style.GrabMinSize = std::max(style.GrabMinSize, 0.7F * target);
     style.ItemSpacing = {0.5F * em, 0.3F * em};
     style.CellPadding = {0.35F * em, 0.15F * em};
     style.ScrollbarSize = 0.8F * em;

@@ -32,7 +32,10 @@ ImU32 screen_colour(Colour c);
 /// A colour of the drawing as it is printed, whatever the theme.
 ImU32 printed_colour(Colour c);
 
+/// Room between the words of a button and its edge, pixels: so much that a finger hits what is to be `target` high; 0: a mouse does.
+ImVec2 find_frame_padding(float em, float target);
+
 /// Colours, spacing and rounding of the current context, for text of this em.
-void set_style(float em, Theme theme);
+void set_style(float em, Theme theme, float target = 0.0F);
 
 }  // namespace hitchwright

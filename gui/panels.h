@@ -9,6 +9,9 @@ namespace hitchwright {
 /// Title, undo and redo, units, what is not saved.
 void show_tools(Screen& screen);
 
+/// What the last change or the files want said. `show_tools` does it, unless there is one column, which may be scrolled away from it.
+void show_notices(Screen& screen);
+
 /// The verdict sentence with its mark, and what it is about. In the form of the printed page.
 void show_verdict(Screen& screen);
 
@@ -107,6 +110,12 @@ void show_file_questions(Screen& screen);
 
 /// Asks before changes are lost.
 void show_close_question(Screen& screen);
+
+/// The picture of the set-up: a side view, or what is shown of a drawn implement.
+void show_picture(Screen& screen);
+/// In one column: the panel below the picture, and the rooms with their buttons.
+void show_lower_panel(Screen& screen);
+void show_side_room(Screen& screen);
 
 /// The whole window, laid out for the size of the display.
 void show_window(Screen& screen);

@@ -1,4 +1,5 @@
-// The rows of buttons and switches over a picture: as many rows as the width asks for.
+// The rows of buttons and switches over a picture: as many rows as the width asks for, in one column one row and a button that
+// folds the others out.
 #pragma once
 
 #include "gui/screen.h"
@@ -21,10 +22,17 @@ public:
     /// Lower edge of what was placed so far, pixels below the corner.
     float bottom() const { return y_ + ImGui::GetFrameHeight() - corner_.y + 0.3F * screen_.em(); }
 
+    /// What is folded in is shown from now on, or no longer.
+    void keep_folded(bool& more);
+
 private:
-    void next(float width);
+    /// False: it is folded in.
+    bool next(float width);
     void finish(const char* word, const char* hint);
+    bool is_folded() const { return more_ != nullptr && !*more_; }
     Screen& screen_;
+    bool* more_ = nullptr;
+    bool full_ = false;  ///< the one row that is shown
     ImVec2 corner_;
     float right_, x_, y_;
 };

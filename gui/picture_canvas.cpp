@@ -16,6 +16,16 @@ constexpr double margin_counted = 6.5;  // mm of the fitted picture's upper marg
 
 PagePoint middle_of(const PageRect& area) { return {(area.left + area.right) / 2.0, (area.top + area.bottom) / 2.0}; }
 
+/// What lay between two fingers stays there.
+void follow_fingers(ViewState& view, const PictureCanvas& canvas) {
+    const TouchState& touch = view.touch;
+    if (touch.work != FingerWork::moves || (touch.zoom == 1.0F && touch.pan.x == 0.0F && touch.pan.y == 0.0F)) return;
+    const PagePoint before = canvas.to_page({touch.middle.x - touch.pan.x, touch.middle.y - touch.pan.y});
+    view.camera = zoom_about(canvas.placement, canvas.area, before, static_cast<double>(touch.zoom));
+    const Placement zoomed = find_placement(view.camera, {}, canvas.area);
+    view.camera = pan_by(zoomed, canvas.area, {static_cast<double>(touch.pan.x / canvas.ppm), static_cast<double>(touch.pan.y / canvas.ppm)});
+}
+
 }  // namespace
 
 PictureCanvas make_canvas(const Screen& screen, float strip) {
@@ -31,8 +41,10 @@ PictureCanvas make_canvas(const Screen& screen, float strip) {
     return c;
 }
 
-void move_camera(SideCamera& camera, const PictureCanvas& canvas, bool pans) {
+void move_camera(ViewState& view, const PictureCanvas& canvas, bool pans) {
     const ImGuiIO& io = ImGui::GetIO();
+    SideCamera& camera = view.camera;
+    if (ImGui::IsItemHovered()) follow_fingers(view, canvas);
     if (ImGui::IsItemHovered() && io.MouseWheel != 0.0F)
         camera = zoom_about(canvas.placement, canvas.area, canvas.to_page(io.MousePos), std::pow(zoom_per_notch, static_cast<double>(io.MouseWheel)));
     const bool left = pans && ImGui::IsItemActive();

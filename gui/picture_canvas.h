@@ -30,8 +30,8 @@ struct PictureCanvas {
 /// The canvas of the room left in the current window, below buttons of that height (pixels); without a placement.
 PictureCanvas make_canvas(const Screen& screen, float strip);
 
-/// Wheel: zoom about the cursor. Drag: pan, with any button; `pans`: the left one too. For the item shown last.
-void move_camera(SideCamera& camera, const PictureCanvas& canvas, bool pans);
+/// Wheel: zoom about the cursor. Drag: pan, with any button; `pans`: the left one too. Two fingers: both. For the item shown last.
+void move_camera(ViewState& view, const PictureCanvas& canvas, bool pans);
 
 /// + and - zoom about the middle, 0 fits, arrows with Shift pan. Only while the picture takes keys.
 void move_camera_with_keys(SideCamera& camera, const PictureCanvas& canvas);

@@ -76,7 +76,7 @@ void show_reading_field(Screen& screen, const std::string& key) {
 
 }  // namespace
 
-float find_reach(const Screen& screen) { return reach_ems * screen.em(); }
+float find_reach(const Screen& screen) { return std::max(reach_ems * screen.em(), 0.5F * find_target(screen)); }
 
 int find_hovered_point(const Screen& screen, const PictureCanvas& canvas, const std::vector<PicturePoint>& points) {
     return find_point_at(points, canvas.to_drawing(ImGui::GetIO().MousePos), canvas.metres(find_reach(screen)));

@@ -128,7 +128,7 @@ void show_new_item(Screen& screen, const EntryList& list) {
         const std::string leaf = e.key.substr(list.key.size() + 1);
         show_text(label_of(app, e));
         values.emplace_back(leaf, keep(name + "." + leaf, "a value"));
-        if (ImGui::IsItemHovered()) show_hint(e.what);
+        if (ImGui::IsItemHovered()) show_hint(screen, e.what);
     }
     ImGui::PushID(name.c_str());
     const bool pressed = show_button("Add");
@@ -164,7 +164,7 @@ void show_list(Screen& screen, EntryList list) {
         const bool pressed = show_button("Take out");
         ImGui::PopID();
         remember_place(screen, "take out " + list.key + "[" + item + "]");
-        if (ImGui::IsItemHovered()) show_hint("Takes it out of the list; Undo brings it back. In a file this is done by hand.");
+        if (ImGui::IsItemHovered()) show_hint(screen, "Takes it out of the list; Undo brings it back. In a file this is done by hand.");
         if (!pressed) continue;
         const std::string refused = take_item(app, list, item);
         if (!refused.empty()) app.view.notice = "Not changed: " + refused;

@@ -7,10 +7,13 @@
 namespace hitchwright {
 namespace {
 
+/// Where there are three columns the inputs have one of their own.
+bool has_one_column(const AppState& app) { return app.view.column.on; }
 bool has_hole_table(const AppState& app) { return !app.results.analysis.drawn; }
 
 constexpr RoomEntry<SideRoom> side_table[] = {
     {{SideRoom::findings, "Findings", "findings", "What to do, and every finding, worst first", nullptr}, show_findings_and_holes, true},
+    {{SideRoom::inputs, "Inputs", "inputs", "What can be changed, and every reading, in walking order round the machine", has_one_column}, show_inputs},
     {{SideRoom::holes, "Holes", "holes", "Every pair of upper-link holes with its pitch over the travel", has_hole_table}, show_holes},
     {{SideRoom::cut, "Cut", "cut", "How much comes off the shaft, and what that leaves", nullptr}, show_cut},
     {{SideRoom::compare, "Compare", "compare", "Another set-up beside this one, and what differs", nullptr}, show_compare},
@@ -35,7 +38,7 @@ bool show_room_button(Screen& screen, const char* word, const char* hint, bool c
     const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
     const float edge = 0.18F * screen.em();
     if (chosen) ImGui::GetWindowDrawList()->AddRectFilled({least.x, most.y - edge}, most, palette().blue);
-    if (ImGui::IsItemHovered()) show_hint(hint);
+    if (ImGui::IsItemHovered()) show_hint(screen, hint);
     ImGui::SameLine(0.0F, 0.3F * screen.em());
     return pressed;
 }

@@ -1,5 +1,7 @@
 #include "gui/screen.h"
 
+#include <imgui_internal.h>
+
 #include <algorithm>
 
 #include "gui/palette.h"
@@ -7,11 +9,55 @@
 
 namespace hitchwright {
 
-void remember_place(Screen& screen, const std::string& name) {
+namespace {
+
+constexpr float target_points = 40.0F;    // 10.6 mm where a point is 1/96 in
+constexpr float scroll_to_share = 0.3F;  // of what is seen
+
+/// Where a hint stands beside a finger, which would cover it below: above it, or below where there is no room.
+void place_hint() {
+    const ImGuiIO& io = ImGui::GetIO();
+    const float away = 3.0F * ImGui::GetFontSize(), x = io.MousePos.x / std::max(io.DisplaySize.x, 1.0F);
+    const bool above = io.MousePos.y > 0.4F * io.DisplaySize.y;
+    ImGui::SetNextWindowPos({io.MousePos.x, io.MousePos.y + (above ? -away : away)}, ImGuiCond_Always, {x, above ? 1.0F : 0.0F});
+}
+
+}  // namespace
+
+float find_target(const Screen& screen) {
+    return screen.app.view.touch.coarse ? target_points * screen.fonts.scale / screen.app.view.scale : 0.0F;
+}
+
+float make_target(const Screen& screen, float pixels) { return std::max(pixels, find_target(screen)); }
+
+bool show_line_of_list(Screen& screen, const char* words, bool chosen) {
+    const float height = make_target(screen, ImGui::GetTextLineHeight());
+    ImGui::PushStyleVar(ImGuiStyleVar_SelectableTextAlign, {0.0F, 0.5F});
+    const bool pressed = ImGui::Selectable(words, chosen, ImGuiSelectableFlags_None, {0.0F, height});
+    ImGui::PopStyleVar();
+    return pressed;
+}
+
+bool show_fold_heading(Screen& screen, const char* words) {
+    const ImGuiTreeNodeFlags tall = screen.app.view.touch.coarse ? ImGuiTreeNodeFlags_FramePadding : ImGuiTreeNodeFlags_None;
+    return ImGui::TreeNodeEx(words, ImGuiTreeNodeFlags_NoTreePushOnOpen | ImGuiTreeNodeFlags_SpanAvailWidth | tall);
+}
+
+void scroll_here(Screen& screen) {
+    if (!screen.app.view.column.on) return ImGui::SetScrollHereY(scroll_to_share);
+    ImGuiWindow* column = ImGui::GetCurrentWindow();
+    while (column->ParentWindow != nullptr && column->ScrollMax.y <= 0.0F) column = column->ParentWindow;
+    const float from_top = ImGui::GetCursorScreenPos().y - column->Pos.y;
+    ImGui::SetScrollY(column, std::max(column->Scroll.y + from_top - scroll_to_share * column->Size.y, 0.0F));
+}
+
+void remember_place(Screen& screen, const std::string& name, FingerMove move) {
     const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
     const float left = ImGui::GetWindowPos().x, right = left + ImGui::GetWindowSize().x;
     const bool cut = least.x < left - 1.0F || most.x > right + 1.0F;
-    screen.app.view.places[name] = {least.x, least.y, most.x, most.y, cut, ImGui::GetFrameCount()};
+    screen.app.view.places[name] = {least.x, least.y, most.x, most.y, cut, ImGui::GetFrameCount(), ImGui::GetItemID() != 0};
+    TouchState& touch = screen.app.view.touch;
+    if (ImGui::IsItemHovered()) touch.under = move;
     if (ImGui::IsItemActive() || ImGui::IsItemFocused()) screen.app.view.focus = name;
 }
 
@@ -65,8 +111,17 @@ float find_hint_width() {
     return std::min(width_ems * ImGui::GetFontSize(), most_share * ImGui::GetIO().DisplaySize.x);
 }
 
-void show_hint(std::string_view text) {
+bool begin_hint(Screen& screen) {
+    const TouchState& touch = screen.app.view.touch;
+    if (touch.hides_hints()) return false;
+    if (touch.by_finger) place_hint();
     ImGui::BeginTooltip();
+    return true;
+}
+
+void show_hint(Screen& screen, std::string_view text) {
+    if (!begin_hint(screen)) return;
+    screen.app.view.hint = text;
     ImGui::PushTextWrapPos(find_hint_width());
     while (!text.empty()) {
         const std::string line = clean_text(text.substr(0, text.find('\n')));

@@ -161,6 +161,7 @@ float show_view_buttons(Screen& screen, ImVec2 corner, float width) {
     ViewState& view = screen.app.view;
     PictureSwitches& on = view.act.switches;
     ButtonRows rows(screen, corner, width);
+    if (view.column.on) rows.keep_folded(view.column.more_picture);
     if (rows.button("Fit to window", "Shows all of the machine. Key: 0")) view.camera.fitted = true;
     if (rows.button("At work", "Brings the lift back to the working height, the hitch centred")) {
         view.ball_height.reset();
@@ -235,7 +236,7 @@ void use_picture(Screen& screen, const PictureCanvas& canvas) {
         pull_to(app, points, canvas.to_drawing(ImGui::GetIO().MousePos), {});
     use_escape(app);
     if (act.drag && !ImGui::IsMouseDown(0)) let_go(app, points);
-    move_camera(app.view.camera, canvas, !act.drag && !act.cancelled && !act.measures);
+    move_camera(app.view, canvas, !act.drag && !act.cancelled && !act.measures);
     if (!takes_picture_keys(app)) return;
     move_camera_with_keys(app.view.camera, canvas);
     use_point_keys(screen, {app.view.picture.drawing, app.view.picture.points, frame_of(app)});
@@ -254,7 +255,7 @@ void show_side_view(Screen& screen) {
     ImGui::SetItemAllowOverlap();
     ImGui::InvisibleButton("side view", canvas.size);
     ImGui::SetItemAllowOverlap();
-    remember_place(screen, "side view");
+    remember_place(screen, "side view", FingerMove::drags);
     const bool hovered = ImGui::IsItemHovered();
     canvas.placement = find_placement(app.view.camera, find_box(app), canvas.area);
     use_picture(screen, canvas);
@@ -268,7 +269,7 @@ void show_side_view(Screen& screen) {
     draw_page(list, picture.page.shapes, {canvas.corner, canvas.ppm}, screen.fonts);
     list.PopClipRect();
     list.ChannelsMerge();
-    show_unplaced(picture.unplaced, canvas.corner, canvas.size);
+    show_unplaced(screen, picture.unplaced, canvas.corner, canvas.size);
     show_picture_words(screen, canvas, {picture.drawing, picture.points, frame_of(app)}, hovered);
     show_point_field(screen, canvas);
     if (app.results.analysis.linkage) return;

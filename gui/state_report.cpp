@@ -83,6 +83,9 @@ std::string format_state_report(const AppState& app, const ReportFacts& facts) {
     o.add("theme", app.view.theme == Theme::dark ? "dark" : "light")
         .number("scale", static_cast<double>(app.view.scale));
     o.add("side_room", shown_side_room(app).name).add("lower_room", shown_lower_room(app).name);
+    const SideCamera& camera = app.view.camera;
+    o.add("one_column", app.view.column.on).add("picture_fitted", camera.fitted).number("picture_scale", camera.scale_denominator);
+    o.add("hint", app.view.hint);
     add_questions(o, app);
     o.add("recent", make_texts(app.view.files.recent)).add("recovery_file", facts.recovery_file);
     o.number("width", static_cast<double>(facts.width)).number("height", static_cast<double>(facts.height));

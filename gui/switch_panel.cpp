@@ -34,7 +34,7 @@ bool show_switch(Screen& screen, const Variant& v, std::size_t place) {
     ImGui::PushID(static_cast<int>(place));
     const bool pressed = ImGui::Button("Try");
     remember_place(screen, "Try " + format_switch(v));
-    if (ImGui::IsItemHovered()) show_hint("Keeps the set-up as it stands as A and throws this switch; undo takes it back");
+    if (ImGui::IsItemHovered()) show_hint(screen, "Keeps the set-up as it stands as A and throws this switch; undo takes it back");
     ImGui::PopID();
     ImGui::SameLine();
     const VariantAnswer* a = find_switch_answer(app, place);

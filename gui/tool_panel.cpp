@@ -18,7 +18,7 @@ bool show_button(Screen& screen, const char* label, bool enabled = true, const s
     const bool pressed = ImGui::Button(label);
     ImGui::EndDisabled();
     remember_place(screen, label);
-    if (!tip.empty() && ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenDisabled)) show_hint(tip);
+    if (!tip.empty() && ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenDisabled)) show_hint(screen, tip);
     ImGui::SameLine();
     return pressed;
 }
@@ -71,16 +71,12 @@ void show_unsaved(Screen& screen) {
     start_in_row("Copy them as options");
     if (ImGui::Button("Copy them as options")) ImGui::SetClipboardText(join_options(app.now.edits).c_str());
     remember_place(screen, "copy");
-    if (ImGui::IsItemHovered()) show_hint(join_options(app.now.edits));
+    if (ImGui::IsItemHovered()) show_hint(screen, join_options(app.now.edits));
 }
 
-}  // namespace
-
-void show_tools(Screen& screen) {
+/// What is seldom wanted: in one column it is folded in.
+void show_seldom_tools(Screen& screen) {
     AppState& app = screen.app;
-    end_typing(app);
-    if (show_button(screen, "Undo", can_undo(app))) undo(app);
-    if (show_button(screen, "Redo", can_redo(app))) redo(app);
     if (show_button(screen, "Read files again")) {
         const std::vector<Problem> problems = read_again(app);
         if (!problems.empty()) app.view.notice = "Not read again, the old values count: " + say_problem(problems);
@@ -94,10 +90,27 @@ void show_tools(Screen& screen) {
     show_theme(screen);
     if (app.problems.empty() && show_button(screen, "Take with you")) ask_to_export(app);
     if (show_button(screen, "Keys")) app.view.shows_keys = true;
+}
+
+}  // namespace
+
+void show_tools(Screen& screen) {
+    AppState& app = screen.app;
+    end_typing(app);
+    if (show_button(screen, "Undo", can_undo(app))) undo(app);
+    if (show_button(screen, "Redo", can_redo(app))) redo(app);
+    bool& more = app.view.column.more_tools;
+    if (app.view.column.on && show_button(screen, more ? "Fewer tools" : "More tools")) more = !more;
+    if (!app.view.column.on || more) show_seldom_tools(screen);
     ImGui::Dummy({screen.em(), 0.0F});
     ImGui::SameLine();
     if (app.problems.empty()) show_unsaved(screen);
     else ImGui::NewLine();
+    if (!app.view.column.on) show_notices(screen);
+}
+
+void show_notices(Screen& screen) {
+    const AppState& app = screen.app;
     if (!app.view.files.not_kept.empty()) {
         show_warning("Changes are not kept against a crash: " + escape_text(app.view.files.not_kept, 400) + ".");
         remember_place(screen, "not kept");

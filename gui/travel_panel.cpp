@@ -123,9 +123,9 @@ void show_row_words(const TrackLayout& layout, float left, float top, const std:
 }
 
 /// In full, where the panel has no room for it: under the cursor.
-void show_track_hint(const TravelTrack& track, ImVec2 least, ImVec2 most) {
+void show_track_hint(Screen& screen, const TravelTrack& track, ImVec2 least, ImVec2 most) {
     if (!ImGui::IsWindowHovered(ImGuiHoveredFlags_AllowWhenBlockedByActiveItem) || !ImGui::IsMouseHoveringRect(least, most)) return;
-    show_hint(fmt::format("{}: {}\n{}", track.label, say_track(track, TrackWords::all), track.about));
+    show_hint(screen, fmt::format("{}: {}\n{}", track.label, say_track(track, TrackWords::all), track.about));
 }
 
 /// As much of the words as leaves the tracks their share.
@@ -175,7 +175,7 @@ void show_slider(Screen& screen, const TrackLayout& layout, ImVec2 corner, float
     const float overhang = 6.0F * layout.unit;
     ImGui::SetCursorScreenPos({layout.left - overhang, corner.y});
     ImGui::InvisibleButton("lift", {layout.right - layout.left + 2.0F * overhang, bottom - corner.y});
-    remember_place(screen, "lift");
+    remember_place(screen, "lift", FingerMove::across);
     if (ImGui::IsItemActive()) app.view.ball_height = layout.to_height(ImGui::GetIO().MousePos.x);
     move_with_keys(app, layout.travel, shown_ball_height(app));
     draw_height_track(screen, layout, corner.y);
@@ -206,7 +206,7 @@ void show_travel(Screen& screen) {
     for (const TravelTrack& track : list_tracks(app, pose)) {
         draw_track(screen, track, layout, top);
         show_row_words(layout, corner.x, top, track.label, say_track(track, words));
-        if (!dragged) show_track_hint(track, {corner.x, top}, {corner.x + width, top + layout.row});
+        if (!dragged) show_track_hint(screen, track, {corner.x, top}, {corner.x + width, top + layout.row});
         top += layout.row;
     }
     draw_handle(layout, height, corner.y, bottom - layout.row + layout.bar, dragged);

@@ -1,5 +1,6 @@
 // Verdict and cautions in the form of the printed page: the same blocks, drawn on the screen.
 #include "gui/page_canvas.h"
+#include "gui/palette.h"
 #include "gui/panels.h"
 #include "report/caution_text.h"
 #include "report/fit_report.h"
@@ -55,6 +56,34 @@ const PlacedCautions& place_cautions(const Screen& screen) {
     return p;
 }
 
+/// In one column the mark stands above the words, and they run on: a narrow page would be full of them.
+std::string join_cautions(const AppState& app) {
+    std::string text;
+    for (const std::string& caution : list_standing_cautions(app)) text += (text.empty() ? "" : " ") + caution;
+    return text;
+}
+
+float find_joined_height(const Screen& screen, const std::string& words) {
+    const float pad = 0.5F * screen.em(), wrap = ImGui::GetContentRegionAvail().x - 2.0F * pad;
+    return ImGui::CalcTextSize(words.c_str(), nullptr, false, std::max(wrap, screen.em())).y + ImGui::GetTextLineHeight() + 2.0F * pad;
+}
+
+void show_joined_cautions(Screen& screen) {
+    const std::string words = join_cautions(screen.app);
+    const float em = screen.em(), pad = 0.5F * em, line = ImGui::GetTextLineHeight(), width = ImGui::GetContentRegionAvail().x;
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    ImGui::Dummy({width, find_joined_height(screen, words)});
+    const ImVec2 most = ImGui::GetItemRectMax();
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    list.AddRectFilled(at, most, palette().paper);
+    list.AddRect(at, most, palette().ink, 0.0F, 0, 0.15F * em);
+    const ImVec2 top{at.x + pad, at.y + pad};
+    const ImFont* const bold = screen.fonts.bold.font;
+    list.AddTriangle({top.x + 0.6F * em, top.y}, {top.x + 1.2F * em, top.y + em}, {top.x, top.y + em}, palette().ink, 0.13F * em);
+    list.AddText(bold, bold->FontSize, {top.x + 1.6F * em, top.y}, palette().ink, "CAUTION");
+    list.AddText(ImGui::GetFont(), ImGui::GetFontSize(), {top.x, top.y + line}, palette().ink, words.c_str(), nullptr, std::max(width - 2.0F * pad, em));
+}
+
 }  // namespace
 
 void show_verdict(Screen& screen) {
@@ -70,16 +99,21 @@ void show_verdict(Screen& screen) {
         add_verdict_header(page, app.results.analysis.verdict, sentence, low ? std::string() : machines, area, measure);
     show_page(screen, page, area.top, bottom);
     remember_place(screen, "verdict");
-    if (low && ImGui::IsItemHovered()) show_hint(machines);
+    if (low && ImGui::IsItemHovered()) show_hint(screen, machines);
 }
 
 float find_caution_height(const Screen& screen) {
+    if (screen.app.view.column.on) return find_joined_height(screen, join_cautions(screen.app));
     return static_cast<float>(far_below_mm - place_cautions(screen).top) * screen.fonts.pixels_per_mm;
 }
 
 void show_cautions(Screen& screen) {
-    const PlacedCautions& p = place_cautions(screen);
-    show_page(screen, p.page, p.top, far_below_mm);
+    if (screen.app.view.column.on) {
+        show_joined_cautions(screen);
+    } else {
+        const PlacedCautions& p = place_cautions(screen);
+        show_page(screen, p.page, p.top, far_below_mm);
+    }
     remember_place(screen, "cautions");
 }
 

@@ -20,6 +20,7 @@
 #include "gui/input_state.h"
 #include "gui/palette.h"
 #include "gui/picture_state.h"
+#include "gui/touch_state.h"
 #include "report/format_length.h"
 #include "report/page.h"
 #include "report/word_places.h"
@@ -29,8 +30,9 @@ namespace hitchwright {
 /// Where a control is on the screen, pixels from its upper left corner.
 struct ScreenRect {
     float left = 0.0F, top = 0.0F, right = 0.0F, bottom = 0.0F;
-    bool cut = false;  ///< it reaches past the left or right edge of its panel
-    int frame = 0;     ///< when it was last shown
+    bool cut = false;     ///< it reaches past the left or right edge of its panel
+    int frame = 0;        ///< when it was last shown
+    bool pressed = false; ///< it can be pressed, dragged or typed into
 };
 
 /// What stands in a text field, apart from the value it had when it was last understood.
@@ -132,10 +134,24 @@ struct SaveQuestion {
     std::string message;             ///< why it was not written
 };
 
-/// What stands on the right (rooms.h).
-enum class SideRoom { findings, holes, cut, compare, answers, changes, yard, level };
+/// What stands on the right, in one column below the lift (rooms.h).
+enum class SideRoom { findings, inputs, holes, cut, compare, answers, changes, yard, level };
 /// What stands below the picture.
 enum class LowerRoom { lift, curves };
+
+/// One column in place of three, where the window is narrow.
+struct ColumnView {
+    bool on = false;                     ///< in the frame being drawn
+    float width = 0.0F;                  ///< of the window for which it was laid out last, pixels
+    std::map<std::string, float> heights; ///< of panels that are as high as what stands in them, pixels
+    std::vector<float> tops;             ///< of the parts of the column and its end, pixels from its beginning
+    std::size_t part = 0;                ///< at the upper edge
+    float share = 0.0F;                  ///< of that part above the edge
+    int frames_to_return = 0;            ///< laid out anew: so many frames until it stands there again
+    bool go_to_picture = false;
+    float notice_height = 0.0F;          ///< of what stands between column and cautions, pixels
+    bool more_tools = false, more_picture = false;  ///< buttons that are folded in for want of room are shown
+};
 
 /// What is done once a text that is still being typed has been taken.
 enum class AfterTyping { none, open, save, save_as, close };
@@ -167,6 +183,7 @@ struct ViewState {
     InputState inputs;
     FindingState findings;
     std::string go_to_area;                   ///< panel that takes the keyboard in the next frame: inputs, picture, findings
+    std::string hint;                         ///< words under the cursor in this frame; empty: none
     std::string notice;                       ///< one sentence about the last change that wants saying
     SaveQuestion save;
     AnswerView answers;
@@ -174,6 +191,8 @@ struct ViewState {
     FileView files;
     KeptChangeList changes;
     YardView yard;
+    TouchState touch;
+    ColumnView column;
     bool asks_to_close = false;               ///< the window was closed with changes that are nowhere kept
     bool shows_keys = false;                  ///< the list of keys and cautions is open
     AfterTyping after_typing = AfterTyping::none;

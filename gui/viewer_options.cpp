@@ -14,7 +14,7 @@
 namespace hitchwright {
 namespace {
 
-constexpr int least_side = 400, most_side = 8000;
+constexpr int least_side = 320, most_side = 8000;
 constexpr LengthRange ball_heights{-0.5, 3.0};
 
 constexpr OptionSpec options[] = {
@@ -28,6 +28,7 @@ constexpr OptionSpec options[] = {
     {"--compare", "", "SETUP", "another set-up, kept as A beside the one shown"},
     {"--theme", "", "THEME", "light (default) or dark"},
     {"--scale", "", "PERCENT", "size of letters and all else, 60 to 300; default 100"},
+    {"--touch", "", "", "controls as large as a finger needs"},
     {"--rules", "", "NAME", "rule set to judge by: a name from \"hitchwright rules list\", or a path"},
     {"--set", "", "KEY=VALUE", "change one value, by its key in the files", true},
     {"--mark", "", "LENGTH", "step of the marks cuts are rounded to; default 1/16 in with --units in, 1 mm with mm"},
@@ -216,6 +217,7 @@ ViewerCommand read_viewer_options(const std::vector<std::string>& args) {
     if (arguments.has("--theme"))
         viewer.theme = reader.choice<Theme>("--theme", {{"light", Theme::light}, {"dark", Theme::dark}}, Theme::light);
     if (arguments.has("--scale")) viewer.scale = static_cast<float>(reader.whole("--scale", 60, 300, 100)) / 100.0F;
+    viewer.touch = arguments.has("--touch");
     viewer.compare = arguments.value("--compare");
     viewer.side_room = read_room(reader, arguments, "--room", side_rooms());
     viewer.lower_room = read_room(reader, arguments, "--lower", lower_rooms());

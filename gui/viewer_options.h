@@ -36,6 +36,7 @@ struct ViewerOptions {
     std::optional<MountedPicture> mounted_picture;  ///< of a mounted one; a view may be one of both
     std::optional<Theme> theme;
     std::optional<float> scale;
+    bool touch = false;  ///< controls as large as a finger needs
     std::optional<SideRoom> side_room;
     std::optional<AnswerKind> answer;
     std::optional<LowerRoom> lower_room;

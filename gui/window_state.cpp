@@ -16,7 +16,7 @@ namespace hitchwright {
 namespace {
 
 constexpr int state_version = 1;
-constexpr int least_side = 400, most_side = 8000;
+constexpr int least_side = 320, most_side = 8000;
 constexpr double least_scale = 0.5, most_scale = 4.0;
 constexpr std::size_t most_word = 40, most_path = 4096;
 

@@ -32,20 +32,20 @@ void place_words(Screen& screen, const PictureCanvas& canvas, const Drawing& dra
     }
 }
 
-void show_unplaced(const std::vector<std::string>& unplaced, ImVec2 corner, ImVec2 room) {
+void show_unplaced(Screen& screen, const std::vector<std::string>& unplaced, ImVec2 corner, ImVec2 room) {
     if (unplaced.empty()) return;
     std::string text;
     for (const std::string& words : unplaced) text += (text.empty() ? "" : " ") + words;
     const std::string all = text;
     const float width = room.x - 4.0F, height = ImGui::CalcTextSize(text.c_str(), nullptr, false, width).y;
     const bool too_long = height > 2.1F * ImGui::GetTextLineHeight();
-    if (too_long) text = "No room for " + format_count(unplaced.size(), "sentence") + ": cursor here, or larger (+).";
+    if (too_long) text = "No room for " + format_count(unplaced.size(), "sentence") + (screen.app.view.touch.coarse ? ": hold a finger here, or larger." : ": cursor here, or larger (+).");
     const float used = ImGui::CalcTextSize(text.c_str(), nullptr, false, width).y;
     const ImVec2 at{corner.x + 2.0F, corner.y + room.y - used};
     ImGui::GetWindowDrawList()->AddRectFilled(at, {corner.x + room.x, corner.y + room.y}, palette().paper);
     ImGui::SetCursorScreenPos(at);
     show_quiet_text(text);
-    if (too_long && ImGui::IsItemHovered()) show_hint(all);
+    if (too_long && ImGui::IsItemHovered()) show_hint(screen, all);
 }
 
 }  // namespace hitchwright

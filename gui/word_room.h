@@ -18,6 +18,6 @@ void place_words(Screen& screen, const PictureCanvas& canvas, const Drawing& dra
                  std::vector<std::string>& unplaced, WordPlaces& places);
 
 /// Those sentences at the lower edge of a picture; more than two lines of them under the cursor on a short one.
-void show_unplaced(const std::vector<std::string>& unplaced, ImVec2 corner, ImVec2 room);
+void show_unplaced(Screen& screen, const std::vector<std::string>& unplaced, ImVec2 corner, ImVec2 room);
 
 }  // namespace hitchwright

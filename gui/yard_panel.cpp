@@ -19,14 +19,14 @@ void show_list(Screen& screen, const char* title, const std::vector<YardMachine>
     show_heading(screen, title);
     const float height = list_rows * ImGui::GetTextLineHeightWithSpacing();
     if (ImGui::BeginChild(title, {0.0F, height}, true)) {
-        if (none != nullptr && ImGui::Selectable(none, chosen.empty())) chosen.clear();
+        if (none != nullptr && show_line_of_list(screen, none, chosen.empty())) chosen.clear();
         if (none != nullptr) remember_place(screen, std::string(title) + " none");
         for (const YardMachine& machine : machines) {
             const std::string label = machine.key + (machine.own ? "" : "  (example)");
-            if (ImGui::Selectable(label.c_str(), machine.key == chosen)) chosen = machine.key;
+            if (show_line_of_list(screen, label.c_str(), machine.key == chosen)) chosen = machine.key;
             remember_place(screen, std::string(title) + " " + machine.key);
             if (ImGui::IsItemHovered())
-                show_hint(machine.title + (machine.own ? "" : "; an invented example, measure yours"));
+                show_hint(screen, machine.title + (machine.own ? "" : "; an invented example, measure yours"));
         }
     }
     ImGui::EndChild();
@@ -65,7 +65,7 @@ void show_answer(Screen& screen) {
     ImGui::EndDisabled();
     remember_place(screen, "open pair");
     if (ImGui::IsItemHovered())
-        show_hint("as a set-up that is in no file yet; \"Write into a file\" then keeps it");
+        show_hint(screen, "as a set-up that is in no file yet; \"Write into a file\" then keeps it");
     for (const std::string& line : answer->words) show_text(line);
     if (pressed) open_pairing(app, *answer);
 }

@@ -4,6 +4,7 @@
 
 #include "gui/palette.h"
 #include "gui/shortcuts.h"
+#include "gui/touch.h"
 
 namespace hitchwright::test {
 
@@ -32,6 +33,7 @@ void Headless::settle(int frames) {
 }
 
 void Headless::draw_frame() {
+    use_fingers(app_);
     ImGui::NewFrame();
     Screen screen{app_, fonts_};
     show_window(screen);
