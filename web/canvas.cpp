@@ -1,5 +1,7 @@
 #include "web/canvas.h"
 
+#include <algorithm>
+
 #include <GLFW/glfw3.h>
 #include <backends/imgui_impl_glfw.h>
 #include <backends/imgui_impl_opengl3.h>
@@ -34,9 +36,12 @@ Canvas::~Canvas() {
 
 void Canvas::resize(CanvasSize size) { glfwSetWindowSize(window_, size.width, size.height); }
 
-void Canvas::begin_frame() {
+void Canvas::begin_frame(const std::function<void()>& point) {
+    constexpr float least_frame = 1e-4F;  // s; a browser's clock may stand still between two frames
     ImGui_ImplOpenGL3_NewFrame();
     ImGui_ImplGlfw_NewFrame();
+    ImGui::GetIO().DeltaTime = std::max(ImGui::GetIO().DeltaTime, least_frame);
+    point();
     ImGui::NewFrame();
 }
 

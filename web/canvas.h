@@ -4,6 +4,7 @@
 // the canvas. The canvas has as many as the screen, on a dense one several to a CSS pixel.
 #pragma once
 
+#include <functional>
 #include <string>
 
 #include <imgui.h>
@@ -32,7 +33,8 @@ public:
     GLFWwindow* window() const { return window_; }
 
     void resize(CanvasSize size);
-    void begin_frame();
+    /// `point`: sets what else points besides the mouse, before the frame begins.
+    void begin_frame(const std::function<void()>& point);
     /// Draws the frame on the desk's colour.
     void end_frame(ImU32 desk);
     /// The letters are others: between two frames.

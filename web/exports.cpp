@@ -29,6 +29,10 @@ EMSCRIPTEN_KEEPALIVE int hitchwright_start(const char* setup, int width, int hei
 EMSCRIPTEN_KEEPALIVE void hitchwright_resize(int width, int height, float density) { hitchwright::resize_viewer({width, height, density}); }
 EMSCRIPTEN_KEEPALIVE void hitchwright_open(const char* setup) { hitchwright::open_in_viewer(setup); }
 EMSCRIPTEN_KEEPALIVE void hitchwright_wake() { hitchwright::wake_viewer(); }
+EMSCRIPTEN_KEEPALIVE void hitchwright_coarse(int coarse) { hitchwright::point_with_fingers(coarse != 0); }
+EMSCRIPTEN_KEEPALIVE void hitchwright_finger(int event, int id, float x, float y) { hitchwright::touch_viewer(event, id, x, y); }
+EMSCRIPTEN_KEEPALIVE const char* hitchwright_typing() { return keep(hitchwright::read_viewer_typing()); }
+EMSCRIPTEN_KEEPALIVE void hitchwright_type(const char* text, int takes_text) { hitchwright::type_in_viewer(text, takes_text != 0); }
 EMSCRIPTEN_KEEPALIVE const char* hitchwright_report() { return keep(hitchwright::read_viewer_report()); }
 EMSCRIPTEN_KEEPALIVE const char* hitchwright_setup() { return keep(hitchwright::read_viewer_setup()); }
 EMSCRIPTEN_KEEPALIVE const char* hitchwright_state() { return keep(hitchwright::read_viewer_state()); }

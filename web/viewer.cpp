@@ -17,8 +17,11 @@
 #include "gui/palette.h"
 #include "gui/panels.h"
 #include "gui/save_changes.h"
+#include "gui/screen_keyboard.h"
 #include "gui/state_report.h"
+#include "gui/touch.h"
 #include "report/fit_report.h"
+#include "report/json_writer.h"
 
 // The page is told when all frames of an event are drawn, and whether the answer is another one since.
 EM_JS(void, tell_page, (int revision), { if (Module["settled"]) Module["settled"](revision); });
@@ -65,16 +68,20 @@ void follow_scale(Viewer& v) {
     v.canvas.take_letters();
 }
 
-EM_BOOL draw(double, void*) {
-    Viewer& v = *viewer();
-    v.requested = false;
+void draw_frame(Viewer& v) {
     follow_scale(v);
-    v.canvas.begin_frame();
+    v.canvas.begin_frame([&] { use_fingers(v.app); });
     Screen screen{v.app, v.fonts};
     show_window(screen);
     v.canvas.end_frame(palette().desk);
     v.keys.start_frame(hand_on_to(v.canvas.window()));
     v.app.view.closed = false;  // a page is not closed from within
+}
+
+EM_BOOL draw(double, void*) {
+    Viewer& v = *viewer();
+    v.requested = false;
+    draw_frame(v);
     if (--v.frames_left > 0 || v.keys.waits() || wants_frames(v.app)) request_frame(v);
     else tell_page(v.app.results.revision);
     return EM_FALSE;
@@ -93,7 +100,10 @@ void take_key(GLFWwindow* window, const KeyEvent& event) {
 /// Dear ImGui's backend calls these before its own.
 void watch_events(GLFWwindow* window) {
     glfwSetMouseButtonCallback(window, [](GLFWwindow*, int, int, int) { wake_viewer(); });
-    glfwSetCursorPosCallback(window, [](GLFWwindow*, double, double) { wake_viewer(); });
+    glfwSetCursorPosCallback(window, [](GLFWwindow*, double, double) {
+        take_mouse(viewer()->app.view.touch);
+        wake_viewer();
+    });
     glfwSetDropCallback(window, [](GLFWwindow*, int count, const char** paths) {
         drop_files(viewer()->app, {paths, static_cast<std::size_t>(count)});
         wake_viewer();
@@ -149,6 +159,49 @@ void open_in_viewer(const std::string& setup) {
 
 void wake_viewer() {
     if (viewer()) wake(*viewer());
+}
+
+void point_with_fingers(bool coarse) {
+    if (!viewer()) return;
+    viewer()->app.view.touch.coarse = coarse || viewer()->app.view.touch.by_finger;
+    wake_viewer();
+}
+
+void touch_viewer(int event, int id, float x, float y) {
+    if (!viewer() || event < 0 || event > static_cast<int>(FingerEvent::cancel)) return;
+    Viewer& v = *viewer();
+    TouchState& touch = v.app.view.touch;
+    take_finger(touch, static_cast<FingerEvent>(event), {id, {x, y}});
+    // A tap is done before the browser's event ends: only then may the page bring the keyboard to the screen.
+    constexpr int most_frames = 8;
+    const bool ends = event >= static_cast<int>(FingerEvent::up) && touch.fingers.empty();
+    for (int i = 0; ends && i < most_frames && wants_frames(touch) && touch.work != FingerWork::glides; ++i) draw_frame(v);
+    wake(v);
+}
+
+std::string read_viewer_typing() {
+    if (!viewer() || !viewer()->app.view.touch.by_finger) return {};
+    const std::optional<TypedField> field = find_typed_field(viewer()->app);
+    if (!field) return {};
+    JsonObject o;
+    o.add("text", field->text).add("label", field->label);
+    o.number("left", static_cast<double>(field->place.left)).number("top", static_cast<double>(field->place.top));
+    o.number("right", static_cast<double>(field->place.right)).number("bottom", static_cast<double>(field->place.bottom));
+    return format_json_value(o.build());
+}
+
+void type_in_viewer(const std::string& text, bool takes_text) {
+    if (!viewer()) return;
+    Viewer& v = *viewer();
+    if (takes_text) {
+        replace_typed(text);
+        draw_frame(v);
+    }
+    for (const bool down : {true, false}) {
+        press_end_of_typing(takes_text, down);
+        draw_frame(v);
+    }
+    wake(v);
 }
 
 std::string read_viewer_report() {

@@ -21,6 +21,17 @@ void open_in_viewer(const std::string& setup);
 /// Something outside the canvas wants it drawn anew.
 void wake_viewer();
 
+/// Fingers point here, by what the browser knows of the device: what they are to hit is large.
+void point_with_fingers(bool coarse);
+
+/// A finger came, moved or went (FingerEvent), pixels of the canvas. A tap is drawn before this returns.
+void touch_viewer(int event, int id, float x, float y);
+
+/// The text field that a finger has opened for typing, as JSON with "text", "label" and its place; empty: none.
+std::string read_viewer_typing();
+/// What was typed for it elsewhere; false: the text that it had before stays.
+void type_in_viewer(const std::string& text, bool takes_text);
+
 /// The answer shown, as "fit" prints it without --units and --rules but with the units and changes of the window.
 std::string read_viewer_report();
 

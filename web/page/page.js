@@ -190,6 +190,7 @@ async function start() {
   } catch (error) {
     return say("The engine could not be loaded (" + error.message + "). Load the page again when there is a network.", true);
   }
+  const keyboard = makeKeyboard(canvas, guard);
   keepKeysToCanvas();
   takeFingerForMouse();
   engine = await createEngine({
@@ -208,6 +209,7 @@ async function start() {
   say("");
   if (!guard((e) => e.call("start", demo, ...canvasSize()))) return crashed ? undefined : showTextOnly();
   watchSize();
+  watchFingers(canvas, guard, () => keyboard.finish(), () => keyboard.follow());
   watchButtons();
   byId("open").disabled = byId("save").disabled = false;
   canvas.focus({ preventScroll: true });
