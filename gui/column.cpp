@@ -24,11 +24,16 @@ void show_column_picture(Screen& screen, float height) {
     ImGui::PopStyleVar();
 }
 
-/// What leads to a place in a room brings that room there.
-void choose_room(AppState& app) {
+/// What leads to a place in a room brings that room there, and to sight: what is out of sight is not drawn, and finds no place.
+void go_to_room(AppState& app, float height) {
     ViewState& view = app.view;
-    if (view.go_to_area == "inputs" || !view.inputs.go_to.empty()) view.side_room = SideRoom::inputs;
-    if (view.go_to_area == "findings") view.side_room = SideRoom::findings;
+    const bool to_inputs = view.go_to_area == "inputs" || !view.inputs.go_to.empty(), to_findings = view.go_to_area == "findings";
+    if (!to_inputs && !to_findings) return;
+    view.side_room = to_inputs ? SideRoom::inputs : SideRoom::findings;
+    const std::vector<float>& tops = view.column.tops;
+    if (tops.size() < 2) return;
+    const float room = tops[tops.size() - 2];
+    if (room > ImGui::GetScrollY() + 0.5F * height) ImGui::SetScrollY(room);
 }
 
 /// Keeps what is at the upper edge where it is, when the parts above it have become higher or lower with the width.
@@ -75,11 +80,11 @@ bool wants_column(const Screen& screen) {
 
 void show_column(Screen& screen, ImVec2 size) {
     AppState& app = screen.app;
-    choose_room(app);
     // A finger scrolls without a bar, whose room the column would lack.
     const ImGuiWindowFlags bar = app.view.touch.coarse ? ImGuiWindowFlags_NoScrollbar : ImGuiWindowFlags_None;
     if (begin_on_desk("column", size, false, bar)) {
         keep_place(app.view.column, ImGui::GetIO().DisplaySize.x);
+        go_to_room(app, size.y);
         if (app.view.column.go_to_picture || app.view.go_to_area == "picture") ImGui::SetScrollY(0.0F);
         app.view.column.go_to_picture = false;
         show_parts_of_column(screen, size.y);

@@ -144,7 +144,7 @@ void show_scale(Screen& screen, const CutRoom& room) {
     AppState& app = screen.app;
     const ImVec2 corner = ImGui::GetCursorScreenPos();
     const float overhang = 0.5F * screen.em(), width = ImGui::GetContentRegionAvail().x,
-                height = scale_ems * screen.em();
+                height = make_target(screen, scale_ems * screen.em());
     CutScale s{corner.x + overhang, corner.x + width - overhang, corner.y + 3.0F, corner.y + height - 3.0F,
                find_end(room)};
     ImGui::InvisibleButton("cut mark", {std::max(width, 4.0F), height});

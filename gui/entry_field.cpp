@@ -156,6 +156,9 @@ bool show_link(Screen& screen, const std::string& name, std::optional<Origin> or
 void use_go_to(Screen& screen, const std::string& key) {
     std::string& go_to = screen.app.view.inputs.go_to;
     if (go_to.empty() || go_to != key) return;
+    // A panel as high as what stands in it is so in the frame after next: until then the column cannot be scrolled that far.
+    constexpr int frames_until_high = 3;
+    if (screen.app.view.column.on && screen.app.view.inputs.tries < frames_until_high) return scroll_here(screen);
     go_to.clear();
     scroll_here(screen);
     ImGui::SetKeyboardFocusHere();

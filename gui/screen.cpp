@@ -46,7 +46,8 @@ bool show_fold_heading(Screen& screen, const char* words) {
 void scroll_here(Screen& screen) {
     if (!screen.app.view.column.on) return ImGui::SetScrollHereY(scroll_to_share);
     ImGuiWindow* column = ImGui::GetCurrentWindow();
-    while (column->ParentWindow != nullptr && column->ScrollMax.y <= 0.0F) column = column->ParentWindow;
+    const auto scrolls = [](const ImGuiWindow* w) { return w->ScrollMax.y > 0.0F && (w->Flags & ImGuiWindowFlags_NoScrollWithMouse) == 0; };
+    while (column->ParentWindow != nullptr && !scrolls(column)) column = column->ParentWindow;
     const float from_top = ImGui::GetCursorScreenPos().y - column->Pos.y;
     ImGui::SetScrollY(column, std::max(column->Scroll.y + from_top - scroll_to_share * column->Size.y, 0.0F));
 }

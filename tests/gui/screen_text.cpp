@@ -104,6 +104,15 @@ ImGuiWindow* find_panel(std::string_view panel) {
     return nullptr;
 }
 
+/// True when it or what it stands in has more than it shows.
+bool is_scrolled(const ImGuiWindow* window) {
+    for (; window != nullptr; window = window->ParentWindow) {
+        if (window->ScrollMax.y > 0.0F) return true;
+        if ((window->Flags & ImGuiWindowFlags_ChildWindow) == 0) return false;
+    }
+    return false;
+}
+
 std::string without_blanks(std::string_view text) {
     std::string plain;
     for (const char c : text) {
@@ -133,7 +142,7 @@ std::vector<ScreenWords> read_screen() {
     for (int i = 0; i < data.CmdListsCount; ++i) {
         const ImDrawList& list = *data.CmdLists[i];
         const ImGuiWindow* const window = find_window(list._OwnerName);
-        reader.start_panel(short_name(list._OwnerName), window != nullptr && window->ScrollMax.y > 0.0F);
+        reader.start_panel(short_name(list._OwnerName), is_scrolled(window));
         for (const ImDrawCmd& cmd : list.CmdBuffer) read_command(list, cmd, letters, reader);
     }
     return words;

@@ -65,6 +65,11 @@ ImGuiWindow* find_column() {
 void bring_to_sight(Headless& window, const std::string& place) {
     ImGuiWindow* const column = find_column();
     REQUIRE(column != nullptr);
+    // What is out of sight is not drawn: the room below the lift is looked for from its beginning.
+    if (!window.is_shown(place)) {
+        ImGui::SetScrollY(column, window.app().view.column.tops[window.app().view.column.tops.size() - 2]);
+        window.settle(6);
+    }
     for (int i = 0; i < 2; ++i) {
         ImGui::SetScrollY(column, std::max(0.0F, column->Scroll.y + window.middle_of(place).y - column->Pos.y - 0.5F * column->Size.y));
         window.settle(3);
@@ -125,9 +130,14 @@ TEST_CASE("phone: every control is 9 mm high and wide and nothing is cut off, in
             for (const RoomEntry<SideRoom>& room : side_rooms()) {
                 window.app().view.side_room = room.choice;
                 window.resize(size.x, size.y);
+                scroll_to_top("column");
                 window.settle(4);
-                for (const std::string& small : find_small_targets(window)) FAIL_CHECK(demo << ", " << size.x << ", " << room.name << ": " << small);
-                for (const std::string& fault : find_text_faults(window.app().view)) FAIL_CHECK(demo << ", " << size.x << ", " << room.name << ": " << fault);
+                do {
+                    window.settle(2);
+                    for (const std::string& small : find_small_targets(window)) FAIL_CHECK(demo << ", " << size.x << ", " << room.name << ": " << small);
+                    for (const std::string& fault : find_text_faults(window.app().view)) FAIL_CHECK(demo << ", " << size.x << ", " << room.name << ": " << fault);
+                } while (scroll_on("column"));
+                SUCCEED();
             }
         }
     }
