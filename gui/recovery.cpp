@@ -147,6 +147,20 @@ std::vector<LeftChanges> find_left_changes(const std::string& folder) {
     return all;
 }
 
+std::vector<Problem> open_kept_changes(AppState& app, const KeptChanges& c) {
+    AppState opened = c.draft.empty() ? open_app(app.library, c.setup, {}, app.view.units, app.mark)
+                                      : open_draft(app.library, c.draft, c.title, app.view.units, app.mark);
+    std::vector<Problem> problems = opened.problems;
+    const bool changed_since = problems.empty() && mark_text(opened.source.text) != c.mark;
+    if (problems.empty()) problems = change_edits(opened, c.edits);
+    if (!problems.empty()) return problems;
+    show_opened(app, std::move(opened));
+    app.view.notice =
+        changed_since ? "The changes that were kept stand over the file. It was changed since: look at what differs."
+                      : "The changes that were kept stand over the file again.";
+    return {};
+}
+
 bool take_left_changes(AppState& app, const LeftChanges& left) {
     const KeptChanges& c = left.changes;
     const std::string what = "changes that were kept: " + c.title;
@@ -154,19 +168,10 @@ bool take_left_changes(AppState& app, const LeftChanges& left) {
         app.view.files.refused = {what, {{left.file, 0, 0, {}, "the changes to the set-up shown are in no file yet, or a text was not taken", {}, "write them, or take them back, first", {}}}};
         return false;
     }
-    AppState opened = c.draft.empty() ? open_app(app.library, c.setup, {}, app.view.units, app.mark)
-                                      : open_draft(app.library, c.draft, c.title, app.view.units, app.mark);
-    std::vector<Problem> problems = opened.problems;
-    const bool changed_since = problems.empty() && mark_text(opened.source.text) != c.mark;
-    if (problems.empty()) problems = change_edits(opened, c.edits);
-    if (!problems.empty()) {
+    if (std::vector<Problem> problems = open_kept_changes(app, c); !problems.empty()) {
         app.view.files.refused = {what, std::move(problems)};
         return false;
     }
-    show_opened(app, std::move(opened));
-    app.view.notice =
-        changed_since ? "The changes that were kept stand over the file. It was changed since: look at what differs."
-                      : "The changes that were kept stand over the file again.";
     app.view.files.taken.push_back(left);
     return true;
 }

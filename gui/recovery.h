@@ -18,6 +18,7 @@
 namespace hitchwright {
 
 struct AppState;
+struct Problem;
 
 /// The changes of one window.
 struct KeptChanges {
@@ -51,7 +52,11 @@ struct LeftChanges {
 /// What was left in the folder by windows that live no more, oldest number first; files that cannot be read among them.
 std::vector<LeftChanges> find_left_changes(const std::string& folder);
 
-/// Puts the changes over their set-up, as one step that can be undone. Their file stays until they are kept again
+/// Opens the set-up of the changes in place of the one shown, whatever that would lose, and puts them over it as one step that can
+/// be undone. Problems: the window is as it was.
+std::vector<Problem> open_kept_changes(AppState& app, const KeptChanges& changes);
+
+/// The same for changes that were left. Their file stays until they are kept again
 /// (`Recovery::follow`). Problems, and changes of this window that are not saved: the window and the file are as they were,
 /// and the window says why.
 bool take_left_changes(AppState& app, const LeftChanges& left);

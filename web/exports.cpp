@@ -27,7 +27,16 @@ EMSCRIPTEN_KEEPALIVE int hitchwright_start(const char* setup, int width, int hei
     return hitchwright::start_viewer(setup, {width, height, density}) ? 1 : 0;
 }
 EMSCRIPTEN_KEEPALIVE void hitchwright_resize(int width, int height, float density) { hitchwright::resize_viewer({width, height, density}); }
-EMSCRIPTEN_KEEPALIVE void hitchwright_open(const char* setup) { hitchwright::open_in_viewer(setup); }
+EMSCRIPTEN_KEEPALIVE const char* hitchwright_choose(const char* folder, const char* root) {
+    return keep(hitchwright::choose_file_for_viewer(folder, root));
+}
+EMSCRIPTEN_KEEPALIVE const char* hitchwright_open(const char* setup, const char* changes) {
+    return keep(hitchwright::open_in_viewer(setup, changes));
+}
+EMSCRIPTEN_KEEPALIVE const char* hitchwright_change(const char* key, const char* value) {
+    return keep(hitchwright::change_in_viewer(key, value));
+}
+EMSCRIPTEN_KEEPALIVE const char* hitchwright_work() { return keep(hitchwright::read_viewer_work()); }
 EMSCRIPTEN_KEEPALIVE void hitchwright_wake() { hitchwright::wake_viewer(); }
 EMSCRIPTEN_KEEPALIVE void hitchwright_coarse(int coarse) { hitchwright::point_with_fingers(coarse != 0); }
 EMSCRIPTEN_KEEPALIVE void hitchwright_finger(int event, int id, float x, float y) { hitchwright::touch_viewer(event, id, x, y); }

@@ -22,6 +22,7 @@
 #include "gui/touch.h"
 #include "report/fit_report.h"
 #include "report/json_writer.h"
+#include "web/page_files.h"
 
 // The page is told when all frames of an event are drawn, and whether the answer is another one since.
 EM_JS(void, tell_page, (int revision), { if (Module["settled"]) Module["settled"](revision); });
@@ -104,10 +105,6 @@ void watch_events(GLFWwindow* window) {
         take_mouse(viewer()->app.view.touch);
         wake_viewer();
     });
-    glfwSetDropCallback(window, [](GLFWwindow*, int count, const char** paths) {
-        drop_files(viewer()->app, {paths, static_cast<std::size_t>(count)});
-        wake_viewer();
-    });
 }
 
 /// Set after Dear ImGui's own, in place of them.
@@ -151,10 +148,15 @@ void resize_viewer(CanvasSize size) {
     wake_viewer();
 }
 
-void open_in_viewer(const std::string& setup) {
-    if (!viewer()) return;
-    ask_to_open(viewer()->app, setup);
+std::string choose_file_for_viewer(const std::string& folder, const std::string& root) {
+    return choose_setup_file(folder, root, viewer() ? viewer()->app.library : open_library());
+}
+
+std::string open_in_viewer(const std::string& setup, const std::string& changes) {
+    if (!viewer()) return "There is no viewer.\n";
+    std::string problems = open_at_once(viewer()->app, setup, changes);
     wake_viewer();
+    return problems;
 }
 
 void wake_viewer() {
@@ -211,6 +213,15 @@ std::string read_viewer_report() {
 }
 
 std::string read_viewer_setup() { return viewer() ? make_setup_text(viewer()->app) : std::string{}; }
+
+std::string change_in_viewer(const std::string& key, const std::string& value) {
+    if (!viewer()) return "There is no viewer.\n";
+    std::string problems = change_at_once(viewer()->app, key, value);
+    wake_viewer();
+    return problems;
+}
+
+std::string read_viewer_work() { return viewer() ? format_work(viewer()->app) : std::string{}; }
 
 std::string read_viewer_state() {
     if (!viewer()) return {};

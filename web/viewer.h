@@ -15,8 +15,17 @@ bool start_viewer(const std::string& setup, CanvasSize size);
 /// The canvas has another size.
 void resize_viewer(CanvasSize size);
 
-/// Another set-up in place of the one shown; the viewer asks first where changes would be lost.
-void open_in_viewer(const std::string& setup);
+/// The set-up among the files of a folder (page_files.h); also before the viewer is there.
+std::string choose_file_for_viewer(const std::string& folder, const std::string& root);
+
+/// Another set-up in place of the one shown, as `open_at_once` (page_files.h): the page has asked.
+std::string open_in_viewer(const std::string& setup, const std::string& changes);
+
+/// One value of the set-up shown, as a field takes it (page_files.h).
+std::string change_in_viewer(const std::string& key, const std::string& value);
+
+/// What of the set-up shown is to be kept (page_files.h).
+std::string read_viewer_work();
 
 /// Something outside the canvas wants it drawn anew.
 void wake_viewer();
