@@ -35,7 +35,7 @@ Candidate look_at(const fs::path& path) {
     ParsedToml parsed = parse_toml(text.text, file.path);
     file.parsed = parsed.ok();
     const SourceNode* kind = parsed.root.find("kind");
-    file.setup = file.parsed && kind != nullptr && kind->kind == SourceKind::text && kind->typed == file_kind_name(FileKind::setup);
+    file.setup = file.parsed && kind != nullptr && kind->kind == SourceKind::text && find_file_kind(kind->typed) == FileKind::setup;
     file.root = std::move(parsed.root);
     return file;
 }
