@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { demo, openBrowser, openPage, runProgram, serveSite, waitForAnswer } from "./site.js";
+import { asUploads, change, cutKey, openReady } from "./steps.js";
 
 let browser;
 let site;
@@ -23,6 +24,25 @@ test("page: without WebGL the answer is there as text", async () => {
   await waitForAnswer(page);
   assert.match(await page.textContent("#said"), /no WebGL/);
   assert.equal(await page.textContent("#report"), runProgram(["fit", demo]).out);
+  await context.close();
+});
+
+test("page: without WebGL files are opened all the same, and what was kept is there with its changes", async () => {
+  const context = await browser.newContext();
+  const first = await openReady(context, site.address);
+  await change(first.page, cutKey, "1 in");
+  const changed = await first.page.textContent("#report");
+  await first.page.close();
+  await context.addInitScript(() => { HTMLCanvasElement.prototype.getContext = () => null; });
+  const { page, seen } = await openReady(context, site.address);
+  await page.waitForFunction((text) => document.getElementById("report").textContent === text, changed);
+  await page.setInputFiles("#file", asUploads({ "other.toml": runProgram(["presets", "show", "utility-cutter-fits"]).out }));
+  await page.waitForFunction(() => /FITS/.test(document.getElementById("report").textContent) && /cutter/i.test(document.getElementById("report").textContent));
+  assert.equal(await page.isDisabled("#save"), true);
+  await page.click("#setups");
+  await page.click('#kept-list button[aria-label^="Open: Compact tractor and tiller"]');
+  await page.waitForFunction((text) => document.getElementById("report").textContent === text, changed);
+  assert.deepEqual(seen.errors, []);
   await context.close();
 });
 

@@ -2,11 +2,11 @@
 // does not work. Numbers and sentences all come from the engine.
 "use strict";
 
-const byId = (id) => document.getElementById(id);
 const canvas = byId("picture");
 const demo = "compact-tiller-bottoms-out";
 
 let engine = null;
+let viewing = false; // the viewer is on the canvas
 let shownRevision = -1;
 let lastText = ""; // of the set-up, after the last change that the engine survived
 let crashed = false;
@@ -34,16 +34,15 @@ function download(name, text, type) {
   setTimeout(() => URL.revokeObjectURL(url), 10000);
 }
 
-const downloadSetup = () => download(fileName(), lastText, "application/toml");
-
 // The engine's memory is not to be trusted any more; what the page kept is.
 function showCrash(reason) {
   if (crashed) return;
   crashed = true;
   engine = null;
   canvas.hidden = true;
-  byId("open").disabled = byId("save").disabled = true;
-  say("The program has stopped by an error of its own (" + reason + "). Nothing was sent anywhere. Reload the page to go on.", true);
+  byId("open").disabled = byId("save").disabled = byId("copy-link").disabled = true;
+  const kept = readWork(current.name) ? " What was done up to then is kept: it comes back." : "";
+  say("The program has stopped by an error of its own (" + reason + "). Nothing was sent anywhere. Reload the page to go on." + kept, true);
   if (lastText === "") return;
   byId("rescue-text").value = lastText;
   byId("rescue").hidden = false;
@@ -71,6 +70,8 @@ function settle(revision) {
     document.title = (state.setup || "Set-up") + " - Hitchwright";
     byId("verdict").textContent = state.verdict_text || "";
     byId("report").textContent = report;
+    keepWork();
+    endTries();
   });
 }
 
@@ -100,56 +101,20 @@ function keepKeysToCanvas() {
   canvas.addEventListener("pointerdown", () => canvas.focus({ preventScroll: true }));
 }
 
-// The engine's GLFW knows no fingers: the first one on the canvas is the mouse with its left button.
-function takeFingerForMouse() {
-  let finger = null;
-  const send = (kind, touch) => canvas.dispatchEvent(new MouseEvent(kind, {
-    clientX: touch.clientX, clientY: touch.clientY, button: 0, buttons: kind === "mouseup" ? 0 : 1, bubbles: true, cancelable: true,
-  }));
-  const take = (event, work) => {
-    if (event.target !== canvas) return;
-    event.stopImmediatePropagation();
-    if (event.cancelable) event.preventDefault(); // else the browser sends mouse events of its own later
-    for (const touch of event.changedTouches) work(touch);
-  };
-  const watch = (kind, work) => window.addEventListener(kind, (event) => take(event, work), { capture: true, passive: false });
-  watch("touchstart", (touch) => {
-    if (finger !== null) return;
-    finger = touch.identifier;
-    canvas.focus({ preventScroll: true });
-    send("mousemove", touch);
-    send("mousedown", touch);
-  });
-  watch("touchmove", (touch) => {
-    if (touch.identifier === finger) send("mousemove", touch);
-  });
-  for (const kind of ["touchend", "touchcancel"]) {
-    watch(kind, (touch) => {
-      if (touch.identifier !== finger) return;
-      finger = null;
-      send("mouseup", touch);
-    });
-  }
-}
-
-async function openFile(file) {
-  const bytes = new Uint8Array(await file.arrayBuffer());
-  guard((e) => {
-    const name = "/" + file.name.replace(/[/\\]/g, "-");
-    e.FS.writeFile(name, bytes);
-    e.call("open", name);
-  });
-}
-
 function watchButtons() {
   byId("open").addEventListener("click", () => byId("file").click());
   byId("file").addEventListener("change", (event) => {
-    if (event.target.files.length > 0) openFile(event.target.files[0]);
+    const files = [...event.target.files];
     event.target.value = "";
+    if (files.length > 0) openFiles(files);
   });
   byId("save").addEventListener("click", downloadSetup);
-  byId("rescue-save").addEventListener("click", downloadSetup);
+  byId("rescue-save").addEventListener("click", () => download(fileName(), lastText, "application/toml"));
+  watchDrops();
+  watchSetups();
 }
+
+const enableButtons = (names) => names.forEach((name) => (byId(name).disabled = false));
 
 async function unpack(bytes) {
   const packed = new Uint8Array(bytes, 0, 2);
@@ -172,18 +137,29 @@ function findMissing() {
   return "";
 }
 
+// The answer as text alone. Gives the engine's problems; empty: it stands there.
+function showReport(e, setup) {
+  const answer = e.answer({ arguments: ["fit", setup] });
+  if (answer.out === "") return answer.err;
+  byId("report").textContent = answer.out;
+  return "";
+}
+
 // Without a drawing the answer is still there as text.
-function showTextOnly() {
+async function showTextOnly(chosen) {
   canvas.hidden = true;
   say("This browser gives no WebGL, so there is no drawing here; the answer stands below as text. Often the browser's settings turn it on (hardware acceleration).", true);
-  guard((e) => {
-    byId("report").textContent = e.answer({ arguments: ["fit", demo] }).out;
-  });
+  guard((e) => showReport(e, demo));
+  watchButtons();
+  await beginWork(chosen);
+  enableButtons(["open", "setups"]);
+  await openAddress();
 }
 
 async function start() {
   const missing = findMissing();
   if (missing !== "") return say(missing, true);
+  const chosen = chooseWork(); // while the engine is loaded
   let module;
   try {
     module = await fetchEngine();
@@ -192,7 +168,6 @@ async function start() {
   }
   const keyboard = makeKeyboard(canvas, guard);
   keepKeysToCanvas();
-  takeFingerForMouse();
   engine = await createEngine({
     canvas,
     settled: settle,
@@ -207,12 +182,15 @@ async function start() {
     if (event.error instanceof WebAssembly.RuntimeError) showCrash(event.message);
   });
   say("");
-  if (!guard((e) => e.call("start", demo, ...canvasSize()))) return crashed ? undefined : showTextOnly();
+  viewing = Boolean(guard((e) => e.call("start", demo, ...canvasSize())));
+  if (!viewing) return crashed ? undefined : showTextOnly(chosen);
   watchSize();
   watchFingers(canvas, guard, () => keyboard.finish(), () => keyboard.follow());
   watchButtons();
-  byId("open").disabled = byId("save").disabled = false;
+  await beginWork(chosen);
+  enableButtons(["open", "save", "copy-link", "setups"]);
   canvas.focus({ preventScroll: true });
+  await openAddress();
 }
 
 function keepOffline() {
