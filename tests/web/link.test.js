@@ -104,6 +104,20 @@ test("link: one that is wrong or cut short is refused in words, and the demo sta
   }
 });
 
+test("link: a long one is said to be long, and comes back all the same", () => withPage(async (page, context) => {
+  let seed = 7;
+  const note = Array.from({ length: 3000 }, () => String.fromCharCode(97 + (seed = (seed * 16807) % 2147483647) % 26)).join("");
+  const text = runProgram(["presets", "show", demo]).out.replace(/^note = .*$/m, `note = "${note}"`);
+  await page.setInputFiles("#file", asUploads({ "long.toml": text }));
+  await page.waitForFunction(() => /long\.toml$/.test(JSON.parse(window.hitchwright.ask("state")).file));
+  await page.click("#copy-link");
+  const link = await page.inputValue("#link");
+  assert.ok(link.length > 2000);
+  assert.match(await page.textContent("#link-said"), new RegExp(`It has ${link.length} letters`));
+  const other = await openReady(context, link);
+  await other.page.waitForFunction((text) => window.hitchwright.ask("setup").includes(text), note);
+}));
+
 test("link: a part of the page is no set-up", () => withPage(async (page) => {
   await page.waitForTimeout(300);
   assert.equal(await page.locator("dialog[open]").count(), 0);

@@ -31,17 +31,18 @@ test("page: without WebGL files are opened all the same, and what was kept is th
   const context = await browser.newContext();
   const first = await openReady(context, site.address);
   await change(first.page, cutKey, "1 in");
-  const changed = await first.page.textContent("#report");
+  // Its origins are those of a file: there is no viewer to put the changes over the built-in one.
+  const changed = /^[^]*?What to do/.exec(await first.page.textContent("#report"))[0];
   await first.page.close();
   await context.addInitScript(() => { HTMLCanvasElement.prototype.getContext = () => null; });
   const { page, seen } = await openReady(context, site.address);
-  await page.waitForFunction((text) => document.getElementById("report").textContent === text, changed);
+  await page.waitForFunction((text) => document.getElementById("report").textContent.startsWith(text), changed);
   await page.setInputFiles("#file", asUploads({ "other.toml": runProgram(["presets", "show", "utility-cutter-fits"]).out }));
   await page.waitForFunction(() => /FITS/.test(document.getElementById("report").textContent) && /cutter/i.test(document.getElementById("report").textContent));
   assert.equal(await page.isDisabled("#save"), true);
   await page.click("#setups");
   await page.click('#kept-list button[aria-label^="Open: Compact tractor and tiller"]');
-  await page.waitForFunction((text) => document.getElementById("report").textContent === text, changed);
+  await page.waitForFunction((text) => document.getElementById("report").textContent.startsWith(text), changed);
   assert.deepEqual(seen.errors, []);
   await context.close();
 });
