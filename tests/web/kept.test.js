@@ -1,5 +1,6 @@
 // What the browser keeps: after a reload and a crash, in two windows, and where it keeps nothing.
 import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
 import { after, before, test } from "node:test";
 import { openBrowser, runProgram, serveSite } from "./site.js";
 import { asUploads, change, cutKey, makeOwnFiles, openReady, readNotes, readState, reload, waitForTitle } from "./steps.js";
@@ -36,7 +37,7 @@ test("kept: the demo without a change is no work that comes back", () => withCon
   assert.equal(await readNotes(page), "");
 }));
 
-test("kept: an edit made in the viewer is there after a reload, and undo takes it back", () => withContext(async (page) => {
+test("kept: an edit made in the viewer is there after a reload, as one change that undo takes back", () => withContext(async (page) => {
   const first = await page.textContent("#report");
   await change(page, cutKey, "1 in");
   await change(page, "choices.cut_implement_half", "1.5 in");
@@ -44,7 +45,7 @@ test("kept: an edit made in the viewer is there after a reload, and undo takes i
   await reload(page);
   await waitForReport(page, changed);
   assert.deepEqual((await readState(page)).edits, [cutKey + "=1 in", "choices.cut_implement_half=1.5 in"]);
-  assert.match(await readNotes(page), /Your last work is back: "Compact tractor and tiller: the shaft bottoms out".*with its changes.*single steps are not kept/);
+  assert.match(await readNotes(page), /Your last work is back: "Compact tractor and tiller: the shaft bottoms out" \(.*\), with its changes: one undo takes all of them back/);
   assert.equal((await readState(page)).can_undo, true);
   await page.click('#notes button:text-is("Without the changes")');
   await page.click('#question button:text-is("Open the other one")');
@@ -60,6 +61,16 @@ test("kept: a file with the machine it names is there after a reload", () => wit
   const changed = await page.textContent("#report");
   await reload(page);
   await waitForReport(page, changed);
+  const save = async (button) => {
+    const [download] = await Promise.all([page.waitForEvent("download"), page.click(button)]);
+    return [download.suggestedFilename(), readFileSync(await download.path(), "utf8")];
+  };
+  await save("#save");
+  assert.match(await readNotes(page), /needs other files beside it: mine\.toml\./);
+  await page.click("#setups");
+  assert.deepEqual(await save("#file-list button"), ["mine.toml", makeOwnFiles()["mine.toml"]]);
+  assert.equal(await page.locator("#file-list button").count(), 1);
+  await page.keyboard.press("Escape");
   await page.click('#notes button:text-is("Begin with the demo")');
   await page.click('#question button:text-is("Open the other one")');
   await waitForTitle(page, "Compact tractor and tiller: the shaft bottoms out");

@@ -95,7 +95,7 @@ function downloadSetup() {
   lastText = text || lastText;
   download(fileName(), lastText, "application/toml");
   savedText = lastText;
-  const others = Object.keys(listOwnFiles()).filter((name) => name !== currentFile());
+  const others = Object.keys(listOtherFiles());
   if (others.length > 0) note("others", "The set-up needs other files beside it: " + others.join(", ") + ". Each can be saved under \"Set-ups\".");
 }
 

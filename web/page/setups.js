@@ -108,10 +108,9 @@ function makeRow({ name, work }) {
   return row;
 }
 
-function makeFileRow([file, text]) {
+function makeFileRow([name, text]) {
   const row = document.createElement("li");
-  const plain = file.slice(file.lastIndexOf("/") + 1);
-  row.append(makeButton("Save " + plain, () => download(plain, text, "application/toml")));
+  row.append(makeButton("Save " + name, () => download(name, text, "application/toml")));
   return row;
 }
 
@@ -120,7 +119,7 @@ function showSetups() {
   const works = listWorks();
   byId("kept-list").replaceChildren(...works.map(makeRow));
   byId("kept-none").hidden = works.length > 0;
-  const files = Object.entries(listOwnFiles());
+  const files = Object.entries(listOtherFiles());
   byId("file-list").replaceChildren(...files.map(makeFileRow));
   byId("file-part").hidden = files.length === 0;
   if (!byId("setups-box").open) byId("setups-box").showModal();

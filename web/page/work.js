@@ -37,7 +37,12 @@ function listOwnFiles(setup = current.setup) {
   return files;
 }
 
-const currentFile = () => (current.setup.startsWith("/") ? relativeName(current.setup) : "");
+// What the set-up needs besides its own file: name without a folder -> text.
+function listOtherFiles() {
+  const own = current.setup.startsWith("/") ? relativeName(current.setup) : "";
+  const others = Object.entries(listOwnFiles()).filter(([file]) => file !== own);
+  return Object.fromEntries(others.map(([file, text]) => [file.slice(file.lastIndexOf("/") + 1), text]));
+}
 
 // What the viewer shows; null: there is no viewer.
 function readShown(e) {
@@ -211,7 +216,7 @@ async function openUnchanged() {
 }
 
 function sayBack(work) {
-  const changed = work.unsaved ? ", with its changes. Undo takes all of them back at once: the single steps are not kept." : ".";
+  const changed = work.unsaved ? ", with its changes: one undo takes all of them back." : ".";
   const actions = work.unsaved && work.setup !== "" ? { "Without the changes": openUnchanged } : {};
-  note("back", `Your last work is back: "${work.title}", kept ${sayTime(work.saved)}${changed}`, { ...actions, "Begin with the demo": openDemo });
+  note("back", `Your last work is back: "${work.title}" (${sayTime(work.saved)})${changed}`, { ...actions, "Begin with the demo": openDemo });
 }
