@@ -105,7 +105,7 @@ test("files: any name is only a name", () => withPage(async (page) => {
   const text = runProgram(["presets", "show", "utility-cutter-fits"]).out;
   const title = /^name = "(.*)"$/m.exec(text)[1];
   let count = 0;
-  for (const name of ["<img src=x onerror=alert(1)>.toml", "Stra\u00dfe \u4e2d\ud83d\ude9c.toml", "--help", "..", " ", "a".repeat(300) + ".toml", "$(id) 'q\".toml"]) {
+  for (const name of ["<img src=x onerror=alert(1)>.toml", "Stra\u00dfe \u4e2d\ud83d\ude9c.toml", "--help", "..", " ", "a".repeat(300) + ".toml", "\ud83d\ude9c".repeat(119) + "\ud83d.toml", "$(id) 'q\".toml"]) {
     const own = title + " " + ++count;
     await dropFiles(page, { [name]: text.replace(title, own) });
     await waitForTitle(page, own);

@@ -4,6 +4,7 @@
 
 const mostBytes = 1048577; // one more than the engine reads of a file: it says that it is too large
 const mostFiles = 32;
+const mostLetters = 50; // of a name: file systems count up to four bytes for each
 
 let folders = 0;
 
@@ -36,8 +37,9 @@ function makeParents(e, file) {
 
 // A name as one file has it in any folder.
 function plainName(name) {
-  const plain = name.replace(/[/\\\u0000-\u001f\u007f]/g, "-").replace(/^\.+/, "");
-  return plain.length > 120 ? plain.slice(0, 115) + plain.slice(-5) : plain || "setup.toml";
+  const plain = name.replace(/[/\\\u0000-\u001f\u007f]|\p{Surrogate}/gu, "-").replace(/^\.+/, "");
+  const letters = [...plain]; // a pair of surrogates is one
+  return letters.length > mostLetters ? letters.slice(0, mostLetters - 5).join("") + letters.slice(-5).join("") : plain || "setup.toml";
 }
 
 async function readFiles(files) {

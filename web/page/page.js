@@ -152,6 +152,7 @@ async function showTextOnly(chosen) {
   guard((e) => showReport(e, demo));
   watchButtons();
   await beginWork(chosen);
+  endTries();
   enableButtons(["open", "setups"]);
   await openAddress();
 }

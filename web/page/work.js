@@ -2,7 +2,7 @@
 // What is left for another one stays in the list of set-ups.
 "use strict";
 
-const current = { name: "", root: "", setup: "", drafted: false, owner: "" };
+const current = { name: "", root: "", setup: "", drafted: false, owner: "", files: "" };
 let savedText = ""; // as it was last saved as a file
 let keepTrouble = "";
 
@@ -95,6 +95,13 @@ function takeMachine(e, path) {
 
 const takeMachines = () => guard((e) => listKept(machineMark).forEach((path) => takeMachine(e, path)));
 
+// The viewer's own "Write into a file" writes into the engine's memory.
+function noteWritten(files) {
+  const written = current.files !== "" && files !== current.files;
+  current.files = files;
+  if (written) note("written", "Written into the set-up that this browser keeps. A file on this device is another thing:", { "Save a copy": downloadSetup });
+}
+
 function writeWork(work) {
   const before = readWork(current.name);
   if (sameWork(before, work)) return "";
@@ -119,6 +126,7 @@ function keepWork() {
     let trouble = keepMachines(e, shown.own_folder);
     const pristine = !shown.unsaved && shown.setup === demo;
     const work = describeWork(e, shown);
+    noteWritten(JSON.stringify(work.files));
     if (pristine) removeKept(workMark + current.name);
     else trouble = writeWork(work) || trouble;
     if (pristine && trouble === "") trouble = keepTrouble; // nothing was tried
@@ -169,7 +177,8 @@ function takePlace(root, setup, changes, name = makeName()) {
   dropNote("opened");
   dropNote("back");
   dropNote("others");
-  Object.assign(current, { root, setup: "", drafted: false });
+  dropNote("written");
+  Object.assign(current, { root, setup: "", drafted: false, files: "" });
   takeName(name);
   return "";
 }
@@ -216,7 +225,8 @@ async function openUnchanged() {
 }
 
 function sayBack(work) {
-  const changed = work.unsaved ? ", with its changes: one undo takes all of them back." : ".";
-  const actions = work.unsaved && work.setup !== "" ? { "Without the changes": openUnchanged } : {};
+  const drafted = work.setup === "";
+  const changed = drafted ? ", which is in no file yet." : work.unsaved ? ", with its changes: one undo takes all of them back." : ".";
+  const actions = work.unsaved && !drafted ? { "Without the changes": openUnchanged } : {};
   note("back", `Your last work is back: "${work.title}" (${sayTime(work.saved)})${changed}`, { ...actions, "Begin with the demo": openDemo });
 }
