@@ -187,6 +187,24 @@ TEST_CASE(
     CHECK(app.now.setup.choices.lift_stop.value == Approx(25 * 0.0254).margin(1e-12).epsilon(0));
 }
 
+TEST_CASE("recovery: changes that are opened once somebody has been asked go over unsaved ones, and with problems nothing is lost", "[gui]") {
+    const WorkFolder folder;
+    write("a.toml", mine);
+    AppState app = open_app(Library(), "utility-cutter-fits", {}, UnitSystem::inch, sixteenth_inch_mark);
+    REQUIRE(change_value(app, "choices.lift_stop", "24 in").empty());
+    const Edits before = app.now.edits;
+    KeptChanges kept{folder.at("a.toml"), "a", {}, mark_text(mine), {{"choices.lift_stop=rubbish"}, {}}};
+    CHECK_FALSE(open_kept_changes(app, kept).empty());
+    CHECK(app.name == "utility-cutter-fits");
+    CHECK(app.now.edits == before);
+    kept.edits.sets = {"choices.lift_stop=25 in"};
+    CHECK(open_kept_changes(app, kept).empty());
+    CHECK(app.name == folder.at("a.toml"));
+    CHECK(app.now.setup.choices.lift_stop.value == Approx(25 * 0.0254).margin(1e-12).epsilon(0));
+    CHECK(can_undo(app));
+    CHECK_FALSE(has(app.view.notice, "was changed since"));
+}
+
 TEST_CASE("recovery: what is kept is not taken over a text that was not taken", "[gui]") {
     const WorkFolder folder;
     write("a.toml", mine);
