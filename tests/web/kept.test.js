@@ -80,6 +80,22 @@ test("kept: a file with the machine it names is there after a reload", () => wit
   assert.doesNotMatch(await page.textContent("#kept-list"), /Mine/);
 }));
 
+test("kept: a machine of one's own is there after a reload, and in another window", () => withContext(async (page, context) => {
+  const folder = await page.evaluate(() => JSON.parse(window.hitchwright.ask("work")).own_folder);
+  const file = folder + "/tractors/yard.toml";
+  const text = makeOwnFiles()["mine.toml"];
+  await page.evaluate(([path, content]) => {
+    makeParents(window.hitchwright, path);
+    window.hitchwright.FS.writeFile(path, content);
+  }, [file, text]);
+  const other = await openReady(context, site.address);
+  await change(page, cutKey, "1 in");
+  await other.page.waitForFunction((path) => window.hitchwright.FS.analyzePath(path).exists, file);
+  await reload(page);
+  const listed = await page.evaluate(() => window.hitchwright.answer({ arguments: ["presets", "list", "tractor"] }).out);
+  assert.match(listed, /yard/);
+}));
+
 test("kept: after a crash the work is there again", () => withContext(async (page) => {
   await change(page, cutKey, "1 in");
   const changed = await page.textContent("#report");

@@ -91,14 +91,19 @@ async function openTexts(texts, said) {
   if (said + others !== "") note("opened", said + others);
 }
 
+// False: there is nothing that could be saved, and the page says so.
 function downloadSetup() {
   const text = guard((e) => e.ask("setup"));
-  if (text === "") return showRefusal("There is no file to save", "The set-up as it is shown cannot be written into a file: a file would not give what the window shows.");
+  if (text === "") {
+    showRefusal("There is no file to save", "The set-up as it is shown cannot be written: a file would not give what the window shows.");
+    return false;
+  }
   lastText = text || lastText;
   download(fileName(), lastText, "application/toml");
   savedText = lastText;
   const others = Object.keys(listOtherFiles());
   if (others.length > 0) note("others", "The set-up needs other files beside it: " + others.join(", ") + ". Each can be saved under \"Set-ups\".");
+  return true;
 }
 
 function watchDrops() {

@@ -81,7 +81,11 @@ function sayTrouble(trouble) {
 function keepMachines(e, folder) {
   if (folder === "" || !e.FS.analyzePath(folder).exists) return "";
   const files = {};
-  const walk = (path) => listFolder(e, path).forEach((name) => (isFolder(e, path + "/" + name) ? walk(path + "/" + name) : (files[path + "/" + name] = readTextFile(e, path + "/" + name))));
+  const walk = (path) => listFolder(e, path).forEach((name) => {
+    const inside = path + "/" + name;
+    if (isFolder(e, inside)) walk(inside);
+    else files[inside] = readTextFile(e, inside);
+  });
   walk(folder);
   return Object.entries(files).reduce((trouble, [path, text]) => trouble || (text === null ? "" : writeKept(machineMark + path, text)), "");
 }
@@ -158,12 +162,12 @@ async function mayLeave() {
   const shown = guard(readShown);
   if (!shown || (!shown.unsaved && shown.refused.length === 0)) return true;
   const kept = keepWork();
-  const left = kept ? `The changes to "${shown.title}" stay under "Set-ups".` : `The changes to "${shown.title}" are kept nowhere: the browser does not keep them.`;
+  const left = `The changes to "${shown.title}" ` + (kept ? "stay under \"Set-ups\"." : "are kept nowhere: the browser does not keep them.");
   const typed = shown.refused.length > 0 ? "Typed and not taken, and lost with it: " + shown.refused.join("; ") : "";
-  const choices = kept ? { open: "Open the other one", stay: "Stay here" } : { save: "Save a copy, then open", open: "Open it, drop the changes", stay: "Stay here" };
+  const choices = kept ? { open: "Open the other one", stay: "Stay here" }
+    : { save: "Save a copy, then open", open: "Open it, drop the changes", stay: "Stay here" };
   const answer = await askPerson("Another set-up is to be opened", [left, typed], choices);
-  if (answer === "save") downloadSetup();
-  return answer === "open" || answer === "save";
+  return answer === "save" ? downloadSetup() : answer === "open";
 }
 
 // A set-up in place of the one shown, which is kept before. Gives the engine's problems; empty: it is there.
