@@ -92,8 +92,14 @@ test("kept: a machine of one's own is there after a reload, and in another windo
   await change(page, cutKey, "1 in");
   await other.page.waitForFunction((path) => window.hitchwright.FS.analyzePath(path).exists, file);
   await reload(page);
-  const listed = await page.evaluate(() => window.hitchwright.answer({ arguments: ["presets", "list", "tractor"] }).out);
-  assert.match(listed, /yard/);
+  const setup = runProgram(["presets", "show", "compact-tiller-bottoms-out"]).out.replace('use = "compact"', 'use = "yard"');
+  await page.setInputFiles("#file", asUploads({ "by-name.toml": setup }));
+  await page.click('#question button:text-is("Open the other one")');
+  await page.waitForFunction(() => document.getElementById("report").textContent.includes("My tractor"));
+  await page.click("#copy-link");
+  await page.waitForSelector("#link-box[open]");
+  const link = await page.inputValue("#link");
+  assert.match(await page.evaluate((text) => JSON.stringify(readCode(findCode(text)).files), link), /yard\.toml.*My tractor/);
 }));
 
 test("kept: after a crash the work is there again", () => withContext(async (page) => {

@@ -33,6 +33,7 @@ async function withPage(check, address = site.address) {
 
 async function copyLink(page) {
   await page.click("#copy-link");
+  await page.waitForSelector("#link-box[open]");
   const link = await page.inputValue("#link");
   await page.click("#link-box button");
   return link;
@@ -111,6 +112,7 @@ test("link: a long one is said to be long, and comes back all the same", () => w
   await page.setInputFiles("#file", asUploads({ "long.toml": text }));
   await page.waitForFunction(() => /long\.toml$/.test(JSON.parse(window.hitchwright.ask("state")).file));
   await page.click("#copy-link");
+  await page.waitForSelector("#link-box[open]");
   const link = await page.inputValue("#link");
   assert.ok(link.length > 2000);
   assert.match(await page.textContent("#link-said"), new RegExp(`It has ${link.length} letters`));

@@ -4,6 +4,9 @@
 const codeHead = "HITCHWRIGHT1:";
 const longLink = 2000; // letters; some programs for messages cut what is longer
 
+// Where the engine's viewer looks for the person's own machines; the commands are to find the same.
+const variables = { HOME: "/home/web_user" };
+
 // What ends a link in the eyes of programs that look for links in a text, or is changed by them, is escaped too.
 const escapeCode = (code) =>
   codeHead + encodeURIComponent(code.slice(codeHead.length)).replace(/[*.]/g, (letter) => "%" + letter.charCodeAt(0).toString(16).toUpperCase());
@@ -38,7 +41,7 @@ function makeCode() {
     const state = JSON.parse(e.ask("state"));
     if (!work.drafted && !work.setup.startsWith("/")) {
       const rules = state.rules ? ["--rules", state.rules] : [];
-      const answer = e.answer({ arguments: ["code", work.setup, ...state.edits.flatMap((edit) => ["--set", edit]), ...rules] });
+      const answer = e.answer({ arguments: ["code", work.setup, ...state.edits.flatMap((edit) => ["--set", edit]), ...rules], variables });
       if (answer.code === 0) return { code: answer.out.replace(/\n$/, ""), problems: "" };
     }
     return packText(e, work, e.ask("setup"));
@@ -52,7 +55,7 @@ function packText(e, work, text) {
   const file = folder + "link-" + makeName() + ".toml";
   e.FS.writeFile(file, text);
   try {
-    const answer = e.answer({ arguments: ["code", file] });
+    const answer = e.answer({ arguments: ["code", file], variables });
     return answer.code === 0 ? { code: answer.out.replace(/\n$/, ""), problems: "" } : { code: "", problems: answer.err };
   } finally {
     e.FS.unlink(file);

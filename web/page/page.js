@@ -139,7 +139,7 @@ function findMissing() {
 
 // The answer as text alone. Gives the engine's problems; empty: it stands there.
 function showReport(e, setup) {
-  const answer = e.answer({ arguments: ["fit", setup] });
+  const answer = e.answer({ arguments: ["fit", setup], variables });
   if (answer.out === "") return answer.err;
   byId("report").textContent = answer.out;
   return "";
