@@ -129,16 +129,3 @@ test("page: the canvas shows a drawing", () => withPage(async (page) => {
   const picture = await page.locator("#picture").screenshot();
   assert.ok(picture.length > 20000, `a picture of ${picture.length} bytes`);
 }));
-
-test("page: a finger on the canvas is the mouse", () => withPage(async (page) => {
-  await page.evaluate(() => {
-    window.heard = [];
-    for (const kind of ["mousedown", "mousemove", "mouseup"]) {
-      document.getElementById("picture").addEventListener(kind, (event) => window.heard.push([kind, Math.round(event.pageX)]));
-    }
-  });
-  const box = await page.locator("#picture").boundingBox();
-  const x = Math.round(box.x + box.width / 2);
-  await page.touchscreen.tap(x, box.y + box.height / 2);
-  assert.deepEqual(await page.evaluate(() => window.heard), [["mousemove", x], ["mousedown", x], ["mouseup", x]]);
-}, { viewport: { width: 820, height: 1180 }, hasTouch: true }));
