@@ -31,11 +31,17 @@ void put_mouse(ImVec2 at, bool down) {
 
 void put_mouse_away() { put_mouse({-FLT_MAX, -FLT_MAX}, false); }
 
-/// The innermost window round the one under the finger that has something to scroll.
+bool scrolls(const ImGuiWindow& w) { return w.ScrollMax.y > 0.0F && (w.Flags & ImGuiWindowFlags_NoScrollWithMouse) == 0; }
+
+/// The innermost window round the one under the finger that has something to scroll; from the edge of all, what stands in it.
 unsigned find_scrolled() {
-    for (ImGuiWindow* w = ImGui::GetCurrentContext()->HoveredWindow; w != nullptr; w = w->ParentWindow) {
-        if (w->ScrollMax.y > 0.0F && (w->Flags & ImGuiWindowFlags_NoScrollWithMouse) == 0) return w->ID;
+    const ImGuiContext& context = *ImGui::GetCurrentContext();
+    for (const ImGuiWindow* w = context.HoveredWindow; w != nullptr; w = w->ParentWindow) {
+        if (scrolls(*w)) return w->ID;
         if ((w->Flags & ImGuiWindowFlags_ChildWindow) == 0) break;
+    }
+    for (const ImGuiWindow* w : context.Windows) {
+        if (w->WasActive && w->ParentWindow != nullptr && w->ParentWindow == context.HoveredWindow && scrolls(*w)) return w->ID;
     }
     return 0;
 }

@@ -1,6 +1,7 @@
 // The layout of a wide window (a narrow one is column.cpp): tools and verdict on top, inputs on the left, picture and lift in the middle, findings and holes on the
 // right, cautions at the bottom.
 #include <algorithm>
+#include <cmath>
 
 #include "gui/column.h"
 #include "gui/frame_work.h"
@@ -131,6 +132,7 @@ void show_window(Screen& screen) {
     ImGui::SetNextWindowPos({0.0F, 0.0F});
     ImGui::SetNextWindowSize(ImGui::GetIO().DisplaySize);
     ImGui::Begin("hitchwright", nullptr, flags);
+    ImGui::SetCursorPosX(std::floor(ImGui::GetCursorPosX()));  // where all later rows begin, so that a width is the same in each
     app.view.column.on = app.problems.empty() && wants_column(screen);
     const float cautions = find_caution_height(screen) + ImGui::GetStyle().ItemSpacing.y;
     show_all(screen, cautions);
