@@ -29,6 +29,10 @@ set(allowed_gui/frame_painter.cpp "<(GLFW/glfw3|backends/imgui_impl_opengl3)\\.h
 set(allowed_gui/part_copy.cpp "<GLFW/glfw3\\.h>")
 set(allowed_gui/pixel_blit.cpp "<GLFW/glfw3\\.h>")
 set(allowed_gui/opengl_window.cpp "<(GLFW/glfw3|backends/imgui_impl_(glfw|opengl3))\\.h>")
+# Which window lies under a finger, what it scrolls and which text is typed into say Dear ImGui's inner parts alone.
+set(allowed_gui/screen.cpp "<imgui_internal\\.h>")
+set(allowed_gui/screen_keyboard.cpp "<imgui_internal\\.h>")
+set(allowed_gui/touch.cpp "<imgui_internal\\.h>")
 set(allowed_web/canvas.h "<imgui\\.h>")
 set(allowed_web/canvas.cpp "<(GLFW/glfw3|backends/imgui_impl_(glfw|opengl3))\\.h>")
 set(allowed_web/viewer.cpp "<(GLFW/glfw3|backends/imgui_impl_glfw)\\.h>")

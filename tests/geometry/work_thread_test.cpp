@@ -60,7 +60,7 @@ TEST_CASE("work thread: it may use the processors its maker may, be it one", "[a
     // With one processor left there is no other place to start in.
     cpu_set_t one;
     CPU_ZERO(&one);
-    CPU_SET(sched_getcpu(), &one);
+    CPU_SET(static_cast<std::size_t>(sched_getcpu()), &one);
     REQUIRE(sched_setaffinity(0, sizeof one, &one) == 0);
     CHECK(count_processors() == 1);
     seen = seen_by_thread();
