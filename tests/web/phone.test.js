@@ -37,15 +37,21 @@ async function withDevice(device, check) {
 
 const readState = (page) => page.evaluate(() => JSON.parse(window.hitchwright.ask("state")));
 
-/** Waits until nothing moves any more: what is shown is the same in two looks. */
+/** Waits until nothing moves any more: the engine asks the browser for its frames, so that one it still wants comes before ours. */
 async function settle(page) {
-  await page.waitForFunction(() => {
-    const { frame, ...shown } = JSON.parse(window.hitchwright.ask("state"));
-    const now = JSON.stringify(shown);
-    const same = window.lastShown === now;
-    window.lastShown = now;
-    return same;
-  }, undefined, { polling: 120 });
+  await page.waitForTimeout(100); // what the browser hands on by itself, as another size
+  await page.evaluate(() => new Promise((done) => {
+    let last = -1;
+    let same = 0;
+    const look = () => {
+      const { frame } = JSON.parse(window.hitchwright.ask("state"));
+      same = frame === last ? same + 1 : 0;
+      last = frame;
+      if (same >= 5) done();
+      else requestAnimationFrame(look);
+    };
+    look();
+  }));
 }
 
 /** Where a control is, CSS pixels of the window: its middle, or shares of its width and height. */
