@@ -86,17 +86,16 @@ double ValueCheck::input_or(const std::string& key, double fallback) const {
 
 std::vector<ValueCheck> read_checks(std::string_view text) {
     std::vector<ValueCheck> checks;
-    try {
-        const toml::table file = toml::parse(text);
-        if (const toml::array* list = file["check"].as_array()) {
-            for (const toml::node& node : *list) {
-                if (const toml::table* table = node.as_table()) {
-                    checks.push_back(read_check(*table));
-                }
+    const toml::parse_result file = toml::parse(text);
+    if (!file) {
+        throw std::runtime_error("validation data not understood: " + std::string(file.error().description()));
+    }
+    if (const toml::array* list = file.table()["check"].as_array()) {
+        for (const toml::node& node : *list) {
+            if (const toml::table* table = node.as_table()) {
+                checks.push_back(read_check(*table));
             }
         }
-    } catch (const toml::parse_error& error) {
-        throw std::runtime_error("validation data not understood: " + std::string(error.description()));
     }
     if (checks.empty()) {
         throw std::runtime_error("validation data without a check");
