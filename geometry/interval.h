@@ -38,7 +38,7 @@ struct Interval {
     bool contains(double x) const { return lo <= x && x <= hi; }
 };
 
-namespace rounding {
+namespace outward {
 inline constexpr double phi = 0x1.0000000000001p-53;
 inline constexpr double eta = std::numeric_limits<double>::denorm_min();
 inline double below(double c) { return c - (phi * std::fabs(c) + eta); }
@@ -46,7 +46,7 @@ inline double above(double c) { return c + (phi * std::fabs(c) + eta); }
 /// True when one of four candidates is 0 * infinity or infinity / infinity (and when they hold both infinities, where
 /// nothing is known either). std::min and std::max would drop such a NaN, or keep it, by its place among the arguments.
 inline bool has_nan(double p, double q, double r, double s) { return std::isnan((p + q) + (r + s)); }
-}  // namespace rounding
+}  // namespace outward
 
 /// The whole line: what is known of a quantity that could not be bounded.
 inline Interval whole_line() {
@@ -54,7 +54,7 @@ inline Interval whole_line() {
 }
 /// Ends stepped outward; the whole line when an end is not a number.
 HITCHWRIGHT_INLINE Interval widen(double lo, double hi) {
-    const Interval r{rounding::below(lo), rounding::above(hi)};
+    const Interval r{outward::below(lo), outward::above(hi)};
     return r.lo <= r.hi ? r : whole_line();
 }
 
@@ -63,18 +63,18 @@ HITCHWRIGHT_INLINE Interval operator+(const Interval& a, const Interval& b) { re
 HITCHWRIGHT_INLINE Interval operator-(const Interval& a, const Interval& b) { return widen(a.lo - b.hi, a.hi - b.lo); }
 HITCHWRIGHT_INLINE Interval operator*(const Interval& a, const Interval& b) {
     const double p = a.lo * b.lo, q = a.lo * b.hi, r = a.hi * b.lo, s = a.hi * b.hi;
-    if (rounding::has_nan(p, q, r, s)) return whole_line();
+    if (outward::has_nan(p, q, r, s)) return whole_line();
     return widen(std::min(std::min(p, q), std::min(r, s)), std::max(std::max(p, q), std::max(r, s)));
 }
 HITCHWRIGHT_INLINE Interval operator/(const Interval& a, const Interval& b) {
     if (b.lo <= 0.0 && b.hi >= 0.0) return whole_line();
     const double p = a.lo / b.lo, q = a.lo / b.hi, r = a.hi / b.lo, s = a.hi / b.hi;
-    if (rounding::has_nan(p, q, r, s)) return whole_line();
+    if (outward::has_nan(p, q, r, s)) return whole_line();
     return widen(std::min(std::min(p, q), std::min(r, s)), std::max(std::max(p, q), std::max(r, s)));
 }
 HITCHWRIGHT_INLINE Interval square(const Interval& a) {
     const double p = a.lo * a.lo, q = a.hi * a.hi;
-    if (a.lo <= 0.0 && a.hi >= 0.0) return {0.0, rounding::above(std::max(p, q))};
+    if (a.lo <= 0.0 && a.hi >= 0.0) return {0.0, outward::above(std::max(p, q))};
     const Interval r = widen(std::min(p, q), std::max(p, q));
     return {std::max(0.0, r.lo), r.hi};
 }
@@ -82,7 +82,7 @@ HITCHWRIGHT_INLINE Interval square(const Interval& a) {
 /// so that a negative end is rounding or overestimation and may be dropped.
 HITCHWRIGHT_INLINE Interval sqrt(const Interval& a) {
     const double lo = std::max(0.0, a.lo), hi = std::max(0.0, a.hi);
-    return {std::max(0.0, rounding::below(std::sqrt(lo))), rounding::above(std::sqrt(hi))};
+    return {std::max(0.0, outward::below(std::sqrt(lo))), outward::above(std::sqrt(hi))};
 }
 /// As `sqrt`; the name that kernels use for doubles too (vec.h).
 HITCHWRIGHT_INLINE Interval clamped_sqrt(const Interval& a) { return sqrt(a); }

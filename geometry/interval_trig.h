@@ -22,10 +22,10 @@ inline constexpr double farthest_angle = 1.0e6;
 
 /// Hull of the two end values, stepped outward; whole numbers k of half turns inside [from, to] add (-1)^k.
 inline Interval enclose_wave(double at_lo, double at_hi, double from, double to) {
-    const double out = 4.0 * rounding::phi;
+    const double out = 4.0 * outward::phi;
     Interval r(std::min(at_lo, at_hi), std::max(at_lo, at_hi));
-    r.lo -= out * std::fabs(r.lo) + rounding::eta;
-    r.hi += out * std::fabs(r.hi) + rounding::eta;
+    r.lo -= out * std::fabs(r.lo) + outward::eta;
+    r.hi += out * std::fabs(r.hi) + outward::eta;
     const double first = std::ceil(from - 1.0e-9), last = std::floor(to + 1.0e-9);
     if (first <= last) {
         const bool even_first = std::fmod(first, 2.0) == 0.0;

@@ -78,7 +78,7 @@ KernelPose<IntervalJet<N>> solve_jet_pose(const PlanarLinkage& k, const Interval
     // A length that is one number and moves with nothing has no slope to bound.
     const bool with_length = e.v.lo != e.v.hi || e.d != std::array<Interval, N>{};
     // Turning keeps lengths: bounds that hold whatever the intervals have lost.
-    const double reach = rounding::above(k.mast_pin.norm());
+    const double reach = outward::above(k.mast_pin.norm());
     for (Interval* side : {&box.mast_arm.x, &box.mast_arm.z}) *side = detail::narrow(*side, Interval(-reach, reach));
     for (Interval* side : {&box.cos_pitch, &box.sin_pitch}) *side = detail::narrow(*side, Interval(-1.0, 1.0));
     detail::PoseSlopes slopes = detail::find_pose_slopes(k, box, e.v, with_length);

@@ -97,7 +97,7 @@ Vec2<SpatialJet> enclose_arm(const LiftRods& rods, const Vec3<SpatialJet>& foot,
                              TractorSide side, const SpatialBox& box) {
     const Vec2<Interval> middle = find_arm<Interval>(rods, foot_middle, rod, side);
     Vec2<Interval> arm = enclose_arm_values(rods, foot, middle, rod, side);
-    const Interval reach(-rounding::above(rods.arm_length), rounding::above(rods.arm_length));
+    const Interval reach(-outward::above(rods.arm_length), outward::above(rods.arm_length));
     arm = {detail::narrow(arm.x, reach), detail::narrow(arm.z, reach)};
     std::array<Interval, 3> slopes = find_arm_slopes(rods, foot, arm, side);
     for (int pass = 0; pass < 2; ++pass) {

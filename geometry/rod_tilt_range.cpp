@@ -60,7 +60,7 @@ class TiltPanel {
 public:
     TiltPanel(const SpatialLinkage& k, const LiftRods& rods, const HeightRange& heights)
         : k_(k), rods_(rods), middle_(heights.low + 0.5 * (heights.high - heights.low)),
-          half_(rounding::above(std::max(heights.high - middle_, middle_ - heights.low))), height_(Model::variable(middle_, half_)) {
+          half_(outward::above(std::max(heights.high - middle_, middle_ - heights.low))), height_(Model::variable(middle_, half_)) {
         height_.radius = 8.0 * detail::unit_roundoff * std::max(std::fabs(heights.low), std::fabs(heights.high));  // heights are rounded
     }
 

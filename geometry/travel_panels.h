@@ -40,7 +40,7 @@ struct PosePanel {
 
 inline PosePanel solve_pose_panel(const PlanarLinkage& linkage, double upper_length, double low, double high) {
     const double middle = low + 0.5 * (high - low);
-    const double half = rounding::above(std::max(high - middle, middle - low));  // no gap between neighbours
+    const double half = outward::above(std::max(high - middle, middle - low));  // no gap between neighbours
     TravelModel h = TravelModel::variable(middle, half);
     h.radius = 8.0 * detail::unit_roundoff * std::max(std::fabs(low), std::fabs(high));  // heights are rounded
     return {low, high, middle, half, solve_kernel<TravelModel>(linkage, h, TravelModel(upper_length))};

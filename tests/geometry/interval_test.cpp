@@ -199,7 +199,7 @@ TEST_CASE("interval: the ends of the number range are stepped outward too", "[an
     CHECK((Interval(1.0) / Interval(least)).hi == infinity);
     for (const double c : {0.0, least, -least, 1.0, -1.0, 0x1p-1022, 0x1p52, 1e300}) {
         CAPTURE(c);
-        CHECK(hitchwright::rounding::below(c) <= std::nextafter(c, -infinity));
-        CHECK(hitchwright::rounding::above(c) >= std::nextafter(c, infinity));
+        CHECK(hitchwright::outward::below(c) <= std::nextafter(c, -infinity));
+        CHECK(hitchwright::outward::above(c) >= std::nextafter(c, infinity));
     }
 }
