@@ -19,7 +19,6 @@
 #include "geometry/pose_report.h"
 #include "geometry/setup_lines.h"
 #include "geometry/sound_readings.h"
-#include "geometry/space_parts.h"
 #include "geometry/tyre_findings.h"
 #include "geometry/ways_out.h"
 
@@ -311,7 +310,7 @@ bool analyze_mounted(const Setup& given, const Mark& mark, BandEffort effort, in
     add_hidden_pins(s, a);
     const auto finish = [&] {
         MountedModel& m = result.model;
-        if (result.linkage_ok) set_side_ranges(m.space, {m.travel, effective_upper_lengths(m)}, RangeSearch::bounded);
+        if (result.linkage_ok) set_side_ranges(m.space, m, RangeSearch::bounded);
         add_direct(given, result, mark, a);
         if (a.fit) append(a.findings, check_fit(*a.fit));
         append(a.findings, check_tyres(s, m.tyres));

@@ -38,7 +38,7 @@ void begin_ditch(const Setup& s, const DrawnModel& m, DitchAnalysis& d, SharedWo
     d.missing = made.missing;
     if (!d.missing.empty()) return;
     const auto rig = std::make_shared<const DitchRig>(DitchRig{made.rig, make_ditch_limits(s, m, JointHold::stop)});
-    d.study = study_ditch(m, rig->rig, d.crossing, rig->limits, false);
+    d.study = study_ditch(m, rig->rig, d.crossing, rig->limits);
     if (!d.study->passes) work.add_first([&](int) { d.pins_that_pass = list_pins_that_pass(s, m, d.crossing); });
     work.add_first([&, rig](int) { d.study->depth = find_passing_depth(m, rig->rig, d.crossing, rig->limits, *d.study); });
     work.add_first([&, rig](int) { d.study->angle = find_passing_angle(m, rig->rig, d.crossing, rig->limits, *d.study); });

@@ -189,7 +189,7 @@ StillPasses find_passing_angle(const DrawnModel& m, const TerrainRig& rig, const
     return r;
 }
 
-DitchStudy study_ditch(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits, bool search) {
+DitchStudy study_ditch(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits) {
     DitchStudy study;
     bool complete = true;
     for (const Heading heading : list_headings(crossing)) {
@@ -202,9 +202,6 @@ DitchStudy study_ditch(const DrawnModel& m, const TerrainRig& rig, const Crossin
         study.ways.back().heading = Heading::other_way;
     }
     study.passes = complete && keep_limits(m, study.worst, limits);
-    if (!search) return study;
-    study.depth = find_passing_depth(m, rig, crossing, limits, study);
-    study.angle = find_passing_angle(m, rig, crossing, limits, study);
     return study;
 }
 

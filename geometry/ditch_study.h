@@ -71,10 +71,10 @@ struct DitchStudy {
     StillPasses angle;              ///< crossing angle nearest to square that still passes with this ditch
 };
 
-/// Marches both ways and finds the worst states; with `search`, what still passes.
-DitchStudy study_ditch(const DrawnModel& model, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits, bool search);
+/// Marches both ways and finds the worst states; `depth` and `angle` are not searched.
+DitchStudy study_ditch(const DrawnModel& model, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits);
 
-/// `depth` of the study of a crossing, which need not have been searched.
+/// `depth` of the study of a crossing.
 StillPasses find_passing_depth(const DrawnModel& model, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits,
                                const DitchStudy& study);
 /// `angle` of it.

@@ -156,7 +156,7 @@ private:
         if (!set_travel() || !set_upper_link()) return;
         close_travel();
         m.space.linkage.side_view = m.linkage;
-        if (usable_) set_side_ranges(m.space, {m.travel, effective_upper_lengths(m)}, side_search_);
+        if (usable_) set_side_ranges(m.space, m, side_search_);
     }
 
     /// A rod of its own length means nothing without the arms.
@@ -455,6 +455,10 @@ HeightRange effective_upper_lengths(const MountedModel& m) {
         case UpperLinkKind::swing_strap: return {e - m.slack, e + m.slack};
     }
     return {e, e};
+}
+
+void set_side_ranges(MountedSpace& space, const MountedModel& m, RangeSearch search) {
+    set_side_ranges(space, TravelBox{m.travel, effective_upper_lengths(m)}, search);
 }
 
 }  // namespace hitchwright

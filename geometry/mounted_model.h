@@ -123,4 +123,7 @@ Point find_body_point(const MountedModel& model, const Reading& x, const Reading
 /// a slot or chain, [e - strap, e + strap] for a swing strap whose stops are not known (wider than any stops).
 HeightRange effective_upper_lengths(const MountedModel& model);
 
+/// Finds `side` of a space over the travel and the upper-link lengths of a model, of whose linkage it is.
+void set_side_ranges(MountedSpace& space, const MountedModel& model, RangeSearch search);
+
 }  // namespace hitchwright

@@ -69,7 +69,7 @@ MovedModels::Model MovedModels::find_kept(const MovedSetup& moved, const PinDeci
     const Model planar = find_kept(moved, decided, RangeSearch::none);
     const MountedModel& m = planar->model;
     MountedSpace space = m.space;
-    if (planar->linkage_ok) set_side_ranges(space, {m.travel, effective_upper_lengths(m)}, search);
+    if (planar->linkage_ok) set_side_ranges(space, m, search);
     const bool same = space.side.planar() && space.side.proven && space.side.limited && space.side_closes == m.space.side_closes;
     if (same) return keep(search, moved.move, planar);
     auto model = std::make_shared<MountedModelResult>(*planar);

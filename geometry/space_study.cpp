@@ -9,7 +9,6 @@
 #include "geometry/height_bands.h"
 #include "geometry/inside_intervals.h"
 #include "geometry/mounted_extremes.h"
-#include "geometry/space_parts.h"
 #include "geometry/standing_tractor.h"
 #include "geometry/travel_place.h"
 
@@ -233,12 +232,6 @@ SpaceStudy study_sway_and_room(const ErrorModel& errors, const MountedModel& m) 
         r.tyre = find_tyre_room(m.space.linkage, *parts, make_spatial_box(make_travel_box(m)));
     }
     find_bands(errors, m, r);
-    return r;
-}
-
-SpaceStudy study_space(const ErrorModel& errors, const MountedModel& m) {
-    SpaceStudy r = study_sway_and_room(errors, m);
-    r.levelling = study_levelling(errors, m);
     return r;
 }
 

@@ -51,7 +51,8 @@ struct SpaceStudy {
     bool asked() const { return rods_told || sway || tyre || !side.planar() || !side_closes; }
 };
 
-/// Of the set-up of `errors`.
-SpaceStudy study_space(const ErrorModel& errors, const MountedModel& model);
+/// Of the set-up of `errors`, but for `levelling`: study_levelling of levelling.h asks nothing of the rest and so can be done at
+/// the same time.
+SpaceStudy study_sway_and_room(const ErrorModel& errors, const MountedModel& model);
 
 }  // namespace hitchwright

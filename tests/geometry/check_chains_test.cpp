@@ -219,7 +219,7 @@ TEST_CASE("check chains: too short they stop the lift, at the heights of a fine 
         CAPTURE(tight_at, play);
         const Setup s = make_chained_setup(tight_at, play);
         const MountedModel m = model_of(s);
-        const std::optional<SwayStudy> sway = study_space(ErrorModel(s), m).sway;
+        const std::optional<SwayStudy> sway = study_sway_and_room(ErrorModel(s), m).sway;
         REQUIRE(sway);
         SpaceSample a{m.space.linkage, {}, m.space.chains};
         const auto in_blocked = [&](double h) {
@@ -244,7 +244,7 @@ TEST_CASE("check chains: too short they stop the lift, at the heights of a fine 
         Setup long_ones = make_chained_setup(0.5, 0.05);
         long_ones.tractor.check_chain.length = known(length);
         CAPTURE(length);
-        CHECK(study_space(ErrorModel(long_ones), model_of(long_ones)).sway->blocked.empty());
+        CHECK(study_sway_and_room(ErrorModel(long_ones), model_of(long_ones)).sway->blocked.empty());
     }
 }
 
@@ -254,7 +254,7 @@ TEST_CASE("check chains: unlike ones stop the lift where no sway suits both", "[
     s.choices.right_check_chain_length = known(own - 0.010);
     s.choices.left_check_chain_length = known(own - 0.004);
     const MountedModel m = model_of(s);
-    const SwayStudy sway = *study_space(ErrorModel(s), m).sway;
+    const SwayStudy sway = *study_sway_and_room(ErrorModel(s), m).sway;
     SpaceSample a{m.space.linkage, {}, m.space.chains};
     CHECK(a.chains.right_length == own - 0.010);
     int blocked = 0, free = 0;

@@ -64,9 +64,9 @@ double find_ball_room(const MountedModel& m, double height, double sway, double 
 
 TEST_CASE("sway: as found, and from check chains, at the ends and at work", "[oracle]") {
     Setup s = make_rod_setup();
-    CHECK_FALSE(study_space(ErrorModel(s), model_of(s)).sway);
+    CHECK_FALSE(study_sway_and_room(ErrorModel(s), model_of(s)).sway);
     s.tractor.sway.total_at_ball = known(0.060);
-    const SwayStudy found = *study_space(ErrorModel(s), model_of(s)).sway;
+    const SwayStudy found = *study_sway_and_room(ErrorModel(s), model_of(s)).sway;
     CHECK(found.source == SwaySource::total);
     for (const SwayAt* at : {&found.low, &found.working, &found.high}) {
         CHECK(at->left.value() == -0.030);
@@ -81,7 +81,7 @@ TEST_CASE("sway: as found, and from check chains, at the ends and at work", "[or
     Setup c = make_chained(length);
     c.tractor.sway.total_at_ball = known(0.060);
     const MountedModel m = model_of(c);
-    const SwayStudy chained = *study_space(ErrorModel(c), m).sway;
+    const SwayStudy chained = *study_sway_and_room(ErrorModel(c), m).sway;
     CHECK(chained.source == SwaySource::chains);
     CHECK(chained.working.ball_height == 0.300);
     for (const SwayAt* at : {&chained.low, &chained.working, &chained.high}) {
@@ -90,14 +90,14 @@ TEST_CASE("sway: as found, and from check chains, at the ends and at work", "[or
         CHECK(at->left.value() == Approx(-at->right.value()).margin(1e-10));
     }
     c.tractor.check_chain.anchor_z = {};
-    CHECK(study_space(ErrorModel(c), model_of(c)).sway->source == SwaySource::total);
+    CHECK(study_sway_and_room(ErrorModel(c), model_of(c)).sway->source == SwaySource::total);
 }
 
 TEST_CASE("sway: the tail swings about where the lower links meet ahead", "[oracle]") {
     Setup s = make_rod_setup();
     s.tractor.sway.total_at_ball = known(0.010);
     const MountedModel m = model_of(s);
-    const TailSwing t = study_space(ErrorModel(s), m).sway->tail.value();
+    const TailSwing t = study_sway_and_room(ErrorModel(s), m).sway->tail.value();
     CHECK(t.name == "rear roller");
     CHECK(t.behind == Approx(1.20));
     CHECK(t.balls == Approx(0.010).margin(1e-12));
@@ -110,7 +110,7 @@ TEST_CASE("sway: the tail swings about where the lower links meet ahead", "[orac
     CHECK(t.tail / t.balls == Approx(1.0 + behind / ahead).epsilon(2e-3));
     // Parallel links lead it straight.
     s.tractor.lower_link.half_spread_at_pivot = s.tractor.lower_link.half_spread_at_ball;
-    const TailSwing straight = study_space(ErrorModel(s), model_of(s)).sway->tail.value();
+    const TailSwing straight = study_sway_and_room(ErrorModel(s), model_of(s)).sway->tail.value();
     CHECK(straight.tail == Approx(straight.balls).margin(1e-6));
 }
 
@@ -294,5 +294,5 @@ TEST_CASE("sway: of points equally far back the first is the tail", "[analytic]"
         point.name = name;
         s.implement.points.push_back(point);
     }
-    CHECK(study_space(ErrorModel(s), model_of(s)).sway->tail.value().name == "left corner");
+    CHECK(study_sway_and_room(ErrorModel(s), model_of(s)).sway->tail.value().name == "left corner");
 }
