@@ -7,10 +7,11 @@
 
 #include <fmt/format.h>
 
+#include "geometry/angle.h"
+
 namespace hitchwright {
 namespace {
 
-constexpr double pi = 3.14159265358979323846;
 constexpr double pound = 0.45359237;
 constexpr double gravity = 9.80665;
 constexpr double inch = 0.0254;

@@ -241,7 +241,7 @@ TEST_CASE("least value of a model: flat, several equal least values, ends, a fou
 
 namespace {
 
-struct Parts {
+struct FoundRanges {
     std::vector<std::pair<double, double>> inside, open;
     void add_inside(double a, double b) { inside.push_back({a, b}); }
     void add_open(double a, double b) { open.push_back({a, b}); }
@@ -263,7 +263,7 @@ TEST_CASE("heights inside a limit from a model: inside, outside and what is left
         for (std::size_t k = 0; k < Model::terms; ++k) f.c[k] = draw(random) / (1.0 + static_cast<double>(k));
         f.radius = round % 2 == 0 ? 1e-13 : 1e-5;
         const double limit = 0.5 * draw(random);
-        Parts parts;
+        FoundRanges parts;
         find_model_inside(f, limit, 1e-6, width, parts);
         const long double radius = static_cast<long double>(f.radius), l = static_cast<long double>(limit);
         CAPTURE(Catch::rngSeed(), round);

@@ -9,6 +9,7 @@
 #include <cmath>
 #include <cstdlib>
 #include <limits>
+#include <numbers>
 #include <optional>
 #include <random>
 #include <string>
@@ -22,7 +23,6 @@ using namespace hitchwright;
 namespace {
 
 constexpr double inch = 0.0254;
-constexpr double pi = 3.14159265358979323846;
 
 struct Good {
     const char* text;
@@ -209,7 +209,7 @@ TEST_CASE("quantity: typographic signs mean the same as their plain forms", "[an
         {"3 1\xE2\x81\x84" "4 in", d, 3.25 * inch},               // fraction slash
         {"14\xC2\xA0in", d, 14 * inch},                           // no-break space
         {"14\xE2\x80\xAF" "mm", d, 14.0 / 1000},                  // narrow no-break space
-        {"12.5\xC2\xB0", Dimension::angle, 12.5 * (pi / 180)},    // degree sign
+        {"12.5\xC2\xB0", Dimension::angle, 12.5 * (std::numbers::pi / 180)},    // degree sign
     };
     for (const Good& good : cases) {
         check_good(good, "in");
@@ -220,11 +220,11 @@ TEST_CASE("quantity: the other dimensions have their units and defaults", "[anal
     // Factors by definition: pound 0.45359237 kg, standard gravity 9.80665 m/s2, hp 550 ft lbf/s, PS 75 kgf m/s.
     const double lbf = 0.45359237 * 9.80665;
     const std::vector<Good> cases = {
-        {"12.5", Dimension::angle, 12.5 * (pi / 180)},
-        {"12.5 deg", Dimension::angle, 12.5 * (pi / 180)},
-        {"-12.5 degrees", Dimension::angle, -12.5 * (pi / 180)},
+        {"12.5", Dimension::angle, 12.5 * (std::numbers::pi / 180)},
+        {"12.5 deg", Dimension::angle, 12.5 * (std::numbers::pi / 180)},
+        {"-12.5 degrees", Dimension::angle, -12.5 * (std::numbers::pi / 180)},
         {"0.2 rad", Dimension::angle, 0.2},
-        {"10 deg +- 0.3", Dimension::angle, 10 * (pi / 180), 0.3 * pi / 180},
+        {"10 deg +- 0.3", Dimension::angle, 10 * (std::numbers::pi / 180), 0.3 * std::numbers::pi / 180},
         {"650 kg", Dimension::mass, 650},
         {"100 lb", Dimension::mass, 45.359237},
         {"100 lbs", Dimension::mass, 45.359237},
@@ -237,8 +237,8 @@ TEST_CASE("quantity: the other dimensions have their units and defaults", "[anal
         {"1 kgf", Dimension::force, 9.80665},
         {"500 W", Dimension::power, 500},
         {"22 kW", Dimension::power, 22000},
-        {"540 rpm", Dimension::rotation_speed, 540 * (2 * pi) / 60},
-        {"540", Dimension::rotation_speed, 540 * (2 * pi) / 60},
+        {"540 rpm", Dimension::rotation_speed, 540 * (2 * std::numbers::pi) / 60},
+        {"540", Dimension::rotation_speed, 540 * (2 * std::numbers::pi) / 60},
         {"0.42", Dimension::ratio, 0.42},
         {"42 %", Dimension::ratio, 0.42},
         {"1/3", Dimension::ratio, 1.0 / 3},

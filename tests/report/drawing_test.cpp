@@ -15,8 +15,6 @@ using namespace hitchwright;
 
 namespace {
 
-constexpr double pi = std::numbers::pi;
-
 Drawing drawing_of(Shape shape) {
     Drawing drawing;
     drawing.shapes.push_back(std::move(shape));
@@ -40,7 +38,7 @@ TEST_CASE("drawing box: holds lines, areas, circles, arcs, labels and dimensions
 }
 
 TEST_CASE("drawing box: an arc counts where it runs, not its whole circle", "[report][analytic]") {
-    const auto box = find_bounding_box(drawing_of({Role::travel_arc, Arc{{0, 0}, 1.0, 0.0, pi / 2}, {}}));
+    const auto box = find_bounding_box(drawing_of({Role::travel_arc, Arc{{0, 0}, 1.0, 0.0, std::numbers::pi / 2}, {}}));
     REQUIRE(box);
     CHECK(std::fabs(box->least.x) < 1e-9);
     CHECK(std::fabs(box->least.z) < 1e-9);
