@@ -1,7 +1,8 @@
 // A thread for work somebody waits for, started on another processor than its maker's.
 //
 // A new thread is put beside its maker, and only after milliseconds moved to a processor that has nothing to do: longer than most of our work
-// takes. So on Linux it is asked to start elsewhere; from then on it may go where it likes.
+// takes. So on Linux it is asked to start elsewhere; from then on it may go where it likes. To start one takes as long as a good part of that
+// work, so one whose work is done waits for the next, until the program ends.
 #pragma once
 
 #include <functional>
@@ -15,8 +16,8 @@ int count_processors();
 /// Threads to give to one analysis that somebody waits for.
 inline int find_idle_threads() { return count_processors() > 1 ? 2 : 1; }
 
-/// Runs `work`, which must not throw, on a thread of its own; joined when it goes. Throws std::system_error where the system gives
-/// no thread.
+/// Runs `work`, which must not throw, on a thread that nobody else uses meanwhile; joined when it goes. Throws std::system_error where the
+/// system gives no thread.
 class WorkThread {
 public:
     WorkThread();
@@ -24,12 +25,13 @@ public:
     WorkThread(WorkThread&&) noexcept;
     WorkThread& operator=(WorkThread&&) noexcept;
     ~WorkThread();
-    bool joinable() const { return handle_ != nullptr; }
+    bool joinable() const { return worker_ != nullptr; }
     void join();
 
 private:
-    struct Handle;
-    std::unique_ptr<Handle> handle_;
+    class Worker;
+    class Waiting;
+    std::unique_ptr<Worker> worker_;
 };
 
 }  // namespace hitchwright

@@ -10,6 +10,8 @@
 
 #if defined(__GLIBC__)
 #include <sched.h>
+#include <sys/wait.h>
+#include <unistd.h>
 #endif
 
 using namespace hitchwright;
@@ -43,6 +45,55 @@ TEST_CASE("work thread: what the work holds goes with it", "[analytic]") {
     WorkThread([held] { CHECK(*held == 3); }).join();
     CHECK(held.use_count() == 1);
 }
+
+TEST_CASE("work thread: one whose work is done does the next, and is nobody else's meanwhile", "[analytic]") {
+    const auto find_id = [] {
+        std::thread::id id;
+        WorkThread([&] { id = std::this_thread::get_id(); }).join();
+        return id;
+    };
+    const std::thread::id first = find_id();
+    for (int i = 0; i < 100; ++i) CHECK(find_id() == first);
+    std::thread::id outer, inner;
+    WorkThread([&] {
+        outer = std::this_thread::get_id();
+        inner = find_id();
+    }).join();
+    CHECK(outer == first);
+    CHECK(inner != first);
+    // From several threads at once.
+    std::atomic<int> done = 0;
+    std::vector<std::thread> makers;
+    for (int i = 0; i < 4; ++i) {
+        makers.emplace_back([&] {
+            for (int n = 0; n < 200; ++n) {
+                int own = 0;
+                WorkThread([&] { own = n + 1; }).join();
+                done += own == n + 1;
+            }
+        });
+    }
+    for (std::thread& maker : makers) maker.join();
+    CHECK(done == 800);
+}
+
+#if defined(__GLIBC__) && !defined(__SANITIZE_THREAD__)  // whose library lets no child of many threads start one
+TEST_CASE("work thread: a child of the program has threads of its own", "[analytic]") {
+    WorkThread([] {}).join();
+    const pid_t child = fork();
+    if (child == 0) {
+        int done = 0;
+        WorkThread([&] { done = 7; }).join();
+        _exit(done);
+    }
+    REQUIRE(child > 0);
+    int status = 0;
+    REQUIRE(waitpid(child, &status, 0) == child);
+    REQUIRE(WIFEXITED(status));
+    CHECK(WEXITSTATUS(status) == 7);
+    WorkThread([] {}).join();
+}
+#endif
 
 #if defined(__GLIBC__)
 TEST_CASE("work thread: it may use the processors its maker may, be it one", "[analytic]") {
