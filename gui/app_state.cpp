@@ -58,7 +58,7 @@ void compute(AppState& app) {
 
 LoadedSetup load(const AppState& app, const Edits& edits) {
     const LoadOptions options{edits.sets, edits.rules};
-    return app.drafted ? load_setup(app.source, app.library, options) : load_setup(app.name, app.library, options);
+    return app.drafted ? load_setup(app.source, app.library, options, *app.parsed) : load_setup(app.name, app.library, options, *app.parsed);
 }
 
 // Before the set-up is loaded: should somebody save it in between, the text is the older one, and nothing is written over

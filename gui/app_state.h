@@ -4,6 +4,7 @@
 // before are remembered. Nothing here draws.
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -16,6 +17,7 @@
 #include "gui/view_state.h"
 #include "presets/library.h"
 #include "presets/load_setup.h"
+#include "presets/parsed_files.h"
 #include "report/space_pose.h"
 
 namespace hitchwright {
@@ -38,6 +40,7 @@ struct AppState {
     explicit AppState(Library presets) : library(std::move(presets)) {}
 
     Library library;
+    std::shared_ptr<ParsedFiles> parsed = std::make_shared<ParsedFiles>();  ///< trees of its files, which each edit reads again
     std::string name;               ///< the set-up as named on the command line
     PresetText source;              ///< its own file as it was last read
     bool drafted = false;           ///< `source` is a text that has no file yet

@@ -16,10 +16,10 @@
 #include "presets/machine_reader.h"
 #include "presets/number_text.h"
 #include "presets/overrides.h"
+#include "presets/parsed_files.h"
 #include "presets/rules_reader.h"
 #include "presets/setup_checks.h"
 #include "presets/specification_list.h"
-#include "presets/toml_reader.h"
 #include "presets/value_parts.h"
 
 namespace hitchwright {
@@ -36,6 +36,7 @@ struct Sources {
     SourceFile file;              ///< of the set-up file
     SourceFile command_line;
     std::string folder;  ///< of the set-up file, for relative paths
+    ParsedFiles* kept = nullptr;
 };
 
 /// A part of the reading, and what was found in it.
@@ -113,7 +114,7 @@ void read_machine(Loading& loading, T& machine, const char* key, FileKind kind) 
         if (text.ok()) {
             machine.key = text.key;
             loading.files.push_back({kind, text.key, text.file});
-            read_machine_file(machine, text.text, text.file, text.origin(), prefix, loading.findings);
+            read_machine_file(machine, *parse_toml(text.text, text.file, loading.kept), text.file, text.origin(), prefix, loading.findings);
         }
     }
     const bool another = set_use && !(own_use && own_use->name == set_use->name);
@@ -177,7 +178,7 @@ void read_rules_of(Loading& loading, Setup& setup, const std::string& asked) {
     if (!asked.empty()) {
         use = TypedName{asked, {}, {}, "--rules", true};
     }
-    LoadedRules rules = load_rules(use.name, loading.library, use.folder);
+    LoadedRules rules = load_rules(use.name, loading.library, use.folder, loading.kept);
     for (Problem& problem : rules.problems) {
         // Without a position it is the file as a whole: said where the name was typed.
         if (problem.line == 0 && problem.key.empty()) {
@@ -278,7 +279,7 @@ void read_specification(Loading& loading, Setup& setup, const std::vector<std::s
             continue;
         }
         const std::size_t before = loading.findings.problems.size();
-        SpecificationList list = read_specification_list(text.text, text.file, loading.findings.problems, text.origin());
+        SpecificationList list = read_specification_list(*parse_toml(text.text, text.file, loading.kept), text.file, loading.findings.problems, text.origin());
         loading.files.push_back({FileKind::specification_list, text.key, text.file});
         for (SpecificationLine& line : list.lines) {
             line.list = text.key;
@@ -371,20 +372,10 @@ void read_all(const Sources& sources, const LoadOptions& options, LoadedSetup& r
 
 }  // namespace
 
-LoadedSetup load_setup(std::string_view name_or_path, const Library& library, const LoadOptions& options) {
-    return load_setup(library.read(FileKind::setup, name_or_path), library, options);
-}
+namespace {
 
-LoadedSetup load_setup(const PresetText& text, const Library& library, const LoadOptions& options) {
-    if (text.ok()) {
-        ParsedToml parsed = parse_toml(text.text, text.file);
-        return load_setup_tree(parsed.root, std::move(parsed.problems), text, library, options);
-    }
-    return load_setup_tree({}, text.problems, text, library, options);
-}
-
-LoadedSetup load_setup_tree(const SourceNode& root, std::vector<Problem> problems, const PresetText& place, const Library& library,
-                            const LoadOptions& options) {
+LoadedSetup load_tree(const SourceNode& root, std::vector<Problem> problems, const PresetText& place, const Library& library,
+                      const LoadOptions& options, ParsedFiles* kept) {
     LoadedSetup result;
     const bool readable = problems.empty();
     result.problems = std::move(problems);
@@ -397,7 +388,7 @@ LoadedSetup load_setup_tree(const SourceNode& root, std::vector<Problem> problem
         return result;
     }
     result.files.push_back({FileKind::setup, place.key, place.file});
-    const Sources sources{library, root, overrides, header.file, {command_line_name, header.file.unit, Origin::measured, true}, place.folder};
+    const Sources sources{library, root, overrides, header.file, {command_line_name, header.file.unit, Origin::measured, true}, place.folder, kept};
     result.setup.key = place.key;
     read_all(sources, options, result);
     result.unit = header.file.unit;
@@ -406,6 +397,35 @@ LoadedSetup load_setup_tree(const SourceNode& root, std::vector<Problem> problem
     fill_defaults(result.setup, result.notes);
     sort_problems(result.problems);
     return result;
+}
+
+LoadedSetup load_text(const PresetText& text, const Library& library, const LoadOptions& options, ParsedFiles* kept) {
+    if (!text.ok()) return load_tree({}, text.problems, text, library, options, kept);
+    const std::shared_ptr<const ParsedToml> parsed = parse_toml(text.text, text.file, kept);
+    return load_tree(parsed->root, parsed->problems, text, library, options, kept);
+}
+
+}  // namespace
+
+LoadedSetup load_setup(std::string_view name_or_path, const Library& library, const LoadOptions& options) {
+    return load_setup(library.read(FileKind::setup, name_or_path), library, options);
+}
+
+LoadedSetup load_setup(const PresetText& text, const Library& library, const LoadOptions& options) {
+    return load_text(text, library, options, nullptr);
+}
+
+LoadedSetup load_setup(std::string_view name_or_path, const Library& library, const LoadOptions& options, ParsedFiles& kept) {
+    return load_setup(library.read(FileKind::setup, name_or_path), library, options, kept);
+}
+
+LoadedSetup load_setup(const PresetText& text, const Library& library, const LoadOptions& options, ParsedFiles& kept) {
+    return load_text(text, library, options, &kept);
+}
+
+LoadedSetup load_setup_tree(const SourceNode& root, std::vector<Problem> problems, const PresetText& place, const Library& library,
+                            const LoadOptions& options) {
+    return load_tree(root, std::move(problems), place, library, options, nullptr);
 }
 
 }  // namespace hitchwright

@@ -5,14 +5,18 @@
 #include "presets/file_header.h"
 #include "presets/key_list.h"
 #include "presets/machine_kind.h"
-#include "presets/toml_reader.h"
 
 namespace hitchwright {
 
 template <class T>
 void read_machine_file(T& machine, std::string_view text, const std::string& file, Origin origin,
                        const std::string& note_prefix, Findings& findings) {
-    ParsedToml parsed = parse_toml(text, file);
+    read_machine_file(machine, parse_toml(text, file), file, origin, note_prefix, findings);
+}
+
+template <class T>
+void read_machine_file(T& machine, const ParsedToml& parsed, const std::string& file, Origin origin, const std::string& note_prefix,
+                       Findings& findings) {
     if (!parsed.ok()) {
         findings.problems.insert(findings.problems.end(), parsed.problems.begin(), parsed.problems.end());
         return;
@@ -43,8 +47,11 @@ void read_machine_table(T& machine, const SourceNode& table, const SourceFile& f
 }
 
 template void read_machine_file(Tractor&, std::string_view, const std::string&, Origin, const std::string&, Findings&);
+template void read_machine_file(Tractor&, const ParsedToml&, const std::string&, Origin, const std::string&, Findings&);
 template void read_machine_file(Implement&, std::string_view, const std::string&, Origin, const std::string&, Findings&);
+template void read_machine_file(Implement&, const ParsedToml&, const std::string&, Origin, const std::string&, Findings&);
 template void read_machine_file(Driveline&, std::string_view, const std::string&, Origin, const std::string&, Findings&);
+template void read_machine_file(Driveline&, const ParsedToml&, const std::string&, Origin, const std::string&, Findings&);
 template void read_machine_table(Tractor&, const SourceNode&, const SourceFile&, const std::string&, Findings&);
 template void read_machine_table(Implement&, const SourceNode&, const SourceFile&, const std::string&, Findings&);
 template void read_machine_table(Driveline&, const SourceNode&, const SourceFile&, const std::string&, Findings&);

@@ -12,6 +12,7 @@
 #include "presets/field_note.h"
 #include "presets/problem.h"
 #include "presets/source_tree.h"
+#include "presets/toml_reader.h"
 
 namespace hitchwright {
 
@@ -26,6 +27,11 @@ struct Findings {
 template <class T>
 void read_machine_file(T& machine, std::string_view text, const std::string& file, Origin origin,
                        const std::string& note_prefix, Findings& findings);
+
+/// The same for a text that was parsed before.
+template <class T>
+void read_machine_file(T& machine, const ParsedToml& parsed, const std::string& file, Origin origin, const std::string& note_prefix,
+                       Findings& findings);
 
 /// Reads a table of a set-up into `machine`; only keys that are there change anything. `prefix` is the path
 /// to the table with its dot, in problems and notes. `use` is left to the caller.

@@ -4,7 +4,7 @@
 #include "presets/field_reader.h"
 #include "presets/file_header.h"
 #include "presets/key_list.h"
-#include "presets/toml_reader.h"
+#include "presets/parsed_files.h"
 
 namespace hitchwright {
 namespace {
@@ -63,8 +63,11 @@ void check_order(const Limit& less, const char* less_key, const Limit& more, con
 }  // namespace
 
 RuleSet read_rules(const RuleSet& base, std::string_view text, const std::string& file, std::vector<Problem>& problems) {
+    return read_rules(base, parse_toml(text, file), file, problems);
+}
+
+RuleSet read_rules(const RuleSet& base, const ParsedToml& parsed, const std::string& file, std::vector<Problem>& problems) {
     RuleSet rules = base;
-    ParsedToml parsed = parse_toml(text, file);
     problems.insert(problems.end(), parsed.problems.begin(), parsed.problems.end());
     if (!parsed.ok()) {
         return rules;
@@ -92,12 +95,12 @@ RuleSet read_rules(const RuleSet& base, std::string_view text, const std::string
     return rules;
 }
 
-LoadedRules load_rules(std::string_view name, const Library& library, std::string_view folder) {
+LoadedRules load_rules(std::string_view name, const Library& library, std::string_view folder, ParsedFiles* kept) {
     LoadedRules result;
     const auto read_over = [&](const PresetText& text) {
         result.problems.insert(result.problems.end(), text.problems.begin(), text.problems.end());
         if (text.ok()) {
-            result.rules = read_rules(result.rules, text.text, text.file, result.problems);
+            result.rules = read_rules(result.rules, *parse_toml(text.text, text.file, kept), text.file, result.problems);
             result.rules.key = text.key;
             result.file = text.file;
         }

@@ -10,7 +10,6 @@
 #include "presets/file_header.h"
 #include "presets/key_list.h"
 #include "presets/quantity.h"
-#include "presets/toml_reader.h"
 #include "presets/value_parts.h"
 
 namespace hitchwright {
@@ -182,8 +181,11 @@ void check_contradictions(const std::vector<SpecificationLine>& lines, const std
 
 SpecificationList read_specification_list(std::string_view text, const std::string& file,
                                           std::vector<Problem>& problems, Origin origin) {
+    return read_specification_list(parse_toml(text, file), file, problems, origin);
+}
+
+SpecificationList read_specification_list(const ParsedToml& parsed, const std::string& file, std::vector<Problem>& problems, Origin origin) {
     SpecificationList list;
-    ParsedToml parsed = parse_toml(text, file);
     problems.insert(problems.end(), parsed.problems.begin(), parsed.problems.end());
     if (!parsed.ok()) {
         return list;

@@ -13,6 +13,7 @@
 #include "presets/field_values.h"
 #include "presets/library.h"
 #include "presets/problem.h"
+#include "presets/toml_reader.h"
 
 namespace hitchwright {
 
@@ -38,6 +39,9 @@ void visit_fields(SpecificationList& s, V&& v) {
 /// none.
 SpecificationList read_specification_list(std::string_view text, const std::string& file,
                                           std::vector<Problem>& problems, Origin origin = Origin::measured);
+
+/// The same for a text that was parsed before.
+SpecificationList read_specification_list(const ParsedToml& parsed, const std::string& file, std::vector<Problem>& problems, Origin origin);
 
 /// Reads the items of a list of a file into `lines`: over the line of a list that has their name, else as new ones.
 /// `key`: of the list, "line" or "specification".
