@@ -50,8 +50,8 @@ void compute(AppState& app) {
     Results& r = app.results;
     ++r.revision;
     r.analysis = analyze(app.now.setup, app.mark, BandEffort::second_order, find_idle_threads());
-    r.bands = find_travel_bands(app.now.setup, r.analysis);
-    r.drawn = find_drawn_box(app.now.setup, r.analysis, app.view.units);
+    do_both(find_idle_threads(), [&] { r.bands = find_travel_bands(app.now.setup, r.analysis); },
+            [&] { r.drawn = find_drawn_box(app.now.setup, r.analysis, app.view.units); });
     // Texts of fields follow the values again; what was refused stays until somebody mends it.
     std::erase_if(app.view.fields, [](const auto& f) { return !f.second.active && f.second.message.empty(); });
 }
