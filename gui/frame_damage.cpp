@@ -4,6 +4,7 @@
 #include <cstring>
 #include <utility>
 
+#include "geometry/do_both.h"
 #include "gui/box_join.h"
 #include "gui/frame_piece.h"
 
@@ -65,13 +66,13 @@ bool is_plain(const ImDrawData& frame) {
     return true;
 }
 
-const std::vector<PixelBox>& FrameDamage::compare(const ImDrawData& frame) {
+const std::vector<PixelBox>& FrameDamage::compare(const ImDrawData& frame, int threads) {
     const TileGrid grid{static_cast<int>(frame.DisplaySize.x), static_cast<int>(frame.DisplaySize.y)};
     const bool plain = is_plain(frame);
-    if (grid != std::exchange(grid_, grid) || !plain) last_.clear();
-    if (plain) take_fingerprints(frame);
+    if (grid != std::exchange(grid_, grid) || !plain) forget();
+    if (plain) take_fingerprints(frame, threads);
     boxes_.clear();
-    if (last_.empty()) {
+    if (last_[0].empty()) {
         boxes_ = {grid_.picture()};
     } else {
         find_runs();
@@ -82,10 +83,16 @@ const std::vector<PixelBox>& FrameDamage::compare(const ImDrawData& frame) {
     return boxes_;
 }
 
-void FrameDamage::take_fingerprints(const ImDrawData& frame) {
+void FrameDamage::take_fingerprints(const ImDrawData& frame, int threads) {
+    half_ = find_half(frame, half_);
+    do_both(frame.TotalIdxCount < 3 * least_triangles_for_two ? 1 : threads, [&] { take_fingerprints(frame, {0, half_}, tiles_[0]); },
+            [&] { take_fingerprints(frame, {half_, frame.CmdListsCount}, tiles_[1]); });
+}
+
+void FrameDamage::take_fingerprints(const ImDrawData& frame, Lists lists, Fingerprints& prints) const {
     const auto columns = static_cast<std::size_t>(grid_.columns());
-    tiles_.assign(columns * static_cast<std::size_t>(grid_.rows()), 0);
-    for (int n = 0; n < frame.CmdListsCount; ++n) {
+    prints.assign(columns * static_cast<std::size_t>(grid_.rows()), 0);
+    for (int n = lists.first; n < lists.end; ++n) {
         const ImDrawList& list = *frame.CmdLists[n];
         for (const ImDrawCmd& command : list.CmdBuffer) {
             const PixelBox clip = find_clip(command, grid_);
@@ -97,7 +104,7 @@ void FrameDamage::take_fingerprints(const ImDrawData& frame) {
                 const std::uint64_t print = fingerprint_of(piece, of_command);
                 const PixelBox box = grid_.tiles_of(pixels);
                 for (int row = box.top; row < box.bottom; ++row) {
-                    std::uint64_t* const tiles = tiles_.data() + static_cast<std::size_t>(row) * columns;
+                    std::uint64_t* const tiles = prints.data() + static_cast<std::size_t>(row) * columns;
                     for (int column = box.left; column < box.right; ++column) tiles[column] = mix(tiles[column], print);
                 }
             });
@@ -111,7 +118,7 @@ void FrameDamage::find_runs() {
         const std::size_t first = static_cast<std::size_t>(row) * static_cast<std::size_t>(columns);
         const auto damaged = [&](int column) {
             const std::size_t i = first + static_cast<std::size_t>(column);
-            return tiles_[i] != last_[i];
+            return tiles_[0][i] != last_[0][i] || tiles_[1][i] != last_[1][i];
         };
         for (int column = 0; column < columns; ++column) {
             if (!damaged(column)) continue;

@@ -66,7 +66,7 @@ void FramePainter::paint(ImDrawData& frame, ImU32 desk) {
         forget();
         return paint_whole(frame, desk);
     }
-    painted_ = damage_.compare(frame);
+    painted_ = damage_.compare(frame, find_idle_threads());
     if (painted_.empty()) return;
     pixels_.paint(frame, painted_, desk, find_letters(), find_idle_threads());
     ways_->blit.put(pixels_.pixels(), grid_, painted_);

@@ -22,6 +22,23 @@ inline bool are_upright(const ImDrawVert& a, const ImDrawVert& b, const ImDrawVe
 
 }  // namespace detail
 
+/// The lists of a frame before this one hold about half of its triangles. `before`: what was given for the frame before, which is kept as
+/// long as neither half has more than three quarters, so that the same lists stay together.
+inline int find_half(const ImDrawData& frame, int before) {
+    long all = 0, first = 0;
+    for (int n = 0; n < frame.CmdListsCount; ++n) {
+        all += frame.CmdLists[n]->IdxBuffer.Size;
+        if (n < before) first += frame.CmdLists[n]->IdxBuffer.Size;
+    }
+    if (4 * first >= all && 4 * first <= 3 * all) return before;
+    int half = 0;
+    for (first = 0; half < frame.CmdListsCount && 2 * first + frame.CmdLists[half]->IdxBuffer.Size <= all; ++half) first += frame.CmdLists[half]->IdxBuffer.Size;
+    return half;
+}
+
+/// Triangles of a frame from which on a second thread is quicker.
+constexpr int least_triangles_for_two = 3000;
+
 /// Calls `visit` with each piece in the order in which they are drawn.
 template <class Visit>
 void visit_pieces(const ImDrawList& list, const ImDrawCmd& command, const Visit& visit) {

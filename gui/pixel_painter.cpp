@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
-#include <numeric>
 #include <optional>
 
 #include "geometry/do_both.h"
@@ -233,7 +232,7 @@ void PixelPainter::paint(const ImDrawData& frame, const std::vector<PixelBox>& p
     grid_ = {static_cast<int>(frame.DisplaySize.x), static_cast<int>(frame.DisplaySize.y)};
     pixels_.resize(static_cast<std::size_t>(grid_.width) * static_cast<std::size_t>(grid_.height));
     share_out(parts);
-    collect(frame);
+    collect(frame, threads);
     const std::uint32_t under = opaque | swap_ends(ground);
     const int middle = threads > 1 ? find_middle() : grid_.rows();
     do_both(middle < grid_.rows() ? threads : 1, [&] { paint_rows({0, middle}, under, letters); },
@@ -250,10 +249,16 @@ void PixelPainter::share_out(const std::vector<PixelBox>& parts) {
 }
 
 /// What reaches into the parts.
-void PixelPainter::collect(const ImDrawData& frame) {
-    pieces_.clear();
-    work_.assign(spans_.size(), 0);
-    for (int n = 0; n < frame.CmdListsCount; ++n) {
+void PixelPainter::collect(const ImDrawData& frame, int threads) {
+    const int half = find_half(frame, 0);
+    do_both(frame.TotalIdxCount < 3 * least_triangles_for_two ? 1 : threads, [&] { collect(frame, {0, half}, halves_[0]); },
+            [&] { collect(frame, {half, frame.CmdListsCount}, halves_[1]); });
+}
+
+void PixelPainter::collect(const ImDrawData& frame, Lists lists, Half& half) const {
+    half.pieces.clear();
+    half.work.assign(spans_.size(), 0);
+    for (int n = lists.first; n < lists.end; ++n) {
         const ImDrawList& list = *frame.CmdLists[n];
         for (const ImDrawCmd& command : list.CmdBuffer) {
             const PixelBox clip = find_clip(command, grid_);
@@ -261,14 +266,14 @@ void PixelPainter::collect(const ImDrawData& frame) {
             visit_pieces(list, command, [&](const FramePiece& shape) {
                 const Triangle& t = shape.triangle;
                 const Piece piece{shape, shape.is_rectangle ? common(clip, find_covered(t[0]->pos, t[2]->pos)) : find_pixels(t, clip)};
-                if (!piece.pixels.empty() && weigh(piece)) pieces_.push_back(piece);
+                if (!piece.pixels.empty() && weigh(piece, half.work)) half.pieces.push_back(piece);
             });
         }
     }
 }
 
 /// Adds a piece to the work of its rows; false: it reaches into none of the parts.
-bool PixelPainter::weigh(const Piece& piece) {
+bool PixelPainter::weigh(const Piece& piece, std::vector<long>& work) const {
     bool reaches = false;
     const PixelBox& pixels = piece.pixels;
     const PixelBox tiles = grid_.tiles_of(pixels);
@@ -280,7 +285,7 @@ bool PixelPainter::weigh(const Piece& piece) {
             if (width <= 0) continue;
             reaches = true;
             // A triangle is half of its box.
-            work_[row] += work_of_triangle + lines * (work_of_line + (piece.shape.is_rectangle ? width : width / 2));
+            work[row] += work_of_triangle + lines * (work_of_line + (piece.shape.is_rectangle ? width : width / 2));
         }
     }
     return reaches;
@@ -288,11 +293,13 @@ bool PixelPainter::weigh(const Piece& piece) {
 
 /// The row of tiles above which half of the work is done; of little work that below the last.
 int PixelPainter::find_middle() const {
-    const long all = std::accumulate(work_.begin(), work_.end(), 0L);
+    const auto work = [this](std::size_t row) { return halves_[0].work[row] + halves_[1].work[row]; };
+    long all = 0;
+    for (std::size_t row = 0; row < spans_.size(); ++row) all += work(row);
     if (all < least_work_for_two) return grid_.rows();
     long before = 0;
     int row = 0;
-    for (; 2 * (before + work_[static_cast<std::size_t>(row)] / 2) < all; ++row) before += work_[static_cast<std::size_t>(row)];
+    for (; 2 * (before + work(static_cast<std::size_t>(row)) / 2) < all; ++row) before += work(static_cast<std::size_t>(row));
     return row;
 }
 
@@ -303,7 +310,8 @@ void PixelPainter::paint_rows(Rows rows, std::uint32_t ground, const CoverTextur
             for (int y = tile * TileGrid::tile_height; y < bottom; ++y)
                 std::fill_n(pixels_.begin() + static_cast<std::ptrdiff_t>(y) * grid_.width + span.left, span.right - span.left, ground);
     }
-    for (const Piece& piece : pieces_) piece.shape.is_rectangle ? paint_rectangle(piece, rows, letters) : paint_triangle(piece, rows, letters);
+    for (const Half& half : halves_)
+        for (const Piece& piece : half.pieces) piece.shape.is_rectangle ? paint_rectangle(piece, rows, letters) : paint_triangle(piece, rows, letters);
 }
 
 /// Calls `fill` with each row of pixels of a box as far as it is painted: where the row begins, y, and from where to where.

@@ -6,6 +6,7 @@
 // those of the whole.
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <vector>
 
@@ -23,13 +24,17 @@ class PixelPainter {
 public:
     /// Paints parts of a plain frame (frame_damage.h) on a ground without a hole in it, over the frame painted before, which was of
     /// the same size, or where all of it is one part. Parts: boxes of whole tiles, none over another. With `threads` above one a second
-    /// one paints the lower half of what is much: the pixels are the same.
+    /// one looks through half of what is much and paints the lower half of it: the pixels are the same.
     void paint(const ImDrawData& frame, const std::vector<PixelBox>& parts, ImU32 ground, const CoverTexture& letters, int threads = 1);
 
     /// Of the size of the frame painted last; row by row from the top, blue in the lowest byte, then green and red, all opaque.
     const std::vector<std::uint32_t>& pixels() const { return pixels_; }
 
 private:
+    /// Lists of a frame, the last not counted.
+    struct Lists {
+        int first = 0, end = 0;
+    };
     struct Span {
         int left = 0, right = 0;
     };
@@ -44,9 +49,16 @@ private:
         int first = 0, end = 0;
     };
 
+    /// Of half of the lists.
+    struct Half {
+        std::vector<Piece> pieces;  ///< in the order they lie over each other
+        std::vector<long> work;     ///< of each row of tiles: what painting it takes, in pixels
+    };
+
     void share_out(const std::vector<PixelBox>& parts);
-    void collect(const ImDrawData& frame);
-    bool weigh(const Piece& piece);
+    void collect(const ImDrawData& frame, int threads);
+    void collect(const ImDrawData& frame, Lists lists, Half& half) const;
+    bool weigh(const Piece& piece, std::vector<long>& work) const;
     int find_middle() const;
     void paint_rows(Rows rows, std::uint32_t ground, const CoverTexture& letters);
     void paint_triangle(const Piece& piece, Rows rows, const CoverTexture& letters);
@@ -56,8 +68,7 @@ private:
 
     TileGrid grid_;
     std::vector<std::vector<Span>> spans_;  ///< of each row of tiles: pixels that are painted
-    std::vector<long> work_;                ///< of each row of tiles: what painting it takes, in pixels
-    std::vector<Piece> pieces_;             ///< in the order they lie over each other
+    std::array<Half, 2> halves_;            ///< the second lies over the first
     std::vector<std::uint32_t> pixels_;
 };
 
