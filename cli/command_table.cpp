@@ -40,7 +40,7 @@ constexpr std::array<OptionSpec, 61> options = {{
     {"--crossing-angle", "", "ANGLE", "between the way and the line of the ditch; square is 90 deg"},
     {"--steps", "", "N", "heights to show, both ends of the travel included: 2 to 1001; default 11"},
     {"--output", "-o", "FILE",
-     "file to write; its ending decides: .svg, .pdf or .png. A file of that name is replaced"},
+     "file to write; its ending decides: .svg, .pdf, .png or .html. A file of that name is replaced"},
     {"--view", "", "VIEW",
      "side: the machines from the left (default); plan: from above; of mounted implements rear: from behind, with roll, edge heights, lift rods and tyre "
      "room, and travel: pitch, tail height, shaft length, joint angles, overlap and lift over ball height; of drawn implements envelope: turn against "
@@ -147,7 +147,7 @@ std::vector<CommandSpec> make_commands() {
          "  hitchwright sweep my-setup.toml --format csv --units mm\n",
          {}},
         {"draw",
-         "a picture to scale: SVG, PDF or PNG",
+         "a picture to scale: SVG, PDF, PNG or HTML",
          {{"SETUP"}},
          {"--output", "--view", "--height", "--sway", "--caption", "--paper", "--rules", "--set", "--mark", "--units", "--format"},
          "The side view in working position with the lifted position behind it, the shaft at its shortest and "
@@ -276,7 +276,7 @@ std::vector<CommandSpec> make_commands() {
          "  hitchwright measure my-setup.toml -o card.pdf --paper a4\n",
          {},
          {{"--output", "FILE",
-           "PDF with sketches to write instead; its numbers are those of the text. A file of that name is replaced"},
+           "with sketches, to write instead: .pdf, or .html for a browser to print; its numbers are those of the text. A file of that name is replaced"},
           {"--kind", "JOB",
            "without a SETUP: mounted-pto, mounted-blade for an implement without a shaft, or drawn-pto for one on the drawbar"}}},
         {"sheet",
@@ -289,7 +289,7 @@ std::vector<CommandSpec> make_commands() {
          "  hitchwright sheet compact-tiller-bottoms-out\n"
          "  hitchwright sheet my-setup.toml -o sheet.pdf --paper a4 --set \"job.technician=K. Field\"\n",
          {},
-         {{"--output", "FILE", "PDF to write instead; its lines are those of the text. A file of that name is replaced"}}},
+         {{"--output", "FILE", "to write instead: .pdf, or .html for a browser to print; its lines are those of the text. A file of that name is replaced"}}},
         {"code",
          "a set-up as a text for a QR code, and its files from such a text",
          {{"SETUP", false}},

@@ -1,10 +1,10 @@
-// draw: a view of the set-up as SVG, PDF or PNG, by the ending of the file's name.
-#include <algorithm>
+// draw: a view of the set-up as SVG, PDF, PNG or HTML, by the ending of the file's name.
 #include <cmath>
 
 #include <fmt/format.h>
 
 #include "cli/commands.h"
+#include "cli/page_output.h"
 #include "cli/picture_words.h"
 #include "cli/records.h"
 #include "cli/setup_input.h"
@@ -24,7 +24,6 @@
 namespace hitchwright {
 namespace {
 
-enum class Picture { svg, pdf, png };
 enum class View { side, travel, plan, rear, envelope, ditch };
 
 /// Characters of a caption that still leave room for the picture.
@@ -55,26 +54,11 @@ std::optional<UsageProblem> check_sway(const Analysis& analysis, HitchView at, U
     return UsageProblem{"--sway", read + fmt::format("at that height the balls go from {} to {}", end(ends.left, Rounding::up), end(ends.right, Rounding::down)), {}};
 }
 
-std::optional<Picture> find_picture(std::string_view path) {
-    std::string ending(path.substr(path.rfind('.') == std::string_view::npos ? path.size() : path.rfind('.')));
-    std::transform(ending.begin(), ending.end(), ending.begin(),
-                   [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
-    if (ending == ".svg") return Picture::svg;
-    if (ending == ".pdf") return Picture::pdf;
-    if (ending == ".png") return Picture::png;
-    return std::nullopt;
-}
+bool is_picture(std::string_view ending) { return ending == ".svg" || ending == ".pdf" || ending == ".png" || ending == ".html"; }
 
-RenderResult render(const PagePicture& composed, Picture picture) {
-    switch (picture) {
-        case Picture::pdf:
-            return render_pdf(composed);
-        case Picture::png:
-            return render_png(composed);
-        case Picture::svg:
-            break;
-    }
-    return {write_svg(composed), {}};
+RenderResult render(const PagePicture& composed, std::string_view ending) {
+    if (ending == ".svg") return {write_svg(composed), {}};
+    return ending == ".png" ? render_png(composed) : render_pages({composed}, ending);
 }
 
 Failure make_output_failure(std::string message) {
@@ -107,13 +91,13 @@ Outcome run_draw(const CommandContext& context) {
         reader.add_problem({"--caption", fmt::format("{} characters were read; allowed: {}", caption.size(), most_caption), {}});
     }
     const std::string path = context.arguments.value("--output");
-    const std::optional<Picture> picture = find_picture(path);
+    const std::string ending = find_ending(path);
     if (!context.arguments.has("--output")) {
-        reader.add_problem({"--output", "the file to write is missing: -o FILE, ending in .svg, .pdf or .png", {}});
-    } else if (!picture) {
+        reader.add_problem({"--output", "the file to write is missing: -o FILE, ending in .svg, .pdf, .png or .html", {}});
+    } else if (!is_picture(ending)) {
         reader.add_problem(
             {"--output",
-             fmt::format("\"{}\" was read; allowed: a name ending in .svg, .pdf or .png", escape_text(path, 80)),
+             fmt::format("\"{}\" was read; allowed: a name ending in .svg, .pdf, .png or .html", escape_text(path, 80)),
              {}});
     }
     if (!reader.ok()) return make_failure(reader.problems(), context.arguments.command);
@@ -157,7 +141,7 @@ Outcome run_draw(const CommandContext& context) {
                                   : compose_travel(scene, setup, analysis, page, measure);
     };
     const PagePicture composed = compose();
-    const RenderResult rendered = render(composed, *picture);
+    const RenderResult rendered = render(composed, ending);
     if (!rendered.ok()) return make_output_failure(rendered.error);
     if (const auto failed = write_file_atomically(path, rendered.bytes)) return make_output_failure(failed->message);
     if (common.form == Form::json) return Answer{exit_code::fits, format_json("written", {{"file", path}})};

@@ -3,7 +3,7 @@
 
 #include "cli/commands.h"
 #include "cli/job_kind.h"
-#include "cli/pdf_output.h"
+#include "cli/page_output.h"
 #include "cli/records.h"
 #include "cli/setup_input.h"
 #include "presets/units.h"
@@ -94,13 +94,13 @@ Outcome run_measure(const CommandContext& context) {
     const PageSetup paper =
         reader.choice<PageSetup>("--paper", {{"a4", a4_portrait}, {"letter", letter_portrait}}, usual);
     const std::string path = context.arguments.value("--output");
-    check_pdf_output(context.arguments, common.form, reader);
+    check_page_output(context.arguments, common.form, reader);
     const auto found = find_setup(context, reader, common);
     if (const auto* failure = std::get_if<Failure>(&found)) return *failure;
     const auto& setup = std::get<Setup>(found);
     const bool blank = context.arguments.has("--blank");
     if (context.arguments.has("--output")) {
-        return write_pdf_pages(compose_card_pages(setup, {common.units, blank}, paper, BuiltInTextMeasure{}), path, common.form);
+        return write_pages(compose_card_pages(setup, {common.units, blank}, paper, BuiltInTextMeasure{}), path, common.form);
     }
     switch (common.form) {
         case Form::json:

@@ -4,7 +4,7 @@
 #include <optional>
 
 #include "cli/commands.h"
-#include "cli/pdf_output.h"
+#include "cli/page_output.h"
 #include "cli/records.h"
 #include "cli/setup_input.h"
 #include "cli/sheet_document.h"
@@ -19,7 +19,7 @@ Outcome run_sheet(const CommandContext& context) {
     const CommonValues common = read_common(reader, context.arguments, {Form::text, Form::json});
     const bool a4 = reader.choice<bool>("--paper", {{"a4", true}, {"letter", false}}, common.units != UnitSystem::inch);
     const SheetPaper paper = find_sheet_paper(a4);
-    check_pdf_output(context.arguments, common.form, reader);
+    check_page_output(context.arguments, common.form, reader);
     const int seed = reader.whole("--seed", 1, 1'000'000, 1);
     if (context.arguments.has("--seed") && !context.arguments.has("--worksheet"))
         reader.add_problem({"--seed", "belongs to --worksheet", {}});
@@ -49,9 +49,9 @@ Outcome run_sheet(const CommandContext& context) {
     options = make_sheet_options({context.arguments.name(0), context.library, common.sets, common.rules}, today.date);
     options.worksheet = worksheet.has_value();
     if (worksheet)
-        return write_pdf_pages(compose_worksheet_pages(*worksheet, sheet, options, common.units, paper.upright, BuiltInTextMeasure{}),
+        return write_pages(compose_worksheet_pages(*worksheet, sheet, options, common.units, paper.upright, BuiltInTextMeasure{}),
                            context.arguments.value("--output"), common.form);
-    return write_pdf_pages(compose_sheet_document(setup, analysis, sheet, options, common.units, paper),
+    return write_pages(compose_sheet_document(setup, analysis, sheet, options, common.units, paper),
                            context.arguments.value("--output"), common.form);
 }
 

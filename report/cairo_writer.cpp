@@ -10,6 +10,7 @@
 #include <exception>
 
 #include "report/cairo_library.h"
+#include "report/lightness.h"
 #include "report/text_clean.h"
 
 #if defined(__SANITIZE_ADDRESS__)
@@ -106,11 +107,11 @@ double advance_of(cairo_t* cr, const std::vector<FontRun>& runs, TextFace face) 
     return width;
 }
 
-/// The colour, or the grey of its lightness (weights of red, green and blue: ITU-R BT.709).
+/// The colour, or the grey of its lightness.
 void set_colour(cairo_t* cr, Colour c, bool monochrome) {
-    const double red = c.red / 255.0, green = c.green / 255.0, blue = c.blue / 255.0, grey = 0.2126 * red + 0.7152 * green + 0.0722 * blue;
+    const double grey = lightness_of(c);
     if (monochrome) cairo().set_source_rgb(cr, grey, grey, grey);
-    else cairo().set_source_rgb(cr, red, green, blue);
+    else cairo().set_source_rgb(cr, c.red / 255.0, c.green / 255.0, c.blue / 255.0);
 }
 
 bool is_finite(PagePoint p) { return std::isfinite(p.x) && std::isfinite(p.y); }

@@ -80,7 +80,7 @@ struct PagePicture {
     double width_mm = 297.0, height_mm = 210.0;
     std::string title;        ///< one sentence for the file's title
     std::string description;  ///< what is shown, in words, for those who cannot see it
-    bool monochrome = false;  ///< greys in place of colours, in PDF and PNG
+    bool monochrome = false;  ///< greys in place of colours
     std::vector<PageShape> shapes;
     bool operator==(const PagePicture&) const = default;
 };

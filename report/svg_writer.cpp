@@ -8,6 +8,7 @@
 #include <cmath>
 #include <iterator>
 
+#include "report/lightness.h"
 #include "report/text_clean.h"
 
 namespace hitchwright {
@@ -23,7 +24,12 @@ std::string number(double value) {
     return text == "-0" ? "0" : text;
 }
 
-std::string colour(Colour c) { return fmt::format("#{:02x}{:02x}{:02x}", c.red, c.green, c.blue); }
+/// The colour, or the grey of its lightness.
+std::string colour(Colour c, bool monochrome) {
+    const auto grey = static_cast<std::uint8_t>(std::lround(255.0 * lightness_of(c)));
+    const Colour shown = monochrome ? Colour{grey, grey, grey} : c;
+    return fmt::format("#{:02x}{:02x}{:02x}", shown.red, shown.green, shown.blue);
+}
 
 bool is_finite(PagePoint p) { return std::isfinite(p.x) && std::isfinite(p.y); }
 
@@ -83,24 +89,25 @@ std::string dash_attribute(const RoleStyle& style) {
 }
 
 /// Opening tag of the group a shape belongs to; shapes with the same tag share a group.
-std::string group_of(const PageShape& shape) {
+std::string group_of(const PageShape& shape, bool monochrome) {
     const RoleStyle& style = style_of(shape.role);
+    const std::string line = colour(style.line, monochrome);
     if (std::holds_alternative<PageText>(shape.form)) {
         return fmt::format("<g class=\"{}\" fill=\"{}\" stroke=\"none\" font-family=\"{}\">\n", style.name,
-                           colour(style.line), font_family);
+                           line, font_family);
     }
     if (shape.part == PagePart::wipe)
         return fmt::format("<g class=\"{} wipe\" fill=\"#ffffff\" stroke=\"none\">\n", style.name);
     const bool fills = style.filled && shape.part == PagePart::normal && std::visit(IsClosed{}, shape.form);
-    const std::string fill = fills ? colour(style.fill) : "none";
+    const std::string fill = fills ? colour(style.fill, monochrome) : "none";
     if (shape.part == PagePart::hatch) {
         return fmt::format("<g class=\"{} hatch\" fill=\"none\" stroke=\"{}\" stroke-width=\"{}\">\n", style.name,
-                           colour(style.line), number(hatch_line_mm));
+                           line, number(hatch_line_mm));
     }
     return fmt::format(
         "<g class=\"{}\" fill=\"{}\" stroke=\"{}\" stroke-width=\"{}\" stroke-linecap=\"round\" "
         "stroke-linejoin=\"round\"{}>\n",
-        style.name, fill, style.line_mm > 0.0 ? colour(style.line) : "none", number(style.line_mm),
+        style.name, fill, style.line_mm > 0.0 ? line : "none", number(style.line_mm),
         dash_attribute(style));
 }
 
@@ -132,10 +139,15 @@ std::string escape_xml(std::string_view text) {
     return escaped;
 }
 
+std::string format_svg_length(double mm) { return number(mm) + "mm"; }
+
 std::string write_svg(const PagePicture& picture) {
+    return "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n" + write_svg_element(picture);
+}
+
+std::string write_svg_element(const PagePicture& picture) {
     const std::string width = number(picture.width_mm), height = number(picture.height_mm);
-    std::string out = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n";
-    out += fmt::format(
+    std::string out = fmt::format(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" width=\"{0}mm\" height=\"{1}mm\" viewBox=\"0 0 {0} "
         "{1}\">\n",
         width, height);
@@ -145,7 +157,7 @@ std::string write_svg(const PagePicture& picture) {
     std::string open_group;
     for (const PageShape& shape : picture.shapes) {
         if (!std::visit(IsDrawable{}, shape.form)) continue;
-        const std::string group = group_of(shape);
+        const std::string group = group_of(shape, picture.monochrome);
         if (group != open_group) {
             if (!open_group.empty()) out += "</g>\n";
             out += group;

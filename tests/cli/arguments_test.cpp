@@ -67,7 +67,7 @@ std::vector<Wrong> wrong_lines() {
         {{"sweep", demo, "--steps", "3.5"}, 2, {"--steps", "\"3.5\""}},
         {{"sweep", demo, "--steps", "-5"}, 2, {"--steps", "\"-5\""}},
         {{"sweep", demo, "--steps", " 5"}, 2, {"--steps"}},
-        {{"draw", demo}, 2, {"--output", "missing", ".svg, .pdf or .png"}},
+        {{"draw", demo}, 2, {"--output", "missing", ".svg, .pdf, .png or .html"}},
         {{"draw", demo, "-o"}, 2, {"-o", "FILE is missing"}},
         {{"draw", demo, "-o", "picture"}, 2, {"--output", "\"picture\"", ".svg"}},
         {{"draw", demo, "-o", "picture.jpg"}, 2, {"\"picture.jpg\"", ".png"}},

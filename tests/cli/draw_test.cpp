@@ -14,7 +14,7 @@ TEST_CASE("draw: the ending decides the form, whatever its case", "[cli]") {
         const char* name;
         const char* begins;
     } files[] = {
-        {"a.svg", "<?xml"}, {"b.pdf", "%PDF-"}, {"c.png", "\x89PNG"}, {"d.SVG", "<?xml"}, {"e f.svg", "<?xml"}};
+        {"a.svg", "<?xml"}, {"b.pdf", "%PDF-"}, {"c.png", "\x89PNG"}, {"d.SVG", "<?xml"}, {"e f.svg", "<?xml"}, {"g.Html", "<!DOCTYPE html>"}};
     for (const auto& file : files) {
         CAPTURE(file.name);
         const Run result = run({"draw", "compact-tiller-bottoms-out", "-o", file.name});
@@ -25,6 +25,10 @@ TEST_CASE("draw: the ending decides the form, whatever its case", "[cli]") {
     }
     CHECK(run({"draw", "compact-tiller-bottoms-out", "-oshort.svg"}).code == 0);
     CHECK(read_file("short.svg") == read_file("a.svg"));
+    // The HTML is that picture on paper of its size.
+    const std::string html = read_file("g.Html"), svg = read_file("a.svg");
+    CHECK(contains(html, svg.substr(svg.find("<svg"))));
+    CHECK(contains(html, "size: 279.4mm 215.9mm"));
 }
 
 TEST_CASE("draw: each demo set-up, also one that must not run or has no shaft, is drawn with its verdict", "[cli]") {

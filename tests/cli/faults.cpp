@@ -23,6 +23,7 @@ const std::vector<Writer>& writers() {
         {"draw a.toml -o p.png", {"p.png"}, true},
         {"measure a.toml -o card.pdf", {"card.pdf"}, true},
         {"sheet a.toml -o sheet.pdf", {"sheet.pdf"}, true},
+        {"sheet a.toml -o sheet.html", {"sheet.html"}, true},
         {"sheet a.toml --worksheet -o sheet.pdf", {"sheet.pdf"}, true},
         {"matrix --tractors compact --implements box-blade-5 --jobs 1 -o m.csv --format csv", {"m.csv.rows", "m.csv"}, true},
         {"new --tractor compact --implement tiller-5 -o n.toml", {"n.toml"}},

@@ -117,6 +117,25 @@ std::string find_unknown_markup(const std::string& svg) {
     return "";
 }
 
+/// The same for an HTML document of pages: each page is such an SVG, and what is round them has no more than the writer's own.
+std::string find_unknown_html(const std::string& html) {
+    static const std::set<std::string> elements{"!DOCTYPE", "html", "head", "meta", "title", "style", "body", "section"};
+    static const std::regex tag("<([^>]*)>");
+    std::string around = html;
+    for (std::size_t at = around.find("<svg"); at != std::string::npos; at = around.find("<svg")) {
+        const std::size_t end = around.find("</svg>\n", at) + 7;
+        const std::string unknown = find_unknown_markup("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n" + around.substr(at, end - at));
+        if (!unknown.empty()) return unknown;
+        around.erase(at, end - at);
+    }
+    for (std::sregex_iterator at(around.begin(), around.end(), tag), end; at != end; ++at) {
+        const std::string inside = (*at)[1].str(), name = inside.substr(inside.starts_with("/") ? 1 : 0);
+        if (!elements.contains(name.substr(0, name.find(' ')))) return "element " + name;
+        if (inside.find(" on") != std::string::npos || inside.find("script") != std::string::npos) return "tag " + inside;
+    }
+    return "";
+}
+
 /// Names of a PDF (/Type, /Page) outside of its strings and streams.
 std::set<std::string> list_pdf_names(const std::string& pdf) {
     std::set<std::string> names;
@@ -224,6 +243,11 @@ TEST_CASE("hostile text: pictures hold no script, no reference and no action, wh
         for (const char* view : {"side", "rear", "plan", "travel"}) draw(name, view);
         REQUIRE(run({"sheet", name, "-o", "sheet.pdf"}, world).code != 3);
         CHECK(find_active_names(read_file("sheet.pdf")) == "");
+        REQUIRE(run({"sheet", name, "-o", "sheet.html"}, world).code != 3);
+        const std::string sheet = read_file("sheet.html");
+        CHECK(contains(sheet, "&lt;script&gt;"));
+        CHECK(find_unknown_html(sheet) == "");
+        CHECK(find_control(sheet) == "");
     }
     for (const std::string& name : drawn) {
         for (const char* view : {"plan", "envelope", "ditch"}) draw(name, view);

@@ -149,6 +149,9 @@ TEST_CASE("measure: a PDF of several pages, and what cannot be written is named"
     CHECK(read_file("card.pdf").starts_with("%PDF-"));
     const nlohmann::json json = nlohmann::json::parse(run({"measure", "compact-box-blade", "-o", "c.PDF", "--format", "json"}).out);
     CHECK(json.at("file") == "c.PDF");
+    const nlohmann::json html = nlohmann::json::parse(run({"measure", "compact-box-blade", "-o", "c.html", "--format", "json"}).out);
+    CHECK(html.at("pages") == json.at("pages"));
+    CHECK(read_file("c.html").starts_with("<!DOCTYPE html>"));
     CHECK(json.at("pages") >= 3);
     for (const char* name : {"no/such/x.pdf", "card.pdf/x.pdf"}) {
         CAPTURE(name);

@@ -3,10 +3,13 @@
 #include <nlohmann/json.hpp>
 
 #include <set>
+#include <sstream>
 #include <string>
 
+#include "report/svg_writer.h"
 #include "tests/cli/run.h"
 
+using namespace hitchwright;
 using namespace hitchwright::test;
 using nlohmann::json;
 
@@ -157,7 +160,43 @@ TEST_CASE("sheet: two pages and the drawing hold every demo but the one with a d
     }
 }
 
-TEST_CASE("sheet: a PDF is written whole, and what is no PDF is refused", "[cli]") {
+namespace {
+
+/// What stands in the texts of an HTML document, one after the other.
+std::string join_texts(const std::string& html) {
+    std::string joined;
+    for (std::size_t at = html.find("<text"); at != std::string::npos; at = html.find("<text", at + 1)) {
+        const std::size_t begin = html.find('>', at) + 1;
+        joined += html.substr(begin, html.find("</text>", begin) - begin) + " ";
+    }
+    return joined;
+}
+
+}  // namespace
+
+TEST_CASE("sheet: HTML has the pages of the PDF on the paper chosen, every target as text, and greys alone", "[cli]") {
+    const WorkingFolder folder;
+    for (const std::string& name : demo_setups()) {
+        for (const std::string paper : {"letter", "a4"}) {
+            CAPTURE(name, paper);
+            const std::string line = "hitchwright sheet " + name + " --format json --paper " + paper + " -o sheet.";
+            const json html = json::parse(run_line(line + "html").out), pdf = json::parse(run_line(line + "pdf").out);
+            CHECK(html.at("pages") == pdf.at("pages"));
+            const std::string text = read_file("sheet.html");
+            CHECK(contains(text, paper == "a4" ? "size: 210mm 297mm" : "size: 215.9mm 279.4mm"));
+            CHECK(contains(text, paper == "a4" ? "size: 297mm 210mm" : "size: 279.4mm 215.9mm"));
+            CHECK_FALSE(contains(text, "<script"));
+        }
+        const std::string said = join_texts(read_file("sheet.html"));
+        for (const json& line : sheet_of(name).at("lines")) {
+            // A long target is broken into several texts.
+            std::istringstream target(line.at("target").get<std::string>());
+            for (std::string word; target >> word;) CHECK(contains(said, escape_xml(word)));
+        }
+    }
+}
+
+TEST_CASE("sheet: a PDF is written whole, and what is neither PDF nor HTML is refused", "[cli]") {
     const WorkingFolder folder;
     for (const char* paper : {"letter", "a4"}) {
         const Run run =
@@ -166,7 +205,12 @@ TEST_CASE("sheet: a PDF is written whole, and what is no PDF is refused", "[cli]
         REQUIRE(run.code == 0);
         CHECK(read_file(folder.path() / "sheet.pdf").starts_with("%PDF-"));
     }
-    CHECK(run_line("hitchwright sheet compact-tiller-bottoms-out -o sheet.svg").code == 2);
+    for (const char* name : {"sheet.svg", "sheet.htm", ".html", "sheet.html.bak"}) {
+        const Run refused = run_line(std::string("hitchwright sheet compact-tiller-bottoms-out -o ") + name);
+        CAPTURE(name);
+        CHECK(refused.code == 2);
+        CHECK(contains(unwrap(refused.err), "allowed: a name ending in .pdf or .html"));
+    }
     CHECK(run_line("hitchwright sheet compact-tiller-bottoms-out --paper a4").code == 2);
     CHECK(run_line("hitchwright sheet compact-tiller-bottoms-out -o nowhere/sheet.pdf").code == 4);
     CHECK(run_line("hitchwright sheet").code == 2);
