@@ -23,16 +23,16 @@ namespace {
 namespace fs = std::filesystem;
 constexpr std::size_t most_shown = 4096;
 
-const std::vector<std::string> pictures{".pdf", ".svg", ".png"};
+const std::vector<std::string> pictures{".pdf", ".svg", ".png", ".html"}, papers{".pdf", ".html"};
 
 const ExportKind kinds[] = {
     {"picture", "Picture", "The picture as it is chosen, to scale, with verdict and cautions", {"draw"}, pictures, ExportFor::both, true, true},
     {"travel", "Curves over the travel", "Lines over the travel of the lift", {"draw", "--view", "travel"}, pictures, ExportFor::mounted},
     {"envelope", "Turn and dip chart", "Turn against dip, with the limits hatched", {"draw", "--view", "envelope"}, pictures, ExportFor::drawn},
-    {"sheet", "Set-up sheet", "What to set, to cut and to check, two pages and the drawing", {"sheet"}, {".pdf"}, ExportFor::both},
-    {"worksheet", "Worksheet", "The sheet for teaching: targets are left to be filled in", {"sheet", "--worksheet"}, {".pdf"}, ExportFor::both},
-    {"card", "Measuring card", "Every reading in walking order with sketches, to write on", {"measure"}, {".pdf"}, ExportFor::both},
-    {"card-empty", "Measuring card, empty", "The same without the values the set-up has", {"measure", "--blank"}, {".pdf"}},
+    {"sheet", "Set-up sheet", "What to set, to cut and to check, two pages and the drawing", {"sheet"}, papers, ExportFor::both},
+    {"worksheet", "Worksheet", "The sheet for teaching: targets are left to be filled in", {"sheet", "--worksheet"}, papers, ExportFor::both},
+    {"card", "Measuring card", "Every reading in walking order with sketches, to write on", {"measure"}, papers, ExportFor::both},
+    {"card-empty", "Measuring card, empty", "The same without the values the set-up has", {"measure", "--blank"}, papers},
     {"findings", "Findings, a table", "Every finding with its numbers, a row each", {"fit", "--format", "csv"}, {".csv"}, ExportFor::both, false},
     {"analysis", "Whole analysis", "Everything that was computed, for other programs", {"fit", "--format", "json"}, {".json"}, ExportFor::both, false},
     {"sweep", "Travel, a table", "Pitch, lengths, gap, overlap and angles, a row for each height", {"sweep", "--format", "csv"}, {".csv"}, ExportFor::mounted, false},
@@ -58,16 +58,12 @@ std::string find_stem(const AppState& app) {
     return stem.empty() ? "setup" : stem;
 }
 
-std::string propose(const AppState& app) {
-    return fmt::format("{}-{}{}", find_stem(app), chosen_export(app).name, chosen_ending(app));
-}
-
 void follow_choice(AppState& app) {
     ExportQuestion& q = app.view.take;
     q.replaces.clear();
     q.message.clear();
     const bool typed = q.path != q.proposed;
-    q.proposed = propose(app);
+    q.proposed = propose_export_name(app);
     if (!typed) q.path = q.proposed;
     else q.path = fs::path(q.path).replace_extension(chosen_ending(app)).string();
 }
@@ -228,11 +224,15 @@ const std::string& chosen_ending(const AppState& app) {
     return found == endings.end() ? endings.front() : *found;
 }
 
+std::string propose_export_name(const AppState& app) {
+    return fmt::format("{}-{}{}", find_stem(app), chosen_export(app).name, chosen_ending(app));
+}
+
 void ask_to_export(AppState& app) {
     ExportQuestion& q = app.view.take;
     if (q.path.empty()) {
         q.a4 = app.view.units == UnitSystem::millimetre;
-        q.path = q.proposed = propose(app);
+        q.path = q.proposed = propose_export_name(app);
     }
     q.message.clear();
     q.replaces.clear();
@@ -271,6 +271,12 @@ bool writes_over(const AppState& app) {
     return !app.view.take.replaces.empty() && app.view.take.replaces == app.view.take.path;
 }
 
+RenderResult make_export(const AppState& app) {
+    if (app.drafted) return {{}, "This set-up has no file yet. Save it first" + say_key_of(Action::save) + ", then take it with you."};
+    if (!is_as_shown(app)) return {{}, "The files were changed since they were read. Press \"Read files again\", look, and take it then."};
+    return make_bytes(app);
+}
+
 void write_export(AppState& app) {
     ExportQuestion& q = app.view.take;
     const std::string refused = refuse_path(app);
@@ -285,11 +291,7 @@ void write_export(AppState& app) {
         q.open = false;
         return;
     }
-    if (app.drafted)
-        return say(app, true, "Not written: this set-up has no file yet. Save it first" + say_key_of(Action::save) + ", then take it with you.");
-    if (!is_as_shown(app))
-        return say(app, true, "Not written: the files were changed since they were read. Press \"Read files again\", look, and take it then.");
-    const RenderResult made = make_bytes(app);
+    const RenderResult made = make_export(app);
     if (!made.ok()) return say(app, true, "Not written: " + end_sentence(made.error));
     put_down(app, made.bytes);
 }

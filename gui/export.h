@@ -38,6 +38,9 @@ const ExportKind& chosen_export(const AppState& app);
 /// Its form chosen, with the stop: ".pdf".
 const std::string& chosen_ending(const AppState& app);
 
+/// Name for the file of what is chosen, after the set-up's own: "my-setup-sheet.pdf".
+std::string propose_export_name(const AppState& app);
+
 /// Opens the question with a proposed name.
 void ask_to_export(AppState& app);
 /// Chooses a kind, a form or a paper. A name that is still as proposed follows; of one that was typed the ending does.
@@ -46,6 +49,9 @@ void choose_ending(AppState& app, std::string_view ending);
 
 /// The words of the command, as behind the program's name, without the file it writes to.
 std::vector<std::string> list_export_words(const AppState& app);
+
+/// The file's bytes; an error where the set-up is in no file as it is shown, or the command gives none.
+RenderResult make_export(const AppState& app);
 
 /// Writes the file; the question's message says what was written and where, or why not. A file that exists is left alone
 /// until this is called again for the same name. The screen is only asked for (finish_screen_export).
