@@ -39,6 +39,7 @@ web_packages=(
 web_test_packages=(
     chromium                                   # the browser of the tests
     nodejs                                     # runs them
+    poppler-utils                              # reads what the browser prints
 )
 # npm brings playwright-core. Debian's conflicts with a Node from elsewhere, which has its own.
 if ! command -v npm >/dev/null; then

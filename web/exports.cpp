@@ -36,6 +36,10 @@ EMSCRIPTEN_KEEPALIVE const char* hitchwright_open(const char* setup, const char*
 EMSCRIPTEN_KEEPALIVE const char* hitchwright_change(const char* key, const char* value) {
     return keep(hitchwright::change_in_viewer(key, value));
 }
+EMSCRIPTEN_KEEPALIVE const char* hitchwright_exports(const char* setup) { return keep(hitchwright::list_exports(setup)); }
+EMSCRIPTEN_KEEPALIVE const char* hitchwright_export(const char* setup, const char* kind, const char* ending, int a4) {
+    return keep(hitchwright::make_one_export(setup, kind, ending, a4 != 0));
+}
 EMSCRIPTEN_KEEPALIVE const char* hitchwright_work() { return keep(hitchwright::read_viewer_work()); }
 EMSCRIPTEN_KEEPALIVE void hitchwright_wake() { hitchwright::wake_viewer(); }
 EMSCRIPTEN_KEEPALIVE void hitchwright_coarse(int coarse) { hitchwright::point_with_fingers(coarse != 0); }

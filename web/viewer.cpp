@@ -3,6 +3,7 @@
 #include "web/viewer.h"
 
 #include <memory>
+#include <optional>
 #include <utility>
 
 #include <GLFW/glfw3.h>
@@ -22,10 +23,13 @@
 #include "gui/touch.h"
 #include "report/fit_report.h"
 #include "report/json_writer.h"
+#include "web/page_exports.h"
 #include "web/page_files.h"
 
 // The page is told when all frames of an event are drawn, and whether the answer is another one since.
 EM_JS(void, tell_page, (int revision), { if (Module["settled"]) Module["settled"](revision); });
+// "Take with you" was pressed in the viewer.
+EM_JS(void, ask_page_to_export, (), { if (Module["takeWithYou"]) Module["takeWithYou"](); });
 
 namespace hitchwright {
 namespace {
@@ -123,7 +127,18 @@ void take_over_events(GLFWwindow* window) {
     glfwSetCharCallback(window, [](GLFWwindow* w, unsigned letter) { take_key(w, {KeyEvent::Kind::letter, 0, letter, 0, 0}); });
 }
 
+/// What is shown; without a drawing, what the page shows as text.
+AppState& find_shown(std::optional<AppState>& opened, const std::string& setup) {
+    if (viewer()) return viewer()->app;
+    return opened.emplace(open_app(open_library(), setup, {}, UnitSystem::inch, sixteenth_inch_mark));
+}
+
 }  // namespace
+
+// The question of the window is the page's here (page/downloads.js).
+void show_export_question(Screen& screen) {
+    if (std::exchange(screen.app.view.take.open, false)) ask_page_to_export();
+}
 
 bool start_viewer(const std::string& setup, CanvasSize size) {
     AppState app = open_app(open_library(), setup, {}, UnitSystem::inch, sixteenth_inch_mark);
@@ -219,6 +234,16 @@ std::string change_in_viewer(const std::string& key, const std::string& value) {
     std::string problems = change_at_once(viewer()->app, key, value);
     wake_viewer();
     return problems;
+}
+
+std::string list_exports(const std::string& setup) {
+    std::optional<AppState> opened;
+    return format_exports(find_shown(opened, setup));
+}
+
+std::string make_one_export(const std::string& setup, const std::string& kind, const std::string& ending, bool a4) {
+    std::optional<AppState> opened;
+    return make_page_export(find_shown(opened, setup), kind, ending, a4);
 }
 
 std::string read_viewer_work() { return viewer() ? format_work(viewer()->app) : std::string{}; }

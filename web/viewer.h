@@ -24,6 +24,10 @@ std::string open_in_viewer(const std::string& setup, const std::string& changes)
 /// One value of the set-up shown, as a field takes it (page_files.h).
 std::string change_in_viewer(const std::string& key, const std::string& value);
 
+/// What can be taken along of the set-up shown, and one of it (page_exports.h). `setup`: the one where there is no viewer, by name or path.
+std::string list_exports(const std::string& setup);
+std::string make_one_export(const std::string& setup, const std::string& kind, const std::string& ending, bool a4);
+
 /// What of the set-up shown is to be kept (page_files.h).
 std::string read_viewer_work();
 

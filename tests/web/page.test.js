@@ -1,7 +1,7 @@
 // The page in a browser: it loads, asks nobody else for anything, and says what the command line says.
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { demo, openBrowser, openPage, runProgram, serveSite, waitForAnswer } from "./site.js";
+import { assertNear, demo, openBrowser, openPage, runProgram, serveSite, waitForAnswer } from "./site.js";
 
 let browser;
 let site;
@@ -25,18 +25,6 @@ async function withPage(check, options = {}) {
     await check(page, seen, context);
   } finally {
     await context.close();
-  }
-}
-
-/** The same numbers within 1e-9 of their size (or of 1), all else the same. */
-function assertNear(actual, expected, path = "") {
-  if (typeof expected === "number" && typeof actual === "number") {
-    assert.ok(Math.abs(actual - expected) <= 1e-9 * Math.max(1, Math.abs(expected)), `${path}: ${actual} instead of ${expected}`);
-  } else if (expected !== null && typeof expected === "object") {
-    assert.deepEqual(Object.keys(actual ?? {}), Object.keys(expected), path);
-    for (const key of Object.keys(expected)) assertNear(actual[key], expected[key], `${path}.${key}`);
-  } else {
-    assert.equal(actual, expected, path);
   }
 }
 

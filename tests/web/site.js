@@ -1,5 +1,6 @@
 // The page as a web server hands it out, a browser to look at it, and the command line to compare it with. HITCHWRIGHT_SITE,
 // HITCHWRIGHT_PROGRAM and HITCHWRIGHT_BROWSER name them; the defaults are those of ./check web.
+import assert from "node:assert/strict";
 import { execFileSync } from "node:child_process";
 import { createReadStream, existsSync, statSync } from "node:fs";
 import { createServer } from "node:http";
@@ -61,6 +62,18 @@ export function runProgram(args, options = {}) {
   } catch (error) {
     if (typeof error.status !== "number") throw error;
     return { code: error.status, out: error.stdout };
+  }
+}
+
+/** The same numbers within 1e-9 of their size (or of 1), all else the same. */
+export function assertNear(actual, expected, path = "") {
+  if (typeof expected === "number" && typeof actual === "number") {
+    assert.ok(Math.abs(actual - expected) <= 1e-9 * Math.max(1, Math.abs(expected)), `${path}: ${actual} instead of ${expected}`);
+  } else if (expected !== null && typeof expected === "object") {
+    assert.deepEqual(Object.keys(actual ?? {}), Object.keys(expected), path);
+    for (const key of Object.keys(expected)) assertNear(actual[key], expected[key], `${path}.${key}`);
+  } else {
+    assert.equal(actual, expected, path);
   }
 }
 

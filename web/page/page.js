@@ -7,6 +7,7 @@ const demo = "compact-tiller-bottoms-out";
 
 let engine = null;
 let viewing = false; // the viewer is on the canvas
+let shownSetup = demo; // the one shown as text, where there is no viewer
 let shownRevision = -1;
 let lastText = ""; // of the set-up, after the last change that the engine survived
 let crashed = false;
@@ -40,7 +41,7 @@ function showCrash(reason) {
   crashed = true;
   engine = null;
   canvas.hidden = true;
-  byId("open").disabled = byId("save").disabled = byId("copy-link").disabled = true;
+  for (const name of ["open", "save", "take", "copy-link"]) byId(name).disabled = true;
   const kept = readWork(current.name) ? " What was done up to then is kept: it comes back." : "";
   say("The program has stopped by an error of its own (" + reason + "). Nothing was sent anywhere. Reload the page to go on." + kept, true);
   if (lastText === "") return;
@@ -112,6 +113,7 @@ function watchButtons() {
   byId("rescue-save").addEventListener("click", () => download(fileName(), lastText, "application/toml"));
   watchDrops();
   watchSetups();
+  watchDownloads();
 }
 
 const enableButtons = (names) => names.forEach((name) => (byId(name).disabled = false));
@@ -142,6 +144,7 @@ function showReport(e, setup) {
   const answer = e.answer({ arguments: ["fit", setup], variables });
   if (answer.out === "") return answer.err;
   byId("report").textContent = answer.out;
+  shownSetup = setup;
   return "";
 }
 
@@ -153,7 +156,7 @@ async function showTextOnly(chosen) {
   watchButtons();
   await beginWork(chosen);
   endTries();
-  enableButtons(["open", "setups"]);
+  enableButtons(["open", "take", "setups"]);
   await openAddress();
 }
 
@@ -172,6 +175,7 @@ async function start() {
   engine = await createEngine({
     canvas,
     settled: settle,
+    takeWithYou: () => setTimeout(showExports), // not while the engine draws
     onAbort: (what) => showCrash(String(what).slice(0, 200)),
     instantiateWasm: (imports, done) => {
       WebAssembly.instantiate(module, imports).then((instance) => done(instance, module), (error) => showCrash(error.message));
@@ -189,7 +193,7 @@ async function start() {
   watchFingers(canvas, guard, () => keyboard.finish(), () => keyboard.follow());
   watchButtons();
   await beginWork(chosen);
-  enableButtons(["open", "save", "copy-link", "setups"]);
+  enableButtons(["open", "save", "take", "copy-link", "setups"]);
   canvas.focus({ preventScroll: true });
   await openAddress();
 }

@@ -1,0 +1,47 @@
+// See page_exports.h.
+#include "web/page_exports.h"
+
+#include <algorithm>
+#include <vector>
+
+#include "gui/export.h"
+#include "report/json_writer.h"
+
+namespace hitchwright {
+namespace {
+
+/// The forms that are made without Cairo.
+std::vector<std::string> list_endings(const ExportKind& kind) {
+    std::vector<std::string> endings = kind.endings;
+    std::erase_if(endings, [](const std::string& ending) { return ending == ".pdf" || ending == ".png"; });
+    return endings;
+}
+
+}  // namespace
+
+std::string format_exports(const AppState& app) {
+    JsonArray kinds;
+    for (const ExportKind& kind : export_kinds()) {
+        const std::vector<std::string> endings = list_endings(kind);
+        if (!is_there(app, kind) || endings.empty()) continue;
+        JsonObject o;
+        o.add("name", kind.name).add("word", kind.word).add("hint", kind.hint);
+        o.add("endings", JsonArray(endings.begin(), endings.end())).add("paper", has_paper(kind));
+        kinds.push_back(o.build());
+    }
+    return format_json_value(JsonObject().add("a4", app.view.units == UnitSystem::millimetre).add("kinds", std::move(kinds)).build());
+}
+
+std::string make_page_export(AppState& app, const std::string& kind, const std::string& ending, bool a4) {
+    ExportQuestion& q = app.view.take;
+    q.kind = kind;
+    q.ending = ending;
+    q.a4 = a4;
+    JsonObject o;
+    const bool there = chosen_export(app).name == kind && chosen_ending(app) == ending && !chosen_export(app).command.empty();
+    const RenderResult made = there ? make_export(app) : RenderResult{{}, "There is no such file of this set-up."};
+    o.add("name", propose_export_name(app)).add("text", made.bytes).add("error", made.error);
+    return format_json_value(o.build());
+}
+
+}  // namespace hitchwright
