@@ -144,3 +144,12 @@ build() {
         grep 'warning: ' "$log"
     fi
 }
+
+# build_release CONFIGURE_ARGUMENTS... -- BUILD_ARGUMENTS...: the tests need more packages than the program, so they are left out
+# unless ./check has brought them in.
+build_release() {
+    if ! grep -qsx 'HITCHWRIGHT_TESTS:[A-Z]*=ON' build/release/CMakeCache.txt; then
+        set -- -DHITCHWRIGHT_TESTS=OFF "$@"
+    fi
+    build release "$@"
+}

@@ -11,9 +11,5 @@ cd -- "$(dirname -- "$(readlink -f -- "${BASH_SOURCE[0]}")")/../.."
 ensure_packages "to build the program" "${build_packages[@]}"
 ensure_packages "for the benchmarks and the solvers they compare" "${bench_packages[@]}"
 
-tests=(-DHITCHWRIGHT_TESTS=OFF)
-if grep -qsx 'HITCHWRIGHT_TESTS:[A-Z]*=ON' build/release/CMakeCache.txt; then
-    tests=()
-fi
-build release -DHITCHWRIGHT_BENCH=ON ${tests[@]+"${tests[@]}"} -- --target benchmarks
+build_release -DHITCHWRIGHT_BENCH=ON -- --target benchmarks
 exec /usr/bin/env python3 tests/bench/compare.py build/release/bin "$@"
