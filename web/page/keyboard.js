@@ -4,9 +4,9 @@
 
 // `guard` runs something of the engine's; `canvas` gets the focus back.
 function makeKeyboard(canvas, guard) {
-  const box = document.getElementById("typing");
-  const input = document.getElementById("typing-text");
-  const label = document.getElementById("typing-label");
+  const box = byId("typing");
+  const input = byId("typing-text");
+  const label = byId("typing-label");
   const least = 16 * 16; // CSS pixels: what a length with its error takes
   let field = null;
 
@@ -51,9 +51,9 @@ function makeKeyboard(canvas, guard) {
     end(event.key === "Enter");
   }, true);
   input.addEventListener("blur", (event) => {
-    if (event.relatedTarget !== document.getElementById("typing-done")) end(true);
+    if (event.relatedTarget !== byId("typing-done")) end(true);
   });
-  document.getElementById("typing-done").addEventListener("click", () => end(true));
+  byId("typing-done").addEventListener("click", () => end(true));
   if (window.visualViewport) {
     for (const kind of ["resize", "scroll"]) window.visualViewport.addEventListener(kind, place);
   }
