@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { openBrowser, openPage, serveSite, waitForAnswer } from "./site.js";
+import { findPlace, readState, settle } from "./steps.js";
 
 const phone = { viewport: { width: 360, height: 640 }, deviceScaleFactor: 3, isMobile: true, hasTouch: true };
 const tablet = { viewport: { width: 820, height: 1180 }, deviceScaleFactor: 2, isMobile: true, hasTouch: true };
@@ -33,34 +34,6 @@ async function withDevice(device, check) {
   } finally {
     await context.close();
   }
-}
-
-const readState = (page) => page.evaluate(() => JSON.parse(window.hitchwright.ask("state")));
-
-/** Waits until nothing moves any more: the engine asks the browser for its frames, so that one it still wants comes before ours. */
-async function settle(page) {
-  await page.waitForTimeout(100); // what the browser hands on by itself, as another size
-  await page.evaluate(() => new Promise((done) => {
-    let last = -1;
-    let same = 0;
-    const look = () => {
-      const { frame } = JSON.parse(window.hitchwright.ask("state"));
-      same = frame === last ? same + 1 : 0;
-      last = frame;
-      if (same >= 5) done();
-      else requestAnimationFrame(look);
-    };
-    look();
-  }));
-}
-
-/** Where a control is, CSS pixels of the window: its middle, or shares of its width and height. */
-async function findPlace(page, name, across = 0.5, down = 0.5) {
-  const place = (await readState(page)).places[name];
-  assert.ok(place, `${name} is not shown`);
-  const box = await page.locator("#picture").boundingBox();
-  const density = await page.evaluate(() => window.devicePixelRatio);
-  return [box.x + (place.left + across * (place.right - place.left)) / density, box.y + (place.top + down * (place.bottom - place.top)) / density];
 }
 
 /** A finger that goes from one place to another, and is lifted there unless it stays. */

@@ -11,6 +11,8 @@ import { chromium } from "playwright-core";
 const root = fileURLToPath(new URL("../..", import.meta.url));
 
 export const siteFolder = process.env.HITCHWRIGHT_SITE || join(root, "build/web/site");
+/** The page as one file. */
+export const singleFile = join(siteFolder, "..", "hitchwright.html");
 const program = process.env.HITCHWRIGHT_PROGRAM || join(root, "build/release/bin/hitchwright");
 const browserFile = process.env.HITCHWRIGHT_BROWSER || "/usr/bin/chromium";
 

@@ -25,6 +25,32 @@ export async function change(page, key, value) {
 
 export const readState = (page) => page.evaluate(() => JSON.parse(window.hitchwright.ask("state")));
 
+/** Waits until nothing moves any more: the engine asks the browser for its frames, so that one it still wants comes before ours. */
+export async function settle(page) {
+  await page.waitForTimeout(100); // what the browser hands on by itself, as another size
+  await page.evaluate(() => new Promise((done) => {
+    let last = -1;
+    let same = 0;
+    const look = () => {
+      const { frame } = JSON.parse(window.hitchwright.ask("state"));
+      same = frame === last ? same + 1 : 0;
+      last = frame;
+      if (same >= 5) done();
+      else requestAnimationFrame(look);
+    };
+    look();
+  }));
+}
+
+/** Where a control is, CSS pixels of the window: its middle, or shares of its width and height. */
+export async function findPlace(page, name, across = 0.5, down = 0.5) {
+  const place = (await readState(page)).places[name];
+  assert.ok(place, `${name} is not shown`);
+  const box = await page.locator("#picture").boundingBox();
+  const density = await page.evaluate(() => window.devicePixelRatio);
+  return [box.x + (place.left + across * (place.right - place.left)) / density, box.y + (place.top + down * (place.bottom - place.top)) / density];
+}
+
 export const waitForTitle = (page, title) => page.waitForFunction((t) => document.title === t + " - Hitchwright", title, { timeout: 60000 });
 
 /** Opens the page and waits for its answer and its buttons. */

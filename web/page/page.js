@@ -124,10 +124,18 @@ async function unpack(bytes) {
   return new Response(new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"))).arrayBuffer();
 }
 
-async function fetchEngine() {
+// The page of one file has the engine in it, as letters.
+const engineInside = byId("engine-bytes");
+
+async function fetchPackedEngine() {
+  if (engineInside !== null) {
+    const letters = atob(engineInside.textContent);
+    engineInside.remove();
+    return Uint8Array.from(letters, (letter) => letter.charCodeAt(0)).buffer;
+  }
   const answer = await fetch("engine.bin");
   if (!answer.ok) throw new Error("the server answered " + answer.status);
-  return WebAssembly.compile(await unpack(await answer.arrayBuffer()));
+  return answer.arrayBuffer();
 }
 
 // What is missing here, as a sentence; empty: nothing.
@@ -166,9 +174,10 @@ async function start() {
   const chosen = chooseWork(); // while the engine is loaded
   let module;
   try {
-    module = await fetchEngine();
+    module = await WebAssembly.compile(await unpack(await fetchPackedEngine()));
   } catch (error) {
-    return say("The engine could not be loaded (" + error.message + "). Load the page again when there is a network.", true);
+    const way = engineInside === null ? "Load the page again when there is a network." : "The file of the page is not whole: copy it again.";
+    return say("The engine could not be loaded (" + error.message + "). " + way, true);
   }
   const keyboard = makeKeyboard(canvas, guard);
   keepKeysToCanvas();
@@ -199,7 +208,7 @@ async function start() {
 }
 
 function keepOffline() {
-  if (!("serviceWorker" in navigator) || !window.isSecureContext) return;
+  if (engineInside !== null || !("serviceWorker" in navigator) || !window.isSecureContext) return;
   navigator.serviceWorker.register("service-worker.js").catch(() => {
     // No room or not allowed: the page works as long as there is a network.
   });
