@@ -88,6 +88,14 @@ function watchSize() {
   window.addEventListener("resize", follow); // the density alone may change
 }
 
+// Keys on the canvas with which a browser would scroll the page, search it, save it, or open another one or another tab. Those that
+// load, close or zoom it stay the browser's.
+function isViewersKey(event) {
+  if (event.type === "keypress") return true;
+  if (event.ctrlKey) return /^[soeuyz1-8]$/i.test(event.key);
+  return /^(Arrow|Page|Home$|End$|F[123467]$)/.test(event.key);
+}
+
 // The engine takes every key of the window: what is typed beside the canvas must not reach it. On the canvas Tab is the viewer's own,
 // so that another key leads out of it.
 function keepKeysToCanvas() {
@@ -96,6 +104,7 @@ function keepKeysToCanvas() {
       const leaves = kind === "keydown" && event.key === "Enter" && event.ctrlKey;
       if (leaves) byId("answer").focus();
       if (leaves || document.activeElement !== canvas) event.stopImmediatePropagation();
+      else if (isViewersKey(event)) event.preventDefault();
     }, true);
   }
   canvas.addEventListener("contextmenu", (event) => event.preventDefault());
