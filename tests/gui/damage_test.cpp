@@ -5,6 +5,7 @@
 #include <cmath>
 #include <memory>
 #include <random>
+#include <vector>
 
 #include "gui/box_join.h"
 #include "gui/frame_damage.h"
@@ -243,6 +244,56 @@ TEST_CASE("frame damage: strewn over a large picture it is one box that holds al
     CHECK(boxes.size() == 1);
     for (float y = 200; y < 2000; y += 70)
         for (float x = 100; x < 3700; x += 130) CHECK(is_in(boxes, static_cast<int>(x), static_cast<int>(y)));
+}
+
+TEST_CASE("frame damage: the lists of a frame are halved by their triangles, and stay as they were while that is not far off", "[analytic]") {
+    std::vector<std::unique_ptr<ImDrawList>> lists;
+    std::vector<ImDrawList*> pointers;
+    ImDrawData frame;
+    CHECK(find_half(frame, 0) == 0);
+    for (const int indices : {30, 30, 60}) {
+        lists.push_back(std::make_unique<ImDrawList>(nullptr));
+        lists.back()->IdxBuffer.resize(indices);
+        pointers.push_back(lists.back().get());
+    }
+    frame.CmdLists = pointers.data();
+    frame.CmdListsCount = 3;
+    CHECK(find_half(frame, 0) == 2);
+    CHECK(find_half(frame, 2) == 2);
+    CHECK(find_half(frame, 1) == 1);  // a quarter
+    CHECK(find_half(frame, 3) == 2);
+    lists[0]->IdxBuffer.resize(29);
+    CHECK(find_half(frame, 1) == 2);
+    // All in one list, which goes to one of the halves.
+    frame.CmdListsCount = 1;
+    CHECK(find_half(frame, find_half(frame, 0)) == find_half(frame, 0));
+}
+
+TEST_CASE("frame damage: of a window that is edited two threads see what one sees, and what both paint again gives the whole", "[gui]") {
+    Headless window("utility-flail-no-cut");
+    unsigned char* cover = nullptr;
+    CoverTexture letters;
+    ImGui::GetIO().Fonts->GetTexDataAsAlpha8(&cover, &letters.width, &letters.height);
+    letters.pixels = cover;
+    FrameDamage one, two;
+    PixelPainter kept;
+    for (const char* pitch : {"0.25 deg", "0.5 deg", "0.25 deg"}) {
+        REQUIRE(change_value(window.app(), "choices.working_pitch", pitch).empty());
+        window.settle(1);
+        const ImDrawData& frame = *ImGui::GetDrawData();
+        REQUIRE(frame.TotalIdxCount > 3 * least_triangles_for_two);
+        REQUIRE(find_half(frame, 0) > 0);
+        REQUIRE(find_half(frame, 0) < frame.CmdListsCount);
+        const PixelBox all{0, 0, static_cast<int>(frame.DisplaySize.x), static_cast<int>(frame.DisplaySize.y)};
+        const std::vector<PixelBox> boxes = one.compare(frame);
+        CHECK_FALSE(boxes.empty());
+        CHECK(two.compare(frame, 2) == boxes);
+        kept.paint(frame, boxes, ground, letters, 2);
+        PixelPainter whole;
+        whole.paint(frame, {all}, ground, letters);
+        REQUIRE(kept.pixels() == whole.pixels());
+    }
+    CHECK(one.compare(*ImGui::GetDrawData()).empty());
 }
 
 TEST_CASE("frame damage: a window at rest has none", "[gui]") {
