@@ -74,49 +74,19 @@ bool keep_limits(const DrawnModel& m, const std::vector<DitchWorst>& worst, cons
     return std::all_of(worst.begin(), worst.end(), [&](const DitchWorst& w) { return keeps_limits(m, w.station, limits); });
 }
 
-/// Most that a quantity is taken to rise by from station to station: `ditch_rate_margin` times the most seen on the way.
-double find_rise(const std::vector<DitchStation>& s, DitchQuantity q) {
-    double most = 0.0;
-    for (std::size_t i = 1; i < s.size(); ++i) most = std::max(most, std::fabs(badness(s[i], q) - badness(s[i - 1], q)));
-    return ditch_rate_margin * most;
-}
-
-/// True when no peak that find_worst looks for breaks a limit; one is looked for no longer than it could come to that of its quantity.
-bool keeps_at_peaks(const DrawnModel& m, const DitchMarch& way, const std::vector<DitchStation>& s, DitchQuantity q, const DitchLimits& limits) {
-    const double rise = find_rise(s, q);
-    double worst = badness(s.front(), q), least_room = find_room(m, s.front(), limits, q);
-    for (const DitchStation& station : s) {
-        worst = std::max(worst, badness(station, q));
-        least_room = std::min(least_room, find_room(m, station, limits, q));
-    }
-    if (least_room > rise) return true;
-    for (std::size_t i = 0; i < s.size(); ++i) {
-        if (!is_peak(s, i, q) || badness(s[i], q) + find_reach(s, i, q) < worst) continue;
-        const double from = s[i == 0 ? 0 : i - 1].pose.place, to = s[std::min(i + 1, s.size() - 1)].pose.place;
-        const double rate = rise / std::fabs(s[1].pose.place - s[0].pose.place);
-        const DitchStation peak = find_peak(way, s[i], from, to, q, [&](const DitchStation& highest, double within) {
-            const double room = find_room(m, highest, limits, q);
-            return room < 0.0 || room > rate * within;
-        });
-        if (!keeps_limits(m, peak, limits)) return false;
-    }
-    return true;
-}
-
-/// Whether the study of a crossing says that it passes, with no more of each station, and no more stations, than the limits are about.
+/// Whether the study of a crossing says that it passes, with no more of each station than the limits are about.
 bool passes_march(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits) {
+    std::vector<DitchWorst> worst;
     for (const Heading heading : list_headings(crossing)) {
         const DitchMarch way(m, rig, crossing, heading);
-        std::vector<DitchStation> stations;
+        DitchWay marched{heading, true, 0.0, {}};
         for (const double place : way.list_places(station_step)) {
-            stations.push_back(way.limited_at(place, stations.empty() ? nullptr : &stations.back().pose));
-            if (!keeps_limits(m, stations.back(), limits)) return false;  // the worst of its quantity breaks it as well
+            marched.stations.push_back(way.limited_at(place, marched.stations.empty() ? nullptr : &marched.stations.back().pose));
+            if (!marched.stations.back().pose.stands) return false;
         }
-        for (const DitchQuantity q : ditch_quantities) {
-            if ((m.has_shaft || !needs_shaft(q)) && !keeps_at_peaks(m, way, stations, q, limits)) return false;
-        }
+        add_worst(m, way, marched, worst);
     }
-    return true;
+    return keep_limits(m, worst, limits);
 }
 
 /// What the study tells of its own crossing.
