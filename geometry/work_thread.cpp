@@ -4,6 +4,7 @@
 #include <atomic>
 #include <chrono>
 #include <condition_variable>
+#include <csignal>
 #include <cstddef>
 #include <cstdlib>
 #include <mutex>
@@ -18,9 +19,6 @@
 #else
 #define HITCHWRIGHT_PLACES_THREADS 0
 #endif
-#if defined(__x86_64__)
-#include <immintrin.h>
-#endif
 
 namespace hitchwright {
 namespace {
@@ -28,7 +26,7 @@ namespace {
 /// In a loop that waits awake: the processor's other half may go on.
 void pause() {
 #if defined(__x86_64__)
-    _mm_pause();
+    __builtin_ia32_pause();
 #endif
 }
 
@@ -56,6 +54,24 @@ Processors find_others(Processors all) {
     return all;
 }
 
+/// While it lives, no signal that is meant for the program as a whole comes to this thread, nor ever to one begun meanwhile. What a
+/// thread brings upon itself comes to it as before.
+class WithoutSignals {
+public:
+    WithoutSignals() {
+        sigset_t all;
+        sigfillset(&all);
+        for (const int own : {SIGSEGV, SIGBUS, SIGFPE, SIGILL, SIGTRAP, SIGABRT, SIGSYS}) sigdelset(&all, own);
+        pthread_sigmask(SIG_SETMASK, &all, &before_);
+    }
+    ~WithoutSignals() { pthread_sigmask(SIG_SETMASK, &before_, nullptr); }
+    WithoutSignals(const WithoutSignals&) = delete;
+    WithoutSignals& operator=(const WithoutSignals&) = delete;
+
+private:
+    sigset_t before_{};
+};
+
 /// A thread that begins, and goes on after it has waited, on another processor than that of the caller, if it can.
 class PlacedThread {
 public:
@@ -76,6 +92,8 @@ public:
 
 private:
     int create(void* (*run)(void*), void* given, const Processors& all) {
+        // It outlives the work: a signal that another thread holds back would find it, and end the program.
+        const WithoutSignals meanwhile;
         const cpu_set_t others = find_others(all);
         if (CPU_COUNT(&others) == 0) return pthread_create(&thread_, nullptr, run, given);
         pthread_attr_t attributes;
@@ -111,10 +129,6 @@ private:
 };
 
 #endif
-
-}  // namespace
-
-namespace {
 
 /// To sleep and to be woken takes some 20 us each: what comes soon is waited for awake.
 constexpr auto waits_awake = std::chrono::microseconds(30);
@@ -222,14 +236,16 @@ public:
 
 private:
     Waiting() {
-        closed_ = std::atexit([] { of_program().close(); }) != 0;
 #if HITCHWRIGHT_PLACES_THREADS
+        closed_ = std::atexit([] { of_program().close(); }) != 0;
         // A child has none of the threads of its parent.
         pthread_atfork([] { of_program().mutex_.lock(); }, [] { of_program().mutex_.unlock(); },
                        [] {
                            of_program().parents_ = of_program().worker_.release();
                            of_program().mutex_.unlock();
                        });
+#else
+        closed_ = true;  // nothing to tell a child, or to keep signals away, by
 #endif
     }
 

@@ -6,6 +6,7 @@
 
 #include "geometry/do_both.h"
 #include "gui/ditch_place.h"
+#include "presets/load_tree.h"
 #include "report/side_view_scene.h"
 
 namespace hitchwright {

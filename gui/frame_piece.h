@@ -30,7 +30,7 @@ inline int find_half(const ImDrawData& frame, int before) {
         all += frame.CmdLists[n]->IdxBuffer.Size;
         if (n < before) first += frame.CmdLists[n]->IdxBuffer.Size;
     }
-    if (4 * first >= all && 4 * first <= 3 * all) return before;
+    if (all > 0 && 4 * first >= all && 4 * first <= 3 * all) return before;
     int half = 0;
     for (first = 0; half < frame.CmdListsCount && 2 * first + frame.CmdLists[half]->IdxBuffer.Size <= all; ++half) first += frame.CmdLists[half]->IdxBuffer.Size;
     return half;

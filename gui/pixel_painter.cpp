@@ -13,7 +13,7 @@ namespace {
 
 constexpr std::uint32_t opaque = 0xFF000000U;
 
-// What painting takes beside its pixels, and what it has to be for a second thread, whose start is some 0.1 ms: in pixels.
+// What painting takes beside its pixels, and what it has to be for a second thread to be worth waking: in pixels.
 constexpr int work_of_triangle = 40, work_of_line = 8;
 constexpr long least_work_for_two = 100'000;
 
@@ -299,7 +299,7 @@ int PixelPainter::find_middle() const {
     if (all < least_work_for_two) return grid_.rows();
     long before = 0;
     int row = 0;
-    for (; 2 * (before + work(static_cast<std::size_t>(row)) / 2) < all; ++row) before += work(static_cast<std::size_t>(row));
+    for (; row + 1 < grid_.rows() && 2 * (before + work(static_cast<std::size_t>(row)) / 2) < all; ++row) before += work(static_cast<std::size_t>(row));
     return row;
 }
 

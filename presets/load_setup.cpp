@@ -16,7 +16,6 @@
 #include "presets/machine_reader.h"
 #include "presets/number_text.h"
 #include "presets/overrides.h"
-#include "presets/parsed_files.h"
 #include "presets/rules_reader.h"
 #include "presets/setup_checks.h"
 #include "presets/specification_list.h"
@@ -369,10 +368,6 @@ void read_all(const Sources& sources, const LoadOptions& options, LoadedSetup& r
     share_out(options.threads, pieces);
     for (Loading& part : found) append(result, std::move(part));
 }
-
-}  // namespace
-
-namespace {
 
 LoadedSetup load_tree(const SourceNode& root, std::vector<Problem> problems, const PresetText& place, const Library& library,
                       const LoadOptions& options, ParsedFiles* kept) {

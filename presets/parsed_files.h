@@ -8,7 +8,6 @@
 #include <string_view>
 #include <vector>
 
-#include "presets/load_setup.h"
 #include "presets/toml_reader.h"
 
 namespace hitchwright {
@@ -36,9 +35,5 @@ private:
 
 /// The tree of a text, kept where `kept` is given.
 std::shared_ptr<const ParsedToml> parse_toml(std::string_view text, const std::string& file, ParsedFiles* kept);
-
-/// As load_setup.h has them.
-LoadedSetup load_setup(std::string_view name_or_path, const Library& library, const LoadOptions& options, ParsedFiles& kept);
-LoadedSetup load_setup(const PresetText& text, const Library& library, const LoadOptions& options, ParsedFiles& kept);
 
 }  // namespace hitchwright

@@ -10,11 +10,23 @@
 
 #if defined(__GLIBC__)
 #include <sched.h>
+#include <signal.h>
 #include <sys/wait.h>
 #include <unistd.h>
 #endif
 
 using namespace hitchwright;
+
+namespace {
+
+/// Its id would not do: the next thread is given the place in memory of the last, and with it the id.
+int number_this_thread() {
+    static std::atomic<int> numbers = 0;
+    thread_local const int own = ++numbers;
+    return own;
+}
+
+}  // namespace
 
 TEST_CASE("work thread: the work is done elsewhere, once, and before the thread is joined", "[analytic]") {
     std::atomic<int> done = 0;
@@ -47,17 +59,17 @@ TEST_CASE("work thread: what the work holds goes with it", "[analytic]") {
 }
 
 TEST_CASE("work thread: one whose work is done does the next, and is nobody else's meanwhile", "[analytic]") {
-    const auto find_id = [] {
-        std::thread::id id;
-        WorkThread([&] { id = std::this_thread::get_id(); }).join();
-        return id;
+    const auto find_number = [] {
+        int number = 0;
+        WorkThread([&] { number = number_this_thread(); }).join();
+        return number;
     };
-    const std::thread::id first = find_id();
-    for (int i = 0; i < 100; ++i) CHECK(find_id() == first);
-    std::thread::id outer, inner;
+    const int first = find_number();
+    for (int i = 0; i < 100; ++i) CHECK(find_number() == first);
+    int outer = 0, inner = 0;
     WorkThread([&] {
-        outer = std::this_thread::get_id();
-        inner = find_id();
+        outer = number_this_thread();
+        inner = find_number();
     }).join();
     CHECK(outer == first);
     CHECK(inner != first);
@@ -82,6 +94,7 @@ TEST_CASE("work thread: a child of the program has threads of its own", "[analyt
     WorkThread([] {}).join();
     const pid_t child = fork();
     if (child == 0) {
+        alarm(60);
         int done = 0;
         WorkThread([&] { done = 7; }).join();
         _exit(done);
@@ -96,6 +109,21 @@ TEST_CASE("work thread: a child of the program has threads of its own", "[analyt
 #endif
 
 #if defined(__GLIBC__)
+TEST_CASE("work thread: a signal that its maker holds back waits, also while a thread waits for work", "[analytic]") {
+    WorkThread([] {}).join();
+    sigset_t held, before, pending;
+    sigemptyset(&held);
+    sigaddset(&held, SIGTERM);
+    REQUIRE(pthread_sigmask(SIG_BLOCK, &held, &before) == 0);
+    REQUIRE(kill(getpid(), SIGTERM) == 0);  // any other thread that took it would end the program
+    WorkThread([] {}).join();
+    sigpending(&pending);
+    CHECK(sigismember(&pending, SIGTERM) == 1);
+    const timespec at_once{};
+    CHECK(sigtimedwait(&held, nullptr, &at_once) == SIGTERM);
+    REQUIRE(pthread_sigmask(SIG_SETMASK, &before, nullptr) == 0);
+}
+
 TEST_CASE("work thread: it may use the processors its maker may, be it one", "[analytic]") {
     cpu_set_t all;
     CPU_ZERO(&all);

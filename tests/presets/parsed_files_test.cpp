@@ -7,6 +7,7 @@
 #include <thread>
 #include <vector>
 
+#include "presets/load_tree.h"
 #include "presets/parsed_files.h"
 
 using namespace hitchwright;
