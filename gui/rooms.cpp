@@ -13,7 +13,7 @@ bool has_hole_table(const AppState& app) { return !app.results.analysis.drawn; }
 
 constexpr RoomEntry<SideRoom> side_table[] = {
     {{SideRoom::findings, "Findings", "findings", "What to do, and every finding, worst first", nullptr}, show_findings_and_holes, true},
-    {{SideRoom::inputs, "Inputs", "inputs", "What can be changed, and every reading, in walking order round the machine", has_one_column}, show_inputs},
+    {{SideRoom::inputs, "Inputs", "inputs", "What can be changed, and every reading, in walking order round the machine", has_one_column}, show_inputs, false, nullptr, false},
     {{SideRoom::holes, "Holes", "holes", "Every pair of upper-link holes with its pitch over the travel", has_hole_table}, show_holes},
     {{SideRoom::cut, "Cut", "cut", "How much comes off the shaft, and what that leaves", nullptr}, show_cut},
     {{SideRoom::compare, "Compare", "compare", "Another set-up beside this one, and what differs", nullptr}, show_compare},

@@ -16,6 +16,7 @@ struct RoomEntry : TableEntry<Room> {
     void (*show)(Screen& screen);
     bool own_panels = false;  ///< it draws its own frames; else it gets one panel that fills the room
     const char* drawn_word = nullptr;  ///< on the button where the implement is drawn; nullptr: the same word
+    bool numbered = true;              ///< Ctrl with a digit leads there; else another key does
 };
 
 std::span<const RoomEntry<SideRoom>> side_rooms();

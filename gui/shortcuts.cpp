@@ -46,8 +46,10 @@ const Shortcut own_table[] = {
 template <class Room>
 void add_rooms(std::vector<Shortcut>& table, Action action, std::span<const RoomEntry<Room>> rooms, bool shift) {
     if (rooms.size() < 2) return;
-    for (std::size_t i = 0; i < rooms.size() && i < 9; ++i)
-        table.push_back({action, {'1' + static_cast<int>(i), true, shift}, std::string(rooms[i].word) + ": " + rooms[i].hint, i});
+    int digit = '1';
+    for (std::size_t i = 0; i < rooms.size() && digit <= '9'; ++i) {
+        if (rooms[i].numbered) table.push_back({action, {digit++, true, shift}, std::string(rooms[i].word) + ": " + rooms[i].hint, i});
+    }
 }
 
 std::vector<Shortcut> make_table() {

@@ -56,7 +56,7 @@ struct Shortcut {
     std::size_t place = 0;  ///< of a room in its row, from 0
 };
 
-/// The table, in the order of the list; the rooms (rooms.h) are in it by the order of their buttons.
+/// The table, in the order of the list; the rooms (rooms.h) are in it by the order of their buttons, those with a number.
 std::span<const Shortcut> shortcuts();
 
 /// "Ctrl+Shift+Z"

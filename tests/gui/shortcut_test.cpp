@@ -87,7 +87,6 @@ TEST_CASE("shortcuts: every key of the table does what its line says", "[gui]") 
         INFO(say_chord(s.chord) << ": " << s.words);
         Headless window(setup_for(s));
         prepare(window, s);
-        if (s.action == Action::show_side_room && !can_do(window.app(), s)) window.resize(360.0F, 640.0F);  // a room of one column
         REQUIRE(can_do(window.app(), s));
         REQUIRE_FALSE(is_done(window, s));
         window.press_key(s.chord.key, s.chord.control, s.chord.shift);
@@ -104,6 +103,17 @@ TEST_CASE("shortcuts: the key of the next picture goes through all of them and b
     }
     CHECK(seen.size() == 4);
     CHECK(window.app().view.drawn_picture == DrawnPicture::plan);
+}
+
+TEST_CASE("shortcuts: Ctrl with a number leads to the rooms that a wide window shows, in the order of their buttons", "[gui]") {
+    Headless window("compact-tiller-bottoms-out");
+    constexpr SideRoom order[] = {SideRoom::findings, SideRoom::holes, SideRoom::cut, SideRoom::compare, SideRoom::answers, SideRoom::changes, SideRoom::yard, SideRoom::level};
+    for (std::size_t i = 0; i < std::size(order); ++i) {
+        window.press_key('1' + static_cast<int>(i), true);
+        CHECK(window.app().view.side_room == order[i]);
+    }
+    window.press_key('9', true);
+    CHECK(window.app().view.side_room == SideRoom::level);
 }
 
 TEST_CASE("shortcuts: no keys are given twice, and each has words", "[gui]") {
