@@ -68,41 +68,40 @@ std::array<std::string, columns> cells_of(const HoleResult& r, UnitSystem units)
 }
 
 using Cells = std::array<std::string, columns>;
-using ShownColumns = std::array<bool, columns>;
+using ColumnWidths = std::array<float, columns>;
 
 std::string row_start(bool present) { return present ? "> " : "   "; }
 
 /// Below how a pair stands, where rows are tall and the link's length has no column of its own.
 std::string second_line(const Cells& cells) { return cells[link_column] == "-" ? "" : "link " + cells[link_column]; }
 
-/// The columns for which there is room.
-ShownColumns choose_columns(const std::vector<Cells>& rows, float room, float curve_width, bool tall) {
-    std::array<float, columns> width{};
+/// Width of each column without its padding, pixels; 0: there is no room for it.
+ColumnWidths choose_columns(const std::vector<Cells>& rows, float room, float curve_width, bool tall) {
+    ColumnWidths width{};
+    const float padding = 2.0F * ImGui::GetStyle().CellPadding.x;
     float sum = ImGui::GetStyle().ScrollbarSize;
     for (std::size_t i = 0; i < columns; ++i) {
         width[i] = ImGui::CalcTextSize(titles[i]).x;
         for (const Cells& cells : rows)
-            width[i] = std::max(width[i], ImGui::CalcTextSize((i == 0 ? row_start(false) + cells[i] : cells[i]).c_str()).x);
+            width[i] = std::max(width[i], ImGui::CalcTextSize((i == 0 ? row_start(true) + cells[i] : cells[i]).c_str()).x);
         if (i == curve_column) width[i] = std::max(width[i], curve_width);
         if (i == stands_column && tall) {
             for (const Cells& cells : rows) width[i] = std::max(width[i], ImGui::CalcTextSize(second_line(cells).c_str()).x);
         }
-        width[i] += 2.0F * ImGui::GetStyle().CellPadding.x;
-        sum += width[i];
+        sum += width[i] + padding;
     }
-    ShownColumns shown;
-    shown.fill(true);
     for (const std::size_t i : less_needed) {
         if (sum <= room) break;
-        shown[i] = false;
-        sum -= width[i];
+        sum -= width[i] + padding;
+        width[i] = 0.0F;
     }
-    return shown;
+    return width;
 }
 
 /// How rows are drawn.
 struct RowForm {
-    ShownColumns shown{};
+    ColumnWidths widths{};
+    bool shows(std::size_t column) const { return widths[column] > 0.0F; }
     bool tall = false;  ///< with room for a second line, and for a curve that says more
     float height = 0.0F, curve_width = 0.0F;
 };
@@ -165,12 +164,12 @@ bool show_row(Screen& screen, const HoleResult& result, std::size_t index, const
     if (ImGui::IsItemHovered() || focused) screen.app.view.compare.hovered = holes;
     if (ImGui::IsItemHovered()) is_compared(screen.app) ? show_row_hint(screen, result, cells) : show_hint(screen, say_progress(screen.app.hole_table));
     for (std::size_t i = 1; i < curve_column; ++i) {
-        if (!form.shown[i]) continue;
+        if (!form.shows(i)) continue;
         ImGui::TableNextColumn();
         ImGui::TextUnformatted(cells[i].c_str());
-        if (i == stands_column && form.tall && !form.shown[link_column]) ImGui::TextUnformatted(second_line(cells).c_str());
+        if (i == stands_column && form.tall && !form.shows(link_column)) ImGui::TextUnformatted(second_line(cells).c_str());
     }
-    if (form.shown[curve_column]) show_curve(screen, result, index, cells, form);
+    if (form.shows(curve_column)) show_curve(screen, result, index, cells, form);
     return clicked;
 }
 
@@ -195,8 +194,8 @@ RowForm choose_form(const Screen& screen, const std::vector<Cells>& cells) {
     const float header = ImGui::GetTextLineHeight() + padding;
     // In one column the rows have all the height they want.
     const bool high = screen.app.view.column.on || header + static_cast<float>(cells.size()) * (tall + padding) <= room.y;
-    form.shown = choose_columns(cells, room.x, form.curve_width, high);
-    form.tall = high && (form.shown[curve_column] || !form.shown[link_column]);
+    form.widths = choose_columns(cells, room.x, form.curve_width, high);
+    form.tall = high && (form.shows(curve_column) || !form.shows(link_column));
     form.height = make_target(screen, form.tall ? tall : ImGui::GetTextLineHeight());
     return form;
 }
@@ -228,14 +227,15 @@ void show_holes(Screen& screen) {
     cells.reserve(rows.size());
     for (const std::size_t row : rows) cells.push_back(cells_of(study.results[row], app.view.units));
     const RowForm form = choose_form(screen, cells);
-    const auto count = static_cast<int>(std::count(form.shown.begin(), form.shown.end(), true));
+    const auto count = static_cast<int>(columns) - static_cast<int>(std::count(form.widths.begin(), form.widths.end(), 0.0F));
     const ImGuiTableFlags scrolls = app.view.column.on ? ImGuiTableFlags_None : ImGuiTableFlags_ScrollY;
     const ImGuiTableFlags flags = ImGuiTableFlags_BordersInnerH | scrolls | ImGuiTableFlags_SizingFixedFit;
     // Tables of other columns are other tables: widths are kept by name.
     if (!ImGui::BeginTable(fmt::format("holes {} {}", count, scrolls).c_str(), count, flags)) return;
     if (scrolls != 0) ImGui::TableSetupScrollFreeze(0, 1);
+    // With the width said, since what fits the contents is known to a table only after it was drawn.
     for (std::size_t i = 0; i < columns; ++i) {
-        if (form.shown[i]) ImGui::TableSetupColumn(titles[i]);
+        if (form.shows(i)) ImGui::TableSetupColumn(titles[i], ImGuiTableColumnFlags_WidthFixed, form.widths[i]);
     }
     ImGui::TableHeadersRow();
     std::optional<HoleCombination> clicked;

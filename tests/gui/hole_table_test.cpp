@@ -34,6 +34,20 @@ std::vector<double> list_pitches(const HoleStudy& study) {
 
 }  // namespace
 
+TEST_CASE("hole table: columns are as wide in the first frame as later", "[gui]") {
+    Headless window(setup);
+    window.app().view.side_room = SideRoom::holes;
+    const std::string curve = "pitch curve" + place_of(other_pair(window.app())).substr(4);
+    window.draw_frame();
+    REQUIRE(window.is_shown(curve));
+    const ScreenRect first = window.app().view.places.at(curve);
+    REQUIRE(first.frame == ImGui::GetFrameCount());
+    window.settle(5);
+    const ScreenRect later = window.app().view.places.at(curve);
+    CHECK(first.left == later.left);
+    CHECK(first.right == later.right);
+}
+
 TEST_CASE("hole table: an edit does not wait for it, frames go on until it is whole, and then they rest", "[gui]") {
     Headless window(setup);
     AppState& app = window.app();
