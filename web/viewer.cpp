@@ -2,6 +2,7 @@
 // made in one panel can show in another only in the next frame, and then nothing until the next event.
 #include "web/viewer.h"
 
+#include <algorithm>
 #include <memory>
 #include <optional>
 #include <utility>
@@ -42,7 +43,8 @@ struct Viewer {
     Fonts fonts;
     KeyQueue keys;
     float density = 1.0F;
-    int frames_left = 0;
+    int frames_left = 0;     ///< until an event is drawn in full
+    int frames_to_rest = 0;  ///< more, for what is worked out in the rest of each frame
     bool requested = false;  ///< the browser will call for a frame
 };
 
@@ -87,8 +89,13 @@ EM_BOOL draw(double, void*) {
     Viewer& v = *viewer();
     v.requested = false;
     draw_frame(v);
-    if (--v.frames_left > 0 || v.keys.waits() || wants_frames(v.app)) request_frame(v);
-    else tell_page(v.app.results.revision);
+    // What was worked out in this frame shows in the next one, and settles like any change. The words beside do not wait for it.
+    const bool works = v.keys.waits() || wants_frames(v.app);
+    v.frames_to_rest = works ? frames_to_settle : std::max(v.frames_to_rest - 1, 0);
+    const bool settled = v.frames_left > 0 && --v.frames_left == 0;
+    const bool rests = v.frames_left == 0 && v.frames_to_rest == 0;
+    if (!rests) request_frame(v);
+    if (settled || rests) tell_page(v.app.results.revision);
     return EM_FALSE;
 }
 
