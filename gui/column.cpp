@@ -13,12 +13,20 @@ namespace {
 constexpr float least_columns_ems = 56.0F;         // of a window for three columns
 constexpr float least_columns_touch_ems = 80.0F;  // the same where a finger needs larger controls
 constexpr float picture_share = 0.8F, most_picture_share = 0.56F;  // of its width as height; of the height there is
-constexpr float least_picture_ems = 12.0F;
+constexpr float least_picture_ems = 12.0F, lift_lines = 2.0F;  // of the lift, so much is in sight below the picture with its buttons
 constexpr int frames_until_high = 3;  // after which every panel is as high as what stands in it
+
+/// What is left for the picture where verdict, picture and lift are to be in sight at once.
+float find_picture_room(float height) {
+    const ImGuiStyle& style = ImGui::GetStyle();
+    const float lift = ImGui::GetFrameHeightWithSpacing() + lift_lines * ImGui::GetTextLineHeight() + style.WindowPadding.y;
+    return height - ImGui::GetCursorPosY() - style.ItemSpacing.y - lift;
+}
 
 void show_column_picture(Screen& screen, float height) {
     const float width = ImGui::GetContentRegionAvail().x;
-    const float high = std::max(std::min(picture_share * width, most_picture_share * height), least_picture_ems * screen.em());
+    const float most = std::min(most_picture_share * height, find_picture_room(height));
+    const float high = std::max(std::min(picture_share * width, most), least_picture_ems * screen.em());
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {1.0F, 1.0F});
     show_panel(screen, "picture", {width, high}, show_picture, ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse);
     ImGui::PopStyleVar();

@@ -243,7 +243,7 @@ void show_drawn_picture(Screen& screen) {
     ImGui::SetItemAllowOverlap();
     ImGui::InvisibleButton("drawn picture", canvas.size);
     ImGui::SetItemAllowOverlap();
-    remember_place(screen, "drawn picture", FingerMove::drags);
+    remember_place(screen, "drawn picture", app.view.column.on ? FingerMove::held : FingerMove::drags);
     const bool hovered = ImGui::IsItemHovered(), pressed = ImGui::IsItemActive();
     const bool chart = app.view.drawn_picture == DrawnPicture::chart;
     if (const auto& box = find_box(app); box && !chart) {

@@ -255,7 +255,7 @@ void show_side_view(Screen& screen) {
     ImGui::SetItemAllowOverlap();
     ImGui::InvisibleButton("side view", canvas.size);
     ImGui::SetItemAllowOverlap();
-    remember_place(screen, "side view", FingerMove::drags);
+    remember_place(screen, "side view", app.view.column.on ? FingerMove::held : FingerMove::drags);
     const bool hovered = ImGui::IsItemHovered();
     canvas.placement = find_placement(app.view.camera, find_box(app), canvas.area);
     use_picture(screen, canvas);

@@ -53,13 +53,15 @@ void scroll_by(unsigned id, float pixels) {
 
 /// What a finger that has moved far enough is doing.
 FingerWork choose_work(const TouchState& t) {
-    const ImVec2 by{std::fabs(t.at.x - t.began.x), std::fabs(t.at.y - t.began.y)};
-    if (t.under == FingerMove::drags || (t.under == FingerMove::across && by.x > by.y)) return FingerWork::starts;
+    const bool sideways = std::fabs(t.at.x - t.began.x) > std::fabs(t.at.y - t.began.y);
+    if (t.under == FingerMove::drags || (t.under != FingerMove::scrolls && sideways)) return FingerWork::starts;
     return FingerWork::scrolls;
 }
 
+bool has_moved(const TouchState& t) { return distance(t.at, t.began) > slop_lines * line(); }
+
 void decide(TouchState& t, double now) {
-    if (distance(t.at, t.began) > slop_lines * line()) {
+    if (has_moved(t)) {
         t.work = choose_work(t);
         t.last = t.began;
         t.scrolled = t.work == FingerWork::scrolls ? find_scrolled() : 0;
@@ -106,6 +108,8 @@ void use_one(TouchState& t, double now, float seconds) {
             t.under = FingerMove::scrolls;
             break;
         case FingerWork::waits:
+            // What a slow frame lasted is no rest of the finger: where it has gone meanwhile is not known yet.
+            t.since += static_cast<double>(ImGui::GetIO().DeltaTime - seconds);
             decide(t, now);
             if (t.work == FingerWork::scrolls) {
                 put_mouse_away();
@@ -137,7 +141,9 @@ void use_one(TouchState& t, double now, float seconds) {
             break;
         case FingerWork::hovers:
             if (t.lifted) t.work = FingerWork::spent;
-            put_mouse(t.at, false);
+            else if (t.under == FingerMove::held && has_moved(t)) t.work = FingerWork::drags;
+            t.last = t.began;
+            put_mouse(t.work == FingerWork::drags ? t.began : t.at, t.work == FingerWork::drags);
             break;
         default: put_mouse_away();
     }
@@ -147,7 +153,7 @@ void use_one(TouchState& t, double now, float seconds) {
 void begin_two(AppState& app) {
     TouchState& t = app.view.touch;
     const bool undecided = t.work == FingerWork::waits || t.work == FingerWork::hovers;
-    if (t.under != FingerMove::drags || (!undecided && t.work != FingerWork::drags)) return;
+    if (t.under < FingerMove::held || (!undecided && t.work != FingerWork::drags)) return;
     if (app.view.act.drag) cancel_pull(app);
     t.work = FingerWork::moves;
     t.middle = middle_of(t.fingers);

@@ -8,8 +8,9 @@
 namespace hitchwright {
 
 /// What a finger does that moves after it touched a control: scrolls what the control stands in, or drags like a mouse with its
-/// button down; `across`: drags when it goes sideways, scrolls when it goes up or down.
-enum class FingerMove { scrolls, across, drags };
+/// button down; `across`: drags when it goes sideways, scrolls when it goes up or down; `held`: the same, but after a rest it drags
+/// whichever way it goes. On what drags or is held two fingers move the picture.
+enum class FingerMove { scrolls, across, held, drags };
 
 /// One finger on the screen.
 struct Finger {

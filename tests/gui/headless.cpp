@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 
 #include "gui/palette.h"
+#include "gui/picture_canvas.h"
 #include "gui/shortcuts.h"
 #include "gui/touch.h"
 
@@ -54,6 +55,17 @@ ImVec2 Headless::point_of(const std::string& place, float across, float down) co
 }
 
 ImVec2 Headless::middle_of(const std::string& place) const { return point_of(place, 0.5F, 0.5F); }
+
+ImVec2 Headless::on_screen(DrawingPoint p, bool drawn) const {
+    const ScreenRect r = app_.view.places.at(drawn ? "drawn picture" : "side view");
+    PictureCanvas c;
+    c.corner = {r.left, r.top};
+    c.size = {r.right - r.left, r.bottom - r.top};
+    c.ppm = fonts_.pixels_per_mm;
+    c.area = drawn ? app_.view.placed_drawn.area : app_.view.picture.area;
+    c.placement = find_placement(app_.view.camera, drawn ? *app_.view.fitted_box.box : *app_.results.drawn, c.area);
+    return c.to_screen(p);
+}
 
 void Headless::move_to(ImVec2 at) {
     ImGui::GetIO().MousePos = at;

@@ -29,6 +29,8 @@ public:
     ImVec2 middle_of(const std::string& place) const;
     /// A point of a control by its shares of width and height.
     ImVec2 point_of(const std::string& place, float across, float down) const;
+    /// Where a place of the drawing is, from the state that the panel itself was laid out by.
+    ImVec2 on_screen(DrawingPoint p, bool drawn = false) const;
     void move_to(ImVec2 at);
     void press_at(ImVec2 at);
     void release();

@@ -24,18 +24,6 @@ namespace {
 
 constexpr double inch = 0.0254;
 
-/// Where a place of the drawing is on the screen, from the state that the panel itself was laid out by.
-ImVec2 on_screen(const Headless& window, const AppState& app, DrawingPoint p, bool drawn = false) {
-    const ScreenRect r = app.view.places.at(drawn ? "drawn picture" : "side view");
-    PictureCanvas c;
-    c.corner = {r.left, r.top};
-    c.size = {r.right - r.left, r.bottom - r.top};
-    c.ppm = window.fonts().pixels_per_mm;
-    c.area = drawn ? app.view.placed_drawn.area : app.view.picture.area;
-    c.placement = find_placement(app.view.camera, drawn ? *app.view.fitted_box.box : *app.results.drawn, c.area);
-    return c.to_screen(p);
-}
-
 const PicturePoint& pick(const std::vector<PicturePoint>& points, const std::string& name) {
     const auto found = std::find_if(points.begin(), points.end(), [&](const PicturePoint& p) { return p.name == name; });
     INFO("point " << name);
@@ -60,7 +48,7 @@ TEST_CASE("picture: the lift follows a pull at the ball end along its path and s
     // A place of the path, by the pose there.
     const double wanted = travel.low + 0.7 * (travel.high - travel.low);
     const PlanarPose pose = make_pose_report(app.now.setup, m, wanted).pose;
-    pull(window, on_screen(window, app, ball.at), on_screen(window, app, {pose.ball.x(), pose.ball.y()}));
+    pull(window, window.on_screen(ball.at), window.on_screen({pose.ball.x(), pose.ball.y()}));
     CHECK(shown_ball_height(app) == Approx(wanted).margin(0.2 * inch).epsilon(0));
     CHECK(app.view.picture.ball_height == shown_ball_height(app));
     window.move_to({3000.0F, -5000.0F});
@@ -96,7 +84,7 @@ TEST_CASE("picture: any point of the implement carries the lift, and the height 
     const std::vector<DrawingPoint>& corners = std::get<Polygon>(deck->form).points;
     DrawingPoint middle;
     for (const DrawingPoint& p : corners) middle = {middle.x + p.x / static_cast<double>(corners.size()), middle.z + p.z / static_cast<double>(corners.size())};
-    const ImVec2 at = on_screen(window, app, middle);
+    const ImVec2 at = window.on_screen(middle);
     pull(window, at, {at.x, at.y - 40.0F});
     window.release();
     CHECK(shown_ball_height(app) > before + inch);
@@ -107,7 +95,7 @@ TEST_CASE("picture: Escape while the lift is pulled puts it back", "[gui]") {
     Headless window("compact-tiller-bottoms-out");
     AppState& app = window.app();
     const double before = shown_ball_height(app);
-    const ImVec2 at = on_screen(window, app, pick(app.view.picture.points, "lower hitch point, ball end of the lower link").at);
+    const ImVec2 at = window.on_screen(pick(app.view.picture.points, "lower hitch point, ball end of the lower link").at);
     pull(window, at, {at.x, at.y - 50.0F});
     REQUIRE(shown_ball_height(app) > before);
     window.tap(ImGuiKey_Escape);
@@ -124,7 +112,7 @@ TEST_CASE("picture: the upper link is pulled to another hole in one step of undo
     const Setup before = app.now.setup;
     const PicturePoint from = pick(app.view.picture.points, "upper-link hole 4 of the tractor"), to = pick(app.view.picture.points, "upper-link hole 2 of the tractor");
     REQUIRE(from.drag == PointDrag::tractor_hole);
-    pull(window, on_screen(window, app, from.at), on_screen(window, app, to.at));
+    pull(window, window.on_screen(from.at), window.on_screen(to.at));
     CHECK(app.view.act.said == "upper-link hole 2 of the tractor: let go to take it");
     CHECK(hitchwright::test::screen_says("upper-link hole 2 of the tractor: let go to take it"));
     CHECK(app.now.setup == before);
@@ -133,7 +121,7 @@ TEST_CASE("picture: the upper link is pulled to another hole in one step of undo
     CHECK(app.now.setup == before);
     CHECK_FALSE(can_undo(app));
     window.settle(40);  // so that the next press is no double click
-    pull(window, on_screen(window, app, from.at), on_screen(window, app, to.at));
+    pull(window, window.on_screen(from.at), window.on_screen(to.at));
     window.release();
     CHECK(app.now.setup.choices.upper_link_pin == "2");
     CHECK(app.now.setup.choices.mast_pin == before.choices.mast_pin);
@@ -148,8 +136,8 @@ TEST_CASE("picture: a point of its own is pulled to new readings, once at the re
     const PtoReadings before = app.now.setup.tractor.pto;
     const PicturePoint stub = pick(app.view.picture.points, "end of the PTO stub");
     REQUIRE(stub.drag == PointDrag::readings);
-    const ImVec2 from = on_screen(window, app, stub.at);
-    const ImVec2 to = on_screen(window, app, {stub.at.x + 3.0 * inch, stub.at.z});
+    const ImVec2 from = window.on_screen(stub.at);
+    const ImVec2 to = window.on_screen({stub.at.x + 3.0 * inch, stub.at.z});
     pull(window, from, {to.x, from.y});
     CHECK(app.now.setup.tractor.pto == before);
     CHECK(app.view.act.said.rfind("end of the PTO stub: stub_x ", 0) == 0);
@@ -214,7 +202,7 @@ TEST_CASE("picture: a double click on a pin opens its field, and what is typed c
     Headless window("utility-cutter-fits");
     AppState& app = window.app();
     const PicturePoint hole = pick(app.view.picture.points, "upper-link hole 4 of the tractor");
-    const ImVec2 at = on_screen(window, app, hole.at);
+    const ImVec2 at = window.on_screen(hole.at);
     for (int i = 0; i < 2; ++i) {
         window.press_at(at);
         window.release();
@@ -260,7 +248,7 @@ TEST_CASE("picture: the cursor over a point says its name, its place and where i
     Headless window("utility-cutter-fits");
     AppState& app = window.app();
     const PicturePoint stub = pick(app.view.picture.points, "end of the PTO stub");
-    window.move_to(on_screen(window, app, stub.at));
+    window.move_to(window.on_screen(stub.at));
     window.settle(2);
     const PictureWords& words = app.view.act.words;
     CHECK(words.title == "end of the PTO stub");
@@ -271,7 +259,7 @@ TEST_CASE("picture: the cursor over a point says its name, its place and where i
     CHECK(hitchwright::test::screen_says(words.place));
     // A part without a point under the cursor.
     const PicturePoint ball = pick(app.view.picture.points, "lower hitch point, ball end of the lower link"), pivot = pick(app.view.picture.points, "front pin of the lower link");
-    window.move_to(on_screen(window, app, point_between(pivot.at, ball.at, 0.35)));
+    window.move_to(window.on_screen(point_between(pivot.at, ball.at, 0.35)));
     window.settle(2);
     CHECK(app.view.act.words.title == "lower link");
     CHECK(app.view.act.words.readings == std::vector<std::string>{say_reading("tractor.lower_link.length", app.now.setup, UnitSystem::inch)});
@@ -317,7 +305,7 @@ TEST_CASE("picture: two points clicked give their distance, straight, level and 
     REQUIRE(app.view.act.measures);
     const PicturePoint a = pick(app.view.picture.points, "end of the PTO stub"), b = pick(app.view.picture.points, "end of the input shaft");
     for (const PicturePoint& p : {a, b}) {
-        window.press_at(on_screen(window, app, p.at));
+        window.press_at(window.on_screen(p.at));
         window.release();
     }
     REQUIRE(app.view.act.measured.size() == 2);
@@ -531,8 +519,8 @@ TEST_CASE("picture: a drawn implement is pulled round its hitch within what is j
     }
     REQUIRE(rear);
     const double reach = rear->at.x - m.driveline.pin.x, wanted = 0.3;
-    const ImVec2 from = on_screen(window, app, rear->at, true);
-    const ImVec2 to = on_screen(window, app, {m.driveline.pin.x + reach * std::cos(wanted), m.driveline.pin.y + reach * std::sin(wanted)}, true);
+    const ImVec2 from = window.on_screen(rear->at, true);
+    const ImVec2 to = window.on_screen({m.driveline.pin.x + reach * std::cos(wanted), m.driveline.pin.y + reach * std::sin(wanted)}, true);
     pull(window, from, to);
     REQUIRE(app.view.attitude);
     CHECK(app.view.attitude->yaw == Approx(wanted).margin(0.02).epsilon(0));
@@ -555,7 +543,7 @@ TEST_CASE("picture: the drawbar's pin is pulled to another position in one step 
     const auto other = std::find_if(points.begin(), points.end(), [](const PicturePoint& p) { return !p.hole.empty() && !p.chosen; });
     REQUIRE(chosen != points.end());
     REQUIRE(other != points.end());
-    pull(window, on_screen(window, app, chosen->at, true), on_screen(window, app, other->at, true));
+    pull(window, window.on_screen(chosen->at, true), window.on_screen(other->at, true));
     window.release();
     CHECK(app.now.setup.choices.drawn.drawbar_pin == other->hole);
     CHECK(app.results.analysis.drawn->model.driveline.pin.x == Approx(other->at.x).margin(1e-9).epsilon(0));

@@ -180,6 +180,21 @@ TEST_CASE("phone: a finger that scrolls presses nothing, one that is lifted wher
     CHECK(window.app().view.side_room == SideRoom::holes);
 }
 
+TEST_CASE("phone: a finger that moves is no long press, however slow the frames are", "[gui]") {
+    Headless window("compact-tiller-bottoms-out", {}, phone);
+    point_with_finger(window);
+    bring_to_sight(window, "lift");
+    const double before = shown_ball_height(window.app());
+    const ImVec2 from = window.point_of("lift", 0.3F, 0.5F), to = window.point_of("lift", 0.8F, 0.5F);
+    ImGui::GetIO().DeltaTime = 0.7F;
+    touch(window, FingerEvent::down, from);
+    window.settle(2);
+    touch(window, FingerEvent::move, to);
+    window.settle(2);
+    lift(window, to);
+    CHECK(shown_ball_height(window.app()) > before);
+}
+
 TEST_CASE("phone: two fingers zoom the picture and move it, and what lay between them stays there", "[gui]") {
     Headless window("compact-tiller-bottoms-out", {}, phone);
     point_with_finger(window);
@@ -227,7 +242,7 @@ TEST_CASE("phone: a long press shows what hovering shows until the finger is lif
     CHECK(window.app().view.side_room == SideRoom::findings);
 }
 
-TEST_CASE("phone: one finger on the picture moves it, on the implement the lift, as the mouse does", "[gui]") {
+TEST_CASE("phone: sideways a finger moves the picture, as the mouse does", "[gui]") {
     Headless window("compact-tiller-bottoms-out", {}, phone);
     point_with_finger(window);
     const ImVec2 corner = window.point_of("side view", 0.92F, 0.3F);
@@ -235,6 +250,58 @@ TEST_CASE("phone: one finger on the picture moves it, on the implement the lift,
     lift(window, {corner.x - 60.0F, corner.y + 20.0F});
     CHECK_FALSE(window.app().view.camera.fitted);
     CHECK_FALSE(can_undo(window.app()));
+}
+
+TEST_CASE("phone: up and down over the picture a finger scrolls the column, after a rest it pulls what it came down on", "[gui]") {
+    for (const ImVec2 size : {phone, tablet}) {
+        CAPTURE(size.x);
+        Headless window("compact-tiller-bottoms-out", {}, size);
+        point_with_finger(window);
+        const AppState& app = window.app();
+        const auto find_ball = [&] {
+            const auto& points = app.view.picture.points;
+            const auto ball = std::find_if(points.begin(), points.end(), [](const PicturePoint& p) { return p.name == "lower hitch point, ball end of the lower link"; });
+            REQUIRE(ball != points.end());
+            return window.on_screen(ball->at);
+        };
+        const ImVec2 at = find_ball();
+        const double before = shown_ball_height(app);
+        touch(window, FingerEvent::down, at);
+        window.settle(static_cast<int>(0.6 / frame));
+        for (float up = 10.0F; up <= 50.0F; up += 10.0F) {
+            touch(window, FingerEvent::move, {at.x, at.y - up});
+            window.settle(1);
+        }
+        CHECK(shown_ball_height(app) > before + 0.02);
+        CHECK(find_column()->Scroll.y == 0.0F);
+        const double pulled = shown_ball_height(app);
+        lift(window, {at.x, at.y - 50.0F});
+        CHECK(shown_ball_height(app) == pulled);
+        CHECK(app.view.camera.fitted);
+        const ImVec2 again = find_ball();
+        go(window, again, {again.x + 10.0F, again.y - 60.0F});
+        lift(window, {again.x + 10.0F, again.y - 60.0F});
+        CHECK(find_column()->Scroll.y > 40.0F);
+        CHECK(shown_ball_height(app) == pulled);
+        CHECK(app.view.camera.fitted);
+    }
+}
+
+TEST_CASE("phone: in portrait verdict, drawing and lift are in sight at once, and the drawing is no more than half of it", "[gui]") {
+    const ImVec2 page_of_phone{360.0F, 588.0F};  // without the page's own buttons
+    for (const char* demo : demos) {
+        for (const ImVec2 size : {page_of_phone, phone, tablet}) {
+            CAPTURE(demo, size.x, size.y);
+            Headless window(demo, {}, size);
+            point_with_finger(window);
+            const auto& places = window.app().view.places;
+            const ScreenRect picture = places.at(window.is_shown("side view") ? "side view" : "drawn picture");
+            const ScreenRect lower = places.at(window.is_shown("lift") ? "lift" : "turn");
+            CHECK(places.at("verdict").top >= 0.0F);
+            CHECK(picture.bottom - picture.top <= 0.52F * size.y);
+            CHECK(lower.top + ImGui::GetTextLineHeight() <= places.at("cautions").top);
+        }
+    }
 }
 
 TEST_CASE("phone: a value typed elsewhere is handed to the field in whole", "[gui]") {
