@@ -1,7 +1,8 @@
 // See page_exports.h.
 #include "web/page_exports.h"
 
-#include <algorithm>
+#include <cstdio>
+#include <fstream>
 #include <vector>
 
 #include "gui/export.h"
@@ -15,6 +16,36 @@ std::vector<std::string> list_endings(const ExportKind& kind) {
     std::vector<std::string> endings = kind.endings;
     std::erase_if(endings, [](const std::string& ending) { return ending == ".pdf" || ending == ".png"; });
     return endings;
+}
+
+/// A set-up that has no file yet stands in one while this lives: in the working folder, where the names of others in it begin. A file
+/// of a person's has no name that begins with a stop (page/files.js).
+class DraftFile {
+public:
+    explicit DraftFile(AppState& app) : app_(app), name_(app.name), drafted_(app.drafted) {
+        if (!drafted_) return;
+        std::ofstream(file, std::ios::binary) << app.source.text;
+        app.name = file;
+        app.drafted = false;
+    }
+    DraftFile(const DraftFile&) = delete;
+    DraftFile& operator=(const DraftFile&) = delete;
+    ~DraftFile() {
+        if (drafted_) std::remove(file);
+        app_.name = name_;
+        app_.drafted = drafted_;
+    }
+
+private:
+    static constexpr const char* file = "./.draft.toml";
+    AppState& app_;
+    std::string name_;
+    bool drafted_;
+};
+
+RenderResult make(AppState& app) {
+    const DraftFile draft(app);
+    return make_export(app);
 }
 
 }  // namespace
@@ -39,7 +70,7 @@ std::string make_page_export(AppState& app, const std::string& kind, const std::
     q.a4 = a4;
     JsonObject o;
     const bool there = chosen_export(app).name == kind && chosen_ending(app) == ending && !chosen_export(app).command.empty();
-    const RenderResult made = there ? make_export(app) : RenderResult{{}, "There is no such file of this set-up."};
+    const RenderResult made = there ? make(app) : RenderResult{{}, "There is no such file of this set-up."};
     o.add("name", propose_export_name(app)).add("text", made.bytes).add("error", made.error);
     return format_json_value(o.build());
 }

@@ -12,7 +12,7 @@ namespace hitchwright {
 /// "paper": letter or A4 can be chosen}]}.
 std::string format_exports(const AppState& app);
 
-/// One of them. JSON: {"name": for the file, "text": what is in it, "error": why there is none; empty: it is there}.
+/// One of them, also of a set-up that has no file yet. JSON: {"name": for the file, "text": what is in it, "error": why there is none; empty: it is there}.
 std::string make_page_export(AppState& app, const std::string& kind, const std::string& ending, bool a4);
 
 }  // namespace hitchwright

@@ -6,7 +6,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
 import { assertNear, demo, openBrowser, runProgram, serveSite } from "./site.js";
-import { asUploads, change, cutKey, openReady, waitForRefusal, waitForTitle } from "./steps.js";
+import { asUploads, change, cutKey, openReady, readState, waitForRefusal, waitForTitle } from "./steps.js";
 
 const drawnDemo = "utility-drawn-cutter-short";
 
@@ -259,14 +259,31 @@ test("downloads: \"Take with you\" of the viewer opens them, and no file is left
   await change(page, cutKey, "1 in");
 }));
 
-test("downloads: a set-up without a file is refused in words", () => withPage(async (page) => {
+test("downloads: a set-up that is in no file yet is printed and saved with its changes too", () => withPage(async (page) => {
+  const text = runProgram(["presets", "show", "compact-box-blade"]).out;
+  const kept = `kind = "changes"\nversion = 1\nsetup = ""\ntitle = "A pair of the yard"\nmark = ""\ndraft = ${JSON.stringify(text)}\nsets = ["choices.lift_stop=25 in"]\n`;
+  assert.equal(await page.evaluate((changes) => window.hitchwright.ask("open", "", changes), kept), "");
+  await page.waitForFunction(() => /box blade/i.test(document.getElementById("report").textContent));
+  assert.equal((await readState(page)).edits.length, 1);
+  writeFileSync(join(folder, "pair.toml"), text);
+  const set = ["--set", "choices.lift_stop=25 in"];
+  await openMenu(page);
+  await checkPrint(page, "Set-up sheet", ["sheet", "pair.toml", ...set], "pair");
+  const saved = await save(page, "CSV", "Findings, a table");
+  assert.equal(saved.name, "A pair of the yard-findings.csv");
+  assert.equal(saved.bytes.toString("utf8"), make(["fit", "pair.toml", "--format", "csv", ...set]));
+  assert.deepEqual(await page.evaluate(() => window.hitchwright.FS.readdir(window.hitchwright.FS.cwd()).filter((n) => n.length > 2)), []);
+  assert.equal(JSON.parse(await page.evaluate(() => window.hitchwright.ask("work"))).drafted, true);
+}));
+
+test("downloads: what cannot be made is refused in words", () => withPage(async (page) => {
   await openMenu(page);
   await page.evaluate(() => {
     const { ask } = window.hitchwright;
-    window.hitchwright.ask = (name, ...more) => (name === "export" ? JSON.stringify({ name: "x", text: "", error: "This set-up has no file yet." }) : ask(name, ...more));
+    window.hitchwright.ask = (name, ...more) => (name === "export" ? JSON.stringify({ name: "x", text: "", error: "The files were changed since they were read." }) : ask(name, ...more));
   });
   await press(page, "CSV", "Findings, a table");
-  assert.match(await waitForRefusal(page), /This was not made: Findings, a table\nThis set-up has no file yet/);
+  assert.match(await waitForRefusal(page), /This was not made: Findings, a table\nThe files were changed/);
 }));
 
 test("print: names that people type stay text", () => withPage(async (page) => {

@@ -19,7 +19,7 @@ function makeExport(kind, ending) {
   const a4 = byId("paper").value === "a4" ? 1 : 0;
   const made = guard((e) => JSON.parse(e.ask("export", shownSetup, kind.name, ending, a4)));
   if (made && made.error !== "") showRefusal("This was not made: " + kind.word, made.error);
-  return made && made.error === "" ? made : null;
+  return made && made.error === "" ? { ...made, name: plainName(made.name) } : null;
 }
 
 function saveExport(kind, ending) {
