@@ -51,13 +51,6 @@ std::string show_path(const std::string& path) {
     return escape_text(failed ? path : whole.lexically_normal().string(), most_shown);
 }
 
-/// The set-up's name for a file: that of its own file or preset, without folder and ending.
-std::string find_stem(const AppState& app) {
-    std::string stem = fs::path(app.name).filename().string();
-    if (stem.ends_with(".toml")) stem.resize(stem.size() - 5);
-    return stem.empty() ? "setup" : stem;
-}
-
 void follow_choice(AppState& app) {
     ExportQuestion& q = app.view.take;
     q.replaces.clear();
@@ -224,8 +217,14 @@ const std::string& chosen_ending(const AppState& app) {
     return found == endings.end() ? endings.front() : *found;
 }
 
+std::string find_export_stem(const AppState& app) {
+    std::string stem = fs::path(app.name).filename().string();
+    if (stem.ends_with(".toml")) stem.resize(stem.size() - 5);
+    return stem.empty() ? "setup" : stem;
+}
+
 std::string propose_export_name(const AppState& app) {
-    return fmt::format("{}-{}{}", find_stem(app), chosen_export(app).name, chosen_ending(app));
+    return fmt::format("{}-{}{}", find_export_stem(app), chosen_export(app).name, chosen_ending(app));
 }
 
 void ask_to_export(AppState& app) {

@@ -38,6 +38,8 @@ const ExportKind& chosen_export(const AppState& app);
 /// Its form chosen, with the stop: ".pdf".
 const std::string& chosen_ending(const AppState& app);
 
+/// What the names of all files begin with: that of the set-up's own file or preset, without folder and ending.
+std::string find_export_stem(const AppState& app);
 /// Name for the file of what is chosen, after the set-up's own: "my-setup-sheet.pdf".
 std::string propose_export_name(const AppState& app);
 

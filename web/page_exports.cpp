@@ -57,10 +57,12 @@ std::string format_exports(const AppState& app) {
         if (!is_there(app, kind) || endings.empty()) continue;
         JsonObject o;
         o.add("name", kind.name).add("word", kind.word).add("hint", kind.hint);
-        o.add("endings", JsonArray(endings.begin(), endings.end())).add("paper", has_paper(kind));
+        o.add("endings", JsonArray(endings.begin(), endings.end()));
         kinds.push_back(o.build());
     }
-    return format_json_value(JsonObject().add("a4", app.view.units == UnitSystem::millimetre).add("kinds", std::move(kinds)).build());
+    JsonObject all;
+    all.add("a4", app.view.units == UnitSystem::millimetre).add("answer", find_export_stem(app) + "-answer.txt").add("kinds", std::move(kinds));
+    return format_json_value(all.build());
 }
 
 std::string make_page_export(AppState& app, const std::string& kind, const std::string& ending, bool a4) {

@@ -3,8 +3,10 @@
 #include <nlohmann/json.hpp>
 
 #include <set>
+#include <regex>
 #include <sstream>
 #include <string>
+#include <vector>
 
 #include "report/svg_writer.h"
 #include "tests/cli/run.h"
@@ -162,6 +164,15 @@ TEST_CASE("sheet: two pages and the drawing hold every demo but the one with a d
 
 namespace {
 
+/// Colours of an HTML document that are no grey.
+std::vector<std::string> list_colours(const std::string& html) {
+    std::vector<std::string> coloured;
+    static const std::regex colour("\"#([0-9a-fA-F]{2})([0-9a-fA-F]{2})([0-9a-fA-F]{2})\"");
+    for (auto at = std::sregex_iterator(html.begin(), html.end(), colour); at != std::sregex_iterator(); ++at)
+        if ((*at)[1] != (*at)[2] || (*at)[2] != (*at)[3]) coloured.push_back(at->str());
+    return coloured;
+}
+
 /// What stands in the texts of an HTML document, one after the other.
 std::string join_texts(const std::string& html) {
     std::string joined;
@@ -186,6 +197,8 @@ TEST_CASE("sheet: HTML has the pages of the PDF on the paper chosen, every targe
             CHECK(contains(text, paper == "a4" ? "size: 210mm 297mm" : "size: 215.9mm 279.4mm"));
             CHECK(contains(text, paper == "a4" ? "size: 297mm 210mm" : "size: 279.4mm 215.9mm"));
             CHECK_FALSE(contains(text, "<script"));
+            CHECK(contains(text, "\"#"));
+            CHECK(list_colours(text).empty());
         }
         const std::string said = join_texts(read_file("sheet.html"));
         for (const json& line : sheet_of(name).at("lines")) {

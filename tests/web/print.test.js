@@ -6,7 +6,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
 import { assertNear, demo, openBrowser, runProgram, serveSite } from "./site.js";
-import { asUploads, change, cutKey, openReady, readState, waitForRefusal, waitForTitle } from "./steps.js";
+import { asUploads, change, cutKey, findPlace, openReady, readState, settle, waitForRefusal, waitForTitle } from "./steps.js";
 
 const drawnDemo = "utility-drawn-cutter-short";
 
@@ -245,7 +245,9 @@ test("downloads: the answer is copied as text; where the browser refuses, it is 
   await page.evaluate(() => { navigator.clipboard.writeText = () => Promise.reject(new Error("no")); });
   await press(page, "Copy", "The answer as text");
   await page.waitForFunction(() => /gives no clipboard/.test(document.getElementById("take-said").textContent));
-  assert.equal((await save(page, "TXT", "The answer as text")).bytes.toString("utf8"), native);
+  const saved = await save(page, "TXT", "The answer as text");
+  assert.equal(saved.name, demo + "-answer.txt");
+  assert.equal(saved.bytes.toString("utf8"), native);
 }));
 
 test("downloads: \"Take with you\" of the viewer opens them, and no file is left where nobody sees it", () => withPage(async (page) => {
@@ -253,6 +255,8 @@ test("downloads: \"Take with you\" of the viewer opens them, and no file is left
   await page.keyboard.press("Control+e");
   await page.waitForSelector("#take-box[open]");
   await save(page, "CSV", "Findings, a table");
+  await save(page, "SVG", "Picture");
+  await press(page, "Print or PDF", "Set-up sheet");
   const left = await page.evaluate(() => window.hitchwright.FS.readdir("/tmp").concat(window.hitchwright.FS.readdir(window.hitchwright.FS.cwd())).filter((n) => !n.startsWith(".")));
   assert.deepEqual(left, []);
   await page.keyboard.press("Escape");
@@ -284,6 +288,54 @@ test("downloads: what cannot be made is refused in words", () => withPage(async 
   });
   await press(page, "CSV", "Findings, a table");
   assert.match(await waitForRefusal(page), /This was not made: Findings, a table\nThe files were changed/);
+}));
+
+test("print: a browser that does not print says so, one that cannot draw the PNG too", () => withPage(async (page) => {
+  await page.evaluate(() => {
+    window.print = undefined;
+    HTMLCanvasElement.prototype.toBlob = (done) => done(null);
+  });
+  await openMenu(page);
+  await press(page, "Print or PDF", "Set-up sheet");
+  await page.waitForFunction(() => /does not print/.test(document.getElementById("take-said").textContent));
+  await press(page, "PNG", "Picture");
+  assert.match(await waitForRefusal(page), /could not draw it.*Take the SVG/);
+}));
+
+test("print: the pages of a set-up go with it, and a print of the browser's own shows no question", () => withPage(async (page) => {
+  await openMenu(page);
+  await page.emulateMedia({ media: "print" });
+  assert.equal(await page.evaluate(() => getComputedStyle(document.getElementById("take-box")).display), "none");
+  await page.emulateMedia({ media: "screen" });
+  await press(page, "Print or PDF", "Set-up sheet");
+  assert.notEqual(await page.locator("#pages > *").count(), 0);
+  const other = runProgram(["presets", "show", "compact-box-blade"]).out;
+  await page.setInputFiles("#file", asUploads({ "blade.toml": other })); // no pointer and no key
+  await waitForTitle(page, /^name = "(.*)"$/m.exec(other)[1]);
+  assert.equal(await page.locator("#pages > *").count(), 0);
+  assert.equal(await page.locator("dialog[open], body.prints").count(), 0);
+}));
+
+test("downloads: what was typed and not taken is named", () => withPage(async (page) => {
+  await page.mouse.click(...await findPlace(page, "find"));
+  await page.keyboard.type("cut off the tractor half");
+  await settle(page);
+  await page.mouse.click(...await findPlace(page, cutKey));
+  await page.keyboard.press("Control+a");
+  await page.keyboard.type("12 parsecs");
+  await page.keyboard.press("Enter");
+  await settle(page);
+  await openMenu(page);
+  assert.match(await page.textContent("#take-said"), /Typed and not taken.*12 parsecs/);
+}));
+
+test("downloads: a crash of the engine is said in sight, with the way out", () => withPage(async (page) => {
+  await openMenu(page);
+  await page.evaluate(() => { window.hitchwright._hitchwright_export = () => { throw new WebAssembly.RuntimeError("unreachable"); }; });
+  await press(page, "CSV", "Findings, a table");
+  assert.match(await page.textContent("#said"), /stopped by an error of its own/);
+  assert.equal(await page.locator("dialog[open]").count(), 0);
+  await page.click("#rescue-save", { trial: true });
 }));
 
 test("print: names that people type stay text", () => withPage(async (page) => {

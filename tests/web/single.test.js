@@ -1,6 +1,8 @@
 // The page as one file, opened from the device's storage: the same answers, and nothing is asked of anybody.
 import assert from "node:assert/strict";
-import { copyFileSync, mkdtempSync, rmSync } from "node:fs";
+import { once } from "node:events";
+import { copyFileSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { createServer } from "node:http";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
@@ -54,6 +56,45 @@ test("one file: its policy lets nothing in and nothing out", () => withFile(asyn
   assert.equal(await page.locator("script[src], link[rel='stylesheet'], link[rel='manifest'], [style], [onclick], [onload]").count(), 0);
   assert.equal(await page.locator("a[href]:not([href^='#'])").count(), 0);
   assert.match(await page.textContent("footer details"), /Dear ImGui/);
+}));
+
+// Held by the browser, not only written down.
+test("one file: a script, a style and a request of somebody else's are refused", async () => {
+  const server = createServer((request, answer) => answer.end("yes")).listen(0, "127.0.0.1");
+  await once(server, "listening");
+  const context = await browser.newContext();
+  try {
+    const { page } = await openReady(context, address);
+    const refused = await page.evaluate(async (url) => {
+      const seen = [];
+      document.addEventListener("securitypolicyviolation", (event) => seen.push(event.effectiveDirective));
+      for (const kind of ["script", "style"]) {
+        const made = document.createElement(kind);
+        made.textContent = kind === "script" ? "window.ran = 1" : "body { color: red }";
+        document.head.append(made);
+      }
+      await fetch(url).catch(() => {});
+      await new Promise((done) => setTimeout(done, 200));
+      return { seen: seen.sort(), ran: window.ran === 1 };
+    }, `http://127.0.0.1:${server.address().port}/`);
+    assert.deepEqual(refused, { seen: ["connect-src", "script-src-elem", "style-src-elem"], ran: false });
+  } finally {
+    await context.close();
+    server.close();
+  }
+});
+
+test("one file: the sheet is printed, the picture saved as PNG and SVG", () => withFile(async (page) => {
+  await page.evaluate(() => { window.print = () => { window.printed = true; }; });
+  await page.click("#take");
+  const press = (label, word) => page.click(`#take-list button[aria-label="${label}: ${word}"]`);
+  await press("Print or PDF", "Set-up sheet");
+  assert.equal(await page.evaluate(() => window.printed), true);
+  assert.ok(await page.locator("#pages section").count() >= 2);
+  for (const label of ["PNG", "SVG"]) {
+    const [saved] = await Promise.all([page.waitForEvent("download"), press(label, "Picture")]);
+    assert.ok(readFileSync(await saved.path()).length > 10000, label);
+  }
 }));
 
 test("one file: a change is there after a reload, and a link opens in it", () => withFile(async (page) => {

@@ -5,13 +5,15 @@
 const pictureDots = 300; // of a PNG, to the inch of paper
 const typeOf = { ".html": "text/html", ".svg": "image/svg+xml", ".csv": "text/csv", ".json": "application/json" };
 
+let leftOut = ""; // what was typed and not taken, as a sentence
+
 function sayTaken(sentence) {
-  byId("take-said").textContent = sentence;
+  byId("take-said").textContent = [sentence, leftOut].filter(Boolean).join(" ");
 }
 
 function saveAs(name, content, type) {
   download(name, content, type);
-  sayTaken(`${name} is among the browser's downloads.`);
+  sayTaken(`${name} was handed to the browser's downloads.`);
 }
 
 // null: there is none, and the page has said why.
@@ -29,7 +31,8 @@ function saveExport(kind, ending) {
 
 function printExport(kind) {
   const made = makeExport(kind, ".html");
-  if (made) printPages(made.text);
+  if (!made) return;
+  sayTaken(printPages(made.text) ? "Printed with a scale of 100 % a drawing is to its scale." : "This browser does not print. Save the file, and print it elsewhere.");
 }
 
 // The browser draws the SVG; the address that is made for it here is the only picture of another kind the policy lets in.
@@ -73,7 +76,7 @@ async function copyAnswer() {
   }
 }
 
-const saveAnswer = () => saveAs(fileName().replace(/toml$/, "txt"), readAnswer(), "text/plain");
+const saveAnswer = (name) => saveAs(plainName(name), readAnswer(), "text/plain");
 
 // acts: what a button says -> what it does.
 function makeTakeRow(word, hint, acts) {
@@ -108,8 +111,10 @@ function showExports() {
   if (!all || byId("take-box").open) return;
   const paper = byId("paper");
   if (paper.dataset.chosen !== "yes") paper.value = all.a4 ? "a4" : "letter";
-  const answer = makeTakeRow("The answer as text", "What stands below the drawing", { Copy: copyAnswer, TXT: saveAnswer });
+  const answer = makeTakeRow("The answer as text", "What stands below the drawing", { Copy: copyAnswer, TXT: () => saveAnswer(all.answer) });
   byId("take-list").replaceChildren(...all.kinds.map((kind) => makeTakeRow(kind.word, kind.hint, listActs(kind))), answer);
+  const { refused } = (viewing && guard(readShown)) || { refused: [] };
+  leftOut = refused.length > 0 ? "Typed and not taken, so not in what is made: " + refused.join("; ") + "." : "";
   sayTaken("");
   byId("take-box").showModal();
 }

@@ -32,7 +32,7 @@ function download(name, text, type) {
   link.href = url;
   link.download = name;
   link.click();
-  setTimeout(() => URL.revokeObjectURL(url), 10000);
+  setTimeout(() => URL.revokeObjectURL(url), 600000); // some browsers ask first
 }
 
 // The engine's memory is not to be trusted any more; what the page kept is.
@@ -41,6 +41,7 @@ function showCrash(reason) {
   crashed = true;
   engine = null;
   canvas.hidden = true;
+  for (const dialog of document.querySelectorAll("dialog[open]")) dialog.close(); // nothing behind one can be reached
   for (const name of ["open", "save", "take", "copy-link"]) byId(name).disabled = true;
   const kept = readWork(current.name) ? " What was done up to then is kept: it comes back." : "";
   say("The program has stopped by an error of its own (" + reason + "). Nothing was sent anywhere. Reload the page to go on." + kept, true);
@@ -64,6 +65,7 @@ function guard(work) {
 function settle(revision) {
   if (revision === shownRevision) return;
   shownRevision = revision;
+  dropPages();
   guard((e) => {
     const report = e.ask("report");
     lastText = e.ask("setup") || lastText;
@@ -92,7 +94,8 @@ function watchSize() {
 // load, close or zoom it stay the browser's.
 function isViewersKey(event) {
   if (event.type === "keypress") return true;
-  if (event.ctrlKey) return /^[soeuyz1-8]$/i.test(event.key);
+  if (event.altKey || event.metaKey) return false;
+  if (event.ctrlKey) return /^[asoeuyz1-8]$/i.test(event.key);
   return /^(Arrow|Page|Home$|End$|F[123467]$)/.test(event.key);
 }
 

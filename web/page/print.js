@@ -12,10 +12,17 @@ function takePages(html) {
   byId("pages").replaceChildren(...parsed.body.children);
 }
 
+// False: the browser does not print.
 function printPages(html) {
   takePages(html);
   document.body.classList.add("prints");
-  window.print();
+  try {
+    window.print();
+    return true;
+  } catch {
+    dropPages();
+    return false;
+  }
 }
 
 // Afterwards the browser's own print is that of the answer as text again. Some browsers are back from print() before they have printed:

@@ -149,7 +149,9 @@ function watchSetups() {
     openDemo();
   });
   for (const dialog of document.querySelectorAll("dialog")) {
-    dialog.addEventListener("close", () => canvas.focus({ preventScroll: true }));
+    dialog.addEventListener("close", () => {
+      if (document.querySelector("dialog[open]") === null) canvas.focus({ preventScroll: true });
+    });
   }
   for (const button of document.querySelectorAll("dialog [data-close]")) button.addEventListener("click", () => button.closest("dialog").close());
   watchStorage();

@@ -173,6 +173,8 @@ async function mayLeave() {
 // A set-up in place of the one shown, which is kept before. Gives the engine's problems; empty: it is there.
 function takePlace(root, setup, changes, name = makeName()) {
   keepWork();
+  dropPages();
+  byId("take-box").close();
   const problems = guard((e) => (viewing ? e.ask("open", setup, changes) : showReport(e, setup)));
   if (problems === undefined) return "The program has stopped.";
   if (problems !== "") return problems;
