@@ -160,7 +160,8 @@ void put_down(AppState& app, const std::string& bytes) {
 
 /// The answers are those of what the files hold now; what is shown must be the same.
 bool is_as_shown(const AppState& app) {
-    const LoadedSetup loaded = load_setup(app.name, app.library, {app.now.edits.sets, app.now.edits.rules});
+    LoadedSetup loaded = load_setup(app.name, app.library, {app.now.edits.sets, app.now.edits.rules});
+    loaded.setup.key = app.now.setup.key;  // what was in no file was called otherwise
     return loaded.ok() && loaded.setup == app.now.setup;
 }
 
