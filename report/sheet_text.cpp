@@ -151,15 +151,13 @@ std::string format_sheet_json(const Sheet& sheet, const Setup& setup, const Shee
                               .add("cut", r.cut)
                               .add("after", r.after)
                               .build());
-        for (const std::string& s : sheet.steps) steps.push_back(s);
+        steps.assign(sheet.steps.begin(), sheet.steps.end());
         for (const ExpectedReadings& e : sheet.expected) {
-            JsonArray values;
-            for (const std::string& v : e.values) values.push_back(v);
-            JsonArray bands(e.bands.begin(), e.bands.end());
+            JsonArray values(e.values.begin(), e.values.end()), bands(e.bands.begin(), e.bands.end());
             expected.push_back(JsonObject().add("where", e.where).add("values", std::move(values)).add("bands", std::move(bands)).build());
         }
     }
-    for (const std::string& h : sheet.expected_heads) heads.push_back(h);
+    heads.assign(sheet.expected_heads.begin(), sheet.expected_heads.end());
     JsonObject o;
     o.add("schema", "hitchwright.sheet").add("schema_version", json_version).add("setup", make_setup_json(setup));
     o.add("worksheet", options.worksheet)
