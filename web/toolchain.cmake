@@ -8,7 +8,7 @@ set(CMAKE_FIND_ROOT_PATH_MODE_INCLUDE NEVER)
 
 # libcxx/ has what this libc++ lacks. Nothing of ours throws in the ordinary way, so nothing is caught: an exception ends the
 # engine, and the page says so (docs/web.md).
-set(CMAKE_CXX_FLAGS_INIT "-isystem ${CMAKE_CURRENT_LIST_DIR}/libcxx -ffile-prefix-map=${CMAKE_CURRENT_LIST_DIR}/../=")
+set(CMAKE_CXX_FLAGS_INIT "-isystem \"${CMAKE_CURRENT_LIST_DIR}/libcxx\" \"-ffile-prefix-map=${CMAKE_CURRENT_LIST_DIR}/../=\"")
 
 # The compiler that emscripten would call, with the flags it would give: its own script takes longer to start than many a file
 # takes to compile. It links.

@@ -187,7 +187,7 @@ test("downloads: the files of a mounted set-up are the program's byte for byte, 
     assert.equal(saved.name, demo + "-" + name);
     assert.ok(text.length > 100, name);
     assert.equal(withoutDay(saved.bytes.toString("utf8")), withoutDay(text), name);
-    assert.equal(await page.textContent("#take-said"), `${demo}-${name} is among the browser's downloads.`);
+    assert.equal(await page.textContent("#take-said"), `${demo}-${name} was handed to the browser's downloads.`);
   }
   // Numbers of all digits are those of two compilers.
   const analysis = await save(page, "JSON", "Whole analysis");
