@@ -1,21 +1,9 @@
 // The page at a desk: three columns, a mouse and a keyboard.
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { demo, openBrowser, runProgram, serveSite } from "./site.js";
+import { test } from "node:test";
+import { browser, site } from "./running.js";
+import { demo, runProgram } from "./site.js";
 import { findPlace, openReady, readState, settle } from "./steps.js";
-
-let browser;
-let site;
-
-before(async () => {
-  site = await serveSite();
-  browser = await openBrowser();
-});
-
-after(async () => {
-  await browser?.close();
-  await site?.close();
-});
 
 async function withDesk(check) {
   const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });

@@ -3,22 +3,10 @@ import assert from "node:assert/strict";
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { after, before, test } from "node:test";
-import { demo, openBrowser, runProgram, serveSite } from "./site.js";
+import { test } from "node:test";
+import { browser, site } from "./running.js";
+import { demo, runProgram } from "./site.js";
 import { asUploads, change, cutKey, dropFiles, makeOwnFiles, openReady, readState, waitForRefusal, waitForTitle } from "./steps.js";
-
-let browser;
-let site;
-
-before(async () => {
-  site = await serveSite();
-  browser = await openBrowser();
-});
-
-after(async () => {
-  await browser?.close();
-  await site?.close();
-});
 
 async function withPage(check) {
   const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, acceptDownloads: true });

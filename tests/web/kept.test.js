@@ -1,22 +1,10 @@
 // What the browser keeps: after a reload and a crash, in two windows, and where it keeps nothing.
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
-import { after, before, test } from "node:test";
-import { openBrowser, runProgram, serveSite } from "./site.js";
+import { test } from "node:test";
+import { browser, site } from "./running.js";
+import { runProgram } from "./site.js";
 import { asUploads, change, cutKey, makeOwnFiles, openReady, readNotes, readState, reload, waitForTitle } from "./steps.js";
-
-let browser;
-let site;
-
-before(async () => {
-  site = await serveSite();
-  browser = await openBrowser();
-});
-
-after(async () => {
-  await browser?.close();
-  await site?.close();
-});
 
 async function withContext(check, prepare = undefined) {
   const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });

@@ -1,24 +1,12 @@
 // The page on a phone and a tablet: fingers, the keyboard on the screen, turning the device.
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { openBrowser, openPage, serveSite, waitForAnswer } from "./site.js";
+import { test } from "node:test";
+import { browser, site } from "./running.js";
+import { openPage, waitForAnswer } from "./site.js";
 import { findPlace, readState, settle } from "./steps.js";
 
 const phone = { viewport: { width: 360, height: 640 }, deviceScaleFactor: 3, isMobile: true, hasTouch: true };
 const tablet = { viewport: { width: 820, height: 1180 }, deviceScaleFactor: 2, isMobile: true, hasTouch: true };
-
-let browser;
-let site;
-
-before(async () => {
-  site = await serveSite();
-  browser = await openBrowser();
-});
-
-after(async () => {
-  await browser?.close();
-  await site?.close();
-});
 
 /** A device with the page open and at rest, and fingers for it. */
 async function withDevice(device, check) {

@@ -5,26 +5,19 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
-import { assertNear, demo, openBrowser, runProgram, serveSite } from "./site.js";
+import { browser, site } from "./running.js";
+import { assertNear, demo, runProgram } from "./site.js";
 import { asUploads, change, cutKey, findPlace, openReady, readState, settle, waitForRefusal, waitForTitle } from "./steps.js";
 
 const drawnDemo = "utility-drawn-cutter-short";
 
-let browser;
-let site;
 let folder;
 
-before(async () => {
-  site = await serveSite();
-  browser = await openBrowser();
+before(() => {
   folder = mkdtempSync(join(tmpdir(), "hitchwright-print-"));
 });
 
-after(async () => {
-  await browser?.close();
-  await site?.close();
-  rmSync(folder, { recursive: true });
-});
+after(() => rmSync(folder, { recursive: true }));
 
 /** The page with a print that is only counted, since a browser without a screen has none. */
 async function withPage(check, options = {}, prepare = undefined) {

@@ -1,21 +1,9 @@
 // The page where something is missing: it says so in plain words, and the set-up can be got out.
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { demo, openBrowser, openPage, runProgram, serveSite, waitForAnswer } from "./site.js";
+import { test } from "node:test";
+import { browser, site } from "./running.js";
+import { demo, openPage, runProgram, waitForAnswer } from "./site.js";
 import { asUploads, change, cutKey, openReady } from "./steps.js";
-
-let browser;
-let site;
-
-before(async () => {
-  site = await serveSite();
-  browser = await openBrowser();
-});
-
-after(async () => {
-  await browser?.close();
-  await site?.close();
-});
 
 test("page: without WebGL the answer is there as text", async () => {
   const context = await browser.newContext();
