@@ -171,6 +171,29 @@ AttitudeExtreme find_ripple(const DrawnModel& m, const AttitudeBox& box, const D
     return convert_extreme(as_attitude_extreme(find_maximum<3>(RippleOverBox(m.driveline), to_sides(box), close)), root_of_square);
 }
 
+bool contains(const AngleRange& range, double angle) { return angle >= range.low && angle <= range.high; }
+
+/// A machine that is its own mirror image is the same on both sides, and the last bit of a sine would say which one is named.
+/// It is the left one: `e.at` becomes its mirror image where that is in the box and `quantity` is the same there.
+template <class Q>
+void name_left_side(const DrawnModel& m, const AttitudeBox& box, const Q& quantity, AttitudeExtreme& e) {
+    constexpr double same = 1.0e-12;  // m, rad or a share: roundings
+    if (e.at.yaw < 0.0 || (e.at.yaw == 0.0 && e.at.roll <= 0.0)) return;
+    const Attitude other{e.at.pitch, -e.at.roll, -e.at.yaw};
+    if (!contains(box.yaw, other.yaw) || !contains(box.roll, other.roll)) return;
+    const DrivelineState here = find_driveline_state(m, e.at), there = find_driveline_state(m, other);
+    if (std::fabs(quantity(here) - quantity(there)) <= same) e.at = other;
+}
+
+void name_left_sides(const DrawnModel& m, const AttitudeBox& box, DrawnExtremes& r) {
+    const auto length = [](const DrivelineState& s) { return s.length; };
+    name_left_side(m, box, length, r.shortest);
+    name_left_side(m, box, length, r.longest);
+    name_left_side(m, box, [](const DrivelineState& s) { return s.tractor_angle; }, r.tractor_angle);
+    name_left_side(m, box, [](const DrivelineState& s) { return s.implement_angle; }, r.implement_angle);
+    if (r.turns) name_left_side(m, box, [](const DrivelineState& s) { return s.non_uniformity; }, r.non_uniformity);
+}
+
 }  // namespace
 
 void complete_extremes(const DrawnModel& m, const AttitudeBox& box, DrawnExtremes& r) {
@@ -180,12 +203,19 @@ void complete_extremes(const DrawnModel& m, const AttitudeBox& box, DrawnExtreme
     if (r.implement_angle.evaluations == 0) r.implement_angle = find_greatest_joint_angle(m, box, JointEnd::implement);
     r.turns = r.tractor_angle.bound < no_turning && r.implement_angle.bound < no_turning && m.last_joint_angle < no_turning;
     if (r.turns && r.non_uniformity.evaluations == 0) r.non_uniformity = find_ripple(m, box, r);
+    name_left_sides(m, box, r);
 }
 
 DrawnExtremes find_drawn_extremes(const DrawnModel& m, const AttitudeBox& box) {
     DrawnExtremes r;
     complete_extremes(m, box, r);
-    if (m.driveline.ends.wide_angle == WideAngleEnd::none) r.out_of_plane = find_greatest_out_of_plane(m, box);
+    if (m.driveline.ends.wide_angle == WideAngleEnd::none) {
+        r.out_of_plane = find_greatest_out_of_plane(m, box);
+        const auto out_of_plane = [](const DrivelineState& s) {
+            return std::sin(s.tractor_angle) * std::sin(s.implement_angle) * std::fabs(std::sin(s.bending_plane_angle));
+        };
+        name_left_side(m, box, out_of_plane, r.out_of_plane);
+    }
     return r;
 }
 

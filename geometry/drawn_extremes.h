@@ -9,7 +9,8 @@
 
 namespace hitchwright {
 
-/// An extreme over a box of attitudes. |value - bound| is the proven error.
+/// An extreme over a box of attitudes. |value - bound| is the proven error. Where the mirror image of the attitude gives the
+/// same, `at` is the one turned (else rolled) to the left.
 struct AttitudeExtreme {
     double value = 0.0;  ///< attained at `at`
     double bound = 0.0;  ///< on the far side: nothing in the box lies beyond it

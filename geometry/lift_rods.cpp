@@ -26,10 +26,10 @@ struct HitchLine {
     Vec3<double> middle, along;
 };
 std::optional<HitchLine> find_hitch_line(const SpatialLinkage& k, const HitchPlace<double>& at) {
-    const std::optional<double> heading = solve_heading(k, at);
+    const std::optional<HitchHeading> heading = solve_heading(k, at);
     if (!heading) return std::nullopt;
-    const double run = detail::find_heading_terms(k, at, *heading).run;
-    return HitchLine{{k.side_view.lower_pivot.x() + run, at.sway, at.height}, detail::make_pin_axis(*heading, at.tilt_sine).along};
+    return HitchLine{{k.side_view.lower_pivot.x() + heading->run, at.sway, at.height},
+                     detail::make_pin_axis(heading->sine, at.tilt_sine).along};
 }
 
 std::optional<double> find_difference(const SpatialLinkage& k, const LiftRods& rods, const HitchPlace<double>& at) {

@@ -27,22 +27,16 @@ inline double find_pitch(double cosine, double sine) {
 }
 
 inline double find_joint_angle(double signed_chord_squared) {
-    const double squared = 0.25 * std::fabs(signed_chord_squared);
-    const double acute = 2.0 * find_arc_sine(std::sqrt(squared), squared);
+    const double squared = std::fabs(signed_chord_squared);
+    const double acute = find_chord_angle(std::sqrt(squared), squared);
     return signed_chord_squared < 0.0 ? pi - acute : acute;
 }
 
-struct Columns {
-    double* __restrict pitch;
-    double* __restrict length;
-    double* __restrict tractor_angle;
-    double* __restrict implement_angle;
-};
-
 /// `groups` whole groups of heights, at most a block. Passes are short so that the processor works on several groups at
-/// once; each column a pass needs again is kept.
+/// once, and one that waits for roots and divisions has one beside it that multiplies; each column a pass needs again is kept.
 HITCHWRIGHT_VECTOR_CLONES
-void solve_block(const PoseConstants& constants, const double* __restrict heights, std::size_t groups, const Columns& out) {
+void solve_block(const PoseConstants& constants, std::size_t groups, const double* __restrict heights, double* __restrict pitch,
+                 double* __restrict length, double* __restrict tractor_angle, double* __restrict implement_angle) {
     const PoseConstants k = constants;
     const std::size_t count = groups * group;
     Block ball_x, cosine, sine, closes, x, z, scale, tractor, implement;
@@ -53,43 +47,43 @@ void solve_block(const PoseConstants& constants, const double* __restrict height
         closes[i] = turn.closes ? 1.0 : 0.0;
     }
     for (std::size_t i = 0; i < count; ++i) {
+        pitch[i] = find_pitch(cosine[i], sine[i]);
         const detail::ShaftReach to = detail::reach_shaft(k.ends, ball_x[i], heights[i], cosine[i], sine[i]);
-        const double length = std::sqrt(to.squared), inverse = 1.0 / to.squared;  // side by side, not one after the other
+        const double reach = std::sqrt(to.squared), inverse = 1.0 / to.squared;  // side by side, not one after the other
         const bool given = closes[i] * to.squared >= least_shaft_length * least_shaft_length;
-        out.length[i] = given ? length : 0.0;
+        length[i] = given ? reach : 0.0;
         x[i] = given ? to.x : 0.0, z[i] = given ? to.z : 0.0;
-        scale[i] = given ? length * inverse : 0.0;
+        scale[i] = given ? reach * inverse : 0.0;
     }
     for (std::size_t i = 0; i < count; ++i) {
         const detail::JointChords chords = detail::find_joint_chords(k.ends, x[i], z[i], scale[i], cosine[i], sine[i]);
         const double given = scale[i] > 0.0 ? 1.0 : 0.0;
         tractor[i] = given * chords.tractor, implement[i] = given * chords.implement;
     }
-    for (std::size_t i = 0; i < count; ++i) out.pitch[i] = find_pitch(cosine[i], sine[i]);
-    for (std::size_t i = 0; i < count; ++i) out.tractor_angle[i] = find_joint_angle(tractor[i]);
-    for (std::size_t i = 0; i < count; ++i) out.implement_angle[i] = find_joint_angle(implement[i]);
+    for (std::size_t i = 0; i < count; ++i) tractor_angle[i] = find_joint_angle(tractor[i]);
+    for (std::size_t i = 0; i < count; ++i) implement_angle[i] = find_joint_angle(implement[i]);
 }
 
 /// What is left over of the last group is solved in a group of its own, filled up with its last height.
-void solve_rest(const PoseConstants& k, std::span<const double> heights, const Columns& out) {
+void solve_rest(const PoseConstants& k, std::span<const double> heights, const PoseColumns& out, std::size_t from) {
     std::array<double, group> filled, pitch, length, tractor_angle, implement_angle;
     filled.fill(heights.back());
     std::copy(heights.begin(), heights.end(), filled.begin());
-    solve_block(k, filled.data(), 1, {pitch.data(), length.data(), tractor_angle.data(), implement_angle.data()});
-    std::copy_n(pitch.begin(), heights.size(), out.pitch);
-    std::copy_n(length.begin(), heights.size(), out.length);
-    std::copy_n(tractor_angle.begin(), heights.size(), out.tractor_angle);
-    std::copy_n(implement_angle.begin(), heights.size(), out.implement_angle);
+    solve_block(k, 1, filled.data(), pitch.data(), length.data(), tractor_angle.data(), implement_angle.data());
+    const auto copy = [&](const std::array<double, group>& column, std::span<double> to) {
+        std::copy_n(column.begin(), heights.size(), to.subspan(from).begin());
+    };
+    copy(pitch, out.pitch), copy(length, out.length);
+    copy(tractor_angle, out.tractor_angle), copy(implement_angle, out.implement_angle);
 }
 
 void solve_plain(const PoseConstants& k, std::span<const double> heights, const PoseColumns& out) {
-    const auto from = [&](std::size_t i) {
-        return Columns{out.pitch.data() + i, out.length.data() + i, out.tractor_angle.data() + i, out.implement_angle.data() + i};
-    };
     const std::size_t whole = heights.size() / group * group;
-    for (std::size_t i = 0; i < whole; i += block)
-        solve_block(k, heights.data() + i, std::min(block, whole - i) / group, from(i));
-    if (whole < heights.size()) solve_rest(k, heights.subspan(whole), from(whole));
+    for (std::size_t i = 0; i < whole; i += block) {
+        solve_block(k, std::min(block, whole - i) / group, heights.data() + i, out.pitch.data() + i, out.length.data() + i,
+                    out.tractor_angle.data() + i, out.implement_angle.data() + i);
+    }
+    if (whole < heights.size()) solve_rest(k, heights.subspan(whole), out, whole);
 }
 
 void solve_wide_angle(const PoseConstants& k, std::span<const double> heights, const PoseColumns& out) {

@@ -58,8 +58,8 @@ PoseNumbers solve_pose_numbers(const PoseConstants& k, double h) {
     const double pitch = find_pitch(turn.cosine, turn.sine);
     const detail::ShaftReach to = detail::reach_shaft(k.ends, ball_x, h, turn.cosine, turn.sine);
     if (!(to.squared >= square(least_shaft_length))) return {true, pitch, 0.0, 0.0, 0.0};
-    const double length = std::sqrt(to.squared);
-    const detail::JointChords chords = detail::find_joint_chords(k.ends, to.x, to.z, 1.0 / length, turn.cosine, turn.sine);
+    const double length = std::sqrt(to.squared), inverse = 1.0 / to.squared;  // side by side, not one after the other
+    const detail::JointChords chords = detail::find_joint_chords(k.ends, to.x, to.z, length * inverse, turn.cosine, turn.sine);
     return {true, pitch, length, find_joint_angle(chords.tractor), find_joint_angle(chords.implement)};
 }
 

@@ -87,10 +87,10 @@ private:
         for (std::size_t i = 0; i <= degree; ++i) {
             const double h = middle_ + x[i] * half_;
             const RodPose pose = solve_on_rods(k_, rods_, h, sway);
-            const std::optional<double> u = pose.closes ? solve_heading(k_, pose.hitch.at) : std::nullopt;
-            if (!u) return std::nullopt;
+            const std::optional<HitchHeading> turned = pose.closes ? solve_heading(k_, pose.hitch.at) : std::nullopt;
+            if (!turned) return std::nullopt;
             tilt[i] = pose.hitch.at.tilt_sine;
-            heading[i] = *u;
+            heading[i] = turned->sine;
         }
         return Solved{interpolate(x, tilt), interpolate(x, heading)};
     }

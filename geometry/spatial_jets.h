@@ -133,7 +133,8 @@ inline SpatialBox find_middle(const SpatialBox& box) {
 
 /// sin(chi) in the middle of the box, the start of its enclosure.
 inline double find_heading_centre(const SpatialLinkage& k, const SpatialBox& box) {
-    return solve_heading(k, find_middle_place(box)).value_or(0.0);
+    const std::optional<HitchHeading> heading = solve_heading(k, find_middle_place(box));
+    return heading ? heading->sine : 0.0;
 }
 
 }  // namespace detail

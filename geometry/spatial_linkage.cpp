@@ -7,7 +7,7 @@ namespace hitchwright {
 namespace {
 
 constexpr int heading_steps = 50;
-constexpr double heading_step_end = 1e-16;  ///< of sin(chi)
+constexpr double heading_step_end = 1e-10;  ///< of sin(chi): each of Newton's steps squares what is left
 constexpr double most_heading_sine = 0.99;  ///< steps stay within a quarter turn
 constexpr double closing_error = 1e-10;     ///< m: what may be left of a link's length, a tenth of what is promised
 
@@ -18,29 +18,29 @@ struct HitchAxis {
 };
 
 std::optional<HitchAxis> solve_hitch_axis(const SpatialLinkage& k, const HitchPlace<double>& at) {
-    const std::optional<double> u = solve_heading(k, at);
-    if (!u) return std::nullopt;
-    const double run = detail::find_heading_terms(k, at, *u).run;
-    return HitchAxis{{k.side_view.lower_pivot.x() + run, at.sway, at.height}, detail::make_pin_axis(*u, at.tilt_sine)};
+    const std::optional<HitchHeading> heading = solve_heading(k, at);
+    if (!heading) return std::nullopt;
+    return HitchAxis{{k.side_view.lower_pivot.x() + heading->run, at.sway, at.height}, detail::make_pin_axis(heading->sine, at.tilt_sine)};
 }
 
 }  // namespace
 
 // Newton from the level, centred answer.
-std::optional<double> solve_heading(const SpatialLinkage& k, const HitchPlace<double>& at) {
+std::optional<HitchHeading> solve_heading(const SpatialLinkage& k, const HitchPlace<double>& at) {
     if (!std::isfinite(at.height) || !std::isfinite(at.sway) || !(std::fabs(at.tilt_sine) < 1.0)) return std::nullopt;
+    const double cos_tau = detail::cosine_from_sine(at.tilt_sine);
     double u = 0.0;
-    detail::HeadingTerms<double> t = detail::find_heading_terms(k, at, u);
+    detail::HeadingTerms<double> t = detail::find_heading_terms(k, at, cos_tau, u);
     for (int i = 0; i < heading_steps; ++i) {
         if (!(t.run > 0.0) || !std::isfinite(t.slope) || t.slope == 0.0) return std::nullopt;
         const double next = std::clamp(u - t.error / t.slope, -most_heading_sine, most_heading_sine);
         const double step = std::fabs(next - u);
         u = next;
-        t = detail::find_heading_terms(k, at, u);
+        t = detail::find_heading_terms(k, at, cos_tau, u);
         if (step <= heading_step_end) break;
     }
     if (!(t.run > 0.0) || !(std::fabs(t.error) <= closing_error * k.lower_length)) return std::nullopt;
-    return u;
+    return HitchHeading{u, t.run};
 }
 
 Attitude find_attitude(const SpatialPose<double>& p) {

@@ -62,13 +62,18 @@ struct HeadingTerms {
     T slope;  ///< dG/d sin(chi)
 };
 
-/// G and its slope for sin(chi) = u.
+/// The cosine of an angle within a quarter turn by its sine.
 template <class T>
-HeadingTerms<T> find_heading_terms(const SpatialLinkage& k, const HitchPlace<T>& at, const T& u) {
+T cosine_from_sine(const T& sine) {
+    return clamped_sqrt((1.0 - sine) * (1.0 + sine));
+}
+
+/// G and its slope for sin(chi) = u. The cosine of the tilt is the caller's, who may ask for many u.
+template <class T>
+HeadingTerms<T> find_heading_terms(const SpatialLinkage& k, const HitchPlace<T>& at, const T& cos_tau, const T& u) {
     const double yh = k.half_spread_at_ball, yp = k.half_spread_at_pivot, c = k.lower_length;
     const T z = at.height - k.side_view.lower_pivot.y();
-    const T cos_chi = clamped_sqrt((1.0 - u) * (1.0 + u));
-    const T cos_tau = clamped_sqrt((1.0 - at.tilt_sine) * (1.0 + at.tilt_sine));
+    const T cos_chi = cosine_from_sine(u);
     const T run = clamped_sqrt((2.0 * yh * yp) * (cos_chi * cos_tau) - square(at.sway) - square(z) + (c * c - yh * yh - yp * yp));
     const T cos_slope = -(u / cos_chi);
     const T run_slope = (yh * yp) * (cos_tau * cos_slope) / run;
@@ -77,6 +82,11 @@ HeadingTerms<T> find_heading_terms(const SpatialLinkage& k, const HitchPlace<T>&
     r.error = at.sway * (yh * (cos_chi * cos_tau) - yp) + yh * (z * at.tilt_sine) - yh * (run * u * cos_tau);
     r.slope = yh * (at.sway * cos_tau * cos_slope) - yh * (cos_tau * (run + u * run_slope));
     return r;
+}
+
+template <class T>
+HeadingTerms<T> find_heading_terms(const SpatialLinkage& k, const HitchPlace<T>& at, const T& u) {
+    return find_heading_terms(k, at, cosine_from_sine(at.tilt_sine), u);
 }
 
 /// Axes with the implement not yet turned about the line of its lower hitch points.
@@ -89,7 +99,7 @@ struct PinAxis {
 
 template <class T>
 PinAxis<T> make_pin_axis(const T& sin_chi, const T& sin_tau) {
-    const T c = clamped_sqrt((1.0 - sin_chi) * (1.0 + sin_chi)), ct = clamped_sqrt((1.0 - sin_tau) * (1.0 + sin_tau));
+    const T c = cosine_from_sine(sin_chi), ct = cosine_from_sine(sin_tau);
     return {{-(sin_chi * ct), c * ct, sin_tau}, {c, sin_chi, T(0.0)}, {sin_chi * sin_tau, -(c * sin_tau), ct}};
 }
 
@@ -146,8 +156,14 @@ struct SpatialSolution {
     Vec3<double> left_ball{0, 0, 0}, right_ball{0, 0, 0};
 };
 
-/// sin(chi) at a place of the lower hitch points; nothing where the lower links do not reach it.
-std::optional<double> solve_heading(const SpatialLinkage& linkage, const HitchPlace<double>& at);
+/// Heading of the line of the lower hitch points, and how far its middle is behind the lower-link pivots.
+struct HitchHeading {
+    double sine;  ///< sin(chi)
+    double run;   ///< X, m
+};
+
+/// The heading at a place of the lower hitch points; nothing where the lower links do not reach it.
+std::optional<HitchHeading> solve_heading(const SpatialLinkage& linkage, const HitchPlace<double>& at);
 
 /// Pose at a place of the lower hitch points. Residual of every link length <= 1e-9 m.
 SpatialSolution solve_spatial_pose(const SpatialLinkage& linkage, const HitchPlace<double>& at);

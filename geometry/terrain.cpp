@@ -41,6 +41,12 @@ struct Pitched {
     }
 };
 
+Attitude find_relative_attitude(const Axes& tractor, const Axes& implement) {
+    return {std::asin(std::clamp(tractor.up.dot(implement.along), -1.0, 1.0)),
+            std::atan2(tractor.up.dot(implement.beside), tractor.up.dot(implement.up)),
+            std::atan2(tractor.beside.dot(implement.along), tractor.along.dot(implement.along))};
+}
+
 /// Gaps and their slopes by the unknowns.
 template <int n>
 struct Gaps {
@@ -282,7 +288,7 @@ TerrainPose TerrainSolver::solve(double place, const TerrainPose* start) const {
             (rig_.pin.z() - rig_.rear_radius) * tractor.up;
     p.stands = settle(ImplementSolver(rig_, ground_), p) && is_upright(p.implement);
     p.worst_contact = std::max(p.worst_contact, tractor_contact);
-    p.relative = find_relative_attitude(p.tractor, p.implement);
+    p.relative = find_relative_attitude(tractor, Pitched(p.implement.pitch).roll(p.implement.roll));
     return p;
 }
 
@@ -326,8 +332,8 @@ WayRange find_way(const TerrainRig& rig, const Crossing& c) {
 }
 
 Attitude find_relative_attitude(const Attitude& tractor, const Attitude& implement) {
-    const Matrix3d r = make_rotation(tractor).transpose() * make_rotation(implement);
-    return {std::asin(std::clamp(r(2, 0), -1.0, 1.0)), std::atan2(r(2, 1), r(2, 2)), std::atan2(r(1, 0), r(0, 0))};
+    const Matrix3d t = make_rotation(tractor), i = make_rotation(implement);
+    return find_relative_attitude(Axes{t.col(0), t.col(1), t.col(2)}, Axes{i.col(0), i.col(1), i.col(2)});
 }
 
 }  // namespace hitchwright
