@@ -10,6 +10,7 @@
 #include <fmt/format.h>
 
 #include "cli/command_table.h"
+#include "cli/page_output.h"
 #include "cli/preset_copy.h"
 #include "cli/run_cli.h"
 #include "gui/screen.h"
@@ -62,10 +63,8 @@ void follow_choice(AppState& app) {
 }
 
 bool ends_as_chosen(const AppState& app, const std::string& path) {
-    const std::string& ending = chosen_ending(app);
-    std::string own = fs::path(path).extension().string();
-    std::transform(own.begin(), own.end(), own.begin(), [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
-    return own == ending && fs::path(path).filename().string().size() > ending.size();
+    const std::string name = fs::path(path).filename().string(), &ending = chosen_ending(app);
+    return find_ending(name) == ending && name.size() > ending.size();
 }
 
 /// A folder of its own for a command that writes a file; gone with its end.

@@ -4,9 +4,7 @@
 #include <cstring>
 #include <utility>
 
-#include "geometry/do_both.h"
 #include "gui/box_join.h"
-#include "gui/frame_piece.h"
 
 namespace hitchwright {
 namespace {
@@ -85,11 +83,10 @@ const std::vector<PixelBox>& FrameDamage::compare(const ImDrawData& frame, int t
 
 void FrameDamage::take_fingerprints(const ImDrawData& frame, int threads) {
     half_ = find_half(frame, half_);
-    do_both(frame.TotalIdxCount < 3 * least_triangles_for_two ? 1 : threads, [&] { take_fingerprints(frame, {0, half_}, tiles_[0]); },
-            [&] { take_fingerprints(frame, {half_, frame.CmdListsCount}, tiles_[1]); });
+    take_halves(frame, half_, threads, [&](FrameLists lists, std::size_t half) { take_fingerprints(frame, lists, tiles_[half]); });
 }
 
-void FrameDamage::take_fingerprints(const ImDrawData& frame, Lists lists, Fingerprints& prints) const {
+void FrameDamage::take_fingerprints(const ImDrawData& frame, FrameLists lists, Fingerprints& prints) const {
     const auto columns = static_cast<std::size_t>(grid_.columns());
     prints.assign(columns * static_cast<std::size_t>(grid_.rows()), 0);
     for (int n = lists.first; n < lists.end; ++n) {

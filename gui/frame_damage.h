@@ -2,16 +2,16 @@
 //
 // Method: every tile of the picture has a fingerprint of 64 bits of all triangles that may touch it: corners, colours,
 // places in the texture, clip rectangle and texture, in the order in which they are drawn; one of each half of them, so that two threads
-// can look. Tiles with another fingerprint
-// are damaged; runs of them are joined to boxes. What is drawn later over the same tile, earlier, or no more, is seen as well. That
-// a change is missed has a chance of 2^-64 a tile. What a texture shows is not looked at: who changes it calls `forget`.
+// can look. Tiles with another fingerprint are damaged; runs of them are joined to boxes. What is drawn later over the same tile,
+// earlier, or no more, is seen as well. That a change is missed has a chance of 2^-64 a tile. What a texture shows is not looked at:
+// who changes it calls `forget`.
 #pragma once
 
 #include <array>
 #include <cstdint>
 #include <vector>
 
-#include "gui/tile_grid.h"
+#include "gui/frame_piece.h"
 
 namespace hitchwright {
 
@@ -31,13 +31,8 @@ public:
 private:
     using Fingerprints = std::vector<std::uint64_t>;  ///< of tiles, row by row; none: nothing to compare with
 
-    /// Lists of a frame, the last not counted.
-    struct Lists {
-        int first = 0, end = 0;
-    };
-
     void take_fingerprints(const ImDrawData& frame, int threads);
-    void take_fingerprints(const ImDrawData& frame, Lists lists, Fingerprints& tiles) const;
+    void take_fingerprints(const ImDrawData& frame, FrameLists lists, Fingerprints& tiles) const;
     void find_runs();
 
     TileGrid grid_;

@@ -1,6 +1,7 @@
 // What a command of Dear ImGui draws, piece by piece: triangles, and upright rectangles, as which letters and boxes come.
 #pragma once
 
+#include "geometry/do_both.h"
 #include "gui/tile_grid.h"
 
 namespace hitchwright {
@@ -36,8 +37,18 @@ inline int find_half(const ImDrawData& frame, int before) {
     return half;
 }
 
-/// Triangles of a frame from which on a second thread is quicker.
-constexpr int least_triangles_for_two = 3000;
+/// Lists of a frame, the last not counted.
+struct FrameLists {
+    int first = 0, end = 0;
+};
+
+/// Calls `take(lists, 0)` with the lists before `half` and `take(lists, 1)` with the others, on two threads where that is quicker.
+template <class Take>
+void take_halves(const ImDrawData& frame, int half, int threads, const Take& take) {
+    constexpr int least_triangles_for_two = 3000;
+    do_both(frame.TotalIdxCount < 3 * least_triangles_for_two ? 1 : threads, [&] { take(FrameLists{0, half}, 0); },
+            [&] { take(FrameLists{half, frame.CmdListsCount}, 1); });
+}
 
 /// Calls `visit` with each piece in the order in which they are drawn.
 template <class Visit>

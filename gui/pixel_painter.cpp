@@ -250,12 +250,10 @@ void PixelPainter::share_out(const std::vector<PixelBox>& parts) {
 
 /// What reaches into the parts.
 void PixelPainter::collect(const ImDrawData& frame, int threads) {
-    const int half = find_half(frame, 0);
-    do_both(frame.TotalIdxCount < 3 * least_triangles_for_two ? 1 : threads, [&] { collect(frame, {0, half}, halves_[0]); },
-            [&] { collect(frame, {half, frame.CmdListsCount}, halves_[1]); });
+    take_halves(frame, find_half(frame, 0), threads, [&](FrameLists lists, std::size_t half) { collect(frame, lists, halves_[half]); });
 }
 
-void PixelPainter::collect(const ImDrawData& frame, Lists lists, Half& half) const {
+void PixelPainter::collect(const ImDrawData& frame, FrameLists lists, Half& half) const {
     half.pieces.clear();
     half.work.assign(spans_.size(), 0);
     for (int n = lists.first; n < lists.end; ++n) {

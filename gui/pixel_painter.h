@@ -31,10 +31,6 @@ public:
     const std::vector<std::uint32_t>& pixels() const { return pixels_; }
 
 private:
-    /// Lists of a frame, the last not counted.
-    struct Lists {
-        int first = 0, end = 0;
-    };
     struct Span {
         int left = 0, right = 0;
     };
@@ -57,7 +53,7 @@ private:
 
     void share_out(const std::vector<PixelBox>& parts);
     void collect(const ImDrawData& frame, int threads);
-    void collect(const ImDrawData& frame, Lists lists, Half& half) const;
+    void collect(const ImDrawData& frame, FrameLists lists, Half& half) const;
     bool weigh(const Piece& piece, std::vector<long>& work) const;
     int find_middle() const;
     void paint_rows(Rows rows, std::uint32_t ground, const CoverTexture& letters);

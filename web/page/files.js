@@ -99,7 +99,7 @@ function downloadSetup() {
     return false;
   }
   lastText = text || lastText;
-  download(fileName(), lastText, "application/toml");
+  downloadToml(fileName(), lastText);
   savedText = lastText;
   const others = Object.keys(listOtherFiles());
   if (others.length > 0) note("others", "The set-up needs other files beside it: " + others.join(", ") + ". Each can be saved under \"Set-ups\".");

@@ -35,6 +35,8 @@ function download(name, text, type) {
   setTimeout(() => URL.revokeObjectURL(url), 600000); // some browsers ask first
 }
 
+const downloadToml = (name, text) => download(name, text, "application/toml");
+
 // The engine's memory is not to be trusted any more; what the page kept is.
 function showCrash(reason) {
   if (crashed) return;
@@ -122,7 +124,7 @@ function watchButtons() {
     if (files.length > 0) openFiles(files);
   });
   byId("save").addEventListener("click", downloadSetup);
-  byId("rescue-save").addEventListener("click", () => download(fileName(), lastText, "application/toml"));
+  byId("rescue-save").addEventListener("click", () => downloadToml(fileName(), lastText));
   watchDrops();
   watchSetups();
   watchDownloads();

@@ -87,7 +87,7 @@ async function takeOut(name, title) {
   return undefined;
 }
 
-const saveKept = (work) => download(work.title.toLowerCase().replace(/[^a-z0-9]+/g, "-").slice(0, 60) + ".toml", work.text, "application/toml");
+const saveKept = (work) => downloadToml(work.title.toLowerCase().replace(/[^a-z0-9]+/g, "-").slice(0, 60) + ".toml", work.text);
 
 function makeRow({ name, work }) {
   const row = document.createElement("li");
@@ -110,7 +110,7 @@ function makeRow({ name, work }) {
 
 function makeFileRow([name, text]) {
   const row = document.createElement("li");
-  row.append(makeButton("Save " + name, () => download(name, text, "application/toml")));
+  row.append(makeButton("Save " + name, () => downloadToml(name, text)));
   return row;
 }
 
