@@ -143,10 +143,17 @@ private:
     std::vector<std::optional<double>> as_read_;
 };
 
+template <class Model>
+std::vector<double> find_errors(const std::vector<DirectPlace>& places, const Setup& s, const Model& m) {
+    std::vector<double> all;
+    all.reserve(places.size());
+    for (const DirectPlace& p : places) all.push_back(find_error(p, s, m));
+    return all;
+}
+
 void add_mounted(const ErrorModel& errors, const MountedModel& m, std::vector<CandidateReading>& out) {
     const std::vector<DirectPlace> places = list_places(errors.setup(), m);
-    std::vector<double> own;
-    for (const DirectPlace& p : places) own.push_back(find_error(p, errors.setup(), m));
+    const std::vector<double> own = find_errors(places, errors.setup(), m);
     PlacePredictions predictions(errors, places);
     const ModelNumbers predict = std::ref(predictions);
     add_places(errors, places, own,
@@ -155,8 +162,7 @@ void add_mounted(const ErrorModel& errors, const MountedModel& m, std::vector<Ca
 
 void add_drawn(const ErrorModel& errors, const DrawnModel& m, std::vector<CandidateReading>& out) {
     const std::vector<DirectPlace> places = list_places(errors.setup(), m);
-    std::vector<double> own;
-    for (const DirectPlace& p : places) own.push_back(find_error(p, errors.setup(), m));
+    const std::vector<double> own = find_errors(places, errors.setup(), m);
     const auto predict = [&](const MovedSetup& moved, Predictions all) {
         const DrawnModelResult r = make_drawn_model(moved.setup);
         for (std::size_t i = 0; r.hitch_ok && i < places.size(); ++i) all[i] = predict_at(places[i], moved.setup, r.model);

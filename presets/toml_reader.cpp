@@ -5,9 +5,9 @@
 #include <algorithm>
 
 #include <fmt/format.h>
-#include <toml++/toml.h>
 
 #include "presets/utf8.h"
+#include "third_party/toml.h"
 
 namespace hitchwright {
 namespace {

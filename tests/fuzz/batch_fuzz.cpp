@@ -63,13 +63,12 @@ void check_reading(std::string_view text) {
         fuzz::require_sound(problem, text, false);
         require(problem.line == 3 && problem.column >= 1, "a problem of a line has its place", format_problem(problem));
     }
-    // To the other library a zero byte ends the text.
-    if (has_infinite(parsed.root) || text.find('\0') != std::string_view::npos) return;
+    // To the other library a zero byte ends the text. Of a key that stands twice one value is kept, and it is said: the other one,
+    // which may be infinite, is not seen here.
+    if (has_infinite(parsed.root) || text.find('\0') != std::string_view::npos || (parsed.readable && !parsed.ok())) return;
     const json other = json::parse(text, nullptr, false);
     require(!parsed.readable || !other.is_discarded(), "what is read as JSON is JSON", text);
     if (!parsed.readable) return require(other.is_discarded() || is_own_limit(parsed.problems.back().message), "what is refused is no JSON, or over a limit", text);
-    // Of a key that stands twice one is kept, and it is said.
-    if (!parsed.ok()) return;
     compare_trees(parsed.root, other, text);
     const std::string written = format_source_json(parsed.root);
     require(json::parse(written, nullptr, false) == other, "a tree written as JSON is the same", written);

@@ -18,6 +18,13 @@ Problem only_problem(const std::string& text) {
     return parsed.problems.front();
 }
 
+/// A character of two or three bytes.
+std::string to_utf8(unsigned code) {
+    const auto byte = [](unsigned b) { return static_cast<char>(static_cast<unsigned char>(b)); };
+    if (code < 0x800) return {byte(0xC0 | code >> 6), byte(0x80 | (code & 0x3F))};
+    return {byte(0xE0 | code >> 12), byte(0x80 | (code >> 6 & 0x3F)), byte(0x80 | (code & 0x3F))};
+}
+
 }  // namespace
 
 TEST_CASE("toml reader: values keep their kind, their characters and their place", "[analytic]") {
@@ -75,6 +82,21 @@ TEST_CASE("toml reader: a syntax error is one problem with its place and a plain
         const Problem problem = only_problem(bad);
         CHECK(problem.line >= 1);
         CHECK(problem.message.rfind("this cannot be read as TOML: ", 0) == 0);
+    }
+}
+
+TEST_CASE("toml reader: a letter outside ASCII where a blank may stand is a problem with its place", "[random]") {
+    // Letters of all 64 ranges that the library asks for, and beyond both ends of them.
+    for (unsigned c = 0x80; c < 0x10000; c += 61) {
+        if (c >= 0xD800 && c < 0xE000) continue;  // no characters
+        const std::string letter = to_utf8(c);
+        for (const std::string& text : {"0" + letter, "a" + letter + "= 1", "a =" + letter + "1", "a = 1" + letter, "[" + letter + "t]", letter + "a = 1"}) {
+            CAPTURE(c, text);
+            const Problem problem = only_problem(text + "\nb = 2\n");
+            CHECK(problem.line == 1);
+            CHECK(problem.column >= 1);
+            CHECK(problem.message.starts_with("this cannot be read as TOML"));
+        }
     }
 }
 

@@ -4,7 +4,7 @@
 #include <sstream>
 #include <stdexcept>
 
-#include <toml++/toml.h>
+#include "third_party/toml.h"
 
 namespace validation {
 
