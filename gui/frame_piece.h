@@ -37,6 +37,9 @@ inline int find_half(const ImDrawData& frame, int before) {
     return half;
 }
 
+/// Triangles of a frame from which on a second thread is quicker.
+constexpr int least_triangles_for_two = 3000;
+
 /// Lists of a frame, the last not counted.
 struct FrameLists {
     int first = 0, end = 0;
@@ -45,7 +48,6 @@ struct FrameLists {
 /// Calls `take(lists, 0)` with the lists before `half` and `take(lists, 1)` with the others, on two threads where that is quicker.
 template <class Take>
 void take_halves(const ImDrawData& frame, int half, int threads, const Take& take) {
-    constexpr int least_triangles_for_two = 3000;
     do_both(frame.TotalIdxCount < 3 * least_triangles_for_two ? 1 : threads, [&] { take(FrameLists{0, half}, 0); },
             [&] { take(FrameLists{half, frame.CmdListsCount}, 1); });
 }

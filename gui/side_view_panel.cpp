@@ -24,8 +24,9 @@
 namespace hitchwright {
 namespace {
 
-constexpr double least_panel_mm = 15.0, narrow_panel_mm = 110.0;
-constexpr int last_rank_of_numbers = 4, last_rank_of_travel = 5;  // ranks of side_view_drawing.cpp: names of parts come after
+constexpr double least_panel_mm = 15.0, narrow_panel_mm = 110.0, low_panel_mm = 80.0;
+// Ranks of side_view_drawing.cpp: names of parts come after.
+constexpr int last_rank_of_shaft = 2, last_rank_of_numbers = 4, last_rank_of_travel = 5;
 
 bool inside(const PageRect& r, PagePoint p) { return p.x >= r.left && p.x <= r.right && p.y >= r.top && p.y <= r.bottom; }
 
@@ -41,14 +42,22 @@ PictureFrame frame_of(const AppState& app) {
     return PictureFrame::side;
 }
 
-/// Words for what lies outside the panel would only point past its edge; in a small panel names of parts would bury the
-/// parts, and the numbers of the position come first.
+/// The last rank of words that a panel has room for: in a small one names of parts would bury the parts, and the numbers of the
+/// position come first; on a phone those of the shaft.
+int find_last_rank(const PictureSwitches& switches, const PageRect& area) {
+    if (area.width() < narrow_panel_mm) return area.height() < low_panel_mm ? last_rank_of_shaft : last_rank_of_numbers;
+    return switches.names ? 100 : last_rank_of_travel;
+}
+
+/// Words for what lies outside the panel would only point past its edge.
 void leave_out_words(Drawing& drawing, const PictureSwitches& switches, const Placement& placement, const PageRect& area) {
-    const int most_rank = area.width() < narrow_panel_mm ? last_rank_of_numbers : switches.names ? 100 : last_rank_of_travel;
+    const int most_rank = find_last_rank(switches, area);
     std::erase_if(drawing.labels, [&](const Label& l) {
         return l.rank > most_rank || (!switches.travel && l.rank == last_rank_of_travel) || !inside(area, placement.to_page(l.at));
     });
-    std::erase_if(drawing.dimensions, [&](const DimensionMark& d) { return !inside(area, placement.to_page(d.from)) || !inside(area, placement.to_page(d.to)); });
+    std::erase_if(drawing.dimensions, [&](const DimensionMark& d) {
+        return (most_rank == last_rank_of_shaft && d.rank > most_rank) || !inside(area, placement.to_page(d.from)) || !inside(area, placement.to_page(d.to));
+    });
     if (!switches.travel) std::erase_if(drawing.shapes, [](const Shape& s) { return s.role == Role::travel_arc; });
 }
 
