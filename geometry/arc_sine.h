@@ -1,7 +1,7 @@
 // The arc sine of up to 1/sqrt 2 as a polynomial, and the angle of a chord by it, for loops that the compiler is to vectorise.
 //
 //   asin x = x + x t R(t),  t = x^2 <= 1/2;   R of degree 15, best in the relative error of asin (Remez' exchange in 50 digits)
-// The polynomial is within 6.4e-16 of asin, a few units in the last place; each degree more makes that six times less and the
+// The polynomial is within 6.5e-16 of asin, a few units in the last place; each degree more makes that six times less and the
 // loop 2 % slower. Larger arguments go by asin x = pi/2 - asin sqrt(1 - x^2), of which the caller has the root. Evaluated by
 // halves (Estrin), so that no operation waits for more than four others (tests/geometry/pose_batch_test.cpp).
 #pragma once

@@ -100,7 +100,7 @@ void study_shaft(const Setup& s, const Mark& mark, bool complete, PinStudy& p) {
     const DrawnModel& m = p.model;
     find_extremes(p, complete);
     p.distances = find_pin_distances(m);
-    p.turn_for_split = -m.box.yaw.low > m.box.yaw.high ? m.box.yaw.low : m.box.yaw.high;
+    p.turn_for_split = -m.box.yaw.low >= m.box.yaw.high ? m.box.yaw.low : m.box.yaw.high;
     p.at_turn = find_driveline_state(m, {m.level_pitch, 0.0, p.turn_for_split});
     const bool under_joint = m.driveline.ends.wide_angle == WideAngleEnd::tractor;
     p.length_for_best_split = p.length + (under_joint ? -p.distances.p : p.distances.q - p.distances.p);

@@ -12,6 +12,7 @@
 #include "geometry/drawbar_positions.h"
 #include "geometry/joint_findings.h"
 #include "geometry/length_over_box.h"
+#include "geometry/mirrored_extreme.h"
 #include "geometry/ways_out.h"
 
 namespace hitchwright {
@@ -44,7 +45,7 @@ Attitude follow_box(const Attitude& at, const DrawnModel& from, const DrawnModel
 template <class F>
 double find_greatest_near(const Attitude& at, const DrawnModel& from, const DrawnModel& to, const F& value) {
     const double here = value(find_limited_state(to, follow_box(at, from, to)));
-    const Attitude mirrored{at.pitch, -at.roll, -at.yaw};
+    const Attitude mirrored = mirror(at);
     if (mirrored == at || !from.box.yaw.contains(mirrored.yaw) || !from.box.roll.contains(mirrored.roll)) return here;
     return std::max(here, value(find_limited_state(to, follow_box(mirrored, from, to))));
 }

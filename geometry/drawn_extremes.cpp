@@ -11,6 +11,7 @@
 #include "geometry/length_over_box.h"
 #include "geometry/longest_over_turn.h"
 #include "geometry/longest_reach.h"
+#include "geometry/mirrored_extreme.h"
 #include "geometry/two_joint.h"
 
 namespace hitchwright {
@@ -45,6 +46,14 @@ double angle_from_cosine(double x) { return std::acos(std::clamp(x, -1.0, 1.0));
 
 Eigen::Vector3d to_eigen(const Vec3<double>& v) { return {v.x, v.y, v.z}; }
 
+double length_of(const DrivelineState& s) { return s.length; }
+double tractor_angle_of(const DrivelineState& s) { return s.tractor_angle; }
+double implement_angle_of(const DrivelineState& s) { return s.implement_angle; }
+double non_uniformity_of(const DrivelineState& s) { return s.non_uniformity; }
+double out_of_plane_of(const DrivelineState& s) {
+    return std::sin(s.tractor_angle) * std::sin(s.implement_angle) * std::fabs(std::sin(s.bending_plane_angle));
+}
+
 /// The greater of both signs.
 AttitudeExtreme find_greatest_out_of_plane(const DrawnModel& m, const AttitudeBox& box) {
     const PlainCloseness close{sine_closeness};
@@ -54,6 +63,7 @@ AttitudeExtreme find_greatest_out_of_plane(const DrawnModel& m, const AttitudeBo
     most.bound = std::max(most.bound, other.bound);
     most.evaluations += other.evaluations;
     most.converged = most.converged && other.converged;
+    name_left_side(m, box, out_of_plane_of, most);
     return most;
 }
 
@@ -91,7 +101,9 @@ AttitudeExtreme search_longest(const DrawnModel& m, const AttitudeBox& box, doub
 }  // namespace
 
 AttitudeExtreme find_shortest(const DrawnModel& m, const AttitudeBox& box) {
-    return as_attitude_extreme(find_minimum<3>(LengthOverBox(m.driveline), to_sides(box), PlainCloseness{length_closeness}));
+    AttitudeExtreme e = as_attitude_extreme(find_minimum<3>(LengthOverBox(m.driveline), to_sides(box), PlainCloseness{length_closeness}));
+    name_left_side(m, box, length_of, e);
+    return e;
 }
 
 AttitudeExtreme find_longest(const DrawnModel& m, const AttitudeBox& box) {
@@ -99,6 +111,7 @@ AttitudeExtreme find_longest(const DrawnModel& m, const AttitudeBox& box) {
     const double reach = find_longest_reach(m, reach_evaluations);
     AttitudeExtreme e = search_longest(m, box, reach, PlainCloseness{length_closeness});
     e.evaluations += reach_evaluations;
+    name_left_side(m, box, length_of, e);
     return e;
 }
 
@@ -152,7 +165,9 @@ std::optional<double> find_longest_within(const DrawnModel& m, const AttitudeBox
 AttitudeExtreme find_greatest_joint_angle(const DrawnModel& m, const AttitudeBox& box, JointEnd joint) {
     const auto close = close_in(angle_from_versine, angle_closeness);
     const VersineOverBox versine(m.driveline, joint);
-    return convert_extreme(as_attitude_extreme(find_maximum<3>(versine, to_sides(box), close)), angle_from_versine);
+    AttitudeExtreme e = convert_extreme(as_attitude_extreme(find_maximum<3>(versine, to_sides(box), close)), angle_from_versine);
+    name_left_side(m, box, joint == JointEnd::tractor ? tractor_angle_of : implement_angle_of, e);
+    return e;
 }
 
 namespace {
@@ -168,30 +183,9 @@ AttitudeExtreme find_ripple(const DrawnModel& m, const AttitudeBox& box, const D
         return find_ripple_of_partner(wide == WideAngleEnd::tractor ? e.implement_angle : e.tractor_angle);
     }
     const auto close = close_in(root_of_square, ratio_closeness);
-    return convert_extreme(as_attitude_extreme(find_maximum<3>(RippleOverBox(m.driveline), to_sides(box), close)), root_of_square);
-}
-
-bool contains(const AngleRange& range, double angle) { return angle >= range.low && angle <= range.high; }
-
-/// A machine that is its own mirror image is the same on both sides, and the last bit of a sine would say which one is named.
-/// It is the left one: `e.at` becomes its mirror image where that is in the box and `quantity` is the same there.
-template <class Q>
-void name_left_side(const DrawnModel& m, const AttitudeBox& box, const Q& quantity, AttitudeExtreme& e) {
-    constexpr double same = 1.0e-12;  // m, rad or a share: roundings
-    if (e.at.yaw < 0.0 || (e.at.yaw == 0.0 && e.at.roll <= 0.0)) return;
-    const Attitude other{e.at.pitch, -e.at.roll, -e.at.yaw};
-    if (!contains(box.yaw, other.yaw) || !contains(box.roll, other.roll)) return;
-    const DrivelineState here = find_driveline_state(m, e.at), there = find_driveline_state(m, other);
-    if (std::fabs(quantity(here) - quantity(there)) <= same) e.at = other;
-}
-
-void name_left_sides(const DrawnModel& m, const AttitudeBox& box, DrawnExtremes& r) {
-    const auto length = [](const DrivelineState& s) { return s.length; };
-    name_left_side(m, box, length, r.shortest);
-    name_left_side(m, box, length, r.longest);
-    name_left_side(m, box, [](const DrivelineState& s) { return s.tractor_angle; }, r.tractor_angle);
-    name_left_side(m, box, [](const DrivelineState& s) { return s.implement_angle; }, r.implement_angle);
-    if (r.turns) name_left_side(m, box, [](const DrivelineState& s) { return s.non_uniformity; }, r.non_uniformity);
+    AttitudeExtreme ripple = convert_extreme(as_attitude_extreme(find_maximum<3>(RippleOverBox(m.driveline), to_sides(box), close)), root_of_square);
+    name_left_side(m, box, non_uniformity_of, ripple);
+    return ripple;
 }
 
 }  // namespace
@@ -203,19 +197,12 @@ void complete_extremes(const DrawnModel& m, const AttitudeBox& box, DrawnExtreme
     if (r.implement_angle.evaluations == 0) r.implement_angle = find_greatest_joint_angle(m, box, JointEnd::implement);
     r.turns = r.tractor_angle.bound < no_turning && r.implement_angle.bound < no_turning && m.last_joint_angle < no_turning;
     if (r.turns && r.non_uniformity.evaluations == 0) r.non_uniformity = find_ripple(m, box, r);
-    name_left_sides(m, box, r);
 }
 
 DrawnExtremes find_drawn_extremes(const DrawnModel& m, const AttitudeBox& box) {
     DrawnExtremes r;
     complete_extremes(m, box, r);
-    if (m.driveline.ends.wide_angle == WideAngleEnd::none) {
-        r.out_of_plane = find_greatest_out_of_plane(m, box);
-        const auto out_of_plane = [](const DrivelineState& s) {
-            return std::sin(s.tractor_angle) * std::sin(s.implement_angle) * std::fabs(std::sin(s.bending_plane_angle));
-        };
-        name_left_side(m, box, out_of_plane, r.out_of_plane);
-    }
+    if (m.driveline.ends.wide_angle == WideAngleEnd::none) r.out_of_plane = find_greatest_out_of_plane(m, box);
     return r;
 }
 
