@@ -269,6 +269,13 @@ TEST_CASE("driveline file: a length without its end points is refused", "[analyt
     CHECK(problems("[shaft]\nclosed_length = 31\nreference = \"shaft_ends\"\n").empty());
     REQUIRE(problems("[shaft]\nclosed_length = 31\n").size() == 1);
     CHECK(problems("[shaft]\nclosed_length = 31\n").front().allowed.find("joint_centres") != std::string::npos);
+    for (const char* length : {"closed_length", "longest_usable"}) {
+        const std::vector<Problem> found = problems(std::string("[shaft]\n") + length + " = 31\n");
+        REQUIRE(found.size() == 1);
+        CHECK(found.front().file == "d.toml");
+        CHECK(found.front().line == 5);
+        CHECK(found.front().key == std::string("shaft.") + length);
+    }
     const std::string shaft = "[shaft]\nreference = \"joint_centres\"\nclosed_length = 31\n";
     CHECK(problems(shaft + "tractor_tube = 31\n").size() == 1);
     CHECK(problems(shaft + "implement_tube = 40\n").size() == 1);
