@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # Which lines of geometry/ no test runs: builds geometry/ with counters in build/coverage, runs its tests, lists the lines.
-#   tests/coverage.sh [TEST...]       default: test_geometry test_validation
+#   tests/coverage.sh [TEST...]       default: test_geometry test_presets test_report test_cli (an hour; test_validation takes another)
 # Writes build/coverage/uncovered.txt (file:line: text) and prints a table by file. gcov comes with the compiler.
 # A line of a template counts as run when any of its forms was.
 set -euo pipefail
@@ -8,7 +8,7 @@ cd -- "$(dirname -- "$(readlink -f -- "${BASH_SOURCE[0]}")")/.."
 
 tests=("$@")
 if ((${#tests[@]} == 0)); then
-    tests=(test_geometry test_validation)
+    tests=(test_geometry test_presets test_report test_cli)
 fi
 out=build/coverage
 mkdir -p "$out"
@@ -22,7 +22,7 @@ for test in "${tests[@]}"; do
 done
 
 # gcov prints COUNT:LINE:TEXT; "#####" and "=====" are lines that nobody ran, "-" no code.
-find "$PWD/$out/geometry" -name '*.gcda' -exec gcov -t -r -s "$PWD" -o {} {} + 2>/dev/null |
+find "$PWD/$out" -name '*.gcda' -exec gcov -t -r -s "$PWD" {} + 2>/dev/null |
     awk -F: -v list="$out/uncovered.txt" '
         { count = $1; line = $2 + 0; gsub(/ /, "", count) }
         line == 0 { if ($3 == "Source") file = $4; next }
