@@ -249,7 +249,8 @@ void check_contradictions(const Driveline& driveline, const std::string& prefix,
     check.order({"guard.overlap_closed", driveline.guard_overlap_closed}, {"guard.closed_length", driveline.guard_closed_length});
     const bool closed_given = driveline.closed_length.known;
     if ((closed_given || driveline.longest_usable.known) && !notes.contains(prefix + "shaft.reference")) {
-        check.add("shaft.reference", closed_given ? "shaft.closed_length" : "shaft.longest_usable", "a shaft length says nothing without the points it was taken between",
+        check.add("shaft.reference", closed_given ? "shaft.closed_length" : "shaft.longest_usable",
+                  "a shaft length says nothing without the points it was taken between",
                   "reference = \"joint_centres\", \"locking_grooves\" or \"shaft_ends\"");
     }
 }

@@ -57,18 +57,31 @@ bool has_infinite(const SourceNode& node) {
     return (number && std::isinf(node.number)) || std::any_of(node.members.begin(), node.members.end(), has_infinite);
 }
 
+/// True where the other library gives up for such a number, be it under a key that stands twice and keeps another value.
+bool stops_at_infinite(std::string_view text) {
+    try {
+        [[maybe_unused]] const json read = json::parse(text);
+    } catch (const json::out_of_range&) {
+        return true;
+    } catch (const json::exception&) {
+    }
+    return false;
+}
+
 void check_reading(std::string_view text) {
     const ParsedJson parsed = parse_json(text, "x", 3);
     for (const Problem& problem : parsed.problems) {
         fuzz::require_sound(problem, text, false);
         require(problem.line == 3 && problem.column >= 1, "a problem of a line has its place", format_problem(problem));
     }
-    // To the other library a zero byte ends the text. Of a key that stands twice one value is kept, and it is said: the other one,
-    // which may be infinite, is not seen here.
-    if (has_infinite(parsed.root) || text.find('\0') != std::string_view::npos || (parsed.readable && !parsed.ok())) return;
+    // To the other library a zero byte ends the text.
+    if (text.find('\0') != std::string_view::npos) return;
     const json other = json::parse(text, nullptr, false);
+    if (other.is_discarded() && stops_at_infinite(text)) return;
     require(!parsed.readable || !other.is_discarded(), "what is read as JSON is JSON", text);
     if (!parsed.readable) return require(other.is_discarded() || is_own_limit(parsed.problems.back().message), "what is refused is no JSON, or over a limit", text);
+    // Of a key that stands twice one is kept, and it is said.
+    if (!parsed.ok()) return;
     compare_trees(parsed.root, other, text);
     const std::string written = format_source_json(parsed.root);
     require(json::parse(written, nullptr, false) == other, "a tree written as JSON is the same", written);

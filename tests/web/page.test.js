@@ -1,26 +1,14 @@
 // The page in a browser: it loads, asks nobody else for anything, and says what the command line says.
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { assertNear, demo, openBrowser, openPage, runProgram, serveSite, waitForAnswer } from "./site.js";
+import { test } from "node:test";
+import { browser, site } from "./running.js";
+import { assertNear, demo, openPage, runProgram, serveSite, waitForAnswer } from "./site.js";
 
-let browser;
-let site;
-
-before(async () => {
-  site = await serveSite();
-  browser = await openBrowser();
-});
-
-after(async () => {
-  await browser?.close();
-  await site?.close();
-});
-
-/** Opens the page in a context of its own, waits for the answer, runs the check and closes. */
-async function withPage(check, options = {}) {
+/** Opens the page of `from` in a context of its own, waits for the answer, runs the check and closes. */
+async function withPage(check, options = {}, from = site) {
   const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, ...options });
   try {
-    const { page, seen } = await openPage(context, site.address);
+    const { page, seen } = await openPage(context, from.address);
     await waitForAnswer(page);
     await check(page, seen, context);
   } finally {
@@ -100,19 +88,23 @@ test("page: its policy is strict", () => withPage(async (page) => {
   assert.match(await page.title(), /bottoms out - Hitchwright$/);
 }));
 
-test("page: once loaded it opens again without a network", () => withPage(async (page, seen, context) => {
-  await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
-  await page.reload();
-  await waitForAnswer(page);
-  const own = site;
-  await own.close();
-  await context.setOffline(true);
-  await page.reload();
-  await waitForAnswer(page);
-  assert.equal(await page.textContent("#report"), runProgram(["fit", demo]).out);
-  await context.setOffline(false);
-  site = await serveSite();
-}));
+test("page: once loaded it opens again without a network", async () => {
+  const own = await serveSite();
+  try {
+    await withPage(async (page, seen, context) => {
+      await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
+      await page.reload();
+      await waitForAnswer(page);
+      await own.close();
+      await context.setOffline(true);
+      await page.reload();
+      await waitForAnswer(page);
+      assert.equal(await page.textContent("#report"), runProgram(["fit", demo]).out);
+    }, {}, own);
+  } finally {
+    await own.close();
+  }
+});
 
 test("page: the canvas shows a drawing", () => withPage(async (page) => {
   const picture = await page.locator("#picture").screenshot();
