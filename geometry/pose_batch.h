@@ -1,10 +1,12 @@
 // Many poses of one linkage at once: pitch, shaft length and both joint angles as columns over a column of ball heights.
 //
 // The closed form of pose_numbers.h in block passes over small columns on the stack, which the compiler vectorises for
-// the processor at hand (vector_clones.h); arc sines are a polynomial (arc_sine.h). Plain joints only: with a wide-angle
-// joint every pose is solved alone. Nothing is allocated. What a height gives does not depend on where in the column it stands.
-// As exact as one pose at a time: 1e-12 m and 1e-12 rad up to condition number 1000 of pose_numbers.h, in proportion
-// to it beyond. Frame T; m, rad.
+// the processor at hand (vector_clones.h); arc sines are a polynomial (arc_sine.h). Where the driveline lies in one plane
+// along the tractor, joint angles are differences of directions instead of chords (docs/theory/batch.md, 2). Plain joints only:
+// with a wide-angle joint every pose is solved alone. Nothing is allocated. What a height gives does not depend on where in the
+// column it stands.
+// As exact as one pose at a time: 1e-12 m and 1e-12 rad up to condition number 1000 of pose_numbers.h, in proportion to it
+// beyond. Frame T; m, rad.
 #pragma once
 
 #include <cstddef>

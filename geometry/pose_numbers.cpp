@@ -14,7 +14,7 @@ double find_pitch(double cosine, double sine) {
 
 double find_joint_angle(double chord) {
     const double acute = 2.0 * std::asin(0.5 * std::sqrt(std::fabs(chord)));
-    return chord < 0.0 ? pi - acute : acute;
+    return std::signbit(chord) ? pi - acute : acute;  // folded back onto its axis the chord is -0
 }
 
 /// A joint that is no point has no closed form: the general kernel finds the shaft's direction, chords both angles.

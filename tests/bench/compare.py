@@ -73,7 +73,7 @@ class Turns:
     def run_pose(self):
         peers = run_google(self.programs / "bench_peers", ".", 0.02)
         figures = {name: {**f, "ns": f["pose"] * 1e9} for name, f in peers.items()}
-        calls = [("many", "pose_numpy.py", []), ("travel", "pose_numpy.py", [])]
+        calls = [(path, "pose_numpy.py", [form]) for path in ("many", "travel") for form in ("closed_form", "in_plane")]
         unknowns = ("angles", "ball_and_pitch")
         calls += [(path, "pose_fsolve.py", [u]) for path in ("travel", "from_level") for u in unknowns]
         for path, script, more in calls if self.python else []:

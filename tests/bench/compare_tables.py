@@ -11,7 +11,7 @@ from compare_targets import TARGETS
 SOLVERS = {
     "closed_form": "closed form, one by one", "batch": "closed form, columns",
     "kernel_fast_math": "kernel, -ffast-math", "batch_fast_math": "columns, -ffast-math",
-    "numpy_closed_form": "numpy, closed form", "own_newton": "own Newton loop", "ceres_tiny_solver": "Ceres TinySolver",
+    "numpy_closed_form": "numpy, closed form", "numpy_in_plane": "numpy, in a plane", "own_newton": "own Newton loop", "ceres_tiny_solver": "Ceres TinySolver",
     "eigen_hybrid_derivatives": "Eigen hybrid, derivatives", "eigen_hybrid_differences": "Eigen hybrid, differences",
     "eigen_hybrid_ball_and_pitch": "Eigen hybrid, ball + pitch", "ceres": "Ceres Solver",
     "simbody_projection": "Simbody projection", "simbody_assembler": "Simbody Assembler",
@@ -69,13 +69,13 @@ def make_table(head, rows):
 
 def write_pose(t):
     rows = []
-    columns = ("closed_form", "batch", "batch_fast_math", "numpy_closed_form")
-    for path, names in (("travel", SOLVERS), ("many", columns)):
+    columns = ("closed_form", "batch", "batch_fast_math", "numpy_closed_form", "numpy_in_plane")
+    for path, names in (("travel", SOLVERS), ("many", columns), ("askew", columns)):
         for name in names:
             full = f"{path}/{name}"
             if full not in t.names():
                 continue
-            title = SOLVERS[name] + (", 4096" if path == "many" else "")
+            title = SOLVERS[name] + {"travel": "", "many": ", 4096", "askew": ", askew"}[path]
             ratios = [format_number(t.ratio(full, other)) for other in ("travel/closed_form", "many/batch")]
             errors = [format_error(t.median(full, key)) for key in ("mm", "deg")]
             rows.append((t.median(full), [title, format_time(t.median(full)), *ratios, *errors]))

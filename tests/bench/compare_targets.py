@@ -51,6 +51,8 @@ TARGETS = [
            ratio("pose", "travel/simbody_projection", "travel/closed_form")),
     Target(f"columns against one pose ({REGISTERS})", 15 if WIDE else 7, True, " x",
            ratio("pose", "many/closed_form", "many/batch")),
+    Target(f"columns against one pose, askew ({REGISTERS})", 15 if WIDE else 7, True, " x",
+           ratio("pose", "askew/closed_form", "askew/batch")),
     Target(f"columns against warm Ceres ({REGISTERS})", 1800 if WIDE else 840, True, " x",
            ratio("pose", "travel/ceres", "many/batch")),
     Target(f"columns against numpy ({REGISTERS})", 12 if WIDE else 5.6, True, " x",

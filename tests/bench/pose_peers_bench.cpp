@@ -85,6 +85,9 @@ const int registered = [] {
     static const PoseProblem many = make_travel_problem(many_poses);
     benchmark::RegisterBenchmark("many/closed_form", [](benchmark::State& s) { run_peer<ClosedFormPeer>(s, many); });
     add_columns<BatchPeer>("batch");
+    static const PoseProblem askew = make_askew_problem(many_poses);
+    benchmark::RegisterBenchmark("askew/closed_form", [](benchmark::State& s) { run_peer<ClosedFormPeer>(s, askew); });
+    benchmark::RegisterBenchmark("askew/batch", [](benchmark::State& s) { run_columns<BatchPeer>(s, askew); });
     add_peer<FastMathKernel>("kernel_fast_math");
     add_columns<FastMathBatch>("batch_fast_math");
     add_peer<NewtonPeer>("own_newton");

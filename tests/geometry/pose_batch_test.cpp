@@ -98,6 +98,18 @@ public:
         return e;
     }
 
+    /// All in one plane along the tractor, beside its middle; axes to any side in it.
+    DrivelineEnds ends_in_plane() {
+        DrivelineEnds e = ends();
+        e.implement_joint.y = e.tractor_joint.y;
+        for (Vec3<double>* u : {&e.stub_axis, &e.input_axis}) {
+            const double slope = between(-pi, pi);
+            *u = {std::cos(slope), 0.0, std::sin(slope)};
+        }
+        return e;
+    }
+    DrivelineEnds ends_either_way(int i) { return i % 2 == 0 ? ends() : ends_in_plane(); }
+
 private:
     Vec3<double> axis() {
         const double slope = between(-0.8, 0.8), plan = between(-0.8, 0.8);
@@ -159,7 +171,7 @@ TEST_CASE("pose numbers and poses in columns: the closure in long double, growin
     double worst = 0.0;
     for (int i = 0; i < 3000; ++i) {
         const PlanarLinkage k = draw.linkage();
-        const DrivelineEnds e = draw.ends();
+        const DrivelineEnds e = draw.ends_either_way(i);
         const PoseConstants constants = make_pose_constants(k, e);
         const std::vector<double> heights = list_heights(k, 1e-11);
         const Solved columns = solve(k, e, heights);
@@ -181,7 +193,9 @@ TEST_CASE("pose numbers and poses in columns: the closure in long double, growin
 TEST_CASE("poses in columns: what a height gives does not depend on where it stands, nor on how many there are", "[metamorphic]") {
     Draw draw(7);
     const PlanarLinkage k = make_linkage_a();
-    const DrivelineEnds e = draw.ends();
+    const bool in_plane = GENERATE(false, true);
+    CAPTURE(in_plane);
+    const DrivelineEnds e = in_plane ? draw.ends_in_plane() : draw.ends();
     for (const std::size_t n : {0u, 1u, 7u, 8u, 9u, 127u, 128u, 129u, 136u, 1000u}) {
         CAPTURE(n);
         std::vector<double> heights;
@@ -204,7 +218,7 @@ TEST_CASE("poses in columns: heights that do not close, and what is no height, a
     const double infinite = std::numeric_limits<double>::infinity(), none = std::numeric_limits<double>::quiet_NaN();
     PlanarLinkage k = make_linkage_a();
     k.upper_length = 0.35;  // too short for the lower end
-    const DrivelineEnds e = Draw(3).ends();
+    const DrivelineEnds e = Draw(3).ends_either_way(GENERATE(0, 1));
     std::vector<double> heights = {none, infinite, -infinite, 1e300, 0.5 + 0.886, 0.5 - 0.886};
     for (int i = 0; i < 200; ++i) heights.push_back(-0.4 + i * 0.009);
     const Solved s = solve(k, e, heights);
@@ -253,6 +267,23 @@ TEST_CASE("poses in columns: joint centres on one another are no shaft, and the 
     CHECK(s.length[1] > 0.01);
 }
 
+TEST_CASE("pose numbers and poses in columns: a shaft folded back onto the stub's axis is at 180 deg, also when that is exact", "[analytic]") {
+    // A parallelogram with its lower links level keeps every coordinate exact.
+    PlanarLinkage k;
+    k.lower_pivot = Point(0.0, 0.5), k.lower_length = 1.0, k.upper_pin = Point(0.0, 1.0), k.upper_length = 1.0, k.mast_pin = Point(0.0, 0.5);
+    DrivelineEnds e;  // the implement's joint on its ball
+    const bool across = GENERATE(false, true);
+    CAPTURE(across);
+    e.tractor_joint = across ? Vec3<double>{1.0, 0.5, 0.5} : Vec3<double>{1.5, 0.0, 0.5};  // 0.5 m beyond the implement's joint
+    e.stub_axis = e.input_axis = across ? Vec3<double>{0.0, 1.0, 0.0} : Vec3<double>{1.0, 0.0, 0.0};
+    const PoseNumbers n = solve_pose_numbers(make_pose_constants(k, e), 0.5);
+    for (const PoseNumbers& p : {n, solve(k, e, {0.5}).at(0)}) {
+        CHECK(p.length == 0.5);
+        CHECK(p.tractor_angle == pi);
+        CHECK(p.implement_angle == pi);
+    }
+}
+
 TEST_CASE("poses in columns: joint angles near 0, 90 and 180 deg and any pitch keep all their digits", "[oracle]") {
     Draw draw(11);
     double worst = 0.0;
@@ -260,7 +291,7 @@ TEST_CASE("poses in columns: joint angles near 0, 90 and 180 deg and any pitch k
         PlanarLinkage k = make_linkage_a();
         const double turned = draw.between(-pi, pi);  // the mast pin seen from a frame I that is turned
         k.mast_pin = Point(std::sin(turned), std::cos(turned)) * 0.610;
-        DrivelineEnds e = draw.ends();
+        DrivelineEnds e = draw.ends_either_way(i / 4);  // each of the four bends below
         const double h = 0.55;
         const Reference first = close_in_long_double(k, e, h);
         const LongVector joint = turn(e.implement_joint, first.pitch);

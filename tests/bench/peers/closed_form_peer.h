@@ -7,10 +7,18 @@
 
 namespace bench {
 
+/// The linkage with the driveline of the problem, which may be askew.
+inline hitchwright::MountedModel make_model_of(const PoseProblem& problem) {
+    hitchwright::MountedModel m = make_pose_model();
+    const Triple& q = problem.tractor_joint;
+    m.ends.tractor_joint = {q[0], q[1], q[2]};
+    return m;
+}
+
 class ClosedFormPeer {
 public:
-    explicit ClosedFormPeer(const PoseProblem&) {
-        const hitchwright::MountedModel m = make_pose_model();
+    explicit ClosedFormPeer(const PoseProblem& problem) {
+        const hitchwright::MountedModel m = make_model_of(problem);
         constants_ = hitchwright::make_pose_constants(m.linkage, m.ends);
     }
 
@@ -30,7 +38,7 @@ private:
 class BatchPeer {
 public:
     explicit BatchPeer(const PoseProblem& problem)
-        : model_(make_pose_model()), pitch_(problem.heights.size()), length_(pitch_), tractor_(pitch_), implement_(pitch_) {}
+        : model_(make_model_of(problem)), pitch_(problem.heights.size()), length_(pitch_), tractor_(pitch_), implement_(pitch_) {}
 
     std::size_t solve(std::span<const double> heights) {
         return hitchwright::solve_poses(model_.linkage, model_.ends, heights, {pitch_, length_, tractor_, implement_});

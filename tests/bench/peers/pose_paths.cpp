@@ -55,6 +55,12 @@ PoseProblem make_travel_problem(int poses) {
     return make_problem(m, m.travel.low, m.travel.high, poses);
 }
 
+PoseProblem make_askew_problem(int poses) {
+    MountedModel m = make_pose_model();
+    m.ends.tractor_joint.y = 0.02;
+    return make_problem(m, m.travel.low, m.travel.high, poses);
+}
+
 PoseProblem make_problem_from_level(int poses) {
     const MountedModel m = make_pose_model();
     const PlanarPose level = solve_pose(m.linkage, find_level_height(m));

@@ -15,6 +15,9 @@ hitchwright::MountedModel make_pose_model();
 /// begin at the first pose as a person would guess it.
 PoseProblem make_travel_problem(int poses);
 
+/// The same with the PTO a little to one side of the implement's input, so that the shaft lies in no plane along the tractor.
+PoseProblem make_askew_problem(int poses);
+
 /// The same poses, but those who iterate begin at the level pose as the closed form gives it: its pitch is zero but for
 /// rounding, some 1e-17.
 PoseProblem make_problem_from_level(int poses);
