@@ -29,18 +29,15 @@ struct Best {
     double slope() const { return run != 0.0 ? rise / run : 0.0; }
 };
 
-/// Half of the wheel's reach along s, and where on the rim it points: s = offset + reach cos(t - t0).
-struct Reach {
-    double size, cosine, sine;
-};
-
-void look_at_corner(const Point& corner, const Wave& s, const Wave& z, const Reach& reach, Best& best) {
+/// `reach`: half of the wheel's length along s, which is s = offset + reach cos(t - t0).
+void look_at_corner(const Point& corner, const Wave& s, const Wave& z, double reach, Best& best) {
     const double away = corner.x() - s.offset;
-    if (reach.size == 0.0 || std::fabs(away) > reach.size) return;
-    const double along = away / reach.size, square_on = std::sqrt((1.0 - along) * (1.0 + along));
-    const double side = z.second * reach.cosine > z.first * reach.sine ? -square_on : square_on;  // the lower one
-    const double cosine = along * reach.cosine - side * reach.sine, sine = along * reach.sine + side * reach.cosine;
-    best.take(z.at(cosine, sine) - corner.y(), cosine, sine, z.second * cosine - z.first * sine, -reach.size * side);
+    if (reach == 0.0 || std::fabs(away) > reach) return;
+    const double to_cosine = s.first / reach, to_sine = s.second / reach;  // of t0
+    const double along = away / reach, square_on = std::sqrt((1.0 - along) * (1.0 + along));
+    const double side = z.second * to_cosine > z.first * to_sine ? -square_on : square_on;  // the lower one
+    const double cosine = along * to_cosine - side * to_sine, sine = along * to_sine + side * to_cosine;
+    best.take(z.at(cosine, sine) - corner.y(), cosine, sine, z.second * cosine - z.first * sine, -reach * side);
 }
 
 }  // namespace
@@ -65,20 +62,24 @@ WheelGround::WheelGround(const GroundProfile& profile, const Eigen::Vector3d& ac
 WheelContact WheelGround::find(const WheelCircle& w) const {
     const Wave s{across_.dot(w.centre), w.radius * across_.dot(w.along), w.radius * across_.dot(w.up)};
     const Wave z{w.centre.z(), w.radius * w.along.z(), w.radius * w.up.z()};
-    const double size = std::sqrt(s.first * s.first + s.second * s.second);
-    const Reach reach{size, s.first / size, s.second / size};
+    const double reach = std::sqrt(s.first * s.first + s.second * s.second);
+    const double from = s.offset - reach - beside, to = s.offset + reach + beside;
     Best best;
+    bool over_one = false;  // stretch alone, as a wheel mostly is: no corner is below it
     for (const Stretch& g : stretches_) {
-        if (g.high < s.offset - size - beside || g.low > s.offset + size + beside)
-            continue;  // no point of the wheel over it
+        if (g.high < from || g.low > to) continue;
         const Wave over{z.offset - g.z0 - g.slope * (s.offset - g.s0), z.first - g.slope * s.first,
                         z.second - g.slope * s.second};
         const double depth = std::sqrt(over.first * over.first + over.second * over.second);
         const double cosine = depth > 0.0 ? -over.first / depth : 1.0, sine = depth > 0.0 ? -over.second / depth : 0.0;
         const double at = s.at(cosine, sine);
-        if (at >= g.low && at <= g.high) best.take(over.offset - depth, cosine, sine, g.slope, 1.0);
+        over_one = g.low <= from && g.high >= to;
+        if (over_one || (at >= g.low && at <= g.high)) best.take(over.offset - depth, cosine, sine, g.slope, 1.0);
+        if (over_one) break;
     }
-    for (const Point& corner : ridges_) look_at_corner(corner, s, z, reach, best);
+    if (!over_one) {
+        for (const Point& corner : ridges_) look_at_corner(corner, s, z, reach, best);
+    }
     return {best.gap, w.radius * (best.cosine * w.along + best.sine * w.up),
             Eigen::Vector3d::UnitZ() - best.slope() * across_};
 }
