@@ -1,4 +1,6 @@
 // measure: the readings a job needs, as a card to print or as a list for machines.
+#include <algorithm>
+
 #include <fmt/format.h>
 
 #include "cli/commands.h"
@@ -47,9 +49,8 @@ Record make_record(const CardLine& line, UnitSystem units, bool blank) {
                      {"text", {}},
                      {"origin", {}}};
     const auto set = [&record](std::string_view name, RecordValue value) {
-        for (auto& [key, field] : record) {
-            if (key == name) field = std::move(value);
-        }
+        const auto at = std::find_if(record.begin(), record.end(), [name](const auto& field) { return field.first == name; });
+        if (at != record.end()) at->second = std::move(value);
     };
     if (measured) set("usual_error", in_card_unit(line.spec.tolerance, line, units));
     if (blank) return record;

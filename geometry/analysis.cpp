@@ -208,7 +208,8 @@ Setup take_fit(const Setup& given, Analysis& a) {
     std::optional<FittedSetup> fitted = fit_model(given);
     if (!fitted) return given;
     a.fit = std::move(fitted->fit);
-    return a.fit->used ? std::move(fitted->setup) : given;
+    if (!a.fit->used) return given;
+    return std::move(fitted->setup);
 }
 
 /// Findings judged by one number each, with their bands.

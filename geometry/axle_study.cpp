@@ -195,7 +195,7 @@ std::optional<std::vector<Carried>> hang_implement(const Setup& s, const Mounted
         Carried c{state, h, {{i.mass.value, pose.place(at.x(), at.y()).x}}};
         if (m.has_coupler && s.parts.coupler.mass.known)
             c.masses.add({s.parts.coupler.mass.value, pose.place(find_coupler_centre(s.parts.coupler).x(), 0.0).x});
-        all.push_back(std::move(c));
+        all.push_back(c);
         return true;
     };
     const bool closes = hang(LoadState::on_ground, m.travel.low, longest) && hang(LoadState::lowest, m.travel.low, longest) &&

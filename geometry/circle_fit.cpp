@@ -244,6 +244,7 @@ void describe(const Task& task, const Parameters& c, CircleFit& fit) {
 /// Turn seen from the centre: the whole less the greatest empty sector.
 double find_arc(const std::vector<CirclePoint>& points, const Point& centre) {
     std::vector<double> turns;
+    turns.reserve(points.size());
     for (const CirclePoint& p : points) turns.push_back(direction(p.at - centre));
     std::sort(turns.begin(), turns.end());
     double empty = turns.front() + 2.0 * pi - turns.back();

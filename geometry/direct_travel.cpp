@@ -115,6 +115,7 @@ private:
 
 std::vector<double> list_heights(const std::vector<DirectPoint>& points) {
     std::vector<double> h;
+    h.reserve(points.size());
     for (const DirectPoint& p : points) h.push_back(p.height);
     return h;
 }

@@ -13,6 +13,7 @@
 #include "geometry/clearance_pair.h"
 #include "geometry/joint_findings.h"
 #include "geometry/moved_models.h"
+#include "geometry/part_name.h"
 #include "geometry/pose_numbers.h"
 #include "geometry/travel_place.h"
 
@@ -26,7 +27,8 @@ constexpr double rival_reach = 0.05;
 /// An extreme at an end of the range that falls by less than this over the parabola's step may leave the end.
 constexpr double flat_end = 0.002;
 /// Part of the range between the heights at which a rival inside is looked for, and how often a parabola follows its peak.
-constexpr double hill_share = 1.0 / 32.0;
+constexpr std::size_t hill_steps = 32;
+constexpr double hill_share = 1.0 / static_cast<double>(hill_steps);
 constexpr int climbs = 3;
 
 using Found = std::optional<double>;
@@ -112,11 +114,11 @@ private:
         place.kind = TravelPlace::Kind::low_end;
         const TravelBox box = find_box_at(place, m);
         std::vector<Found> found;
-        for (double h = range_of(m).low; h < range_of(m).high + 0.5 * step; h += step) found.push_back(value(at_height(box, std::min(h, range_of(m).high))));
-        for (std::size_t i = 1; i + 1 < found.size(); ++i) {
-            if (found[i - 1] && found[i] && found[i + 1] && *found[i] > *found[i - 1] && *found[i] >= *found[i + 1]) {
-                heights.push_back(range_of(m).low + static_cast<double>(i) * step);
-            }
+        const HeightRange range = range_of(m);
+        const auto height_of = [&](std::size_t i) { return std::min(range.low + static_cast<double>(i) * step, range.high); };
+        for (std::size_t i = 0; i <= hill_steps; ++i) found.push_back(value(at_height(box, height_of(i))));
+        for (std::size_t i = 1; i < hill_steps; ++i) {
+            if (found[i - 1] && found[i] && found[i + 1] && *found[i] > *found[i - 1] && *found[i] >= *found[i + 1]) heights.push_back(height_of(i));
         }
         return heights;
     }
@@ -348,7 +350,7 @@ auto minus_room_of(const PairRooms& rooms, std::size_t pair) {
 /// True for the reading of a point of that name; without one, of any: keys then have its number.
 bool is_of_point(std::string_view key, std::string_view name) {
     constexpr std::string_view list = "implement.point[";
-    if (!key.starts_with(list) || name.empty()) return key.starts_with(list);
+    if (!key.starts_with(list) || name == nameless_point) return key.starts_with(list);
     return key.substr(list.size()).starts_with(name) && key.substr(list.size() + name.size()).starts_with("]");
 }
 

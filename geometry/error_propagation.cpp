@@ -192,6 +192,7 @@ private:
         }
         errors_.shift_all(std::vector<double>(errors_.readings().size(), 0.0));
         std::vector<double> quantiles;  // of the ranks, where every draw has the number
+        quantiles.reserve(static_cast<std::size_t>(draws));
         for (int n = 0; n < draws; ++n) quantiles.push_back(find_normal_quantile((n + 0.5) / draws));
         for (const std::size_t q : rough) finish(found[q], quantiles, 0.5 * errors_.find_width(p_.bands[q].slopes), p_.bands[q]);
     }

@@ -234,8 +234,8 @@ void check_contradictions(const Implement& implement, const std::string& prefix,
     const Checker check(prefix, notes, problems);
     check_strap_stops(check, implement.upper_link_float);
     check.names("mast_pin", implement.mast_pins, true);
-    check.names("ground_contact", implement.ground_contacts, false);
-    check.names("point", implement.points, false);
+    check.names("ground_contact", implement.ground_contacts, true);
+    check.names("point", implement.points, true);
     check.names("tongue_bar", implement.drawn.bars, false);
 }
 

@@ -7,6 +7,7 @@
 
 #include "report/edge_units.h"
 #include "report/label_layout.h"
+#include "report/multiples.h"
 
 namespace hitchwright {
 namespace {
@@ -80,7 +81,7 @@ void add_ticks(PagePicture& page, const Axes& a, const ChartPanel& panel, UnitSy
     const double x_step = find_tick_step(a.x_high - a.x_low, full ? most_x_ticks : brief_x_ticks);
     const double y_step = find_tick_step(a.y_high - a.y_low, full ? most_y_ticks : brief_y_ticks);
     double unit_left = a.plot.right + 1.5;  // behind the last tick's number
-    for (double x = std::ceil(a.x_low / x_step - 1e-9) * x_step; x <= a.x_high + 1e-9; x += x_step) {
+    for (const double x : list_multiples(a.x_low, a.x_high, x_step)) {
         const double at = a.plot.left + (x - a.x_low) / (a.x_high - a.x_low) * a.plot.width();
         add_path(page, Role::legend, {{at, a.plot.bottom}, {at, a.plot.bottom + tick_mm}});
         const std::string words = format_tick(x);
@@ -88,7 +89,7 @@ void add_ticks(PagePicture& page, const Axes& a, const ChartPanel& panel, UnitSy
         add_words(page, Role::legend, {at - half, a.plot.bottom + tick_mm + 2.4}, words, tick_face, measure);
         unit_left = std::max(unit_left, at + half + 1.0);
     }
-    for (double y = a.y_low; y <= a.y_high + 1e-9; y += y_step) {
+    for (const double y : list_multiples(a.y_low, a.y_high, y_step)) {
         const double at = a.plot.bottom - (y - a.y_low) / (a.y_high - a.y_low) * a.plot.height();
         add_path(page, Role::legend, {{a.plot.left - tick_mm, at}, {a.plot.left, at}});
         const std::string words = format_tick(y);

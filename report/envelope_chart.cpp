@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "report/multiples.h"
 #include "report/page_blocks.h"
 #include "report/page_header.h"
 #include "report/safe_words.h"
@@ -63,8 +64,8 @@ void add_ticks(PagePicture& page, const EnvelopeAxes& axes, const TextMeasure& m
                       : PagePoint{p.x - tick_mm - 0.6 - t.width_mm, p.y + 0.35 * measure.ascent_mm(tick_face)};
         page.shapes.push_back({Role::legend, PagePart::normal, t});
     };
-    for (double a = std::ceil(axes.yaw.low / (10 * degree)) * 10 * degree; a <= axes.yaw.high + 1e-9; a += 10 * degree) tick(a, true);
-    for (double a = std::ceil(axes.pitch.low / (10 * degree)) * 10 * degree; a <= axes.pitch.high + 1e-9; a += 10 * degree) tick(a, false);
+    for (const double a : list_multiples(axes.yaw.low, axes.yaw.high, 10 * degree)) tick(a, true);
+    for (const double a : list_multiples(axes.pitch.low, axes.pitch.high, 10 * degree)) tick(a, false);
     const auto name = [&](PagePoint at, const char* text) {
         const PageText t = make_text(at, text, tick_face, measure);
         page.shapes.push_back({Role::legend, PagePart::normal, t});

@@ -203,7 +203,9 @@ void draw_ground(Drawing& d) {
     if (!box) return;
     const double from = box->least.x - ground_margin, to = box->most.x + ground_margin;
     add_shape(d, Role::ground, Polyline{{{from, 0.0}, {to, 0.0}}}, "ground");
-    for (double x = from + ground_tick; x < to; x += ground_tick_spacing) {
+    const int ticks = static_cast<int>(std::ceil((to - from - ground_tick) / ground_tick_spacing));
+    for (int i = 0; i < ticks; ++i) {
+        const double x = from + ground_tick + i * ground_tick_spacing;
         add_shape(d, Role::ground, Polyline{{{x, 0.0}, {x - ground_tick, -ground_tick}}});
     }
 }

@@ -9,6 +9,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "report/multiples.h"
+
 namespace hitchwright {
 namespace {
 
@@ -29,7 +31,7 @@ void add_hatch_lines(std::vector<PagePath>& lines, const std::vector<PagePoint>&
         bottom = level.size() == 1 ? level.back().y : std::max(bottom, level.back().y);
     }
     if (!((bottom - top) / spacing < most_hatch_lines)) return;
-    for (double y = std::ceil(top / spacing) * spacing; y <= bottom; y += spacing) {
+    for (const double y : list_multiples(top, bottom, spacing)) {
         std::vector<double> cuts;
         for (std::size_t i = 0; i < level.size(); ++i) {
             const PagePoint a = level[i], b = level[(i + 1) % level.size()];

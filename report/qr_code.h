@@ -14,7 +14,7 @@ namespace hitchwright {
 struct QrCode {
     int size = 0;
     std::vector<bool> dark;
-    bool at(int column, int row) const { return dark[static_cast<std::size_t>(row * size + column)]; }
+    bool at(int column, int row) const { return dark[static_cast<std::size_t>(row) * static_cast<std::size_t>(size) + static_cast<std::size_t>(column)]; }
 };
 
 /// Empty, or why the system can make no code, without a full stop.

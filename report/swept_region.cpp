@@ -85,7 +85,9 @@ public:
     void add_hatch(double spacing, SweptRegion& region) const {
         double low = bounds_.front().low, high = bounds_.front().high;
         for (const Bounds& b : bounds_) low = std::min(low, b.low), high = std::max(high, b.high);
-        for (double z = low + 0.5 * spacing; z < high; z += spacing) {
+        const auto lines = static_cast<int>(std::ceil((high - low) / spacing - 0.5));
+        for (int line = 0; line < lines; ++line) {
+            const double z = low + (line + 0.5) * spacing;
             std::vector<std::pair<double, double>> pieces;
             for (const Polygon& p : outlines_) {
                 const std::vector<double> at = cut_level(p.points, z);

@@ -266,6 +266,18 @@ TEST_CASE("set-up: positions of the drawbar have names, each once, and the one c
     CHECK(only_problem(setup_text + bar + bar).message == "two items of this list have the same name");
 }
 
+TEST_CASE("set-up: of several points and ground contacts each has a name, an only one needs none", "[analytic]") {
+    for (const char* list : {"point", "ground_contact"}) {
+        CAPTURE(list);
+        const std::string head = "[[implement." + std::string(list) + "]]\n", one = head + "x = 20\nz = -3\n", other = head + "x = 50\nz = -3\n";
+        CHECK(load(setup_text + one).ok());
+        const LoadedSetup loaded = load(setup_text + one + other);
+        REQUIRE(loaded.problems.size() == 2);
+        for (const Problem& p : loaded.problems) CHECK(p.message == "one of several items has no name");
+        CHECK(only_problem(setup_text + one + other + "name = \"rear\"\n").message == "one of several items has no name");
+    }
+}
+
 TEST_CASE("set-up: what nobody gave is filled from the list of defaults only, and says so", "[analytic]") {
     const LoadedSetup loaded = load(setup_text);
     REQUIRE(loaded.ok());
