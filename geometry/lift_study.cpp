@@ -53,7 +53,7 @@ T find_left(const LiftStudy& r, const KernelPose<T>& pose, const Rises<T>& rises
     return (1.0 / gravity) * evaluate_force<T>(r.force, pose.ball.z, piece) - r.coupler_mass * rises.coupler;
 }
 
-std::vector<HeightRange> join(std::vector<HeightRange> ranges) {
+std::vector<HeightRange> join(const std::vector<HeightRange>& ranges) {
     std::vector<HeightRange> joined;
     for (const HeightRange& range : ranges) {
         if (!joined.empty() && range.low - joined.back().high <= same_height) {

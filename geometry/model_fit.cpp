@@ -298,7 +298,9 @@ Setup move_readings(const ErrorModel& errors, const Eigen::VectorXd& u) {
 
 Setup apply_fit(const Setup& setup) {
     std::optional<FittedSetup> fitted = fit_model(setup);
-    Setup s = fitted && fitted->fit.used ? std::move(fitted->setup) : setup;
+    Setup s;
+    if (fitted && fitted->fit.used) s = std::move(fitted->setup);
+    else s = setup;
     s.direct_readings.clear();
     s.pose_readings.clear();
     s.turn_readings.clear();

@@ -138,9 +138,9 @@ Finding check_tyre(const ErrorModel& errors, const SpaceStudy& a) {
     f.terms = {{"sway", room.at.sway, Dimension::length, "of the balls there, to the right positive"},
                {"along", room.along, Dimension::ratio, "place on the lower link, 0 front pin, 1 ball"}};
     const bool touch_open = straddles(a.tyre_band, room.bound, LimitSide::at_least);
-    if (touch_open) f.severity = Severity::unknown;  // whether it touches
+    const bool close_open = room.bound > 0.0 && f.has_limit && is_too_close(f);
+    if (touch_open || close_open) f.severity = Severity::unknown;  // whether it touches, or comes too close
     else if (room.bound <= 0.0) f.severity = Severity::forbids;
-    else if (f.has_limit && is_too_close(f)) f.severity = Severity::unknown;
     else if (f.margin < 0.0) f.severity = Severity::change;
     else if (a.sway == std::nullopt) f.severity = Severity::watch;  // nobody said how far it sways
     if (f.severity == Severity::good) return f;

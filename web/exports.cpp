@@ -42,6 +42,7 @@ EMSCRIPTEN_KEEPALIVE const char* hitchwright_export(const char* setup, const cha
 }
 EMSCRIPTEN_KEEPALIVE const char* hitchwright_work() { return keep(hitchwright::read_viewer_work()); }
 EMSCRIPTEN_KEEPALIVE void hitchwright_wake() { hitchwright::wake_viewer(); }
+EMSCRIPTEN_KEEPALIVE void hitchwright_draw() { hitchwright::draw_viewer(); }
 EMSCRIPTEN_KEEPALIVE void hitchwright_coarse(int coarse) { hitchwright::point_with_fingers(coarse != 0); }
 EMSCRIPTEN_KEEPALIVE void hitchwright_finger(int event, int id, float x, float y) { hitchwright::touch_viewer(event, id, x, y); }
 EMSCRIPTEN_KEEPALIVE const char* hitchwright_typing() { return keep(hitchwright::read_viewer_typing()); }

@@ -52,7 +52,9 @@ RenderResult make(AppState& app) {
 
 std::string format_exports(const AppState& app) {
     JsonArray kinds;
+    JsonObject window;
     for (const ExportKind& kind : export_kinds()) {
+        if (kind.command.empty()) window.add("word", kind.word).add("hint", kind.hint).add("file", find_export_stem(app) + "-" + kind.name + ".png");
         const std::vector<std::string> endings = list_endings(kind);
         if (!is_there(app, kind) || endings.empty()) continue;
         JsonObject o;
@@ -61,7 +63,7 @@ std::string format_exports(const AppState& app) {
         kinds.push_back(o.build());
     }
     JsonObject all;
-    all.add("a4", app.view.units == UnitSystem::millimetre).add("answer", find_export_stem(app) + "-answer.txt").add("kinds", std::move(kinds));
+    all.add("a4", app.view.units == UnitSystem::millimetre).add("answer", find_export_stem(app) + "-answer.txt").add("kinds", std::move(kinds)).add("window", window.build());
     return format_json_value(all.build());
 }
 

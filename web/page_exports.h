@@ -9,7 +9,7 @@
 namespace hitchwright {
 
 /// What can be had of the set-up. JSON: {"a4": paper by the units shown, "answer": name for the file of the answer as text, "kinds":
-/// [{"name", "word", "hint", "endings": [".html"]}]}.
+/// [{"name", "word", "hint", "endings": [".html"]}], "window": {"word", "hint", "file"} of the canvas, which the page itself has}.
 std::string format_exports(const AppState& app);
 
 /// One of them, also of a set-up that has no file yet. JSON: {"name": for the file, "text": what is in it, "error": why there is none; empty: it is there}.

@@ -181,6 +181,10 @@ std::string open_in_viewer(const std::string& setup, const std::string& changes)
     return problems;
 }
 
+void draw_viewer() {
+    if (viewer()) draw_frame(*viewer());
+}
+
 void wake_viewer() {
     if (viewer()) wake(*viewer());
 }

@@ -34,6 +34,9 @@ std::string read_viewer_work();
 /// Something outside the canvas wants it drawn anew.
 void wake_viewer();
 
+/// One frame more, at once: for who takes the canvas' picture before the browser's next call.
+void draw_viewer();
+
 /// Fingers point here, by what the browser knows of the device: what they are to hit is large.
 void point_with_fingers(bool coarse);
 

@@ -208,6 +208,12 @@ test("downloads: the PNG has 300 dots to the inch of its paper, and the picture 
   assert.equal(name, demo + "-picture.png");
   assert.equal(bytes.subarray(1, 4).toString("latin1"), "PNG");
   assert.deepEqual([bytes.readUInt32BE(16), bytes.readUInt32BE(20)], [3300, 2550]);
+  // "pHYs" once, behind the head: 300 dots to the inch are 11811 to the metre.
+  assert.equal(bytes.indexOf("pHYs"), 37);
+  assert.equal(bytes.indexOf("pHYs", 38), -1);
+  assert.deepEqual([bytes.readUInt32BE(33), bytes.readUInt32BE(41), bytes.readUInt32BE(45), bytes[49]], [9, 11811, 11811, 1]);
+  const sum = execFileSync("python3", ["-c", "import sys, zlib; print(zlib.crc32(sys.stdin.buffer.read()))"], { input: bytes.subarray(37, 50), encoding: "utf8" });
+  assert.equal(bytes.readUInt32BE(50), Number(sum));
   // What a browser makes of it again: white round the edge, ink and colours inside.
   const seen = await page.evaluate(async (list) => {
     const image = await createImageBitmap(new Blob([new Uint8Array(list)], { type: "image/png" }));
@@ -226,6 +232,32 @@ test("downloads: the PNG has 300 dots to the inch of its paper, and the picture 
   assert.deepEqual(seen.corner, [255, 255, 255, 255]);
   assert.ok(seen.ink > 0.005 && seen.ink < 0.5, `ink ${seen.ink}`);
   assert.ok(seen.colours > 100, `${seen.colours} colours`);
+}));
+
+test("downloads: \"This window\" is what the canvas shows, without the question", () => withPage(async (page) => {
+  const shown = await page.locator("#picture").screenshot({ caret: "initial" }); // which else leaves styles of its own in the page
+  await openMenu(page);
+  const { name, bytes } = await save(page, "PNG", "This window");
+  assert.equal(name, demo + "-screen.png");
+  // Both through the same decoder: share of the pixels that are near each other, and how many colours there are.
+  const { size, wanted, near, colours } = await page.evaluate(async ([one, other]) => {
+    const [a, b] = await Promise.all([one, other].map(async (list) => {
+      const image = await createImageBitmap(new Blob([new Uint8Array(list)], { type: "image/png" }));
+      const canvas = new OffscreenCanvas(image.width, image.height), context = canvas.getContext("2d");
+      context.drawImage(image, 0, 0);
+      return context.getImageData(0, 0, image.width, image.height);
+    }));
+    const seen = new Set();
+    let same = 0;
+    for (let i = 0; i < a.data.length; i += 4) {
+      same += [0, 1, 2].every((c) => Math.abs(a.data[i + c] - b.data[i + c]) < 16);
+      seen.add((b.data[i] << 16) | (b.data[i + 1] << 8) | b.data[i + 2]);
+    }
+    return { wanted: [a.width, a.height], size: [b.width, b.height], near: same / (a.data.length / 4), colours: seen.size };
+  }, [[...shown], [...bytes]]);
+  assert.deepEqual(size, wanted);
+  assert.ok(near > 0.98, `${near} of the pixels`);
+  assert.ok(colours > 100, `${colours} colours`);
 }));
 
 test("downloads: the answer is copied as text; where the browser refuses, it is said, and it can be saved", () => withPage(async (page, context) => {

@@ -50,9 +50,14 @@ async function paintSvg(text) {
   } finally {
     URL.revokeObjectURL(url);
   }
-  const painted = await new Promise((done) => sheet.toBlob(done, "image/png"));
-  if (painted === null) throw new Error("it has no room for it");
-  return painted;
+  return withDots(await takePicture(sheet), pictureDots);
+}
+
+// null of the browser: it has no room.
+async function takePicture(canvas) {
+  const taken = await new Promise((done) => canvas.toBlob(done, "image/png"));
+  if (taken === null) throw new Error("it has no room for it");
+  return taken;
 }
 
 async function savePng(kind) {
@@ -62,6 +67,16 @@ async function savePng(kind) {
     saveAs(made.name.replace(/svg$/, "png"), await paintSvg(made.text), "image/png");
   } catch (error) {
     showRefusal("This was not made: " + kind.word, `The browser could not draw it (${error.message}). Take the SVG.`);
+  }
+}
+
+// A canvas keeps its picture until the browser shows it, so it is drawn and taken in one go.
+async function saveWindow(kind) {
+  try {
+    const taken = guard((e) => (e.call("draw"), takePicture(byId("picture"))));
+    if (taken) saveAs(plainName(kind.file), await taken, "image/png");
+  } catch (error) {
+    showRefusal("This was not made: " + kind.word, `The browser gave no picture of it (${error.message}).`);
   }
 }
 
@@ -112,7 +127,9 @@ function showExports() {
   const paper = byId("paper");
   if (paper.dataset.chosen !== "yes") paper.value = all.a4 ? "a4" : "letter";
   const answer = makeTakeRow("The answer as text", "What stands below the drawing", { Copy: copyAnswer, TXT: () => saveAnswer(all.answer) });
-  byId("take-list").replaceChildren(...all.kinds.map((kind) => makeTakeRow(kind.word, kind.hint, listActs(kind))), answer);
+  const rows = all.kinds.map((kind) => makeTakeRow(kind.word, kind.hint, listActs(kind)));
+  if (viewing) rows.push(makeTakeRow(all.window.word, all.window.hint, { PNG: () => saveWindow(all.window) }));
+  byId("take-list").replaceChildren(...rows, answer);
   const { refused } = (viewing && guard(readShown)) || { refused: [] };
   leftOut = refused.length > 0 ? "Typed and not taken, so not in what is made: " + refused.join("; ") + "." : "";
   sayTaken("");
