@@ -18,6 +18,7 @@ namespace {
 
 constexpr float scale_step = 1.125F, least_scale = 0.6F, most_scale = 3.0F;
 
+// Without Ctrl with N, T and W: a browser keeps those for its windows and tabs, and closes the page.
 const Shortcut own_table[] = {
     {Action::keys, {key_f1}, "these keys, and the cautions"},
     {Action::undo, {'Z', true}, "undo the last change"},
@@ -30,11 +31,11 @@ const Shortcut own_table[] = {
     {Action::save_as, {'S', true, true}, "save the set-up in another file"},
     {Action::copy_options, {'C', true, true}, "copy the changes as options of the command line"},
     {Action::change_units, {'U', true}, "inches or millimetres"},
-    {Action::change_theme, {'T', true}, "dark or light"},
+    {Action::change_theme, {'D', true}, "dark or light"},
     {Action::larger, {'=', true}, "everything larger"},
     {Action::smaller, {'-', true}, "everything smaller"},
     {Action::fit_picture, {'0', true}, "fit the picture to the window"},
-    {Action::at_work, {'W', true}, "the lift back to the working height; a drawn implement straight and level"},
+    {Action::at_work, {'B', true}, "the lift back to the working height; a drawn implement straight and level"},
     {Action::next_picture, {key_f1 + 5}, "the next picture: from the side, from above, from behind; of a drawn implement also turn and dip, and in the ditch"},
     {Action::next_answer, {key_f1 + 6}, "the next of the answers"},
     {Action::go_to_inputs, {key_f1 + 1}, "to the inputs: type a word to find a reading; F1 on a field says how to measure it"},

@@ -94,6 +94,10 @@ TEST_CASE("shortcuts: every key of the table does what its line says", "[gui]") 
     }
 }
 
+TEST_CASE("shortcuts: none is a key that a browser keeps for itself and never hands to a page", "[practice]") {
+    for (const Shortcut& s : shortcuts()) CHECK_FALSE((s.chord.control && std::string_view("NTW").find(static_cast<char>(s.chord.key)) != std::string_view::npos));
+}
+
 TEST_CASE("shortcuts: the key of the next picture goes through all of them and back to the first", "[gui]") {
     Headless window("utility-drawn-cutter-short");
     std::set<DrawnPicture> seen;

@@ -36,7 +36,7 @@ test("desk: the mouse drags the lift, and the drawing follows", () => withDesk(a
   await page.mouse.move(...from, { steps: 4 });
   await settle(page);
   assert.equal((await readState(page)).ball_height_mm, dragged.ball_height_mm);
-  await page.keyboard.press("Control+w");
+  await page.keyboard.press("Control+b");
   await settle(page);
   assert.equal((await readState(page)).ball_height_mm, before.ball_height_mm);
 }));

@@ -97,7 +97,7 @@ function watchSize() {
 function isViewersKey(event) {
   if (event.type === "keypress") return true;
   if (event.altKey || event.metaKey) return false;
-  if (event.ctrlKey) return /^[asoeuyz1-8]$/i.test(event.key);
+  if (event.ctrlKey) return /^[abdeosuyz1-8]$/i.test(event.key);
   return /^(Arrow|Page|Home$|End$|F[123467]$)/.test(event.key);
 }
 
