@@ -427,7 +427,8 @@ Analysis analyze_alone(const Setup& given, const Mark& mark, BandEffort effort, 
 
 std::vector<PoseReport> sweep_travel(const Setup& given, int count) {
     std::vector<PoseReport> rows;
-    const Setup setup = apply_fit(given);
+    const std::optional<SoundReadings> sound = drop_impossible_readings(given);
+    const Setup setup = apply_fit(sound ? sound->setup : given);
     const MountedModelResult result = make_mounted_model(setup, nullptr, RangeSearch::none);
     if (setup.implement.attachment == Attachment::drawn || !result.linkage_ok || count < 2) return rows;
     const HeightRange& t = result.model.travel;

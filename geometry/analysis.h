@@ -97,6 +97,7 @@ Analysis analyze(const Setup& setup, const Mark& mark, BandEffort effort = BandE
 Analysis analyze_alone(const Setup& setup, const Mark& mark, BandEffort effort = BandEffort::draws_where_close, int threads = 1);
 
 /// Position reports at `count` >= 2 even steps of ball height over the travel; empty when the linkage does not close.
+/// Readings that cannot be count as not given, as in analyze.
 std::vector<PoseReport> sweep_travel(const Setup& setup, int count);
 
 }  // namespace hitchwright

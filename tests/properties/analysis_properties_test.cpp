@@ -81,6 +81,7 @@ void check_answer(const AnySetup& any) {
     RC_LOG() << "verdict: " << verdict_word(a.verdict);
     RC_ASSERT(find_bad_finding(a) == "");
     RC_ASSERT(find_bad_number(a) == "");
+    for (const PoseReport& r : sweep_travel(s, 5)) RC_ASSERT(is_finite(r));
     // Without a number there is a finding that says why.
     RC_ASSERT(!a.findings.empty());
     const bool answered = a.linkage || a.drawn;
