@@ -11,7 +11,6 @@
 #include "geometry/distance_panels.h"
 #include "geometry/height_bands.h"
 #include "geometry/mounted_extremes.h"
-#include "geometry/part_name.h"
 #include "geometry/pose_report.h"
 #include "geometry/standing_tractor.h"
 
@@ -94,7 +93,7 @@ public:
     bool starts_in_cab(const Clearance& like) const {
         const std::vector<ImplementPoint>& points = setup_.implement.points;
         return like.kind == ClearanceKind::point_to_cab &&
-               std::any_of(points.begin(), points.end(), [&](const ImplementPoint& p) { return part_name(p) == like.part && starts_in_cab(p); });
+               std::any_of(points.begin(), points.end(), [&](const ImplementPoint& p) { return p.name == like.part && starts_in_cab(p); });
     }
 
     /// The pairs with their room as functions of a pose, which look into this search and the model.
@@ -169,13 +168,13 @@ private:
 
     void deck_edges(double radius) {
         for (const ImplementPoint& p : setup_.implement.points) {
-            if (!p.deck_edge || !is_wanted(ClearanceKind::guard_to_deck_edge, part_name(p))) continue;
+            if (!p.deck_edge || !is_wanted(ClearanceKind::guard_to_deck_edge, p.name)) continue;
             const auto q = [this, point = find_body_point(model_, p.x, p.z)](const auto& pose) {
                 const auto [a, b] = find_shaft_line(model_, pose);
                 using T = std::decay_t<decltype(a.x)>;
                 return SegmentPlaces<T>{see_implement(pose, point), see_tractor(pose, a), see_shaft_end(pose, b)};
             };
-            add(ClearanceKind::guard_to_deck_edge, part_name(p), measure(q, radius), false);
+            add(ClearanceKind::guard_to_deck_edge, p.name, measure(q, radius), false);
         }
     }
 
@@ -204,7 +203,7 @@ private:
 
     void tyre(const ImplementPoint& p) {
         const TyreReadings& y = setup_.tractor.tyre;
-        if (!y.rear_radius.known || !is_wanted(ClearanceKind::point_to_tyre, part_name(p))) return;
+        if (!y.rear_radius.known || !is_wanted(ClearanceKind::point_to_tyre, p.name)) return;
         const bool widths = y.rear_track.known && y.rear_width.known && p.half_width.known;
         const double inner = 0.5 * (y.rear_track.value - y.rear_width.value);
         if (widths && p.half_width.value < inner) return;  // passes between the tyres
@@ -213,12 +212,12 @@ private:
             using T = std::decay_t<decltype(pose.cos_pitch)>;
             return PointPlaces<T>{pose.place(point.x(), point.y()), fixed<T>(hub)};
         };
-        add(ClearanceKind::point_to_tyre, part_name(p), measure(q, y.rear_radius.value), !widths);
+        add(ClearanceKind::point_to_tyre, p.name, measure(q, y.rear_radius.value), !widths);
     }
 
     void cab(const ImplementPoint& p) {
         const std::vector<NamedPoint>& line = setup_.tractor.cab_line;
-        if (line.empty() || !is_wanted(ClearanceKind::point_to_cab, part_name(p))) return;
+        if (line.empty() || !is_wanted(ClearanceKind::point_to_cab, p.name)) return;
         bool have = false;
         TravelExtreme worst;
         const std::size_t segments = line.size() > 1 ? line.size() - 1 : 1;
@@ -235,12 +234,12 @@ private:
                 for (const RoomAtPose& part : parts) least = std::min(least, part(pose));
                 return least > 0.0 && is_in_cab(p, pose) ? -least : least;
             };
-            pairs_->push_back({ClearanceKind::point_to_cab, &part_name(p), std::move(room)});
+            pairs_->push_back({ClearanceKind::point_to_cab, &p.name, std::move(room)});
             return;
         }
         // A line has no inside. A point that starts in front of it and never meets it is in the cab all the way.
         if (worst.bound > 0.0 && starts_in_cab(p)) worst.value = worst.bound = -worst.value;
-        add(ClearanceKind::point_to_cab, part_name(p), worst, false);
+        add(ClearanceKind::point_to_cab, p.name, worst, false);
     }
 
     /// The point lies ahead of the line, at a height the line covers, with the hitch at the bottom.
@@ -276,13 +275,13 @@ private:
     }
 
     void upper_link(const ImplementPoint& p) {
-        if (!is_wanted(ClearanceKind::point_to_upper_link, part_name(p))) return;
+        if (!is_wanted(ClearanceKind::point_to_upper_link, p.name)) return;
         const auto q = [this, point = find_body_point(model_, p.x, p.z)](const auto& pose) {
             using T = std::decay_t<decltype(pose.cos_pitch)>;
             return SegmentPlaces<T>{see_implement(pose, point), see_tractor(pose, fixed<T>(model_.linkage.upper_pin)),
                                     see_implement(pose, model_.linkage.mast_pin)};
         };
-        add(ClearanceKind::point_to_upper_link, part_name(p), measure(q, 0.0), false);
+        add(ClearanceKind::point_to_upper_link, p.name, measure(q, 0.0), false);
     }
 
     void add(ClearanceKind kind, const std::string& part, const TravelExtreme& least, bool side_view_only) {
@@ -310,8 +309,8 @@ private:
 /// Visits every point and ground contact: its name, place in frame I, radius, whether it rests on the ground.
 template <class F>
 void visit_low_parts(const Setup& s, const MountedModel& m, const F& use) {
-    for (const ImplementPoint& p : s.implement.points) use(part_name(p), find_body_point(m, p.x, p.z), 0.0, false);
-    for (const GroundContact& c : s.implement.ground_contacts) use(part_name(c), find_body_point(m, c.x, c.z), c.radius.value_or(0.0), true);
+    for (const ImplementPoint& p : s.implement.points) use(p.name, find_body_point(m, p.x, p.z), 0.0, false);
+    for (const GroundContact& c : s.implement.ground_contacts) use(c.name, find_body_point(m, c.x, c.z), c.radius.value_or(0.0), true);
 }
 
 bool closes_at_length(const MountedModel& m, double ball_height, double upper_length) {

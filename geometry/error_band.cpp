@@ -13,7 +13,6 @@
 #include "geometry/clearance_pair.h"
 #include "geometry/joint_findings.h"
 #include "geometry/moved_models.h"
-#include "geometry/part_name.h"
 #include "geometry/pose_numbers.h"
 #include "geometry/travel_place.h"
 
@@ -350,7 +349,7 @@ auto minus_room_of(const PairRooms& rooms, std::size_t pair) {
 /// True for the reading of a point of that name; without one, of any: keys then have its number.
 bool is_of_point(std::string_view key, std::string_view name) {
     constexpr std::string_view list = "implement.point[";
-    if (!key.starts_with(list) || name == nameless_point) return key.starts_with(list);
+    if (!key.starts_with(list) || name.empty()) return key.starts_with(list);
     return key.substr(list.size()).starts_with(name) && key.substr(list.size() + name.size()).starts_with("]");
 }
 

@@ -3,15 +3,13 @@
 
 #include <algorithm>
 
-#include "geometry/part_name.h"
-
 namespace hitchwright {
 
 std::vector<HeldPoint> list_held_points(const Implement& implement, const MountedModel& model) {
     std::vector<HeldPoint> points;
-    for (const ImplementPoint& p : implement.points) points.push_back({part_name(p), find_body_point(model, p.x, p.z), 0.0});
+    for (const ImplementPoint& p : implement.points) points.push_back({p.name, find_body_point(model, p.x, p.z), 0.0});
     for (const GroundContact& c : implement.ground_contacts)
-        points.push_back({part_name(c), find_body_point(model, c.x, c.z), c.radius.value_or(0.0)});
+        points.push_back({c.name, find_body_point(model, c.x, c.z), c.radius.value_or(0.0)});
     return points;
 }
 

@@ -9,7 +9,6 @@
 #include "geometry/height_bands.h"
 #include "geometry/inside_intervals.h"
 #include "geometry/mounted_extremes.h"
-#include "geometry/part_name.h"
 #include "geometry/standing_tractor.h"
 #include "geometry/travel_place.h"
 
@@ -55,8 +54,8 @@ Rearmost find_rearmost(const Setup& s, const MountedModel& m) {
         const Point at = find_body_point(m, x, z);
         if (at.x() > r.at.x()) r = {name, at};
     };
-    for (const ImplementPoint& p : s.implement.points) look(part_name(p), p.x, p.z);
-    for (const GroundContact& g : s.implement.ground_contacts) look(part_name(g), g.x, g.z);
+    for (const ImplementPoint& p : s.implement.points) look(p.name, p.x, p.z);
+    for (const GroundContact& g : s.implement.ground_contacts) look(g.name, g.x, g.z);
     return r;
 }
 

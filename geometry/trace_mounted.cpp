@@ -4,7 +4,6 @@
 #include "geometry/clearance_pair.h"
 #include "geometry/lift_study.h"
 #include "geometry/link_length.h"
-#include "geometry/part_name.h"
 #include "geometry/pose_report.h"
 #include "geometry/trace_eyes.h"
 
@@ -175,7 +174,7 @@ private:
         const HeightRange lengths = effective_upper_lengths(m_);
         for (const ImplementPoint& p : setup_.implement.points) {
             if (!p.deck_edge) continue;
-            like.part = part_name(p);
+            like.part = p.name;
             const PairRooms room(setup_, m_, std::span(&like, 1));
             for (const double e : {lengths.low, lengths.high}) {
                 const auto at = [&](double h) { return room.find_at(0, {{h, h}, {e, e}}); };

@@ -93,7 +93,8 @@ void show_stacked(Screen& screen, const Rows& rows) {
             const std::string cell = clean_text(trimmed(rows[r][i]));
             const std::string& head = i < rows[0].size() ? rows[0][i] : rows[0][0];
             if (cell.empty()) continue;
-            const std::string headed = trimmed(head).empty() ? cell : head + " " + cell;
+            std::string headed = trimmed(head).empty() ? "" : head + " ";
+            headed += cell;
             if (title.empty() || (i == 1 && rows[0][0].empty())) title += (title.empty() ? "" : " ") + (i == 1 ? cell : headed);
             else rest += (rest.empty() ? "" : "; ") + headed;
         }

@@ -28,7 +28,7 @@ std::uint64_t pair_of(ImVec2 v) {
 std::uint64_t fingerprint_of(const ImDrawCmd& command) {
     std::uint64_t texture = 0;
     static_assert(sizeof texture >= sizeof(ImTextureID));
-    const ImTextureID id = command.GetTexID();
+    ImTextureID id = command.GetTexID();
     std::memcpy(&texture, &id, sizeof id);
     const ImVec4 clip = command.ClipRect;
     return mix(mix(texture, pair_of({clip.x, clip.y})), pair_of({clip.z, clip.w}));

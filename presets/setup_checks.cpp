@@ -22,6 +22,9 @@ struct Named {
     const Reading& reading;
 };
 
+/// Which items of a list have to have a name: those that are chosen by it, and those that answers call by it.
+enum class NameNeed { never, of_several, always };
+
 /// Collects the problems of one part of the set-up.
 class Checker {
 public:
@@ -60,19 +63,20 @@ public:
         }
     }
 
-    // Names of a list: there when there is more than one item, and each once.
+    // Names of a list: there where they are needed, and each once.
     template <class T>
-    void names(const char* list, const std::vector<T>& items, bool needed) const {
+    void names(const char* list, const std::vector<T>& items, NameNeed need) const {
+        const bool needed = need == NameNeed::always || (need == NameNeed::of_several && items.size() > 1);
         std::set<std::string> seen;
         for (std::size_t i = 0; i < items.size(); ++i) {
             const std::string& name = items[i].name;
             const std::string path = fmt::format("{}[{}]", list, name.empty() ? std::to_string(i + 1) : name);
-            if (name.empty() && needed && items.size() > 1) {
+            if (name.empty() && needed) {
                 // The name is missing, so the place is that of the item's first value. An item without one has its problems already.
                 const auto note = notes_.lower_bound(prefix_ + path + ".");
                 const bool found = note != notes_.end() && note->first.rfind(prefix_ + path + ".", 0) == 0;
                 if (found) {
-                    add(path + ".name", note->first.substr(prefix_.size()), "one of several items has no name",
+                    add(path + ".name", note->first.substr(prefix_.size()), items.size() > 1 ? "one of several items has no name" : "this item has no name",
                         "name = \"...\", as it is called on the machine");
                 }
             } else if (!name.empty() && !seen.insert(name).second) {
@@ -146,7 +150,7 @@ void check_hole_name(const Checker& check, const char* key, const std::string& n
 
 /// Holes for the lift rod: each on the link, one way of saying where the rod stands, and heights that say which they hold for.
 void check_rod_holes(const Checker& check, const Tractor& t) {
-    check.names("lift_rod_hole", t.lift_rod_holes, true);
+    check.names("lift_rod_hole", t.lift_rod_holes, NameNeed::of_several);
     for (std::size_t i = 0; i < t.lift_rod_holes.size(); ++i) {
         const LiftRodHole& hole = t.lift_rod_holes[i];
         const std::string key = fmt::format("lift_rod_hole[{}].pin_along_link", hole.name.empty() ? std::to_string(i + 1) : hole.name);
@@ -167,7 +171,7 @@ void check_rod_holes(const Checker& check, const Tractor& t) {
 
 /// Other tyres: each with a name, and on radii on which a tractor can stand.
 void check_tyre_sets(const Checker& check, const Tractor& t) {
-    check.names("tyre_set", t.tyre_sets, true);
+    check.names("tyre_set", t.tyre_sets, NameNeed::of_several);
     for (std::size_t i = 0; i < t.tyre_sets.size(); ++i) {
         const TyreSet& set = t.tyre_sets[i];
         const std::string item = fmt::format("tyre_set[{}]", set.name.empty() ? std::to_string(i + 1) : set.name);
@@ -223,20 +227,20 @@ void check_contradictions(const Tractor& tractor, const std::string& prefix, con
     check.order({"lift_arm.angle_low", tractor.lift_arm.angle_low}, {"lift_arm.angle_high", tractor.lift_arm.angle_high});
     check.order({"lift_rod.pin_along_link", tractor.lift_rod.pin_along_link}, {"lower_link.length", tractor.lower_link.length}, true);
     check_rod_holes(check, tractor);
-    check.names("upper_link_pin", tractor.upper_link_pins, true);
-    check.names("cab_line", tractor.cab_line, false);
-    check.names("drawbar_pin", tractor.drawbar_pins, true);
+    check.names("upper_link_pin", tractor.upper_link_pins, NameNeed::of_several);
+    check.names("cab_line", tractor.cab_line, NameNeed::never);
+    check.names("drawbar_pin", tractor.drawbar_pins, NameNeed::of_several);
     check_tyre_sets(check, tractor);
-    check.names("ball_reading", tractor.ball_readings, false);
+    check.names("ball_reading", tractor.ball_readings, NameNeed::never);
 }
 
 void check_contradictions(const Implement& implement, const std::string& prefix, const FieldNotes& notes, std::vector<Problem>& problems) {
     const Checker check(prefix, notes, problems);
     check_strap_stops(check, implement.upper_link_float);
-    check.names("mast_pin", implement.mast_pins, true);
-    check.names("ground_contact", implement.ground_contacts, true);
-    check.names("point", implement.points, true);
-    check.names("tongue_bar", implement.drawn.bars, false);
+    check.names("mast_pin", implement.mast_pins, NameNeed::of_several);
+    check.names("ground_contact", implement.ground_contacts, NameNeed::always);
+    check.names("point", implement.points, NameNeed::always);
+    check.names("tongue_bar", implement.drawn.bars, NameNeed::never);
 }
 
 void check_contradictions(const Driveline& driveline, const std::string& prefix, const FieldNotes& notes, std::vector<Problem>& problems) {
@@ -259,7 +263,7 @@ namespace {
 
 /// What each quantity read at a known place needs besides its own figure.
 void check_pose_readings(const Checker& check, const Setup& setup) {
-    check.names("pose_reading", setup.pose_readings, false);
+    check.names("pose_reading", setup.pose_readings, NameNeed::never);
     if (setup.pose_readings.empty()) return;
     const auto key_of = [&](std::size_t i, const char* field) {
         const std::string& name = setup.pose_readings[i].name;
@@ -304,14 +308,14 @@ void check_contradictions(const Setup& setup, const FieldNotes& notes, std::vect
     }
     check.order({"choices.working_band_low", c.working_band_low}, {"choices.working_band_high", c.working_band_high}, true);
     check.order({"choices.lower_stop", c.lower_stop}, {"choices.lift_stop", c.lift_stop});
-    check.names("direct_reading", setup.direct_readings, false);
+    check.names("direct_reading", setup.direct_readings, NameNeed::never);
     if (!setup.direct_readings.empty() && setup.implement.attachment == Attachment::drawn) {
         const std::string& name = setup.direct_readings.front().name;
         const std::string key = fmt::format("direct_reading[{}].distance", name.empty() ? "1" : name);
         check.add(key, key, "distances at heights of the lift say nothing of a drawn implement", "leave the list out; for a drawn implement there is turn_reading");
     }
     check_pose_readings(check, setup);
-    check.names("turn_reading", setup.turn_readings, false);
+    check.names("turn_reading", setup.turn_readings, NameNeed::never);
     if (!setup.turn_readings.empty() && setup.implement.attachment != Attachment::drawn) {
         const std::string& name = setup.turn_readings.front().name;
         const std::string key = fmt::format("turn_reading[{}].distance", name.empty() ? "1" : name);
@@ -323,7 +327,7 @@ void check_contradictions(const Setup& setup, const FieldNotes& notes, std::vect
     check_tyre_choice(check, c.tyre_set, setup.tractor);
     check_choice(check, "choices.drawbar_pin", c.drawn.drawbar_pin, setup.tractor.drawbar_pins,
                  "the drawbar has no position of that name");
-    check.names("choices.ditch_point", c.drawn.ditch.points, false);
+    check.names("choices.ditch_point", c.drawn.ditch.points, NameNeed::never);
 }
 
 }  // namespace hitchwright

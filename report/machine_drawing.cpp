@@ -16,7 +16,7 @@ constexpr double gearbox_half_height = 0.10;
 constexpr double input_shaft_shown = 0.06;
 constexpr double ground_margin = 0.15;
 constexpr double ground_tick = 0.03;
-constexpr double ground_tick_spacing = 0.18;
+constexpr double ground_tick_spacing = 0.18, most_ground_ticks = 10000.0;
 constexpr double cab_shown = 0.12;  // above everything else
 constexpr double frame_width = 0.030;
 constexpr double coupler_width = 0.022;
@@ -203,8 +203,9 @@ void draw_ground(Drawing& d) {
     if (!box) return;
     const double from = box->least.x - ground_margin, to = box->most.x + ground_margin;
     add_shape(d, Role::ground, Polyline{{{from, 0.0}, {to, 0.0}}}, "ground");
-    const int ticks = static_cast<int>(std::ceil((to - from - ground_tick) / ground_tick_spacing));
-    for (int i = 0; i < ticks; ++i) {
+    const double ticks = std::ceil((to - from - ground_tick) / ground_tick_spacing);
+    if (!(ticks < most_ground_ticks)) return;
+    for (int i = 0; i < static_cast<int>(ticks); ++i) {
         const double x = from + ground_tick + i * ground_tick_spacing;
         add_shape(d, Role::ground, Polyline{{{x, 0.0}, {x - ground_tick, -ground_tick}}});
     }

@@ -14,6 +14,7 @@ namespace {
 
 constexpr double shaft_hatch = 0.020, implement_hatch = 0.050;  // m between lines
 constexpr double bare_shaft_width = 0.06;                       // m, where nobody measured the guard
+constexpr double most_hatch_lines = 10000.0;
 constexpr int wheel_corners = 24;
 constexpr double shortest_piece = 1e-9;                         // of an edge
 
@@ -85,8 +86,9 @@ public:
     void add_hatch(double spacing, SweptRegion& region) const {
         double low = bounds_.front().low, high = bounds_.front().high;
         for (const Bounds& b : bounds_) low = std::min(low, b.low), high = std::max(high, b.high);
-        const auto lines = static_cast<int>(std::ceil((high - low) / spacing - 0.5));
-        for (int line = 0; line < lines; ++line) {
+        const double lines = std::ceil((high - low) / spacing - 0.5);
+        if (!(lines < most_hatch_lines)) return;
+        for (int line = 0; line < static_cast<int>(lines); ++line) {
             const double z = low + (line + 0.5) * spacing;
             std::vector<std::pair<double, double>> pieces;
             for (const Polygon& p : outlines_) {

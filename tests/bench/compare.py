@@ -62,7 +62,8 @@ class Turns:
         self.rounds = {part: [] for part in parts}
         self.problems = {}
         if "pose" in parts:
-            for name, words in (("travel", ["travel"]), ("from_level", ["from_level"]), ("many", ["travel", "4096"])):
+            for name, words in (("travel", ["travel"]), ("from_level", ["from_level"]), ("many", ["travel", "4096"]),
+                                ("askew", ["askew", "4096"])):
                 self.problems[name] = programs / f"bench_{name}.json"
                 self.problems[name].write_text(run([programs / "bench_problem", *words]), encoding="ascii")
 
@@ -74,6 +75,7 @@ class Turns:
         peers = run_google(self.programs / "bench_peers", ".", 0.02)
         figures = {name: {**f, "ns": f["pose"] * 1e9} for name, f in peers.items()}
         calls = [(path, "pose_numpy.py", [form]) for path in ("many", "travel") for form in ("closed_form", "in_plane")]
+        calls.append(("askew", "pose_numpy.py", ["closed_form"]))
         unknowns = ("angles", "ball_and_pitch")
         calls += [(path, "pose_fsolve.py", [u]) for path in ("travel", "from_level") for u in unknowns]
         for path, script, more in calls if self.python else []:

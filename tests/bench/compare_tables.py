@@ -75,7 +75,7 @@ def write_pose(t):
             full = f"{path}/{name}"
             if full not in t.names():
                 continue
-            title = SOLVERS[name] + {"travel": "", "many": ", 4096", "askew": ", askew"}[path]
+            title = SOLVERS[name] + {"travel": "", "many": ", 4096", "askew": ", 4096 askew"}[path]
             ratios = [format_number(t.ratio(full, other)) for other in ("travel/closed_form", "many/batch")]
             errors = [format_error(t.median(full, key)) for key in ("mm", "deg")]
             rows.append((t.median(full), [title, format_time(t.median(full)), *ratios, *errors]))

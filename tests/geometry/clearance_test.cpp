@@ -100,20 +100,6 @@ TEST_CASE("clearance: a point passing the rear tyre", "[analytic]") {
     check_least(pick(overlapping, ClearanceKind::point_to_tyre)->least, hub - 0.5);
 }
 
-TEST_CASE("clearance: an only point without a name is called something, and is found again by that", "[analytic]") {
-    Setup s = make_level_setup();
-    s.implement.points = {make_point(-0.5, 0.0)};
-    s.implement.points.front().name.clear();
-    s.tractor.tyre.rear_radius = known(0.4);
-    const Found f = find(s);
-    const Clearance* c = pick(f, ClearanceKind::point_to_tyre);
-    REQUIRE(c);
-    CHECK(c->part == "the point");
-    const PairRooms room(s, f.model, std::span(c, 1));
-    const double length = f.model.linkage.upper_length;
-    CHECK(room.find_at(0, {{c->least.height, c->least.height}, {length, length}}) == Approx(c->least.value).margin(1e-9));
-}
-
 TEST_CASE("clearance: a part narrower than the room between the tyres passes", "[analytic]") {
     Setup s = make_level_setup();
     s.implement.points = {make_point(-0.5, 0.0)};

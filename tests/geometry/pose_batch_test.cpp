@@ -390,7 +390,7 @@ TEST_CASE("pose numbers: angles beside a wide-angle joint keep their digits wher
 
 TEST_CASE("poses in columns: nothing is allocated", "[practice]") {
     const PlanarLinkage k = make_linkage_a();
-    const DrivelineEnds e = Draw(9).ends();
+    const DrivelineEnds e = Draw(9).ends_either_way(GENERATE(0, 1));
     std::vector<double> heights(1003, 0.6), pitch = heights, length = heights, tractor = heights, implement = heights;
     const std::size_t before = count_allocations();
     const std::size_t closing = solve_poses(k, e, heights, {pitch, length, tractor, implement});

@@ -22,6 +22,25 @@ WheelCircle turn_about(const WheelCircle& w, const Vector3d& centre, const Vecto
 
 }  // namespace
 
+TEST_CASE("wheel contact: a wheel whose end stands over a corner, to the last digit and beside it, has the profile's gap", "[oracle]") {
+    const GroundProfile grounds[] = {*make_ditch_profile(0.4, 0.5, to_radians(40.0)), *make_ditch_profile(-0.5, 0.5, to_radians(30.0))};
+    const Vector3d across = Vector3d::UnitX();
+    for (const GroundProfile& ground : grounds) {
+        const WheelGround contacts(ground, across);
+        for (const Point& corner : ground.corners) {
+            for (const double radius : {0.0, 0.25, 0.5}) {
+                for (const double side : {-1.0, 1.0}) {
+                    for (const double off : {-1e-6, -2e-9, -1e-9, -1e-10, 0.0, 1e-10, 1e-9, 2e-9, 1e-6}) {
+                        const WheelCircle w{{corner.x() + side * radius + off, 0.0, 0.8}, Vector3d::UnitX(), Vector3d::UnitZ(), radius};
+                        CAPTURE(corner.x(), radius, side, off);
+                        CHECK(std::fabs(contacts.find(w).gap - find_wheel_gap(ground, w, across).gap) < 1e-13);
+                    }
+                }
+            }
+        }
+    }
+}
+
 TEST_CASE("wheel contact: the gap is that of the profile, and its slopes are the differences of it",
           "[oracle][random]") {
     std::mt19937 random(20261128);

@@ -94,7 +94,7 @@ TEST_CASE("shortcuts: every key of the table does what its line says", "[gui]") 
     }
 }
 
-TEST_CASE("shortcuts: none is a key that a browser keeps for itself and never hands to a page", "[practice]") {
+TEST_CASE("shortcuts: none is one of the three that browsers keep for tabs and windows (Ctrl with N, T and W)", "[practice]") {
     for (const Shortcut& s : shortcuts()) CHECK_FALSE((s.chord.control && std::string_view("NTW").find(static_cast<char>(s.chord.key)) != std::string_view::npos));
 }
 

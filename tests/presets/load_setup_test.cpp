@@ -266,11 +266,15 @@ TEST_CASE("set-up: positions of the drawbar have names, each once, and the one c
     CHECK(only_problem(setup_text + bar + bar).message == "two items of this list have the same name");
 }
 
-TEST_CASE("set-up: of several points and ground contacts each has a name, an only one needs none", "[analytic]") {
+TEST_CASE("set-up: points and ground contacts have names, which answers call them by", "[analytic]") {
     for (const char* list : {"point", "ground_contact"}) {
         CAPTURE(list);
         const std::string head = "[[implement." + std::string(list) + "]]\n", one = head + "x = 20\nz = -3\n", other = head + "x = 50\nz = -3\n";
-        CHECK(load(setup_text + one).ok());
+        CHECK(load(setup_text + one + "name = \"front\"\n").ok());
+        const Problem only = only_problem(setup_text + one);
+        CHECK(only.message == "this item has no name");
+        CHECK(only.key == "implement." + std::string(list) + "[1].x");
+        CHECK(only.line > 0);
         const LoadedSetup loaded = load(setup_text + one + other);
         REQUIRE(loaded.problems.size() == 2);
         for (const Problem& p : loaded.problems) CHECK(p.message == "one of several items has no name");

@@ -1,4 +1,4 @@
-// What a browser leaves out of a PNG: how large it is on paper.
+// What browsers leave out of a PNG: how large it is on paper.
 "use strict";
 
 // The check sum of a part (PNG, third edition, annex D).
@@ -11,15 +11,26 @@ function sumOfPart(bytes) {
   return ~sum >>> 0;
 }
 
-// The same picture with a part "pHYs" behind its first one: so many dots to the inch. Browsers write none.
-function withDots(png, dots) {
-  const head = 33; // mark of the format and the part that every PNG begins with
-  const part = new DataView(new ArrayBuffer(21)), bytes = new Uint8Array(part.buffer);
+// The same picture with so many dots to the inch: a part "pHYs" behind the first one, in place of one that the browser may have written.
+async function withDots(png, dots) {
+  const mark = 8, frame = 12; // of the format; length, name and check sum round what a part holds
+  const view = new DataView(await png.arrayBuffer()), pieces = [png.slice(0, mark)];
+  const nameAt = (at) => String.fromCharCode(...[4, 5, 6, 7].map((i) => view.getUint8(at + i)));
+  let at = mark;
+  for (; nameAt(at) !== "IDAT"; at += frame + view.getUint32(at)) {
+    if (nameAt(at) !== "pHYs") pieces.push(png.slice(at, at + frame + view.getUint32(at)));
+    if (at === mark) pieces.push(makeDots(dots));
+  }
+  return new Blob([...pieces, png.slice(at)], { type: png.type });
+}
+
+function makeDots(dots) {
+  const part = new DataView(new ArrayBuffer(21)), bytes = new Uint8Array(part.buffer), toTheMetre = Math.round(dots / 0.0254);
   part.setUint32(0, 9);
   bytes.set(new TextEncoder().encode("pHYs"), 4);
-  part.setUint32(8, Math.round(dots / 0.0254));
-  part.setUint32(12, Math.round(dots / 0.0254));
-  part.setUint8(16, 1); // dots to the metre
+  part.setUint32(8, toTheMetre);
+  part.setUint32(12, toTheMetre);
+  part.setUint8(16, 1); // counted to the metre
   part.setUint32(17, sumOfPart(bytes.subarray(4, 17)));
-  return new Blob([png.slice(0, head), bytes, png.slice(head)], { type: png.type });
+  return bytes;
 }
