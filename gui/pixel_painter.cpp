@@ -68,8 +68,10 @@ private:
     double x_, y_, bx_, by_, cx_, cy_, per_area_;
 };
 
-/// The nearest of 0 to 255.
-std::uint32_t to_byte(float value) { return static_cast<std::uint32_t>(std::min(255.0F, std::max(0.0F, value)) + 0.5F); }
+/// The nearest of 0 to 255. Not below 0 where the half is added; std::lround would be a call for each pixel.
+std::uint32_t to_byte(float value) {
+    return static_cast<std::uint32_t>(std::min(255.0F, std::max(0.0F, value)) + 0.5F);  // NOLINT(bugprone-incorrect-roundings)
+}
 
 float byte_of(ImU32 colour, unsigned n) { return static_cast<float>((colour >> (8U * n)) & 0xFFU); }
 
@@ -80,7 +82,8 @@ struct Between {
 
 /// `place` in pixels of the texture from the middle of its first one; beyond the edge it is the edge.
 Between find_between(float place, int size) {
-    const int steps = static_cast<int>(256.0F * std::min(static_cast<float>(size - 1), std::max(0.0F, place)) + 0.5F);
+    const float inside = std::min(static_cast<float>(size - 1), std::max(0.0F, place));
+    const int steps = static_cast<int>(256.0F * inside + 0.5F);  // NOLINT(bugprone-incorrect-roundings): as in to_byte
     const int first = std::min(steps >> 8, size - 2);
     return {first, steps - 256 * first};
 }

@@ -145,7 +145,7 @@ void show_new_item(Screen& screen, const EntryList& list) {
 }
 
 /// By value: what is typed into an item makes all entries anew.
-void show_list(Screen& screen, EntryList list) {
+void show_list(Screen& screen, EntryList list) {  // NOLINT(performance-unnecessary-value-param)
     AppState& app = screen.app;
     const int revision = app.results.revision;
     const std::string label = list_label(list.key);
