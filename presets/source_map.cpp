@@ -210,12 +210,10 @@ private:
         while (!at_end()) {
             if (quote == '"' && peek() == '\\') {
                 at_ += 2;
-            } else if (peek() != quote) {
-                ++at_;
-            } else if (!three) {
+            } else if (!three && peek() == quote) {
                 ++at_;
                 return true;
-            } else if (peek(1) == quote && peek(2) == quote) {
+            } else if (peek() == quote && peek(1) == quote && peek(2) == quote) {
                 // Up to two quotes may stand before the three that end it.
                 at_ += 3;
                 for (int more = 0; more < 2 && peek() == quote; ++more) ++at_;

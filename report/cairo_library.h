@@ -27,7 +27,7 @@ inline constexpr const char* cairo_file = "libcairo.so.2";
 
 /// The library: its functions without `cairo_` before their names.
 struct CairoLibrary {
-#define HITCHWRIGHT_CAIRO_MEMBER(name) decltype(&::cairo_##name) name = nullptr;
+#define HITCHWRIGHT_CAIRO_MEMBER(name) decltype(&::cairo_##name) name = nullptr;  // NOLINT(bugprone-macro-parentheses): a member
     HITCHWRIGHT_CAIRO_FUNCTIONS(HITCHWRIGHT_CAIRO_MEMBER)
 #undef HITCHWRIGHT_CAIRO_MEMBER
 };
