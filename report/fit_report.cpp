@@ -189,7 +189,6 @@ std::string say_verdict(const Analysis& a, const FindingContext& context) {
         case Verdict::fits_after_change:
             return fmt::format("{}. {}.", verdict, first(Severity::change));
         case Verdict::too_close_to_call:
-            return fmt::format("{}. {}.", verdict, first(Severity::unknown));
         case Verdict::not_known:
             return fmt::format("{}. {}.", verdict, first(Severity::unknown));
         case Verdict::fits:
