@@ -22,7 +22,6 @@ Dimension find_remedy_dimension(const Remedy& r, const Finding& f) {
             return Dimension::mass;
         case RemedyKind::match_part:
         case RemedyKind::set_to_specification:
-            return f.dimension;
         case RemedyKind::measure:
             return f.dimension;
         default:
