@@ -220,8 +220,9 @@ std::vector<PageRect> lay_out_panels(const PageRect& area, std::size_t count) {
     const double height = area.height() / static_cast<double>(rows);
     std::vector<PageRect> places;
     for (std::size_t i = 0; i < count && height >= least_panel_mm; ++i) {
-        const double left = area.left + static_cast<double>(i % columns) * (width + column_gap_mm);
-        const double top = area.top + static_cast<double>(i / columns) * height;
+        const std::size_t row = i / columns, column = i % columns;
+        const double left = area.left + static_cast<double>(column) * (width + column_gap_mm);
+        const double top = area.top + static_cast<double>(row) * height;
         places.push_back({left, top, left + width, top + height - block_gap_mm});
     }
     return places;

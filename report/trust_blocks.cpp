@@ -52,7 +52,7 @@ std::string say_margin(const Finding& f, UnitSystem units) {
 }
 
 /// "< 1 in 1000": for a column.
-std::string shorten_chance(std::string chance) {
+std::string shorten_chance(const std::string& chance) {
     if (chance.starts_with("under ")) return "< " + chance.substr(6);
     return chance.starts_with("over ") ? "> " + chance.substr(5) : chance;
 }
