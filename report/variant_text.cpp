@@ -33,13 +33,13 @@ std::string say_left(double v, const SafeWords& w) { return v < 0.0 ? w.need(-v)
 /// Changes of figures, those alone that the words tell apart.
 class FigureWords {
 public:
-    explicit FigureWords(UnitSystem units) : w_{units} {}
+    explicit FigureWords(UnitSystem units) : words{units} {}
 
     template <class Say>
     void add(const char* what, const std::optional<double>& before, const std::optional<double>& after, const Say& say) {
         if (!before && !after) return;
         const std::string was = before ? say(*before) : "not computed", is = after ? say(*after) : "not computed";
-        if (was != is) text_ += fmt::format("{}{} {} -> {}", text_.empty() ? "" : ", ", what, was, is);
+        if (was != is) text += fmt::format("{}{} {} -> {}", text.empty() ? "" : ", ", what, was, is);
     }
 
     void shaft(const std::optional<ShaftFigures>& before, const std::optional<ShaftFigures>& after) {
@@ -47,7 +47,7 @@ public:
             return f ? std::optional<double>((*f).*member) : std::nullopt;
         };
         const auto left = [](const std::optional<ShaftFigures>& f, auto member) { return f ? (*f).*member : std::nullopt; };
-        const auto room = [this](double v) { return say_left(v, w_); };
+        const auto room = [this](double v) { return say_left(v, words); };
         const auto angle = [](double v) { return format_angle(v, Rounding::up); };
         add("gap", left(before, &ShaftFigures::gap), left(after, &ShaftFigures::gap), room);
         add("overlap", left(before, &ShaftFigures::overlap), left(after, &ShaftFigures::overlap), room);
@@ -55,8 +55,8 @@ public:
         add("joint over the travel", take(before, &ShaftFigures::angle_over_travel), take(after, &ShaftFigures::angle_over_travel), angle);
     }
 
-    std::string text_;
-    SafeWords w_;
+    std::string text;
+    SafeWords words;
 };
 
 std::string say_what_flips(const std::vector<FindingDifference>& flips, const FindingContext& before, const FindingContext& after,
@@ -116,14 +116,14 @@ std::string say_variant_terms(const Setup& setup, const Variant& v) {
 
 std::string say_figure_changes(const PartFigures& before, const PartFigures& after, UnitSystem units) {
     FigureWords f(units);
-    const auto place = [&f](double v) { return f.w_.place(v); };
+    const auto place = [&f](double v) { return f.words.place(v); };
     f.shaft(before.shaft, after.shaft);
     f.add("upper link", before.upper_link_length, after.upper_link_length, place);
     f.add("balls raised to", before.height_at_top, after.height_at_top, place);
     f.add("pitch at the top", before.pitch_at_top, after.pitch_at_top, [](double v) { return format_angle(v); });
     if (before.upper_link_length && after.upper_link_length)
         f.add("lift at the balls, of that with the own links", before.lift_share, after.lift_share, [](double v) { return format_percent(v, Rounding::down); });
-    return f.text_;
+    return f.text;
 }
 
 std::string say_flip(const FindingDifference& d, const FindingContext& before, const FindingContext& after) {
