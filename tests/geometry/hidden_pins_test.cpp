@@ -8,6 +8,7 @@
 #include "geometry/field_spec.h"
 #include "geometry/hidden_pins.h"
 #include "geometry/lift_linkage.h"
+#include "geometry/mounted_findings.h"
 #include "geometry/mounted_model.h"
 #include "tests/geometry/sample_setup.h"
 
@@ -222,4 +223,135 @@ TEST_CASE("hidden pins: pivot and length err together, so that the shaft's band 
 TEST_CASE("hidden pins: what is plumbed without being seen is right to 3/8 in, six times what a tape between pins is", "[practice]") {
     CHECK(field::hidden_error == Approx(0.375 * 0.0254));
     CHECK(field::hidden_error == Approx(6.0 * field::pin_error));
+}
+
+namespace {
+
+Setup make_read_setup(const Tractor& tractor) {
+    Setup s = make_setup_a();
+    s.tractor = tractor;
+    return s;
+}
+
+std::vector<Finding> check(const Tractor& t) { return check_hidden_pins(make_read_setup(t), find_hidden_pins(t)); }
+
+/// The finding with that word; fails the test where there is none or more than one.
+Finding pick(const std::vector<Finding>& all, const std::string& word) {
+    std::vector<Finding> found;
+    for (const Finding& f : all) {
+        if (f.other == word) found.push_back(f);
+    }
+    CAPTURE(word, all.size());
+    REQUIRE(found.size() == 1);
+    CHECK(found[0].kind == FindingKind::hidden_pins);
+    CHECK(found[0].rule.grade == Grade::D);
+    return found[0];
+}
+
+double term(const Finding& f, const std::string& name) {
+    for (const Term& t : f.terms) {
+        if (t.symbol == name) return t.value;
+    }
+    FAIL("no term " << name);
+    return 0.0;
+}
+
+bool asks_for(const Finding& f, const std::string& key) {
+    return f.remedies.size() == 1 && f.remedies[0].kind == RemedyKind::measure && f.remedies[0].subject == key;
+}
+
+}  // namespace
+
+TEST_CASE("hidden pins, findings: none without readings; the pivot with its numbers where it is found", "[analytic]") {
+    CHECK(check(make_tractor_a()).empty());
+    const std::vector<Finding> all = check(make_read_tractor(five));
+    REQUIRE(all.size() == 1);
+    const Finding f = pick(all, "found");
+    CHECK(f.severity == Severity::good);
+    CHECK(f.value == Approx(0.500));
+    CHECK(term(f, "pivot_x") == Approx(0.0).margin(1e-9));
+    CHECK(term(f, "pivot_z") == f.value);
+    CHECK(term(f, "length") == Approx(make_tractor_a().lower_link.length.value));
+    CHECK(term(f, "pivot_x_error") > 0.0);
+    CHECK(term(f, "arc") == Approx(std::asin(0.45 / 0.885) + std::asin(0.3 / 0.885)));
+    CHECK(f.remedies.empty());
+}
+
+TEST_CASE("hidden pins, findings: why there is no pivot, and that it matters less where it was taped", "[analytic]") {
+    const auto word_of = [](const std::vector<double>& heights) { return check(make_read_tractor(heights)).front(); };
+    CHECK(word_of({0.3, 0.8}).other == "too_few");
+    CHECK(word_of({0.5, 0.5, 0.5}).other == "coincident");
+    CHECK(word_of({0.49, 0.50, 0.51}).other == "too_straight");
+    const Finding straight = word_of({0.49, 0.50, 0.51});
+    CHECK(straight.severity == Severity::unknown);
+    CHECK(term(straight, "arc") < term(straight, "arc_needed"));
+    CHECK(asks_for(straight, "tractor.ball_reading"));
+    Tractor taped = make_read_tractor({0.5, 0.5, 0.5});
+    taped.lower_link = make_tractor_a().lower_link;
+    CHECK(pick(check(taped), "coincident").severity == Severity::watch);
+}
+
+TEST_CASE("hidden pins, findings: a wrong reading by its name or number; that one is wrong where none can be told", "[analytic]") {
+    Tractor t = make_read_tractor({0.200, 0.350, 0.500, 0.650, 0.800, 0.950});
+    t.ball_readings[3].x.value += 0.0254;
+    const Finding numbered = pick(check(t), "left_out");
+    CHECK(numbered.severity == Severity::watch);
+    CHECK(numbered.subject == "4");
+    CHECK(numbered.value == Approx(0.0254).margin(1e-3));
+    CHECK(numbered.margin == numbered.limit - numbered.value);
+    CHECK(numbered.margin < 0.0);
+    CHECK((numbered.has_height && numbered.height == t.ball_readings[3].z.value));
+    CHECK(asks_for(numbered, "tractor.ball_reading"));
+    t.ball_readings[3].name = "high";
+    CHECK(pick(check(t), "left_out").subject == "high");
+
+    t = make_read_tractor({0.200, 0.450, 0.700, 0.950});
+    t.ball_readings[1].x.value += 0.0254;
+    const Finding torn = pick(check(t), "one_is_wrong");
+    CHECK(torn.severity == Severity::unknown);
+    CHECK(asks_for(torn, "tractor.ball_reading"));
+}
+
+TEST_CASE("hidden pins, findings: what was taped besides agrees, or is to be taped again", "[analytic]") {
+    Tractor t = make_read_tractor(five);
+    t.lower_link.length = make_tractor_a().lower_link.length;
+    t.lower_link.length.tolerance = eighth;
+    const Finding agrees = pick(check(t), "taped_agrees");
+    CHECK(agrees.severity == Severity::good);
+    CHECK(agrees.subject == "tractor.lower_link.length");
+    CHECK(agrees.margin > 0.0);
+    CHECK(agrees.remedies.empty());
+    t.lower_link.length.value += 0.15;
+    const Finding torn = pick(check(t), "taped_contradicts");
+    CHECK(torn.severity == Severity::watch);
+    CHECK(torn.margin == torn.limit - std::fabs(torn.value));
+    CHECK(torn.margin < 0.0);
+    CHECK(asks_for(torn, "tractor.lower_link.length"));
+}
+
+TEST_CASE("hidden pins, findings: the lift rod where arm angles give it, and why not where they do not", "[analytic]") {
+    Tractor t = make_read_tractor(five);
+    add_arm_angles(t, 0.001);
+    t.lift_rod.length = t.lift_rod.pin_along_link = Reading{};
+    const Finding found = pick(check(t), "rod_found");
+    CHECK(found.severity == Severity::good);
+    CHECK(std::fabs(found.value - 0.600) < term(found, "rod_length_error"));
+    CHECK(term(found, "rod_length_error") < 0.05);
+    CHECK(term(found, "rod_length") == found.value);
+    CHECK(term(found, "rod_pin_along") > 0.3);
+    CHECK(found.remedies.empty());
+
+    Tractor few = t;
+    for (std::size_t i = 2; i < few.ball_readings.size(); ++i) few.ball_readings[i].arm_angle = Reading{};
+    const Finding too_few = pick(check(few), "rod_too_few");
+    CHECK(too_few.severity == Severity::watch);
+    CHECK(asks_for(too_few, "tractor.ball_reading"));
+
+    Tractor armless = t;
+    armless.lift_arm.length = Reading{};
+    CHECK(pick(check(armless), "rod_arm_unknown").severity == Severity::watch);
+
+    Tractor unpivoted = make_read_tractor({0.49, 0.50, 0.51});
+    add_arm_angles(unpivoted, 0.001);
+    CHECK(pick(check(unpivoted), "rod_pivot_unknown").severity == Severity::watch);
 }
