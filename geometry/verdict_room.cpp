@@ -189,15 +189,6 @@ std::optional<ReadingRoom> find_reading_room(const Setup& setup, const Mark& mar
     return search.rooms().empty() ? std::nullopt : std::optional(search.rooms().front());
 }
 
-std::vector<ReadingRoom> find_verdict_room(const Setup& setup, const Mark& mark,
-                                           const std::optional<FindingName>& finding) {
-    RoomSearch search(setup, mark, list_room_keys(setup), finding);
-    while (search.step()) {}
-    std::vector<ReadingRoom> rooms = search.rooms();
-    std::stable_sort(rooms.begin(), rooms.end(), is_tighter);
-    return rooms;
-}
-
 std::optional<double> find_least_room(const ReadingRoom& room) {
     std::optional<double> least;
     const RoomSide& a = room.asked_finding ? room.finding_lower : room.lower;

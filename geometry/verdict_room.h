@@ -110,10 +110,6 @@ std::vector<std::string> list_room_keys(const Setup& setup);
 std::optional<ReadingRoom> find_reading_room(const Setup& setup, const Mark& mark, std::string_view key,
                                              const std::optional<FindingName>& finding = std::nullopt);
 
-/// The same for every reading, least room against its error first (`is_tighter`).
-std::vector<ReadingRoom> find_verdict_room(const Setup& setup, const Mark& mark,
-                                           const std::optional<FindingName>& finding = std::nullopt);
-
 /// The smaller of both sides, of the finding where one was asked about; none: neither changes.
 std::optional<double> find_least_room(const ReadingRoom& room);
 
