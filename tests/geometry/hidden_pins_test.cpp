@@ -262,7 +262,7 @@ bool asks_for(const Finding& f, const std::string& key) {
 
 }  // namespace
 
-TEST_CASE("hidden pins, findings: none without readings; the pivot with its numbers where it is found", "[analytic]") {
+TEST_CASE("hidden pins, findings: none without readings, the pivot with its numbers where it is found", "[analytic]") {
     CHECK(check(make_tractor_a()).empty());
     const std::vector<Finding> all = check(make_read_tractor(five));
     REQUIRE(all.size() == 1);
@@ -291,7 +291,7 @@ TEST_CASE("hidden pins, findings: why there is no pivot, and that it matters les
     CHECK(pick(check(taped), "coincident").severity == Severity::watch);
 }
 
-TEST_CASE("hidden pins, findings: a wrong reading by its name or number; that one is wrong where none can be told", "[analytic]") {
+TEST_CASE("hidden pins, findings: a wrong reading by its name or number, that one is wrong where none can be told", "[analytic]") {
     Tractor t = make_read_tractor({0.200, 0.350, 0.500, 0.650, 0.800, 0.950});
     t.ball_readings[3].x.value += 0.0254;
     const Finding numbered = pick(check(t), "left_out");
