@@ -51,7 +51,7 @@ bool set_tractor(const Setup& s, AxleStudy& r) {
     const auto need = [&](const Reading& x, const char* key) {
         if (!x.known) r.missing.emplace_back(key);
     };
-    need(t.mass, "tractor.mass.mass");
+    need(t.mass.known && t.mass.value > 0.0 ? t.mass : Reading{}, "tractor.mass.mass");  // of nothing there is no share
     need(t.front_share, "tractor.mass.front_share");
     need(t.wheelbase, "tractor.mass.wheelbase");
     if (!r.missing.empty() || !(t.wheelbase.value > 0.0)) return false;

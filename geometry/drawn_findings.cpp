@@ -185,6 +185,7 @@ private:
     void straight_angles() {
         for (const JointEnd joint : {JointEnd::tractor, JointEnd::implement}) {
             const bool tractor = joint == JointEnd::tractor;
+            if (!std::isfinite(tractor ? d_.straight.tractor_angle : d_.straight.implement_angle)) continue;  // no shaft reaches there
             const JointLimits limits = find_joint_limits(setup_, joint);
             const ErrorBand& band = tractor ? d_.bands.straight_tractor_angle : d_.bands.straight_implement_angle;
             Finding f = make(FindingKind::joint_angle_in_work, tractor ? "tractor joint" : "implement joint", limits.free);

@@ -24,6 +24,11 @@ double draw_between(double low, double high) {
     return low + (high - low) * *rc::gen::inRange(0, 1001) / 1000.0;
 }
 
+/// Where the joint centres meet the shaft has no direction and its joints no angle: then nothing less than half a turn is a bound.
+bool is_angle_within(double angle, double bound) {
+    return std::isfinite(angle) ? angle <= bound + nearly_straight : bound >= std::acos(-1.0) - nearly_straight;
+}
+
 void look_at_attitudes(const DrawnModel& model) {
     const DrawnExtremes e = find_drawn_extremes(model, model.box);
     RC_ASSERT(e.shortest.bound <= e.shortest.value);
@@ -37,8 +42,8 @@ void look_at_attitudes(const DrawnModel& model) {
         RC_LOG() << at.yaw << " " << at.pitch << " " << at.roll << ": " << s.length << " " << s.tractor_angle << " " << s.implement_angle << "\n";
         RC_ASSERT(s.length >= e.shortest.bound - rounding);
         RC_ASSERT(s.length <= e.longest.bound + rounding);
-        RC_ASSERT(s.tractor_angle <= e.tractor_angle.bound + nearly_straight);
-        RC_ASSERT(s.implement_angle <= e.implement_angle.bound + nearly_straight);
+        RC_ASSERT(is_angle_within(s.tractor_angle, e.tractor_angle.bound));
+        RC_ASSERT(is_angle_within(s.implement_angle, e.implement_angle.bound));
         if (e.turns && s.turns) RC_ASSERT(s.non_uniformity <= e.non_uniformity.bound + rounding);
     }
 }
