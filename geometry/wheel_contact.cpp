@@ -9,7 +9,6 @@ namespace {
 
 constexpr double infinity = std::numeric_limits<double>::infinity();
 constexpr double beside = 1.0e-9;  // m, above rounding
-constexpr double straight = 1.0e-6;  // a bend that rounding could take for its opposite is less
 
 /// offset + first cos t + second sin t.
 struct Wave {
@@ -18,26 +17,26 @@ struct Wave {
     double at(double cosine, double sine) const { return offset + first * cosine + second * sine; }
 };
 
-/// The point of the rim with the least gap so far: by the angle t round the rim the ground's z rises with s as rise/run.
+/// The point of the rim with the least gap so far, at (cosine, sine)/scale, and the ground's slope there.
 struct Best {
-    double gap = infinity, cosine = 1.0, sine = 0.0, rise = 0.0, run = 1.0;
+    double gap = infinity, cosine = 1.0, sine = 0.0, scale = 1.0, slope = 0.0;
 
-    void take(double other, double c, double s, double by_rise, double by_run) {
-        if (!(other < gap)) return;
-        *this = {other, c, s, by_rise, by_run};
+    void take(const Best& other) {
+        if (other.gap < gap) *this = other;
     }
-    double slope() const { return run != 0.0 ? rise / run : 0.0; }
 };
 
-/// `reach`: half of the wheel's length along s, which is s = offset + reach cos(t - t0).
-void look_at_corner(const Point& corner, const Wave& s, const Wave& z, double reach, Best& best) {
+/// The rim over a corner, its own slope there. `reach`: half of the wheel's length along s, which is
+/// s = offset + reach cos(t - t0). Apart from its caller, which seldom needs it: its divisions would be made ahead for every wheel.
+[[gnu::noinline]] void look_at_corner(const Point& corner, const Wave& s, const Wave& z, double reach, Best& best) {
     const double away = corner.x() - s.offset;
     if (reach == 0.0 || std::fabs(away) > reach) return;
     const double to_cosine = s.first / reach, to_sine = s.second / reach;  // of t0
     const double along = away / reach, square_on = std::sqrt((1.0 - along) * (1.0 + along));
     const double side = z.second * to_cosine > z.first * to_sine ? -square_on : square_on;  // the lower one
     const double cosine = along * to_cosine - side * to_sine, sine = along * to_sine + side * to_cosine;
-    best.take(z.at(cosine, sine) - corner.y(), cosine, sine, z.second * cosine - z.first * sine, -reach * side);
+    const double rise = z.second * cosine - z.first * sine, run = -reach * side;
+    best.take({z.at(cosine, sine) - corner.y(), cosine, sine, 1.0, run != 0.0 ? rise / run : 0.0});
 }
 
 }  // namespace
@@ -54,9 +53,6 @@ WheelGround::WheelGround(const GroundProfile& profile, const Eigen::Vector3d& ac
         stretches_.push_back({from.x(), to.x(), from.x(), from.y(), (to.y() - from.y()) / (to.x() - from.x())});
     }
     stretches_.push_back({corners.back().x(), infinity, corners.back().x(), corners.back().y(), 0.0});
-    for (std::size_t i = 0; i < corners.size(); ++i) {
-        if (stretches_[i].slope > stretches_[i + 1].slope - straight) ridges_.push_back(corners[i]);
-    }
 }
 
 WheelContact WheelGround::find(const WheelCircle& w) const {
@@ -64,24 +60,31 @@ WheelContact WheelGround::find(const WheelCircle& w) const {
     const Wave z{w.centre.z(), w.radius * w.along.z(), w.radius * w.up.z()};
     const double reach = std::sqrt(s.first * s.first + s.second * s.second);
     const double from = s.offset - reach - beside, to = s.offset + reach + beside;
+    // The lower rim bends up everywhere: over a stretch its gap falls towards one place and rises from there. So the gap is least
+    // at such a place, where that lies on its stretch, or over a corner towards which it falls from both sides.
     Best best;
-    bool over_one = false;  // stretch alone, as a wheel mostly is: no corner is below it
+    bool falls = false;  // to the end of the stretch before
     for (const Stretch& g : stretches_) {
-        if (g.high < from || g.low > to) continue;
+        if (g.high < from) continue;
+        if (g.low > to) break;
         const Wave over{z.offset - g.z0 - g.slope * (s.offset - g.s0), z.first - g.slope * s.first,
                         z.second - g.slope * s.second};
         const double depth = std::sqrt(over.first * over.first + over.second * over.second);
-        const double cosine = depth > 0.0 ? -over.first / depth : 1.0, sine = depth > 0.0 ? -over.second / depth : 0.0;
-        const double at = s.at(cosine, sine);
-        over_one = g.low <= from && g.high >= to;
-        if (over_one || (at >= g.low && at <= g.high)) best.take(over.offset - depth, cosine, sine, g.slope, 1.0);
-        if (over_one) break;
+        const Best here = depth > 0.0 ? Best{over.offset - depth, -over.first, -over.second, depth, g.slope}
+                                      : Best{over.offset, 1.0, 0.0, 1.0, g.slope};
+        if (g.low <= from && g.high >= to) {
+            best = here;
+            break;
+        }
+        const double along = s.first * here.cosine + s.second * here.sine;
+        const bool before = along < (g.low - s.offset) * here.scale, beyond = along > (g.high - s.offset) * here.scale;
+        if (falls && before) look_at_corner({g.s0, g.z0}, s, z, reach, best);
+        if (!before && !beyond) best.take(here);
+        falls = beyond;
     }
-    if (!over_one) {
-        for (const Point& corner : ridges_) look_at_corner(corner, s, z, reach, best);
-    }
-    return {best.gap, w.radius * (best.cosine * w.along + best.sine * w.up),
-            Eigen::Vector3d::UnitZ() - best.slope() * across_};
+    const double to_rim = w.radius / best.scale;
+    return {best.gap, (to_rim * best.cosine) * w.along + (to_rim * best.sine) * w.up,
+            {-best.slope * across_.x(), -best.slope * across_.y(), 1.0}};
 }
 
 }  // namespace hitchwright

@@ -30,12 +30,11 @@ public:
     WheelContact find(const WheelCircle& wheel) const;
 
 private:
-    /// z = z0 + slope (s - s0) from `low` to `high`.
+    /// z = z0 + slope (s - s0) from `low` to `high`. After the first (s0, z0) is the corner it begins at.
     struct Stretch {
         double low, high, s0, z0, slope;
     };
     std::vector<Stretch> stretches_;
-    std::vector<Point> ridges_;  ///< corners a wheel can rest on: in a valley it rests on both sides
     Eigen::Vector3d across_;
 };
 

@@ -1,6 +1,7 @@
 // Contact of a wheel with the ground: the gap of ground_profile, and its slopes against differences of that gap.
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <cmath>
 #include <random>
 
@@ -79,4 +80,34 @@ TEST_CASE("wheel contact: the gap is that of the profile, and its slopes are the
         CHECK(std::fabs(slope - 0.5 * (ahead + back)) < 2e-4);
     }
     CHECK((smooth > 2900 && kinks < 100));
+}
+
+TEST_CASE("wheel contact: on any ground of straight pieces, straight bends among them, the gap is that of the profile", "[oracle][random]") {
+    std::mt19937 random(20261129);
+    const auto between = [&](double low, double high) {
+        return std::uniform_real_distribution<double>(low, high)(random);
+    };
+    int over_corners = 0;
+    for (int i = 0; i < 20000; ++i) {
+        GroundProfile ground;
+        double s = between(-2.0, -1.0), z = 0.0;
+        const bool straight = i % 5 == 0;  // all bends but the ends are none
+        const double slope = between(-2.0, 2.0);
+        for (int k = 0; k < 2 + i % 7; ++k) {
+            ground.corners.emplace_back(s, z);
+            const double run = between(0.001, 0.8);
+            s += run;
+            z += run * (straight ? slope : between(-3.0, 3.0));
+        }
+        const double angle = between(0.1, 3.0);
+        const Vector3d across(std::sin(angle), -std::cos(angle), 0.0);
+        const Eigen::Matrix3d body = make_rotation({between(-0.4, 0.4), between(-0.3, 0.3), between(-0.3, 0.3)});
+        const WheelCircle w{{between(-2.5, 2.5), between(-1.0, 1.0), between(-0.5, 1.5)}, body.col(0), body.col(2), i % 11 == 0 ? 0.0 : between(0.01, 1.0)};
+        const WheelContact c = WheelGround(ground, across).find(w);
+        CAPTURE(i, c.gap);
+        CHECK(std::fabs(c.gap - find_wheel_gap(ground, w, across).gap) < 1e-12);
+        const double at = across.dot(w.centre + c.arm);
+        over_corners += std::any_of(ground.corners.begin(), ground.corners.end(), [&](const Point& p) { return std::fabs(p.x() - at) < 1e-12; });
+    }
+    CHECK(over_corners > 1000);
 }
