@@ -1,5 +1,4 @@
 #include "geometry/terrain_solver.h"
-#include "geometry/standing_tractor.h"
 
 #include <algorithm>
 #include <array>
@@ -7,6 +6,9 @@
 #include <numbers>
 
 #include <Eigen/LU>
+
+#include "geometry/sine_cosine.h"
+#include "geometry/standing_tractor.h"
 
 namespace hitchwright {
 namespace {
@@ -29,9 +31,10 @@ struct Axes {
 struct Pitched {
     double cosine, sine;
 
-    explicit Pitched(double pitch) : cosine(std::cos(pitch)), sine(std::sin(pitch)) {}
+    explicit Pitched(double pitch) : Pitched(find_sine_cosine(pitch)) {}
+    explicit Pitched(const SineCosine& pitch) : cosine(pitch.cosine), sine(pitch.sine) {}
     Axes roll(double roll) const {
-        const double c = std::cos(roll), s = std::sin(roll);
+        const auto [s, c] = find_sine_cosine(roll);
         return {{cosine, 0.0, sine}, {-sine * s, c, cosine * s}, {-sine * c, -s, cosine * c}};
     }
     /// How a gap with this contact changes by pitch and by roll: about the y axis, rear up, and about the body's own x axis.
@@ -47,9 +50,10 @@ Attitude find_relative_attitude(const Axes& tractor, const Axes& implement) {
             std::atan2(tractor.beside.dot(implement.along), tractor.along.dot(implement.along))};
 }
 
-/// Gaps and their slopes by the unknowns.
+/// Gaps and their slopes by the unknowns, and how the body lies then.
 template <int n>
 struct Gaps {
+    Axes body;
     Eigen::Matrix<double, n, 1> gap;
     Eigen::Matrix<double, n, n> slopes;
 
@@ -64,11 +68,15 @@ public:
     using Vector = Eigen::Vector4d;
 
     /// left rear, right rear, left front, right front
-    std::array<WheelCircle, 4> wheels(const TerrainPose& p) const { return wheels(p, Pitched(p.tractor.pitch)); }
+    std::array<WheelCircle, 4> wheels(const TerrainPose& p) const {
+        const Pitched pitched(p.tractor.pitch);
+        const Axes body = pitched.roll(p.tractor.roll);
+        return wheels(p, pitched, body, find_pivot(p, body));
+    }
 
-    std::array<WheelCircle, 4> wheels(const TerrainPose& p, const Pitched& pitched) const {
-        const Axes body = pitched.roll(p.tractor.roll), front = pitched.roll(p.tractor.roll + p.front_rock);
-        const Vector3d middle(p.place, 0.0, p.height), pivot = find_pivot(p, body);
+    std::array<WheelCircle, 4> wheels(const TerrainPose& p, const Pitched& pitched, const Axes& body, const Vector3d& pivot) const {
+        const Axes front = pitched.roll(p.tractor.roll + p.front_rock);
+        const Vector3d middle(p.place, 0.0, p.height);
         const double down = rig_.front_radius - rig_.front_pivot_height;
         const Vector3d side = rig_.rear_half_track * body.beside, front_side = rig_.front_half_track * front.beside;
         const Vector3d front_middle = pivot + down * front.up;
@@ -79,9 +87,10 @@ public:
 
     Gaps<4> gaps(const TerrainPose& p) const {
         const Pitched pitched(p.tractor.pitch);
-        const std::array<WheelCircle, 4> w = wheels(p, pitched);
-        const Vector3d middle(p.place, 0.0, p.height), pivot = find_pivot(p, {w[0].along, Vector3d::Zero(), w[0].up});
         Gaps<4> g;
+        g.body = pitched.roll(p.tractor.roll);
+        const Vector3d middle(p.place, 0.0, p.height), pivot = find_pivot(p, g.body);
+        const std::array<WheelCircle, 4> w = wheels(p, pitched, g.body, pivot);
         for (std::size_t i = 0; i < 4; ++i) {
             const WheelContact c = ground_.find(w[i]);
             const Vector3d at = w[i].centre + c.arm, arm = at - middle, on_pivot = at - pivot;
@@ -135,10 +144,10 @@ public:
     /// Of the wheels that carry: left, right.
     Gaps<2> gaps(const TerrainPose& p) const {
         const Pitched pitched(p.implement.pitch);
-        const Axes body = pitched.roll(p.implement.roll);
         Gaps<2> g;
+        g.body = pitched.roll(p.implement.roll);
         for (Eigen::Index i = 0; i < 2; ++i) {
-            const Carrier c = find_carrier(p, body, i == 0 ? -1.0 : 1.0);
+            const Carrier c = find_carrier(p, g.body, i == 0 ? -1.0 : 1.0);
             g.gap[i] = c.contact.gap;
             g.slopes.row(i) << pitched.slope_by_pitch(c.contact, c.arm), pitched.slope_by_roll(c.contact, c.arm);
         }
@@ -211,9 +220,15 @@ bool take_step(const Solver& solver, TerrainPose& pose, Gaps<Solver::unknowns>& 
     return false;
 }
 
+/// Whether the gaps are closed, and how the body lies at the end.
+struct Settled {
+    bool stands;
+    Axes body;
+};
+
 /// Newton's steps; where one closes little (a kink) a lift as well, and where neither helps a part of the lift, come what may.
 template <class Solver>
-bool settle(const Solver& solver, TerrainPose& pose) {
+Settled settle(const Solver& solver, TerrainPose& pose) {
     Gaps<Solver::unknowns> g = solver.gaps(pose);
     while (g.size() > contact_tolerance && pose.steps < most_steps) {
         const double before = g.size();
@@ -226,7 +241,7 @@ bool settle(const Solver& solver, TerrainPose& pose) {
         g = solver.gaps(pose);
     }
     pose.worst_contact = g.size();
-    return pose.worst_contact <= contact_tolerance;
+    return {pose.worst_contact <= contact_tolerance, g.body};
 }
 
 /// Wheels can touch the ground from a rig that lies on its side or back as well.
@@ -280,15 +295,16 @@ TerrainPose TerrainSolver::solve(double place, const TerrainPose* start) const {
     p.stands = false;
     p.place = place;
     p.steps = 0;
-    if (!settle(TractorSolver(rig_, ground_), p) || !is_upright(p.tractor)) return p;
+    const auto [tractor_stands, tractor] = settle(TractorSolver(rig_, ground_), p);
+    if (!tractor_stands || !is_upright(p.tractor)) return p;
     const double tractor_contact = p.worst_contact;
     p.steps = 0;
-    const Axes tractor = Pitched(p.tractor.pitch).roll(p.tractor.roll);
     p.pin = Vector3d(p.place, 0.0, p.height) + rig_.pin.x() * tractor.along + rig_.pin.y() * tractor.beside +
             (rig_.pin.z() - rig_.rear_radius) * tractor.up;
-    p.stands = settle(ImplementSolver(rig_, ground_), p) && is_upright(p.implement);
+    const auto [implement_stands, implement] = settle(ImplementSolver(rig_, ground_), p);
+    p.stands = implement_stands && is_upright(p.implement);
     p.worst_contact = std::max(p.worst_contact, tractor_contact);
-    p.relative = find_relative_attitude(tractor, Pitched(p.implement.pitch).roll(p.implement.roll));
+    p.relative = find_relative_attitude(tractor, implement);
     return p;
 }
 
