@@ -74,19 +74,33 @@ bool keep_limits(const DrawnModel& m, const std::vector<DitchWorst>& worst, cons
     return std::all_of(worst.begin(), worst.end(), [&](const DitchWorst& w) { return keeps_limits(m, w.station, limits); });
 }
 
+/// Peaks between stations that keep the limits: those as near to one as find_worst looks.
+bool keep_limits_between(const DrawnModel& m, const DitchMarch& way, const DitchWay& marched, const DitchLimits& limits) {
+    const std::vector<DitchStation>& s = marched.stations;
+    for (const DitchQuantity q : ditch_quantities) {
+        if (needs_shaft(q) && !m.has_shaft) continue;
+        for (std::size_t i = 0; i < s.size(); ++i) {
+            if (!is_peak(s, i, q) || find_room(m, s[i], limits, q) > find_reach(s, i, q)) continue;
+            if (!keeps_limits(m, refine(way, marched, i, q), limits)) return false;
+        }
+    }
+    return true;
+}
+
 /// Whether the study of a crossing says that it passes, with no more of each station than the limits are about.
 bool passes_march(const DrawnModel& m, const TerrainRig& rig, const Crossing& crossing, const DitchLimits& limits) {
-    std::vector<DitchWorst> worst;
     for (const Heading heading : list_headings(crossing)) {
         const DitchMarch way(m, rig, crossing, heading);
         DitchWay marched{heading, true, 0.0, {}};
-        for (const double place : way.list_places(station_step)) {
+        const std::vector<double> places = way.list_places(station_step);
+        marched.stations.reserve(places.size());
+        for (const double place : places) {
             marched.stations.push_back(way.limited_at(place, marched.stations.empty() ? nullptr : &marched.stations.back().pose));
-            if (!marched.stations.back().pose.stands) return false;
+            if (!keeps_limits(m, marched.stations.back(), limits)) return false;
         }
-        add_worst(m, way, marched, worst);
+        if (!keep_limits_between(m, way, marched, limits)) return false;
     }
-    return keep_limits(m, worst, limits);
+    return true;
 }
 
 /// What the study tells of its own crossing.
