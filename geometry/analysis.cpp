@@ -88,7 +88,7 @@ LinkageAnalysis analyze_linkage(const Setup& s, const MountedModel& model) {
 }
 
 void set_height_ranges(const Setup& s, const LinkageAnalysis& l, ShaftAnalysis& a) {
-    const auto ranges = [&](JointEnd joint, const Limit& limit) {
+    const auto ranges = [&](JointEnd joint, const LimitView& limit) {
         if (!limit.set) return std::vector<HeightRange>{l.box.heights};
         return find_heights_within_angle(l.model, l.box, joint, limit.value);
     };

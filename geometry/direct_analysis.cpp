@@ -19,7 +19,7 @@ namespace {
 constexpr double bend_without_limit = to_radians(50.0);
 
 double find_bend_most(const Setup& s) {
-    const Limit a = find_joint_limits(s, JointEnd::tractor).stop, b = find_joint_limits(s, JointEnd::implement).stop;
+    const LimitView a = find_joint_limits(s, JointEnd::tractor).stop, b = find_joint_limits(s, JointEnd::implement).stop;
     if (!a.set || !b.set) return bend_without_limit;
     return std::min(std::max(a.value, b.value), bend_without_limit);
 }

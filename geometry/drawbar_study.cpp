@@ -34,7 +34,7 @@ PinReason judge_angles(const Setup& s, const PinStudy& p) {
     double worst = 0.0, limit = 0.0;
     bool known = false, good = true;
     for (const JointEnd joint : {JointEnd::tractor, JointEnd::implement}) {
-        const Limit most = find_joint_limits(s, joint).pto_off;
+        const LimitView most = find_joint_limits(s, joint).pto_off;
         if (!p.model.has_shaft || !most.set) continue;
         const double angle = (joint == JointEnd::tractor ? p.turn.tractor_angle : p.turn.implement_angle).bound;
         if (!known || angle - most.value > worst - limit) {

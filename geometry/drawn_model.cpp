@@ -177,7 +177,7 @@ private:
         }
     }
 
-    static void set_side(const Reading& typed, const Limit& limit, bool of_rules, double& value, BoxBound& bound) {
+    static void set_side(const Reading& typed, const LimitView& limit, bool of_rules, double& value, BoxBound& bound) {
         value = typed.known ? typed.value : limit.value;
         bound = typed.known ? BoxBound::typed : of_rules ? BoxBound::rules : BoxBound::general;
     }
@@ -278,8 +278,8 @@ DrawnLimits find_drawn_limits(const Setup& s) {
     l.turn_of_rules = turn.set;
     l.pitch_of_rules = s.rules.relative_pitch.set;
     const char* source = "operator manuals of drawn machines";
-    l.turn = turn.set ? turn : Limit{to_radians(wide ? 80.0 : 35.0), true, Grade::B, source};
-    l.relative_pitch = l.pitch_of_rules ? s.rules.relative_pitch : Limit{to_radians(25.0), true, Grade::B, source};
+    l.turn = turn.set ? LimitView(turn) : LimitView(to_radians(wide ? 80.0 : 35.0), Grade::B, source);
+    l.relative_pitch = l.pitch_of_rules ? LimitView(s.rules.relative_pitch) : LimitView(to_radians(25.0), Grade::B, source);
     return l;
 }
 

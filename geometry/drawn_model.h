@@ -56,10 +56,11 @@ struct BoxBounds {
 /// Where the level attitude comes from.
 enum class LevelPitchSource { wheels, typed, taken_level };
 
-/// Limits of drawn machines, rule set first, figures of operator manuals where it says nothing.
+/// Limits of drawn machines, rule set first, figures of operator manuals where it says nothing. Good for as long as the set-up
+/// is there.
 struct DrawnLimits {
-    Limit turn;            ///< rad either way: plain or wide-angle, as the driveline is
-    Limit relative_pitch;  ///< rad either way
+    LimitView turn;            ///< rad either way: plain or wide-angle, as the driveline is
+    LimitView relative_pitch;  ///< rad either way
     bool turn_of_rules = false, pitch_of_rules = false;
 };
 DrawnLimits find_drawn_limits(const Setup& setup);

@@ -227,7 +227,7 @@ auto of_shaft(ShaftPlaces& shaft, const F& number) {
 }
 
 /// A joint's own stop, where the limit is one, has an error of its own.
-Found less_limit(const Found& angle, const Limit& limit) { return angle && limit.set ? Found(*angle - limit.value) : angle; }
+Found less_limit(const Found& angle, const LimitView& limit) { return angle && limit.set ? Found(*angle - limit.value) : angle; }
 
 /// Extremes that the numbers are made from; each has its place.
 enum Extreme : std::size_t { least_length, most_length, most_in_work, turn_in_work, implement_turn_in_work, turn, implement_turn, ripple, extremes };

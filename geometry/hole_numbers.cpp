@@ -165,7 +165,7 @@ private:
         s.pto_heights = overlap(inside[2], inside[3]);
     }
 
-    static double angle_of(const Limit& limit) { return limit.set ? limit.value : pi; }
+    static double angle_of(const LimitView& limit) { return limit.set ? limit.value : pi; }
 
     const Setup& setup_;
     const MountedModel& model_;

@@ -119,7 +119,7 @@ private:
 
     /// Heights around the working band at which the angle keeps `limit` with the readings' errors against it; where the
     /// errors leave none, the plain heights, which must exist. The allowance becomes a term of the finding.
-    HeightRange find_certain_range(Finding& f, const Limit& limit, const std::vector<HeightRange>& plain) const {
+    HeightRange find_certain_range(Finding& f, const LimitView& limit, const std::vector<HeightRange>& plain) const {
         const HeightRange without = *find_range_in_work(plain, model_.working_band);
         const double allowance = allowance_factor * travel_band_.width_without_draws;
         if (allowance <= 0.0 || allowance >= limit.value) return without;
@@ -195,12 +195,12 @@ private:
 
     /// What the lift stop still leaves above the lower limits; a limit as high as the stop adds nothing to it.
     void add_condition_below_stop() {
-        const auto below = [this](const Limit& limit, const std::vector<HeightRange>& inside) {
+        const auto below = [this](const LimitView& limit, const std::vector<HeightRange>& inside) {
             return limit.set && limit.value < limits_.stop.value && find_range_in_work(inside, model_.working_band);
         };
         const bool on = below(limits_.pto_off, *on_);
         if (!on && !below(limits_.free, *free_)) return;
-        const Limit& rule = on ? limits_.pto_off : limits_.free;
+        const LimitView& rule = on ? limits_.pto_off : limits_.free;
         add_condition(make(FindingKind::joint_angle_over_travel, travel_, rule), rule, on ? *on_ : *free_,
                       on ? "pto_off" : "no_work");
     }
@@ -220,7 +220,7 @@ private:
 };
 
 /// A limit is never above the next harder one: a set with a single low angle must not be loosened by the others.
-Limit keep_below(const Limit& rule, const Limit& harder) {
+LimitView keep_below(const LimitView& rule, const LimitView& harder) {
     return harder.set && (!rule.set || rule.value > harder.value) ? harder : rule;
 }
 
@@ -230,9 +230,9 @@ JointLimits put_in_order(JointLimits l) {
     return l;
 }
 
-Limit narrow(Limit rule, const Reading& own) {
+LimitView narrow(const LimitView& rule, const Reading& own) {
     if (!own.known || (rule.set && own.value >= rule.value)) return rule;
-    return {own.value, true, Grade::B, "this joint's own stop, from its maker"};
+    return {own.value, Grade::B, "this joint's own stop, from its maker"};
 }
 
 }  // namespace
@@ -242,16 +242,16 @@ JointLimits find_joint_limits(const Setup& s, JointEnd joint) {
     const RuleSet& r = s.rules;
     if (j.kind == JointKind::plain) {
         const JointReadings& partner = joint == JointEnd::tractor ? s.driveline.implement_joint : s.driveline.tractor_joint;
-        Limit watch = r.angle_watch;
+        LimitView watch = r.angle_watch;
         if (partner.kind == JointKind::wide_angle) {
-            watch = {to_radians(plain_partner_deg), true, Grade::B, "plain joint beside a wide-angle one: all the ripple is its own"};
+            watch = {to_radians(plain_partner_deg), Grade::B, "plain joint beside a wide-angle one: all the ripple is its own"};
         }
         return put_in_order({r.angle_free, r.angle_pto_off, narrow(r.angle_stop, j.angle_most), watch});
     }
-    Limit stop{to_radians(wide_angle_stop_deg), true, Grade::B, "operator manuals of wide-angle shafts: 80 deg; ask the maker"};
-    if (j.angle_most.known) stop = {j.angle_most.value, true, Grade::B, "this joint's own stop, from its maker"};
-    const Limit amber{std::max(0.0, stop.value - to_radians(wide_angle_amber_deg)), true, Grade::B,
-                      "wide-angle joint: attention from 10 deg below its stop"};
+    LimitView stop(to_radians(wide_angle_stop_deg), Grade::B, "operator manuals of wide-angle shafts: 80 deg; ask the maker");
+    if (j.angle_most.known) stop = {j.angle_most.value, Grade::B, "this joint's own stop, from its maker"};
+    const LimitView amber(std::max(0.0, stop.value - to_radians(wide_angle_amber_deg)), Grade::B,
+                          "wide-angle joint: attention from 10 deg below its stop");
     return {stop, stop, stop, amber};
 }
 

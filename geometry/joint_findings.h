@@ -11,12 +11,12 @@ namespace hitchwright {
 
 /// Angle limits of one joint: the rule set's, narrowed by the joint's own stop.
 struct JointLimits {
-    Limit free, pto_off, stop, watch;
+    LimitView free, pto_off, stop, watch;
 };
 
 /// Limits for the joint at an end. A wide-angle joint is held to its own stop (its angle_most, else 80 deg) and is
 /// named from 10 deg below it; a plain one is held to the rule set. free <= pto_off <= stop; a limit the set leaves open is the
-/// next harder one.
+/// next harder one. Good for as long as the set-up is there.
 JointLimits find_joint_limits(const Setup& setup, JointEnd joint);
 
 /// One or two findings per joint: in work, and over the travel. Passing a limit only outside the working band is a

@@ -6,6 +6,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 
 namespace hitchwright {
 
@@ -46,6 +47,23 @@ struct Limit {
     std::string source;
 
     bool operator==(const Limit&) const = default;
+};
+
+/// A limit without a text of its own, for searches that ask for it again and again: `source` is that of a limit that is still
+/// there, or a literal.
+struct LimitView {
+    double value = 0.0;
+    bool set = false;
+    Grade grade = Grade::C;
+    std::string_view source;
+
+    LimitView() = default;
+    LimitView(double limit, Grade graded, std::string_view text) : value(limit), set(true), grade(graded), source(text) {}
+    LimitView(const Limit& limit) : value(limit.value), set(limit.set), grade(limit.grade), source(limit.source) {}
+    LimitView(Limit&&) = delete;
+
+    bool operator==(const LimitView&) const = default;
+    operator Limit() const { return {value, set, grade, std::string(source)}; }
 };
 
 }  // namespace hitchwright

@@ -45,7 +45,7 @@ std::optional<HitchHeading> solve_heading(const SpatialLinkage& k, const HitchPl
 
 Attitude find_attitude(const SpatialPose<double>& p) {
     // Columns of Rz(yaw) Ry(-pitch) Rx(roll): rearward = (cy cp, sy cp, sp), right.z = cp sr, upward.z = cp cr.
-    return {.pitch = std::atan2(p.rearward.z, std::hypot(p.rearward.x, p.rearward.y)),
+    return {.pitch = std::atan2(p.rearward.z, std::sqrt(p.rearward.x * p.rearward.x + p.rearward.y * p.rearward.y)),
             .roll = std::atan2(p.right.z, p.upward.z),
             .yaw = std::atan2(p.rearward.y, p.rearward.x)};
 }
@@ -58,7 +58,7 @@ SpatialSolution solve_spatial_pose(const SpatialLinkage& k, const HitchPlace<dou
     s.reached = true;
     const double e = k.side_view.upper_length;
     const detail::MastTriangle<double> t = detail::make_mast_triangle(k, h->hitch, h->axis, e);
-    const double distance = std::hypot(t.to_pin.x, t.to_pin.z);
+    const double distance = std::sqrt(t.to_pin.x * t.to_pin.x + t.to_pin.z * t.to_pin.z);
     s.closes = std::fabs(t.beside) < e && find_heron_product(k.side_view.mast_pin.norm(), distance, t.upper) >= 0.0;
     const detail::MastTurn<double> turn = s.closes ? detail::solve_mast_turn(k.side_view, t) : detail::MastTurn<double>{1.0, 0.0};
     s.pose = detail::make_spatial_pose(h->hitch, h->axis, turn);

@@ -58,7 +58,7 @@ Value find_reading(const Setup& setup, const std::string& key) {
 
 Value find_joint_room(const Setup& s, double tractor, double implement, double non_uniformity) {
     Value room;
-    const auto take = [&](const Limit& limit, double value) {
+    const auto take = [&](const LimitView& limit, double value) {
         if (limit.set && limit.value > 0.0) room = least_of(room, (limit.value - value) / limit.value);
     };
     take(find_joint_limits(s, JointEnd::tractor).free, tractor);

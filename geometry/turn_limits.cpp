@@ -107,7 +107,7 @@ void add_axle(const char* left, const char* right, double x, const Reading& radi
     }
 }
 
-std::optional<double> as_optional(const Limit& l) { return l.set ? std::optional<double>(l.value) : std::nullopt; }
+std::optional<double> as_optional(const LimitView& l) { return l.set ? std::optional<double>(l.value) : std::nullopt; }
 
 }  // namespace
 

@@ -121,8 +121,8 @@ std::vector<Remedy> find_ways_out(const Setup& setup, const LinkageAnalysis& lin
 
 std::vector<Remedy> find_holes_within_angle(const Setup& setup) {
     std::vector<Remedy> out;
-    const Limit tractor = find_joint_limits(setup, JointEnd::tractor).free;
-    const Limit implement = find_joint_limits(setup, JointEnd::implement).free;
+    const LimitView tractor = find_joint_limits(setup, JointEnd::tractor).free;
+    const LimitView implement = find_joint_limits(setup, JointEnd::implement).free;
     if (!tractor.set && !implement.set) return out;
     visit_other_holes(setup, [&](const MountedModel& m, const std::string& name, RemedyKind kind) {
         TravelBox box = make_travel_box(m);

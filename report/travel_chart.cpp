@@ -94,7 +94,7 @@ ChartPanel make_overlap_panel(const Samples& rows, const ShaftLimits& limits, co
 
 void add_limits(ChartPanel& p, const JointLimits& l, const char* joint, double greatest) {
     bool passed = true;  // the first limit that is not reached is the last one shown
-    const auto add = [&](const Limit& limit, const char* words, const char* brief) {
+    const auto add = [&](const LimitView& limit, const char* words, const char* brief) {
         const bool same = !p.limits.empty() && p.limits.back().level == limit.value;
         if (!limit.set || !passed || same) return;
         passed = greatest >= limit.value;
