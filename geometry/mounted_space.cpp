@@ -94,6 +94,7 @@ std::optional<HeightRange> sample_range(const HeightRange& heights, const Height
             if (!value) return std::nullopt;
             found.low = std::min(found.low, *value);
             found.high = std::max(found.high, *value);
+            if (range.low == range.high) break;
         }
     }
     return found;
