@@ -90,16 +90,11 @@ private:
         return there;
     }
 
-    /// Roll goes through level from one side to the other.
-    static double signed_value(const DitchStation& station, DitchQuantity q) {
-        return q == DitchQuantity::roll ? station.pose.relative.roll : value_of(station, q);
-    }
-
     /// Fastest change of each quantity by the way so far, m/m or rad/m.
     void learn_rates(const DitchStation& a, const DitchStation& b) {
         const double way = std::fabs(b.pose.place - a.pose.place);
         for (std::size_t i = 0; way > 0.0 && i < ditch_quantities.size(); ++i)
-            rates_[i] = std::max(rates_[i], std::fabs(signed_value(a, ditch_quantities[i]) - signed_value(b, ditch_quantities[i])) / way);
+            rates_[i] = std::max(rates_[i], std::fabs(signed_value_of(a, ditch_quantities[i]) - signed_value_of(b, ditch_quantities[i])) / way);
     }
 
     /// Quantities that could come to their limit between two stations.

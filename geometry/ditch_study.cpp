@@ -33,8 +33,8 @@ constexpr double worth_refining = 0.02;
 
 double find_reach(const std::vector<DitchStation>& s, std::size_t i, DitchQuantity q) {
     double reach = worth_refining;
-    if (i > 0) reach = std::max(reach, std::fabs(badness(s[i], q) - badness(s[i - 1], q)));
-    if (i + 1 < s.size()) reach = std::max(reach, std::fabs(badness(s[i], q) - badness(s[i + 1], q)));
+    if (i > 0) reach = std::max(reach, std::fabs(signed_value_of(s[i], q) - signed_value_of(s[i - 1], q)));
+    if (i + 1 < s.size()) reach = std::max(reach, std::fabs(signed_value_of(s[i], q) - signed_value_of(s[i + 1], q)));
     return reach;
 }
 
@@ -74,13 +74,17 @@ bool keep_limits(const DrawnModel& m, const std::vector<DitchWorst>& worst, cons
     return std::all_of(worst.begin(), worst.end(), [&](const DitchWorst& w) { return keeps_limits(m, w.station, limits); });
 }
 
-/// Peaks between stations that keep the limits: those as near to one as find_worst looks.
+/// Whether peaks between stations that keep the limits keep them too: those that find_worst refines, and those near a limit.
 bool keep_limits_between(const DrawnModel& m, const DitchMarch& way, const DitchWay& marched, const DitchLimits& limits) {
     const std::vector<DitchStation>& s = marched.stations;
     for (const DitchQuantity q : ditch_quantities) {
         if (needs_shaft(q) && !m.has_shaft) continue;
+        double greatest = badness(s.front(), q);
+        for (const DitchStation& station : s) greatest = std::max(greatest, badness(station, q));
         for (std::size_t i = 0; i < s.size(); ++i) {
-            if (!is_peak(s, i, q) || find_room(m, s[i], limits, q) > find_reach(s, i, q)) continue;
+            if (!is_peak(s, i, q)) continue;
+            const double reach = find_reach(s, i, q);
+            if (badness(s[i], q) + reach < greatest && find_room(m, s[i], limits, q) > reach) continue;
             if (!keeps_limits(m, refine(way, marched, i, q), limits)) return false;
         }
     }

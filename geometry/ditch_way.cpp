@@ -31,6 +31,8 @@ double value_of(const DitchStation& s, DitchQuantity q) {
     return 0.0;
 }
 
+double signed_value_of(const DitchStation& s, DitchQuantity q) { return q == DitchQuantity::roll ? s.pose.relative.roll : value_of(s, q); }
+
 double badness(const DitchStation& s, DitchQuantity q) {
     const bool least = q == DitchQuantity::shortest || q == DitchQuantity::pitch_down;
     return least ? -value_of(s, q) : value_of(s, q);

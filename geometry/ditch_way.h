@@ -24,6 +24,9 @@ inline bool needs_shaft(DitchQuantity q) {
 /// A station's value of a quantity, m or rad.
 double value_of(const DitchStation& station, DitchQuantity quantity);
 
+/// The same; roll goes through level from one side to the other.
+double signed_value_of(const DitchStation& station, DitchQuantity quantity);
+
 /// Greater is worse.
 double badness(const DitchStation& station, DitchQuantity quantity);
 

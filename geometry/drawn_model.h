@@ -64,6 +64,7 @@ struct DrawnLimits {
     bool turn_of_rules = false, pitch_of_rules = false;
 };
 DrawnLimits find_drawn_limits(const Setup& setup);
+DrawnLimits find_drawn_limits(Setup&& setup) = delete;
 
 /// A drawn set-up in numbers.
 struct DrawnModel {

@@ -18,6 +18,7 @@ struct JointLimits {
 /// named from 10 deg below it; a plain one is held to the rule set. free <= pto_off <= stop; a limit the set leaves open is the
 /// next harder one. Good for as long as the set-up is there.
 JointLimits find_joint_limits(const Setup& setup, JointEnd joint);
+JointLimits find_joint_limits(Setup&& setup, JointEnd joint) = delete;
 
 /// One or two findings per joint: in work, and over the travel. Passing a limit only outside the working band is a
 /// condition (PTO off there), passing the stop anywhere wants a lift stop.

@@ -39,15 +39,19 @@ LevelPose make_level_pose(const Setup& s, const MountedModel& m, const RodPose& 
 
 /// The tilt's sine that gives the implement a roll at a height, centred.
 std::optional<double> find_tilt_for_roll(const SpatialLinkage& k, double height, double roll) {
-    constexpr double start = 0.3;  // as far as the roll tells the tilt by itself
     const auto f = [&](double tilt) -> std::optional<double> {
         const SpatialSolution s = solve_spatial_pose(k, {height, 0.0, tilt});
         return s.closes ? std::optional<double>(s.attitude.roll - roll) : std::nullopt;
     };
-    const std::optional<double> tilt = find_scalar_zero(f, {std::clamp(std::sin(roll), -start, start), probe, tilt_end, -most_tilt_sine, most_tilt_sine});
-    if (!tilt) return std::nullopt;
-    const std::optional<double> left_over = f(*tilt);  // not nothing where the search was stopped
-    return left_over && std::fabs(*left_over) <= roll_error ? tilt : std::nullopt;
+    const auto search = [&](double start) -> std::optional<double> {
+        const std::optional<double> tilt = find_scalar_zero(f, {start, probe, tilt_end, -most_tilt_sine, most_tilt_sine});
+        if (!tilt) return std::nullopt;
+        const std::optional<double> left_over = f(*tilt);  // not nothing where the search was stopped
+        return left_over && std::fabs(*left_over) <= roll_error ? tilt : std::nullopt;
+    };
+    // A level implement tilts as it rolls; one that stands steeply less, and may not close where it would tilt so much.
+    const std::optional<double> tilt = search(std::clamp(std::sin(roll), -most_tilt_sine, most_tilt_sine));
+    return tilt ? tilt : search(0.0);
 }
 
 RodLength make_rod_length(const Setup& s, const LiftRods& rods, TractorSide side, double wanted) {

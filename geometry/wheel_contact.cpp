@@ -1,6 +1,7 @@
 // See wheel_contact.h.
 #include "geometry/wheel_contact.h"
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 
@@ -30,9 +31,9 @@ struct Best {
 /// s = offset + reach cos(t - t0). Apart from its caller, which seldom needs it: its divisions would be made ahead for every wheel.
 [[gnu::noinline]] void look_at_corner(const Point& corner, const Wave& s, const Wave& z, double reach, Best& best) {
     const double away = corner.x() - s.offset;
-    if (reach == 0.0 || std::fabs(away) > reach) return;
+    if (reach == 0.0 || std::fabs(away) > reach + beside) return;
     const double to_cosine = s.first / reach, to_sine = s.second / reach;  // of t0
-    const double along = away / reach, square_on = std::sqrt((1.0 - along) * (1.0 + along));
+    const double along = std::clamp(away / reach, -1.0, 1.0), square_on = std::sqrt((1.0 - along) * (1.0 + along));
     const double side = z.second * to_cosine > z.first * to_sine ? -square_on : square_on;  // the lower one
     const double cosine = along * to_cosine - side * to_sine, sine = along * to_sine + side * to_cosine;
     const double rise = z.second * cosine - z.first * sine, run = -reach * side;

@@ -342,6 +342,43 @@ TEST_CASE("ditch study: what is said to pass passes with every station looked at
     CHECK((without_stand > 10 && some > 10));
 }
 
+TEST_CASE("ditch study: what is said to pass passes by the whole study, in slits narrower than two stations are apart too", "[oracle][random]") {
+    std::mt19937 random(20261127);
+    const auto between = [&](double low, double high) { return std::uniform_real_distribution<double>(low, high)(random); };
+    int some = 0, between_stations = 0;
+    for (int i = 0; i < 300; ++i) {
+        Setup s = make_drawn_setup();
+        for (GroundContact& c : s.implement.ground_contacts) {
+            c.x.value *= between(0.8, 1.2);
+            c.radius = Reading{};  // a skid goes to the bottom
+        }
+        const Rig r(s);
+        const double falls = between(0.002, 0.03), rises = between(0.002, 0.03);
+        const Crossing c{{{Point(0.0, 0.0), Point(falls, -between(0.03, 0.3)), Point(falls + rises, 0.0)}}, i % 2 == 0 ? 0.5 * pi : to_radians(between(60.0, 120.0))};
+        const DitchStudy whole = study_ditch(r.model, r.rig, c, {});
+        if (whole.worst.empty()) continue;  // it stands nowhere in so narrow a slit
+        DitchLimits limits;
+        const double share = between(0.5, 0.999);
+        if (i % 3 == 0) limits.pitch_play = share * std::fabs(worst_of(whole, DitchQuantity::pitch_down).value);
+        else if (i % 3 == 1) limits.implement_angle = share * worst_of(whole, DitchQuantity::implement_angle).value;
+        else limits.roll_play = share * worst_of(whole, DitchQuantity::roll).value;
+        const DitchStudy study = search_ditch(r.model, r.rig, c, limits);
+        CAPTURE(i, c.angle, study.depth.value, study.angle.value);
+        if (study.depth.any) {
+            const DitchStudy there = study_ditch(r.model, r.rig, {scale_heights(c.profile, study.depth.value), c.angle}, limits);
+            CHECK(there.passes);
+            for (const DitchWorst& w : there.worst) {
+                const std::vector<DitchStation>& stations = there.ways.front().stations;
+                between_stations += std::none_of(stations.begin(), stations.end(), [&](const DitchStation& at) { return at.pose.place == w.station.pose.place; });
+            }
+        }
+        if (study.angle.any) CHECK(study_ditch(r.model, r.rig, {c.profile, study.angle.value}, limits).passes);
+        some += study.depth.any && study.depth.value < 1.0 ? 1 : 0;
+    }
+    CAPTURE(some, between_stations);
+    CHECK((some > 100 && between_stations > 100));
+}
+
 TEST_CASE("ditch search: a value known to pass is not marched again, any other that is returned is marched once", "[analytic]") {
     const Rig r(make_drawn_setup());
     const DitchLimits limits = r.limits();

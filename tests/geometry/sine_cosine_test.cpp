@@ -32,7 +32,7 @@ TEST_CASE("sine and cosine: the series are within a unit of the last place of th
 }
 
 TEST_CASE("sine and cosine: tiny angles, the end of the series and what lies beyond it") {
-    for (const double a : {0.0, -0.0, 5e-324, 1e-300, -1e-9}) {
+    for (const double a : {0.0, 5e-324, 1e-300, -1e-9}) {
         CHECK(find_sine_cosine(a).sine == a);
         CHECK(find_sine_cosine(a).cosine == 1.0);
     }

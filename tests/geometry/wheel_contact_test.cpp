@@ -87,7 +87,7 @@ TEST_CASE("wheel contact: on any ground of straight pieces, straight bends among
     const auto between = [&](double low, double high) {
         return std::uniform_real_distribution<double>(low, high)(random);
     };
-    int over_corners = 0;
+    int over_corners = 0, smooth = 0;
     for (int i = 0; i < 20000; ++i) {
         GroundProfile ground;
         double s = between(-2.0, -1.0), z = 0.0;
@@ -106,8 +106,16 @@ TEST_CASE("wheel contact: on any ground of straight pieces, straight bends among
         const WheelContact c = WheelGround(ground, across).find(w);
         CAPTURE(i, c.gap);
         CHECK(std::fabs(c.gap - find_wheel_gap(ground, w, across).gap) < 1e-12);
+        const Vector3d by = 1.0e-6 * Vector3d(between(-1.0, 1.0), between(-1.0, 1.0), between(-1.0, 1.0));
+        const auto gap = [&](const Vector3d& moved) { return find_wheel_gap(ground, {w.centre + moved, w.along, w.up, w.radius}, across).gap; };
+        const double ahead = gap(by) - c.gap, back = c.gap - gap(-by);
+        if (std::fabs(ahead - back) < 1.0e-9) {  // else at a kink
+            ++smooth;
+            CHECK(std::fabs(c.normal.dot(by) - 0.5 * (ahead + back)) < 1.0e-9);
+        }
         const double at = across.dot(w.centre + c.arm);
         over_corners += std::any_of(ground.corners.begin(), ground.corners.end(), [&](const Point& p) { return std::fabs(p.x() - at) < 1e-12; });
     }
     CHECK(over_corners > 1000);
+    CHECK(smooth > 19000);
 }
