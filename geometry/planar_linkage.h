@@ -61,9 +61,9 @@ KernelPose<T> solve_kernel(const PlanarLinkage& k, const T& h, const T& e) {
     using std::sqrt;
     // At the very ends of the closable heights rounding may leave a little less than zero under both clamped roots.
     const double m2 = k.mast_pin.squaredNorm();
-    const T sine = (h - k.lower_pivot.y()) * (1.0 / k.lower_length);
-    const T cosine = clamped_sqrt((1.0 - sine) * (sine + 1.0));
-    const Vec2<T> ball{cosine * k.lower_length + k.lower_pivot.x(), sine * k.lower_length + k.lower_pivot.y()};
+    const T rise = h - k.lower_pivot.y();
+    const T run = clamped_sqrt((k.lower_length - rise) * (rise + k.lower_length));
+    const Vec2<T> ball{run + k.lower_pivot.x(), h};
     const Vec2<T> to_pin{k.upper_pin.x() - ball.x, k.upper_pin.y() - ball.z};
     const T d2 = square(to_pin.x) + square(to_pin.z);
     const T a = 0.5 * (d2 + m2 - square(e));
