@@ -285,10 +285,11 @@ private:
         }
     }
 
+    static double find_bound_error(const AttitudeExtreme& e) { return std::fabs(e.bound - e.value); }
     static void place(Finding& f, const AttitudeExtreme& e) {
         f.has_attitude = true;
         f.attitude = e.at;
-        f.bound_error = std::fabs(e.bound - e.value);
+        f.bound_error = find_bound_error(e);
     }
 
     /// The readings decide less than the limit asks: neither yes nor no.
@@ -383,6 +384,7 @@ private:
                    {"c_least_B", p.least_cut.b, Dimension::length, "least cut of the implement half"}};
         if (no_cut_works()) {
             f.value = p.overlap_short_by;
+            f.bound_error = find_bound_error(d_.whole.longest) + 2.0 * find_bound_error(d_.whole.shortest);
             add_positions(f, ShaftFit::fits);
             add_positions(f, ShaftFit::after_cut);
             f.remedies.push_back({RemedyKind::order_shaft, p.closed_at_most, p.extended_at_least, ""});
@@ -390,6 +392,7 @@ private:
         } else {
             const CutPair& c = p.recommended;
             f.value = std::max(c.a, c.b);
+            f.bound_error = find_bound_error(d_.whole.shortest);
             // Drawbar first, cut last.
             add_positions(f, ShaftFit::fits);
             const RemedyKind kind = c.b <= 0.0 ? RemedyKind::cut_tractor_half : c.a <= 0.0 ? RemedyKind::cut_implement_half : RemedyKind::cut_both_halves;

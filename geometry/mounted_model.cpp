@@ -24,8 +24,9 @@ HITCHWRIGHT_DEFINE_SPECIAL_MEMBERS(MountedModelResult);
 
 namespace {
 
-/// Kept from the very ends of the closable heights, where rounding alone could open the loop (m).
-constexpr double closing_margin = 1.0e-9;
+/// Kept from the very ends of the closable heights, where rounding alone could open the loop: share of the lower link. At a dead
+/// centre angles change by the root of it, some 1e-4 rad.
+constexpr double closing_share = 1.0e-9;
 
 using Kind = ModelObstacle::Kind;
 
@@ -358,10 +359,13 @@ private:
         return result_.linkage_obstacles.empty();
     }
 
+    double find_closing_margin() const { return closing_share * result_.model.linkage.lower_length; }
+
     /// Keeps the part of the travel that closes for every effective length; names what does not.
     void close_travel() {
         MountedModel& m = result_.model;
         const HeightRange lengths = effective_upper_lengths(m);
+        const double closing_margin = find_closing_margin();
         if (m.travel.high - m.travel.low > 2 * closing_margin && stays_clear_of_dead_centres(m.linkage, {m.travel, lengths})) {
             usable_ = true;
             return;
@@ -404,12 +408,12 @@ private:
         set_working_band();
     }
 
-    static std::vector<HeightRange> overlap(const std::vector<HeightRange>& a, const std::vector<HeightRange>& b) {
+    std::vector<HeightRange> overlap(const std::vector<HeightRange>& a, const std::vector<HeightRange>& b) const {
         std::vector<HeightRange> both;
         for (const HeightRange& x : a) {
             for (const HeightRange& y : b) {
                 const HeightRange r{std::max(x.low, y.low), std::min(x.high, y.high)};
-                if (r.high - r.low > 2 * closing_margin) both.push_back(r);
+                if (r.high - r.low > 2.0 * find_closing_margin()) both.push_back(r);
             }
         }
         return both;

@@ -19,10 +19,12 @@ Finding make(FindingKind kind, const Limit& rule) {
     return f;
 }
 
+double find_bound_error(const TravelExtreme& e) { return std::fabs(e.bound - e.value); }
+
 void add_extreme(Finding& f, const TravelExtreme& e) {
     f.has_height = true;
     f.height = e.height;
-    f.bound_error = std::fabs(e.bound - e.value);
+    f.bound_error = find_bound_error(e);
 }
 
 class ShaftChecks {
@@ -148,10 +150,12 @@ private:
                    {"c_least_B", p.least_cut.b, Dimension::length, "least cut of the implement half"}};
         if (no_cut_works()) {
             f.value = p.overlap_short_by;
+            f.bound_error = find_bound_error(shaft_.travel.longest) + count_halves_cut() * find_bound_error(shaft_.travel.shortest);
             f.remedies = find_ways_out(setup_, linkage_, shaft_, millimetre_mark);
             if (!is_no_cut_certain()) set_doubt(f, -p.overlap_short_by, widen(bands_.overlap, find_no_cut_band()));
         } else {
             describe_cut(p, f);
+            f.bound_error = find_bound_error(shaft_.travel.shortest);
             doubt_cut(p, f);
         }
         out_.push_back(f);
@@ -160,9 +164,11 @@ private:
     /// The readings may be off by enough that a cut works after all. Each half that is cut carries the error of the
     /// shortest length over to the overlap.
     double find_no_cut_band() const {
+        return std::max(bands_.overlap.width, bands_.overlap_in_work.width) + count_halves_cut() * bands_.gap.width;
+    }
+    int count_halves_cut() const {
         const CutPair& cut = shaft_.plan.least_cut;
-        const int halves_cut = (cut.a > 0.0 ? 1 : 0) + (cut.b > 0.0 ? 1 : 0);
-        return std::max(bands_.overlap.width, bands_.overlap_in_work.width) + halves_cut * bands_.gap.width;
+        return (cut.a > 0.0 ? 1 : 0) + (cut.b > 0.0 ? 1 : 0);
     }
     bool is_no_cut_certain() const {
         const CutPlan& p = shaft_.plan;
