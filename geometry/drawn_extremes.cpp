@@ -196,7 +196,11 @@ void complete_extremes(const DrawnModel& m, const AttitudeBox& box, DrawnExtreme
     if (r.tractor_angle.evaluations == 0) r.tractor_angle = find_greatest_joint_angle(m, box, JointEnd::tractor);
     if (r.implement_angle.evaluations == 0) r.implement_angle = find_greatest_joint_angle(m, box, JointEnd::implement);
     r.turns = r.tractor_angle.bound < no_turning && r.implement_angle.bound < no_turning && m.last_joint_angle < no_turning;
-    if (r.turns && r.non_uniformity.evaluations == 0) r.non_uniformity = find_ripple(m, box, r);
+    if (!r.turns || r.non_uniformity.evaluations != 0) return;
+    r.non_uniformity = find_ripple(m, box, r);
+    // In a box that is hard to search the search may end without a bound of its own.
+    const double most = find_most_non_uniformity(std::cos(r.tractor_angle.bound) * std::cos(r.implement_angle.bound) * std::cos(m.last_joint_angle));
+    r.non_uniformity.bound = std::max(std::min(r.non_uniformity.bound, most), r.non_uniformity.value);
 }
 
 DrawnExtremes find_drawn_extremes(const DrawnModel& m, const AttitudeBox& box) {

@@ -437,8 +437,10 @@ private:
 
 ErrorBands find_error_bands(const ErrorModel& errors, const LinkageAnalysis& linkage, const ShaftAnalysis& shaft) {
     ShaftNumbers of_model(errors.setup(), linkage, shaft);
+    // A side motion that does not close is left out of the extremes, so of their errors too.
+    const RangeSearch side = linkage.model.space.side_closes ? RangeSearch::at_a_few_heights : RangeSearch::none;
     Propagation p = propagate_model(errors, linkage.model.pin_decision, numbers, std::ref(of_model),
-                                    reads_model_and(errors, linkage.model, {}), RangeSearch::at_a_few_heights);
+                                    reads_model_and(errors, linkage.model, {}), side);
     ErrorBands bands;
     if (p.lost_by[gap]) {
         const ReadingError& by = errors.readings()[*p.lost_by[gap]];

@@ -23,6 +23,14 @@ Column view(std::span<const double> v) { return {v.data(), to_index(v.size())}; 
 Rows slopes_of(const ErrorNarrowing& n) { return {n.slopes.data(), to_index(n.count), to_index(n.slopes.size() / n.count)}; }
 Rows weight_of(const ErrorNarrowing& n) { return {n.weight.data(), to_index(n.count), to_index(n.count)}; }
 
+/// A value that a reading may have in truth, within what there can be. A reading that a program hands over may lie beyond what files
+/// may hold: it can be off as any other.
+double keep_possible(double value, double as_read, const FieldSpec& spec) {
+    if (as_read >= spec.least) value = std::max(value, spec.least);
+    if (as_read <= spec.most) value = std::min(value, spec.most);
+    return value;
+}
+
 }  // namespace
 
 double find_reading_error(const Reading& r, const FieldSpec& spec, const std::string& key) {
@@ -36,7 +44,7 @@ ErrorModel::ErrorModel(const Setup& setup, BandEffort effort)
     visit_readings(*setup_, [&](const std::string& key, Reading& r, const FieldSpec& spec) {
         if (!r.known) return;
         const double error = find_reading_error(r, spec, key);
-        const double low = std::max(r.value - error, spec.least), high = std::min(r.value + error, spec.most);
+        const double low = keep_possible(r.value - error, r.value, spec), high = keep_possible(r.value + error, r.value, spec);
         if (!(error > 0.0) || !(low < high)) return;
         readings_.push_back({key, spec, r.value, error, low, high});
         at_.push_back(&r);
@@ -60,7 +68,7 @@ void ErrorModel::reset(std::size_t i) const { at_[i]->value = readings_[i].value
 const Setup& ErrorModel::shift_all(std::span<const double> by) const {
     for (std::size_t i = 0; i < readings_.size(); ++i) {
         const ReadingError& r = readings_[i];
-        at_[i]->value = std::clamp(r.value + by[i] * r.error, std::min(r.value, r.spec.least), std::max(r.value, r.spec.most));
+        at_[i]->value = keep_possible(r.value + by[i] * r.error, r.value, r.spec);
     }
     return *setup_;
 }

@@ -123,6 +123,9 @@ ShaftExtremes find_all(Shaft& shaft) {
     if (!r.turns) return r;
     const auto close = close_in(root_of_square, ratio_closeness);
     r.non_uniformity = convert_extreme(shaft.find_greatest(ripple, close), root_of_square);
+    // Near a dead centre the search may end without a bound of its own.
+    const double most = find_most_non_uniformity(std::cos(angles.tractor.bound) * std::cos(angles.implement.bound));
+    r.non_uniformity.bound = std::max(std::min(r.non_uniformity.bound, most), r.non_uniformity.value);
     return r;
 }
 

@@ -157,6 +157,10 @@ Vec3<T> find_shaft_direction(const ShaftState<T>& s) {
     return (T(1.0) / sqrt(square(v.x) + square(v.y) + square(v.z))) * v;
 }
 
+/// No driveline is more uneven than its joints one after the other with every yoke as bad as can be: each turns a direction to a
+/// ratio between its cosine and one over it. `cosines`: their product, above 0.
+inline double find_most_non_uniformity(double cosines) { return 1.0 / cosines - cosines; }
+
 /// Square of the non-uniformity (greatest minus least speed ratio) of the whole driveline. Both joints below 90 deg.
 template <class T>
 T find_non_uniformity_squared(const DrivelineEnds& ends, const ShaftState<T>& s) {

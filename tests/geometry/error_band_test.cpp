@@ -110,3 +110,21 @@ TEST_CASE("error bands: out of the side plane, too, a slope is what whole analys
     CHECK(std::fabs(bands.longest.slopes[0] - find_half_change(s, stub_z, [](const ShaftAnalysis& x) { return x.travel.longest.bound; })) < 1e-5);
     CHECK(std::fabs(bands.tractor_angle.slopes[0] - find_half_change(s, stub_z, [](const ShaftAnalysis& x) { return x.travel.tractor_angle.bound; })) < 1e-5);
 }
+
+TEST_CASE("error bands: where a side motion does not close somewhere the slopes are those of the side plane, and there", "[oracle]") {
+    const ReadingOf upper_z = [](Setup& s) -> Reading& { return s.tractor.upper_link_pins[0].z; };
+    Setup s = make_setup_a();
+    add_lift_a(s.tractor, -40.0, 40.0);
+    s.choices.left_lift_rod_length = s.choices.right_lift_rod_length = s.tractor.lift_rod.length;
+    s.choices.left_lift_rod_length.value += 0.015;
+    s.tractor.sway.total_at_ball = known(0.03);
+    s.tractor.upper_link_pins[0].z = known(-0.93, 0.003);  // a dead centre in the travel: the tilted hitch passes it
+    const Analysis a = analyze(s, millimetre_mark);
+    REQUIRE(!a.linkage->model.space.side_closes);
+    const ErrorBands bands = find_error_bands(ErrorModel(s), *a.linkage, *a.shaft);
+    REQUIRE(bands.known);
+    const double shortest = find_half_change(s, upper_z, [](const ShaftAnalysis& x) { return x.travel.shortest.bound; });
+    CHECK(std::fabs(shortest) > 0.005);
+    CHECK(std::fabs(bands.shortest.slopes[0] - shortest) < 1e-5);
+    CHECK(std::fabs(bands.longest.slopes[0] - find_half_change(s, upper_z, [](const ShaftAnalysis& x) { return x.travel.longest.bound; })) < 1e-5);
+}

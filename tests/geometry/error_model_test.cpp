@@ -62,3 +62,12 @@ TEST_CASE("propagation: a number lost on one side of a reading has the slope of 
         CHECK(p.bands[0].slopes[0] == Approx(3.0 * 0.002));
     }
 }
+
+TEST_CASE("error model: a reading beyond what files may hold, handed over by a program, can be off as any other", "[analytic]") {
+    Setup s = make_setup_a();
+    s.implement.pic.z = known(-1.5, 0.002);  // -1 is the least of a file
+    const ErrorModel errors(s);
+    REQUIRE(errors.readings().size() == 1);
+    CHECK(errors.readings()[0].low == -1.502);
+    CHECK(errors.readings()[0].high == -1.498);
+}

@@ -238,3 +238,19 @@ TEST_CASE("shaft kernel: interval jets enclose length, cosines and ripple over a
         }
     }
 }
+
+TEST_CASE("shaft kernel: no twist and no phase makes two joints more uneven than each at its worst, and a quarter turn makes them so", "[random][analytic]") {
+    Draw draw(20261127);
+    for (int i = 0; i < 2000; ++i) {
+        Case c = draw.make(WideAngleEnd::none);
+        c.ends.yoke_phase_error = draw.between(-4.0, 4.0);
+        const ShaftState<double> s = find_shaft_state(c.ends, c.pose);
+        const double uneven = std::sqrt(std::max(0.0, find_non_uniformity_squared(c.ends, s)));
+        CHECK(uneven <= find_most_non_uniformity(s.cos_tractor_joint * s.cos_implement_joint) * (1.0 + 1e-12));
+    }
+    // Both joints bend in one plane, the yokes a quarter turn off: what one adds the other adds again.
+    const double a = to_radians(20.0), b = to_radians(33.0);
+    const Vec3<double> u{1, 0, 0}, v{std::cos(a), 0, std::sin(a)}, w{std::cos(a + b), 0, std::sin(a + b)};
+    const double squared = find_pair_non_uniformity_squared(u, v, w, std::cos(a), std::cos(b), 0.5 * pi);
+    CHECK(std::fabs(std::sqrt(squared) - find_most_non_uniformity(std::cos(a) * std::cos(b))) < 1e-14);
+}
