@@ -1,4 +1,4 @@
-// See count_allocations.h. In a file of its own, so that no call of new is matched with the malloc inside.
+// See count_allocations.h. In a file of its own, so that no call of new is matched with the malloc inside. new[] comes here too.
 #include "tests/geometry/count_allocations.h"
 
 #include <atomic>
@@ -14,8 +14,13 @@ void* operator new(std::size_t size) {
     if (void* p = std::malloc(size == 0 ? 1 : size)) return p;
     throw std::bad_alloc();
 }
+void* operator new(std::size_t size, const std::nothrow_t&) noexcept {
+    ++allocations;
+    return std::malloc(size == 0 ? 1 : size);
+}
 void operator delete(void* p) noexcept { std::free(p); }
 void operator delete(void* p, std::size_t) noexcept { std::free(p); }
+void operator delete(void* p, const std::nothrow_t&) noexcept { std::free(p); }
 
 namespace hitchwright::test {
 

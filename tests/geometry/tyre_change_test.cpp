@@ -442,7 +442,8 @@ TEST_CASE("other tyres: pins found from ball readings are found on the own tyres
 TEST_CASE("other tyres: a typed stop is to be set again", "[geometry]") {
     Setup s = on_other(make_wheeled());
     s.choices.lift_stop = known(0.80);
-    const Finding* f = find_finding(answer(s), FindingKind::other_tyres, "other", "lift_stop");
+    const Analysis a = answer(s);
+    const Finding* f = find_finding(a, FindingKind::other_tyres, "other", "lift_stop");
     REQUIRE(f != nullptr);
     CHECK(f->severity == Severity::condition);
     CHECK(f->value == Approx(0.80));

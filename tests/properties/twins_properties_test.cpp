@@ -62,6 +62,16 @@ Setup scale(Setup s, double factor) {
     return s;
 }
 
+/// A reading whose error would leave what there can be: its range is the same at any size, so that the error is not.
+bool has_cut_off_error(Setup s) {
+    bool cut_off = false;
+    change_readings(s, [&](const std::string&, Reading& r, const FieldSpec& spec) {
+        const double low = r.value - r.tolerance, high = r.value + r.tolerance;
+        cut_off = cut_off || (low < spec.least && r.value >= spec.least) || (high > spec.most && r.value <= spec.most);
+    });
+    return cut_off;
+}
+
 /// Each "left" as "right" and the other way round.
 std::string exchange_sides(const std::string& text) {
     std::string out;
@@ -150,7 +160,8 @@ TEST_CASE("property: a drawn machine in a mirror has left and right exchanged, a
 TEST_CASE("property: a machine of twice the size has the same verdict, lengths doubled, angles and loads the same", "[random][metamorphic]") {
     check_property(15, [] {
         const AnySetup any = *any_setup(Values::possible);
-        const Setup s = any.build();
-        compare(without_one_size(judge(s)), without_one_size(judge(scale(s, 2.0), 2.0)), false, 2.0);
+        const Setup s = any.build(), twice = scale(s, 2.0);
+        RC_PRE(!has_cut_off_error(s) && !has_cut_off_error(twice));
+        compare(without_one_size(judge(s)), without_one_size(judge(twice, 2.0)), false, 2.0);
     });
 }
