@@ -62,7 +62,7 @@ RodLength make_rod_length(const Setup& s, const LiftRods& rods, TractorSide side
     rod.wanted = wanted;
     rod.screw = r.levelling == LevellingRod::both || (r.levelling == LevellingRod::left) == (side == TractorSide::left);
     if (!rod.screw) return rod;
-    if (r.advance_per_turn.known) rod.turns = (wanted - rod.set) / r.advance_per_turn.value;
+    if (r.advance_per_turn.known && r.advance_per_turn.value > 0.0) rod.turns = (wanted - rod.set) / r.advance_per_turn.value;
     if (r.length_least.known && wanted < r.length_least.value) rod.short_by = r.length_least.value - wanted;
     if (r.length_most.known && wanted > r.length_most.value) rod.long_by = wanted - r.length_most.value;
     if (!r.length_least.known && !r.length_most.known) return rod;

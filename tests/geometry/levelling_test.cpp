@@ -264,4 +264,6 @@ TEST_CASE("levelling: nothing without arms and rods, and no per turn without a s
     CHECK_FALSE(l.wanted->rods[1].turns);
     CHECK(std::fabs(l.low.ball_height - 0.200) < 1e-12);
     CHECK(std::fabs(l.high.ball_height - 0.950) < 1e-12);
+    s.tractor.lift_rod.advance_per_turn = known(0.0, 0.0002);  // a program may hand that over: no number of turns, not an endless one
+    CHECK_FALSE(levelling_of(s).wanted->rods[1].turns);
 }
