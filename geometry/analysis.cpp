@@ -114,6 +114,10 @@ ShaftAnalysis analyze_shaft(const Setup& s, const LinkageAnalysis& l, const Mark
     a.plan = plan_cut(m.halves, {a.travel.shortest.bound, a.travel.longest.bound,
                                  std::min(a.work.longest.bound, a.travel.longest.bound)}, a.limits, mark);
     a.has_plan = is_answered(a.plan);
+    if (a.has_plan && a.plan.answer != CutAnswer::no_cut_needed) {
+        const ShaftTravel attained{a.travel.shortest.value, a.travel.longest.value, std::min(a.work.longest.value, a.travel.longest.value)};
+        a.plan_error = find_plan_difference(a.plan, plan_cut(m.halves, attained, a.limits, mark));
+    }
     if (m.has_guard) {
         a.guard = check_guard_tubes(m.halves, m.guard, a.travel.shortest.bound, a.travel.longest.bound);
         a.has_guard = true;
@@ -147,7 +151,7 @@ Finding report_no_plan(const CutPlan& plan) {
     return f;
 }
 
-/// A reading whose error alone makes linkage or shaft impossible: no margin is certain then.
+/// A reading whose error alone makes linkage or shaft impossible: no margin is certain then. Nameless: no error could be carried.
 Finding report_broken_by(const std::string& reading, double share, Dimension dimension) {
     Finding f;
     f.kind = FindingKind::linkage_cannot_close;
@@ -157,7 +161,7 @@ Finding report_broken_by(const std::string& reading, double share, Dimension dim
     f.dimension = dimension;
     f.value = f.band = share;
     f.rule = Limit{0.0, true, Grade::D, "closure of the linkage"};
-    f.remedies = {{RemedyKind::measure, 0.0, 0.0, reading}};
+    if (!reading.empty()) f.remedies = {{RemedyKind::measure, 0.0, 0.0, reading}};
     f.cautions = {Caution::stop_before_touching};
     return f;
 }

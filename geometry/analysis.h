@@ -59,7 +59,8 @@ struct ShaftAnalysis {
     ShaftExtremes work;          ///< over the working band
     bool has_plan = false;
     CutLimits limits;
-    CutPlan plan;                ///< from the halves as the set-up has them (cuts of the set-up made)
+    CutPlan plan;                ///< from the halves as the set-up has them (cuts of the set-up made), by the bounds of the lengths
+    double plan_error = 0.0;     ///< m, of the cut or of the overlap lacking: the plan by the lengths attained tells another
     std::vector<HeightRange> tractor_free, tractor_on, tractor_reach;        ///< heights inside each angle limit
     std::vector<HeightRange> implement_free, implement_on, implement_reach;
     GuardResult guard;

@@ -32,7 +32,7 @@ Finding make_clearance(const Setup& s, const Clearance& c, const ErrorModel& err
     f.subject = c.part;
     f.other = clearance_against(c.kind);
     f.value = c.least.bound;
-    f.bound_error = std::fabs(c.least.bound - c.least.value);
+    f.bound_error = find_bound_error(c.least);
     f.rule = s.rules.clearance.set ? s.rules.clearance : practice;
     f.has_limit = true;
     f.limit = s.rules.clearance.set ? s.rules.clearance.value : 0.0;

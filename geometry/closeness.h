@@ -24,6 +24,12 @@ inline double angle_from_versine(double x) { return 2.0 * std::asin(std::sqrt(st
 /// A quantity that is not negative from its square.
 inline double root_of_square(double x) { return std::sqrt(std::max(0.0, x)); }
 
+/// Proven error of an extreme over its continuous range, unit of the extreme.
+template <class E>
+double find_bound_error(const E& e) {
+    return std::fabs(e.bound - e.value);
+}
+
 /// Turns an extreme of a monotone rising function of a quantity into one of the quantity.
 template <class E, class F>
 E convert_extreme(E e, const F& back) {

@@ -24,9 +24,7 @@ std::array<double, 3> list_turning_heights(const PlanarLinkage& k, const HeightR
 }
 
 double find_pin_distance(const PlanarLinkage& k, double height) {
-    const double sine = (height - k.lower_pivot.y()) / k.lower_length;
-    const double cosine = std::sqrt(std::max(0.0, (1.0 - sine) * (1.0 + sine)));
-    const Point ball = k.lower_pivot + k.lower_length * Point(cosine, sine);
+    const Point ball = find_ball(k, height);
     return std::hypot(ball.x() - k.upper_pin.x(), ball.y() - k.upper_pin.y());
 }
 
@@ -65,13 +63,13 @@ void find_beyond(const PlanarLinkage& linkage, const TravelBox& box, DeadCentreR
 }  // namespace
 
 bool stays_clear_of_dead_centres(const PlanarLinkage& k, const TravelBox& box) {
-    constexpr double clear = 1e-6;
+    constexpr double clear = 1e-6;  // share of the bars
     const HeightRange &heights = box.heights, &lengths = box.upper_lengths;
     const double reach = (1.0 - clear) * k.lower_length;  // the lower link stands upright nowhere
     if (!(lengths.low > 0.0 && heights.low - k.lower_pivot.y() > -reach && heights.high - k.lower_pivot.y() < reach)) return false;
     const double mast = std::hypot(k.mast_pin.x(), k.mast_pin.y());
-    const double folded = std::max(std::fabs(mast - lengths.low), std::fabs(mast - lengths.high)) + clear;
-    const double stretched = mast + lengths.low - clear;
+    const double folded = std::max(std::fabs(mast - lengths.low), std::fabs(mast - lengths.high)) + clear * mast;
+    const double stretched = (1.0 - clear) * (mast + lengths.low);
     for (const double height : list_turning_heights(k, heights)) {
         const double distance = find_pin_distance(k, height);
         if (!(distance > folded && distance < stretched)) return false;

@@ -295,6 +295,9 @@ void study_shaft(const Setup& s, const Mark& mark, DrawnAnalysis& a) {
     a.lengths = find_lengths(m, a.positions, a.limits);
     a.plan = plan_cut(m.halves, {a.whole.shortest.bound, a.whole.longest.bound, 0.0}, a.limits, mark);
     a.has_plan = is_answered(a.plan);
+    if (a.has_plan && a.plan.answer != CutAnswer::no_cut_needed) {
+        a.plan_error = find_plan_difference(a.plan, plan_cut(m.halves, {a.whole.shortest.value, a.whole.longest.value, 0.0}, a.limits, mark));
+    }
 }
 
 }  // namespace

@@ -57,7 +57,8 @@ struct DrawnAnalysis {
     DrivelineState straight;    ///< straight and level: where the machine works most
     bool has_plan = false;
     CutLimits limits;
-    CutPlan plan;
+    CutPlan plan;             ///< by the bounds of the lengths
+    double plan_error = 0.0;  ///< m, of the cut or of the overlap lacking: the plan by the lengths attained tells another
     DrawbarStudy positions;  ///< as drawbar_positions.h judges them
     DrawnBands bands;
     std::array<TurnResult, 2> turns;    ///< left, right; held to where the PTO must be off

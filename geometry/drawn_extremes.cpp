@@ -199,8 +199,7 @@ void complete_extremes(const DrawnModel& m, const AttitudeBox& box, DrawnExtreme
     if (!r.turns || r.non_uniformity.evaluations != 0) return;
     r.non_uniformity = find_ripple(m, box, r);
     // In a box that is hard to search the search may end without a bound of its own.
-    const double most = find_most_non_uniformity(std::cos(r.tractor_angle.bound) * std::cos(r.implement_angle.bound) * std::cos(m.last_joint_angle));
-    r.non_uniformity.bound = std::max(std::min(r.non_uniformity.bound, most), r.non_uniformity.value);
+    bound_by_joints(m.driveline.ends, r.tractor_angle.bound, r.implement_angle.bound, m.last_joint_angle, r.non_uniformity);
 }
 
 DrawnExtremes find_drawn_extremes(const DrawnModel& m, const AttitudeBox& box) {

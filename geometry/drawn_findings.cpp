@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "geometry/carried_bands.h"
+#include "geometry/closeness.h"
 #include "geometry/drawbar_figures.h"
 #include "geometry/drawn_analysis.h"
 #include "geometry/finding_band.h"
@@ -285,7 +286,6 @@ private:
         }
     }
 
-    static double find_bound_error(const AttitudeExtreme& e) { return std::fabs(e.bound - e.value); }
     static void place(Finding& f, const AttitudeExtreme& e) {
         f.has_attitude = true;
         f.attitude = e.at;
@@ -382,9 +382,9 @@ private:
                    {"S_0", p.uncut.closed_length, Dimension::length, "closed length of the shaft"},
                    {"c_least_A", p.least_cut.a, Dimension::length, "least cut of the tractor half"},
                    {"c_least_B", p.least_cut.b, Dimension::length, "least cut of the implement half"}};
+        f.bound_error = d_.plan_error;
         if (no_cut_works()) {
             f.value = p.overlap_short_by;
-            f.bound_error = find_bound_error(d_.whole.longest) + 2.0 * find_bound_error(d_.whole.shortest);
             add_positions(f, ShaftFit::fits);
             add_positions(f, ShaftFit::after_cut);
             f.remedies.push_back({RemedyKind::order_shaft, p.closed_at_most, p.extended_at_least, ""});
@@ -392,7 +392,6 @@ private:
         } else {
             const CutPair& c = p.recommended;
             f.value = std::max(c.a, c.b);
-            f.bound_error = find_bound_error(d_.whole.shortest);
             // Drawbar first, cut last.
             add_positions(f, ShaftFit::fits);
             const RemedyKind kind = c.b <= 0.0 ? RemedyKind::cut_tractor_half : c.a <= 0.0 ? RemedyKind::cut_implement_half : RemedyKind::cut_both_halves;

@@ -442,8 +442,10 @@ ErrorBands find_error_bands(const ErrorModel& errors, const LinkageAnalysis& lin
     Propagation p = propagate_model(errors, linkage.model.pin_decision, numbers, std::ref(of_model),
                                     reads_model_and(errors, linkage.model, {}), side);
     ErrorBands bands;
-    if (p.lost_by[gap]) {
-        const ReadingError& by = errors.readings()[*p.lost_by[gap]];
+    for (const Number q : {gap, overlap}) {
+        if (!p.there[q]) return bands;
+        if (!p.lost_by[q]) continue;
+        const ReadingError& by = errors.readings()[*p.lost_by[q]];
         bands.broken_by = {by.key, by.error};
         bands.broken_by_dimension = by.spec.dimension;
         return bands;

@@ -23,15 +23,15 @@ Column view(std::span<const double> v) { return {v.data(), to_index(v.size())}; 
 Rows slopes_of(const ErrorNarrowing& n) { return {n.slopes.data(), to_index(n.count), to_index(n.slopes.size() / n.count)}; }
 Rows weight_of(const ErrorNarrowing& n) { return {n.weight.data(), to_index(n.count), to_index(n.count)}; }
 
-/// A value that a reading may have in truth, within what there can be. A reading that a program hands over may lie beyond what files
-/// may hold: it can be off as any other.
-double keep_possible(double value, double as_read, const FieldSpec& spec) {
-    if (as_read >= spec.least) value = std::max(value, spec.least);
-    if (as_read <= spec.most) value = std::min(value, spec.most);
-    return value;
-}
-
 }  // namespace
+
+double ReadingError::moved(double by) const {
+    double x = value + by * error;
+    if (value >= spec.least) x = std::max(x, spec.least);
+    if (value <= spec.most) x = std::min(x, spec.most);
+    if (spec.least >= 0.0 && value >= 0.0) x = std::max(x, 0.0);  // no sign changes where none can be
+    return x;
+}
 
 double find_reading_error(const Reading& r, const FieldSpec& spec, const std::string& key) {
     if (r.tolerance > 0.0 || spec.dimension != Dimension::mass || key.ends_with("_most")) return r.tolerance;
@@ -43,10 +43,11 @@ ErrorModel::ErrorModel(const Setup& setup, BandEffort effort)
     if (effort == BandEffort::draws_where_close) wish_.noted = std::make_shared<bool>(false);
     visit_readings(*setup_, [&](const std::string& key, Reading& r, const FieldSpec& spec) {
         if (!r.known) return;
-        const double error = find_reading_error(r, spec, key);
-        const double low = keep_possible(r.value - error, r.value, spec), high = keep_possible(r.value + error, r.value, spec);
-        if (!(error > 0.0) || !(low < high)) return;
-        readings_.push_back({key, spec, r.value, error, low, high});
+        ReadingError e{key, spec, r.value, find_reading_error(r, spec, key)};
+        e.low = e.moved(-1.0);
+        e.high = e.moved(1.0);
+        if (!(e.error > 0.0) || !(e.low < e.high)) return;
+        readings_.push_back(std::move(e));
         at_.push_back(&r);
     });
     std::vector<std::string_view> keys;
@@ -67,8 +68,7 @@ void ErrorModel::reset(std::size_t i) const { at_[i]->value = readings_[i].value
 
 const Setup& ErrorModel::shift_all(std::span<const double> by) const {
     for (std::size_t i = 0; i < readings_.size(); ++i) {
-        const ReadingError& r = readings_[i];
-        at_[i]->value = keep_possible(r.value + by[i] * r.error, r.value, r.spec);
+        at_[i]->value = readings_[i].moved(by[i]);
     }
     return *setup_;
 }

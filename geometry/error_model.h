@@ -29,6 +29,10 @@ struct ReadingError {
     double value = 0.0;
     double error = 0.0;      ///< two sigma, SI
     double low = 0.0, high = 0.0;  ///< moved by it, not past the range of the possible
+
+    /// What the reading may be in truth: off by `by` errors, within what there can be. A reading that a program hands over may lie beyond
+    /// what files may hold: it can be off as any other.
+    double moved(double by) const;
 };
 
 /// What fitted direct readings say of the errors. Two-sigma units.
@@ -117,6 +121,7 @@ struct Propagation {
     /// Index of the first reading that moved by its error leaves the number undefined; none: all fine. Such a reading is left
     /// out of the band.
     std::vector<std::optional<std::size_t>> lost_by;
+    std::vector<bool> there;  ///< as read; of a number that is not the band says nothing
 };
 
 /// The band of a number with these slopes, first order.

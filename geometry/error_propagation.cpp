@@ -53,6 +53,7 @@ public:
         p_.lost_by.resize(count_);
         for (ErrorBand& b : p_.bands) b.slopes.resize(errors_.readings().size());
         numbers_({errors_.setup(), MovedSetup::all_numbers, 0}, now_);
+        for (const auto& n : now_) p_.there.push_back(n.has_value());
         std::vector<std::size_t> unread;
         for (std::size_t i = 0; i < errors_.readings().size(); ++i) {
             if (reads_ && !reads_(errors_.readings()[i].key)) unread.push_back(i);

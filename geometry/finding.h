@@ -176,7 +176,8 @@ struct Finding {
     double margin = 0.0;        ///< in the same dimension; negative: broken
     double band = 0.0;          ///< 95 % error band of the margin from the readings' tolerances; 0: not propagated
     ErrorBand error;            ///< the band in full, where `band` is not 0: how it was found, which readings have most of it
-    double bound_error = 0.0;   ///< proven error of `value` over the continuous range, apart from the readings
+    double bound_error = 0.0;   ///< proven error of `value` over the continuous range, apart from the readings; of a cut, or of what
+                                ///< lacks for one, how far it is from that by the lengths attained
     bool has_height = false;
     double height = 0.0;        ///< ball height where it happens, m
     bool has_attitude = false;  ///< drawn: it happens at `attitude` of the implement against the tractor

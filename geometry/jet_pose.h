@@ -93,7 +93,7 @@ KernelPose<IntervalJet<N>> solve_jet_pose(const PlanarLinkage& k, const Interval
         turn[i] = h.d[i] == Interval() ? Interval() : slopes.pitch_by_height * h.d[i];
         if (e.d[i] != Interval()) turn[i] = turn[i] + slopes.pitch_by_length * e.d[i];
     }
-    // The kernel's own rounding makes the slope of the ball's height 1 to a unit in the last place: 1 * d is stepped out.
+    // The ball's height is the height asked for: its slope is 1.
     return {{detail::make_jet<N>(box.ball.x, slopes.ball_x_by_height, h.d), detail::make_jet<N>(box.ball.z, Interval(1.0), h.d)},
             {detail::make_jet<N>(box.mast_arm.x, -box.mast_arm.z, turn), detail::make_jet<N>(box.mast_arm.z, box.mast_arm.x, turn)},
             detail::make_jet<N>(box.cos_pitch, -box.sin_pitch, turn),

@@ -1,9 +1,9 @@
 #include "geometry/joint_findings.h"
 
 #include <algorithm>
-#include <cmath>
 
 #include "geometry/angle.h"
+#include "geometry/closeness.h"
 #include "geometry/finding_band.h"
 #include "geometry/ways_out.h"
 
@@ -61,7 +61,7 @@ private:
         f.subject = tractor_ ? "tractor joint" : "implement joint";
         f.dimension = Dimension::angle;
         f.value = e.bound;
-        f.bound_error = std::fabs(e.bound - e.value);
+        f.bound_error = find_bound_error(e);
         f.has_height = true;
         f.height = e.height;
         f.rule = rule;

@@ -107,9 +107,9 @@ double find_fall(const LevelPose& p) {
 }
 
 /// What is wanted of find_fall: that of the same pose rolled as wanted.
-double find_wanted_fall(const Setup& s, const MountedModel& m, double roll) {
+std::optional<double> find_wanted_fall(const Setup& s, const MountedModel& m, double roll) {
     const std::optional<double> tilt = find_tilt_for_roll(m.space.linkage, m.working_height, roll);
-    if (!tilt) return 0.0;
+    if (!tilt) return std::nullopt;
     const SpatialSolution p = solve_spatial_pose(m.space.linkage, {m.working_height, 0.0, *tilt});
     LevelPose l;
     l.left_ball = p.left_ball.z;
@@ -118,10 +118,14 @@ double find_wanted_fall(const Setup& s, const MountedModel& m, double roll) {
     return find_fall(l);
 }
 
+std::optional<double> find_difference(const Setup& s, const MountedModel& m, const LevelPose& p) {
+    const std::optional<double> wanted = find_wanted_fall(s, m, s.choices.working_roll.value_or(0.0));
+    return wanted ? std::optional<double>(find_fall(p) - *wanted) : std::nullopt;
+}
+
 std::optional<double> find_difference(const Setup& s, const MountedModel& m) {
     const LevelPose p = find_level_pose(s, m, m.working_height);
-    if (!p.closes) return std::nullopt;
-    return find_fall(p) - find_wanted_fall(s, m, s.choices.working_roll.value_or(0.0));
+    return p.closes ? find_difference(s, m, p) : std::nullopt;
 }
 
 /// Rod lengths nobody set apart are one reading, but of two rods that are off each for itself: what that reading moves is what
@@ -191,7 +195,7 @@ std::optional<Levelling> study_levelling(const ErrorModel& errors, const Mounted
     l.turned = left ? TractorSide::left : TractorSide::right;
     if (!l.working.closes) return l;
     const Reading& turn = s.tractor.lift_rod.advance_per_turn;
-    if (turn.known) {
+    if (turn.known && turn.value > 0.0) {
         LiftRods longer = m.space.rods;
         (left ? longer.left_length : longer.right_length) += turn.value;
         const LevelPose after = make_level_pose(s, m, solve_at_arm(m.space.linkage, longer, l.working.arm_angle, 0.0, m.working_height));
@@ -200,7 +204,7 @@ std::optional<Levelling> study_levelling(const ErrorModel& errors, const Mounted
     const EdgeHeights* widest = find_widest(l.working.edges);
     l.measured_at = widest ? widest->name : std::string();
     l.measured_width = 2.0 * (widest ? widest->half_width : s.tractor.lower_link.half_spread_at_ball.value);
-    l.difference = find_fall(l.working) - find_wanted_fall(s, m, l.wanted->roll);
+    l.difference = find_difference(s, m, l.working);
     const Choices& c = s.choices;
     if (c.left_lift_rod_length.known || c.right_lift_rod_length.known || c.working_roll.known) set_bands(errors, m, l);
     return l;

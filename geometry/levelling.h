@@ -57,8 +57,9 @@ struct Levelling {
     std::optional<LevelPose> after_turn;  ///< at the working height's arm angle, one turn longer on the levelling rod
     TractorSide turned = TractorSide::right;
     std::optional<WantedRoll> wanted;  ///< with a working height
-    /// Right less left end of the widest part (without one: of the balls) at the working height, less what is wanted.
-    double difference = 0.0;
+    /// Right less left end of the widest part (without one: of the balls) at the working height, less what is wanted, m; none where `working`
+    /// does not close or no pose has the wanted roll.
+    std::optional<double> difference;
     std::string measured_at;  ///< that part's name; empty: the balls
     double measured_width = 0.0;
     ErrorBand band;           ///< of `difference`, m

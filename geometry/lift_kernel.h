@@ -50,11 +50,12 @@ Vec2<T> meet_left(const Vec2<T>& a, double ra, const Vec2<T>& b, double rb) {
 /// From the ball's height. Only where arm and rod reach, the ball within its link's length of the pivot.
 template <class T>
 LiftKernelPose<T> solve_lift_kernel(const LiftLinkage& k, const T& h) {
-    const T sine = (h - k.lower_pivot.y()) * (1.0 / k.lower_length);
-    const T cosine = clamped_sqrt((1.0 - sine) * (sine + 1.0));
+    const T rise = h - k.lower_pivot.y();
+    const T run = find_run(k.lower_length, rise);
+    const T sine = rise * (1.0 / k.lower_length), cosine = run * (1.0 / k.lower_length);
     const Vec2<T> pin{k.rod_pin_along * cosine - k.rod_pin_offset * sine,
                       k.rod_pin_along * sine + k.rod_pin_offset * cosine};
-    LiftKernelPose<T> p{{}, detail::add_numbers(pin, k.lower_pivot), h, k.lower_length * cosine};
+    LiftKernelPose<T> p{{}, detail::add_numbers(pin, k.lower_pivot), h, run};
     const Vec2<T> pivot{T(k.arm_pivot.x()), T(k.arm_pivot.y())};
     p.arm_end = detail::meet_left(pivot, k.arm_length, p.rod_pin, k.rod_length);
     return p;

@@ -2,6 +2,7 @@
 #include <cmath>
 #include <string>
 
+#include "geometry/closeness.h"
 #include "geometry/mounted_findings.h"
 
 namespace hitchwright {
@@ -162,7 +163,7 @@ void check_pitch_range(const LinkageAnalysis& a, std::vector<Finding>& out) {
     Finding f = make(FindingKind::pitch_range, Severity::good, "pitch");
     f.dimension = Dimension::angle;
     f.value = a.pitch.greatest.value;
-    f.bound_error = std::fabs(a.pitch.greatest.bound - a.pitch.greatest.value);
+    f.bound_error = find_bound_error(a.pitch.greatest);
     f.has_height = true;
     f.height = a.pitch.greatest.height;
     f.terms = {{"pitch_least", a.pitch.least.value, Dimension::angle, "least pitch over the travel"},

@@ -2,9 +2,9 @@
 #include "geometry/load_findings.h"
 
 #include <algorithm>
-#include <cmath>
 
 #include "geometry/carried_bands.h"
+#include "geometry/closeness.h"
 #include "geometry/finding_band.h"
 
 namespace hitchwright {
@@ -46,7 +46,7 @@ Finding report_load_stops(const ErrorModel& errors, const LiftStudy& lift) {
     f.has_limit = true;
     f.limit = 0.0;
     f.margin = f.value;
-    f.bound_error = std::fabs(lift.rise_least.value - lift.rise_least.bound);
+    f.bound_error = find_bound_error(lift.rise_least);
     f.has_height = true;
     f.height = lift.rise_least.height;
     f.heights = lift.rising;
@@ -193,7 +193,7 @@ std::vector<Finding> check_lift(const ErrorModel& errors, const LiftStudy& lift)
     f.limit = lift.mass;
     f.margin = e.value - lift.mass;
     set_band(f, lift.band);
-    f.bound_error = std::fabs(e.value - e.bound);
+    f.bound_error = find_bound_error(e);
     f.has_height = true;
     f.height = e.height;
     f.heights = lift.lifted;

@@ -236,8 +236,7 @@ std::vector<FittedInput> list_inputs(const ErrorModel& errors, const Eigen::Vect
         const ReadingError& e = errors.readings()[i];
         const Eigen::VectorXd column = at_fit.slopes.col(to_index(i));
         const double left = std::sqrt(std::max(0.0, 1.0 - column.dot(weight * column)));
-        const double fitted = std::clamp(e.value + by * e.error, std::min(e.value, e.spec.least), std::max(e.value, e.spec.most));
-        out.push_back({e.key, e.spec.dimension, e.value, fitted, e.error, e.error * left, std::fabs(by) > 1.0});
+        out.push_back({e.key, e.spec.dimension, e.value, e.moved(by), e.error, e.error * left, std::fabs(by) > 1.0});
     }
     std::stable_sort(out.begin(), out.end(), [](const FittedInput& a, const FittedInput& b) {
         return std::fabs(a.fitted - a.read) * b.error > std::fabs(b.fitted - b.read) * a.error;

@@ -111,7 +111,7 @@ AngleExtremes find_angles(Shaft& shaft) {
             convert_extreme(shaft.find_greatest(implement_joint, close), angle_from_negated_cosine)};
 }
 template <class Shaft>
-ShaftExtremes find_all(Shaft& shaft) {
+ShaftExtremes find_all(const DrivelineEnds& ends, Shaft& shaft) {
     const LengthExtremes lengths = find_lengths(shaft);
     const AngleExtremes angles = find_angles(shaft);
     ShaftExtremes r;
@@ -124,8 +124,7 @@ ShaftExtremes find_all(Shaft& shaft) {
     const auto close = close_in(root_of_square, ratio_closeness);
     r.non_uniformity = convert_extreme(shaft.find_greatest(ripple, close), root_of_square);
     // Near a dead centre the search may end without a bound of its own.
-    const double most = find_most_non_uniformity(std::cos(angles.tractor.bound) * std::cos(angles.implement.bound));
-    r.non_uniformity.bound = std::max(std::min(r.non_uniformity.bound, most), r.non_uniformity.value);
+    bound_by_joints(ends, angles.tractor.bound, angles.implement.bound, 0.0, r.non_uniformity);
     return r;
 }
 
@@ -181,7 +180,7 @@ AngleExtremes find_angle_extremes(const MountedModel& m, const TravelBox& box) {
 }
 
 ShaftExtremes find_shaft_extremes(const MountedModel& m, const TravelBox& box) {
-    return search_shaft(m, box, true, [](auto& shaft) { return find_all(shaft); });
+    return search_shaft(m, box, true, [&m](auto& shaft) { return find_all(m.ends, shaft); });
 }
 
 std::vector<HeightRange> find_heights_within_angle(const MountedModel& m, const TravelBox& box, JointEnd joint,

@@ -24,9 +24,9 @@ HITCHWRIGHT_DEFINE_SPECIAL_MEMBERS(MountedModelResult);
 
 namespace {
 
-/// Kept from the very ends of the closable heights, where rounding alone could open the loop: share of the lower link. At a dead
-/// centre angles change by the root of it, some 1e-4 rad.
-constexpr double closing_share = 1.0e-9;
+/// Kept from the very ends of the closable heights, where rounding alone could open the loop: share of the bars' lengths together. At a
+/// dead centre angles change by the root of it, some 1e-4 rad.
+constexpr double closing_share = 5.0e-10;
 
 using Kind = ModelObstacle::Kind;
 
@@ -359,7 +359,10 @@ private:
         return result_.linkage_obstacles.empty();
     }
 
-    double find_closing_margin() const { return closing_share * result_.model.linkage.lower_length; }
+    double find_closing_margin() const {
+        const PlanarLinkage& k = result_.model.linkage;
+        return closing_share * (k.lower_length + k.upper_length + k.mast_pin.norm());
+    }
 
     /// Keeps the part of the travel that closes for every effective length; names what does not.
     void close_travel() {

@@ -2,12 +2,13 @@
 
 namespace hitchwright {
 
+Point find_ball(const PlanarLinkage& k, double ball_height) {
+    return {k.lower_pivot.x() + find_run(k.lower_length, ball_height - k.lower_pivot.y()), ball_height};
+}
+
 bool closes_at(const PlanarLinkage& k, double ball_height) {
-    const double sine = (ball_height - k.lower_pivot.y()) / k.lower_length;
-    if (!(std::fabs(sine) <= 1.0)) return false;
-    const double cosine = std::sqrt((1.0 - sine) * (1.0 + sine));
-    const Point ball = k.lower_pivot + k.lower_length * Point(cosine, sine);
-    const double distance = (k.upper_pin - ball).norm();
+    if (!(std::fabs(ball_height - k.lower_pivot.y()) <= k.lower_length)) return false;
+    const double distance = (k.upper_pin - find_ball(k, ball_height)).norm();
     const double mast = k.mast_pin.norm();
     return distance > 0.0 && distance <= mast + k.upper_length && distance >= std::fabs(mast - k.upper_length);
 }

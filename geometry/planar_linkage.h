@@ -5,7 +5,7 @@
 //                                  /                    |M| = mast, U-M = upper link e
 //     P o---------- c' -----------o H
 //
-//   sin(theta) = (h - z_P)/c',  H = P + c' (cos theta, sin theta)
+//   r = h - z_P = c' sin(theta),  H = P + (sqrt((c' - r)(c' + r)), r): of lengths, so that no digit is lost where the link stands upright
 //   D = U - H, d = |D|, m = |M|:  W = M_T - H = (a D + b perp(D)) / d^2,
 //   a = (d^2 + m^2 - e^2)/2,  b = -+ sqrt((m+d+e)(m+d-e)(e+m-d)(e-m+d))/2     (Heron's factors: no cancellation)
 //   cos p = M.W/m^2, sin p = M x W/m^2
@@ -55,6 +55,12 @@ T find_heron_product(double mast, const T& distance, const T& upper) {
     return (distance + mast + upper) * (distance + mast - upper) * (upper + mast - distance) * (upper - mast + distance);
 }
 
+/// How far behind its pivot a link of that length ends that rises by `rise`, m; a link that is too short: 0.
+template <class T>
+T find_run(double length, const T& rise) {
+    return clamped_sqrt((length - rise) * (rise + length));
+}
+
 /// The pose at ball height `h` with upper link `e`. Only for heights that close (closable_heights.h).
 template <class T>
 KernelPose<T> solve_kernel(const PlanarLinkage& k, const T& h, const T& e) {
@@ -62,8 +68,7 @@ KernelPose<T> solve_kernel(const PlanarLinkage& k, const T& h, const T& e) {
     // At the very ends of the closable heights rounding may leave a little less than zero under both clamped roots.
     const double m2 = k.mast_pin.squaredNorm();
     const T rise = h - k.lower_pivot.y();
-    const T run = clamped_sqrt((k.lower_length - rise) * (rise + k.lower_length));
-    const Vec2<T> ball{run + k.lower_pivot.x(), h};
+    const Vec2<T> ball{find_run(k.lower_length, rise) + k.lower_pivot.x(), h};
     const Vec2<T> to_pin{k.upper_pin.x() - ball.x, k.upper_pin.y() - ball.z};
     const T d2 = square(to_pin.x) + square(to_pin.z);
     const T a = 0.5 * (d2 + m2 - square(e));
@@ -85,7 +90,10 @@ struct PlanarPose {
     Point mast_pin{0.0, 0.0};  ///< frame T
 };
 
-/// True when the linkage closes at ball height `h`.
+/// The lower hitch point at that height, frame T, m; where the lower link does not reach, above or below its pivot.
+Point find_ball(const PlanarLinkage& linkage, double ball_height);
+
+/// True when the linkage closes at that ball height.
 bool closes_at(const PlanarLinkage& linkage, double ball_height);
 
 /// Pose with angles. Residual of every link length <= 1e-9 m (tests/geometry/planar_linkage_test.cpp).

@@ -50,8 +50,7 @@ double choose_upper_length(const Setup& setup, const MountedModel& m, double bal
         state = raised ? FloatState::carried : FloatState::ground_borne;
         return raised ? lengths.high : 0.5 * (lengths.low + lengths.high);
     }
-    const double sine = (ball_height - m.linkage.lower_pivot.y()) / m.linkage.lower_length;
-    const Point ball = m.linkage.lower_pivot + m.linkage.lower_length * Point(std::sqrt(std::max(0.0, 1.0 - sine * sine)), sine);
+    const Point ball = find_ball(m.linkage, ball_height);
     const FloatPose pose = solve_float(ball, find_float_band(m, ball_height), solve_ground_rest(ball, contacts, {}), contacts, {});
     state = pose.state;
     if (pose.state == FloatState::no_pitch) return lengths.high;

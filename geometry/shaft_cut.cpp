@@ -247,6 +247,13 @@ bool is_answered(const CutPlan& plan) {
     }
 }
 
+double find_plan_difference(const CutPlan& plan, const CutPlan& other) {
+    const auto cuts = [](const CutPlan& p) { return is_answered(p) && p.answer != CutAnswer::no_cut_needed && p.answer != CutAnswer::no_cut_works; };
+    const auto told = [&](const CutPlan& p) { return cuts(p) ? std::max(p.recommended.a, p.recommended.b) : p.overlap_short_by; };
+    const bool alike = cuts(plan) ? cuts(other) : plan.answer == other.answer;
+    return std::fabs(told(plan) - (alike ? told(other) : 0.0));
+}
+
 double round_up_to_mark(double length, const Mark& mark) {
     return std::ceil((length - cut_tolerance) / mark.step) * mark.step + 0.0;  // + 0.0: no negative zero
 }

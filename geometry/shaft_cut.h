@@ -126,6 +126,11 @@ bool is_answered(const CutPlan& plan);
 /// and the overlap taken again. Never throws; bad input is named by `answer`.
 CutPlan plan_cut(const TelescopingHalves& halves, const ShaftTravel& travel, const CutLimits& limits, const Mark& mark);
 
+/// How far the length a plan tells is from what the plan by other lengths of the travel tells, m: the longer of the two cuts, or the overlap
+/// that is lacking where no cut works. All of it where the other plan's answer is of another kind. Of a plan by the bounds of a
+/// travel against one by the lengths attained: its error.
+double find_plan_difference(const CutPlan& plan, const CutPlan& other);
+
 /// `length` moved to the next mark up or down; a length within `cut_tolerance` of a mark is on it. Finite input.
 double round_up_to_mark(double length, const Mark& mark);
 double round_down_to_mark(double length, const Mark& mark);

@@ -1,8 +1,8 @@
 // Findings about length, overlap, cut, guards and ripple of the shaft; see mounted_findings.h.
 // Joint angles: joint_findings.cpp.
 #include <algorithm>
-#include <cmath>
 
+#include "geometry/closeness.h"
 #include "geometry/finding_band.h"
 #include "geometry/joint_findings.h"
 #include "geometry/mounted_findings.h"
@@ -18,8 +18,6 @@ Finding make(FindingKind kind, const Limit& rule) {
     f.rule = rule;
     return f;
 }
-
-double find_bound_error(const TravelExtreme& e) { return std::fabs(e.bound - e.value); }
 
 void add_extreme(Finding& f, const TravelExtreme& e) {
     f.has_height = true;
@@ -148,14 +146,13 @@ private:
                    {"S_0", p.uncut.closed_length, Dimension::length, "closed length of the shaft"},
                    {"c_least_A", p.least_cut.a, Dimension::length, "least cut of the tractor half"},
                    {"c_least_B", p.least_cut.b, Dimension::length, "least cut of the implement half"}};
+        f.bound_error = shaft_.plan_error;
         if (no_cut_works()) {
             f.value = p.overlap_short_by;
-            f.bound_error = find_bound_error(shaft_.travel.longest) + count_halves_cut() * find_bound_error(shaft_.travel.shortest);
             f.remedies = find_ways_out(setup_, linkage_, shaft_, millimetre_mark);
             if (!is_no_cut_certain()) set_doubt(f, -p.overlap_short_by, widen(bands_.overlap, find_no_cut_band()));
         } else {
             describe_cut(p, f);
-            f.bound_error = find_bound_error(shaft_.travel.shortest);
             doubt_cut(p, f);
         }
         out_.push_back(f);

@@ -15,6 +15,7 @@
 // ripple is the plain partner's: NU = sin B tan B. Frame T throughout; lengths m.
 #pragma once
 
+#include <algorithm>
 #include <cmath>
 
 #include "geometry/planar_linkage.h"
@@ -160,6 +161,15 @@ Vec3<T> find_shaft_direction(const ShaftState<T>& s) {
 /// No driveline is more uneven than its joints one after the other with every yoke as bad as can be: each turns a direction to a
 /// ratio between its cosine and one over it. `cosines`: their product, above 0.
 inline double find_most_non_uniformity(double cosines) { return 1.0 / cosines - cosines; }
+
+/// Bounds a greatest non-uniformity by the greatest angles of its joints, rad and below 90 deg, where its search ended without a near
+/// bound of its own. A wide-angle joint turns evenly.
+template <class E>
+void bound_by_joints(const DrivelineEnds& ends, double tractor_angle, double implement_angle, double last_angle, E& non_uniformity) {
+    const double cosines = (ends.wide_angle == WideAngleEnd::tractor ? 1.0 : std::cos(tractor_angle)) *
+                           (ends.wide_angle == WideAngleEnd::implement ? 1.0 : std::cos(implement_angle)) * std::cos(last_angle);
+    non_uniformity.bound = std::max(std::min(non_uniformity.bound, find_most_non_uniformity(cosines)), non_uniformity.value);
+}
 
 /// Square of the non-uniformity (greatest minus least speed ratio) of the whole driveline. Both joints below 90 deg.
 template <class T>

@@ -42,10 +42,10 @@ Finding check_level(const Levelling& l) {
     const WantedRoll& w = *l.wanted;
     Finding f = make(FindingKind::side_level, Severity::good, l.measured_at);
     f.other = w.typed ? "wanted" : "level";
-    f.value = l.difference;
+    f.value = l.difference.value();  // a roll that is reached has a pose
     f.has_limit = true;
     f.limit = level_play;
-    f.margin = level_play - std::fabs(l.difference);
+    f.margin = level_play - std::fabs(f.value);
     set_band(f, l.band);
     f.rule = level_figure;
     f.has_height = true;

@@ -58,18 +58,12 @@ public:
     }
 
 private:
-    Point find_ball(double height) const {
-        const double sine = (height - m_.linkage.lower_pivot.y()) / m_.linkage.lower_length;
-        return m_.linkage.lower_pivot +
-               m_.linkage.lower_length * Point(std::sqrt(std::max(0.0, 1.0 - sine * sine)), sine);
-    }
-
     /// Ball height in frame T at which the ball stands `above` the floor.
     double find_height(double above) const {
         if (floor_.is_level()) return above;
         double h = above;
         for (int i = 0; i < 12; ++i) {
-            const Point ball = find_ball(h);
+            const Point ball = find_ball(m_.linkage, h);
             h += above - floor_.height_of(ball.x(), ball.y());
         }
         return h;
@@ -114,7 +108,7 @@ private:
     Value see_ball(SeenPlace place) const {
         const Value h = find_place(place == SeenPlace::usual ? SeenPlace::raised : place, 0.0);
         if (!h) return std::nullopt;
-        const Point ball = find_ball(*h);
+        const Point ball = find_ball(m_.linkage, *h);
         return floor_.height_of(ball.x(), ball.y());
     }
 

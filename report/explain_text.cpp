@@ -5,6 +5,7 @@
 
 #include <cmath>
 
+#include "geometry/angle.h"
 #include "geometry/visit_readings.h"
 #include "report/finding_text.h"
 #include "report/safe_words.h"
@@ -29,6 +30,16 @@ std::string format_result(const Finding& f, UnitSystem units) {
     return text;
 }
 
+/// Far smaller than what is shown of the value; a share without a unit.
+std::string format_proof(double bound_error, Dimension dimension) {
+    switch (dimension) {
+        case Dimension::angle: return fmt::format("{:.1e} deg", to_degrees(bound_error));
+        case Dimension::length: return fmt::format("{:.1e} mm", bound_error * 1e3);
+        case Dimension::mass: return fmt::format("{:.1e} kg", bound_error);
+        default: return fmt::format("{:.1e}", bound_error);
+    }
+}
+
 std::string format_error(const Finding& f, UnitSystem units) {
     std::string text = "the readings' errors are not carried to this number";
     if (f.band > 0.0 && f.error.width <= 0.0) text = fmt::format("margin +- {} from the readings (95 %)", format_decimal_quantity(f.band, f.dimension, units));
@@ -38,11 +49,7 @@ std::string format_error(const Finding& f, UnitSystem units) {
         if (const std::string most = say_contributors(f, units); !most.empty()) text += "; most of it from " + most;
     }
     if (f.bound_error > 0.0) {
-        text += fmt::format("; search over the travel proven to {:.1e} {}",
-                            f.dimension == Dimension::angle ? f.bound_error * 57.29577951308232 : f.bound_error * 1e3,
-                            f.dimension == Dimension::angle    ? "deg"
-                            : f.dimension == Dimension::length ? "mm"
-                                                               : "(x 0.001)");
+        text += "; search over the travel proven to " + format_proof(f.bound_error, f.dimension);
     }
     return text;
 }

@@ -54,7 +54,7 @@ JsonValue make_levelling_json(const Levelling& l) {
     o.add("lowest", make_level_pose_json(l.low)).add("working", make_level_pose_json(l.working)).add("highest", make_level_pose_json(l.high));
     o.add("turned_rod", side_word(l.turned)).add("after_one_turn", l.after_turn ? make_level_pose_json(*l.after_turn) : JsonValue());
     o.add("wanted", l.wanted ? make_wanted_json(*l.wanted) : JsonValue());
-    o.length("difference", l.difference).add("measured_at", l.measured_at).length("measured_width", l.measured_width);
+    o.add("difference_mm", make_optional_length(l.difference)).add("measured_at", l.measured_at).length("measured_width", l.measured_width);
     return o.length("difference_band", l.band.width).build();
 }
 

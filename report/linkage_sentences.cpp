@@ -63,6 +63,9 @@ Sentences say_cannot_close(const Finding& f, const SafeWords& w) {
         return {fmt::format("{}: no single position", capitalized(f.subject)),
                 "A length is zero, or pins fall on one another. Check the lengths and positions."};
     }
+    if (f.other == "within_error" && f.subject.empty()) {
+        return {"How far the readings' errors reach is not known", "They could not be carried to the shaft's gap and overlap, so that no margin here is certain."};
+    }
     if (f.other == "within_error") {
         return {"Too close to a position that cannot exist",
                 fmt::format("With {} off by its tolerance the linkage or the shaft no longer goes together, so that no "

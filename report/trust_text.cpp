@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/angle.h"
 #include "geometry/finding_band.h"
 #include "geometry/next_reading.h"
 #include "report/text_layout.h"
@@ -89,7 +90,7 @@ std::string format_error_size(double error, Dimension dimension, UnitSystem unit
             if (error > metres_per_sixteenth - rounding_slack) return format_inches(error, rounding);
             return decimals(error / metres_per_inch, 1e-3, 3, " in", rounding);
         case Dimension::angle: {
-            const double degrees = error * 57.29577951308232;
+            const double degrees = to_degrees(error);
             return degrees > 0.1 - 1e-9 ? decimals(degrees, 0.1, 1, " deg", rounding) : decimals(degrees, 0.01, 2, " deg", rounding);
         }
         case Dimension::length_per_turn:

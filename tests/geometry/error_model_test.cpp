@@ -70,4 +70,20 @@ TEST_CASE("error model: a reading beyond what files may hold, handed over by a p
     REQUIRE(errors.readings().size() == 1);
     CHECK(errors.readings()[0].low == -1.502);
     CHECK(errors.readings()[0].high == -1.498);
+    const std::vector<double> by{-1.2};
+    CHECK(errors.shift_all(by).implement.pic.z.value == -1.5 - 1.2 * 0.002);
+    s.implement.pic.z = known(-0.9995, 0.002);  // one within what files may hold stays there
+    const ErrorModel inside(s);
+    CHECK(inside.readings()[0].low == -1.0);
+    CHECK(inside.shift_all(by).implement.pic.z.value == -1.0);
+    CHECK(inside.readings()[0].moved(0.5) == -0.9995 + 0.5 * 0.002);
+}
+
+TEST_CASE("error model: what has no sign gets none by its error, be it less than files may hold", "[analytic]") {
+    Setup s = make_setup_a();
+    s.tractor.lift_rod.advance_per_turn = known(0.0, 0.0002);
+    const ErrorModel errors(s);
+    REQUIRE(errors.readings().size() == 1);
+    CHECK(errors.readings()[0].low == 0.0);
+    CHECK(errors.readings()[0].high == 0.0002);
 }

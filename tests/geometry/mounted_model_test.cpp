@@ -9,6 +9,7 @@
 #include "geometry/angle.h"
 #include "geometry/closable_heights.h"
 #include "geometry/mounted_model.h"
+#include "geometry/visit_readings.h"
 #include "tests/geometry/linkage_a.h"
 #include "tests/geometry/sample_setup.h"
 
@@ -310,6 +311,33 @@ TEST_CASE("mounted model: a part that does not close is named, and the rest of t
     s.choices.upper_link_length = Reading{};
     s.choices.working_pitch = known(to_radians(120.0));
     CHECK(has(make_mounted_model(s).linkage_obstacles, Kind::past_dead_centre, "choices.upper_link_pin"));
+}
+
+TEST_CASE("mounted model: what is kept of the closable heights grows with the machine, however far apart its links stand", "[metamorphic]") {
+    // Splayed nearly across the tractor, a lower link is short from the side: what rounding does there is of its whole length.
+    for (const double splay : {0.0, 0.83}) {
+        CAPTURE(splay);
+        HeightRange travel[2];
+        double bars = 0.0;
+        for (const int twice : {0, 1}) {
+            Setup s = make_setup_a();
+            if (splay > 0.0) s.tractor.lower_link.half_spread_at_ball.value = s.tractor.lower_link.half_spread_at_pivot.value + splay;
+            s.tractor.travel.ball_height_high = known(1.600);
+            const double k = twice == 1 ? 2.0 : 1.0;
+            visit_readings(s, [k](const std::string&, Reading& r, const FieldSpec& spec) {
+                if (spec.dimension == Dimension::length) r.value *= k;
+            });
+            const MountedModelResult r = make_mounted_model(s);
+            REQUIRE(r.linkage_ok);
+            const std::vector<HeightRange> closable = find_closable_heights(r.model.linkage);
+            travel[twice] = r.model.travel;
+            bars = r.model.linkage.lower_length + r.model.linkage.upper_length + r.model.linkage.mast_pin.norm();
+            const double kept = closable.back().high - r.model.travel.high;
+            CHECK(kept > 3e-10 * bars);
+            CHECK(kept < 7e-10 * bars);
+        }
+        CHECK(std::fabs(travel[1].high - 2.0 * travel[0].high) < 1e-13 * bars);
+    }
 }
 
 TEST_CASE("mounted model: a travel that opens in the middle is not silently cut short", "[analytic]") {

@@ -72,6 +72,25 @@ TEST_CASE("planar linkage: every link keeps its length at every height that clos
     CHECK(worst < 1e-12);  // reached
 }
 
+TEST_CASE("planar linkage: a lower link that stands nearly upright keeps the digits of its run", "[analytic]") {
+    // The rise less than the link by d: run^2 = d (2 c - d). By its sine the run of the last line would be off by a tenth of itself.
+    const double length = 0.85;
+    for (const double d : {1e-3, 1e-9, 1e-14}) {
+        CAPTURE(d);
+        const double rise = length - d;
+        const long double left = static_cast<long double>(length) - rise;  // d as the doubles have it
+        const double run = static_cast<double>(std::sqrt(left * (2.0L * length - left)));
+        CHECK(std::fabs(find_run(length, rise) - run) <= 4e-16 * run);
+        CHECK(find_run(length, -rise) == find_run(length, rise));
+    }
+    CHECK(find_run(length, length) == 0.0);
+    CHECK(find_run(length, 1.01 * length) == 0.0);
+    const PlanarLinkage k{Point(0.125, 0.25), 0.75, Point(0.0, 0.9), 0.6, Point(0.0, 0.6)};
+    CHECK(find_ball(k, 1.0) == Point(0.125, 1.0));
+    CHECK(find_ball(k, 1.1) == Point(0.125, 1.1));
+    CHECK(find_ball(k, 0.25) == Point(0.875, 0.25));
+}
+
 TEST_CASE("planar linkage: a parallelogram carries the frame level", "[analytic]") {
     const PlanarLinkage k = make_parallelogram();
     for (const double rise : {-0.6, -0.1, 0.0, 0.3, 0.8}) {

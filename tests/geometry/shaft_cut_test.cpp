@@ -180,6 +180,28 @@ TEST_CASE("cut: no cut works names the obstacle and what to order", "[analytic]"
     CHECK(used_up.obstacle == CutObstacle::tubes_used_up);
 }
 
+TEST_CASE("cut: what lengths between a bound and what is attained leave open is a mark, a cut or nothing", "[analytic]") {
+    const auto plan = [](double shortest, double longest) { return plan_cut(halves_in(43, 30, 30), {shortest * inch, longest * inch}, inch_limits, sixteenth_inch_mark); };
+    const double little = 1e-5;
+    // 5 5/8 of each half reach the aim; a hair shorter, and it is a sixteenth more.
+    const CutPlan aimed = plan(38.875, 44), shorter = plan(38.875 - little, 44);
+    CHECK(near_inches(find_plan_difference(shorter, aimed), 1.0 / 16.0));
+    CHECK(find_plan_difference(aimed, shorter) == find_plan_difference(shorter, aimed));
+    CHECK(find_plan_difference(aimed, plan(38.875 + little, 44)) == 0.0);
+    CHECK(find_plan_difference(aimed, aimed) == 0.0);
+    // What lacks without a cut that works: all of the longest length, and of the shortest once for each half.
+    const CutPlan none = plan(30, 52);
+    REQUIRE(none.answer == CutAnswer::no_cut_works);
+    CHECK(std::fabs(find_plan_difference(none, plan(30, 52 - little)) - little * inch) < 1e-12);
+    const double by_shortest = find_plan_difference(none, plan(30 + little, 52));
+    CHECK(by_shortest > 1.3 * little * inch);  // a third of the tube is needed, which grows with what is left
+    CHECK(by_shortest < 2.0 * little * inch);
+    // Of another kind: all of it.
+    CHECK(find_plan_difference(aimed, none) == aimed.recommended.a);
+    CHECK(find_plan_difference(none, aimed) == none.overlap_short_by);
+    CHECK(find_plan_difference(aimed, plan(44.5, 45)) == aimed.recommended.a);
+}
+
 TEST_CASE("cut: inches and millimetres, and halves exchanged, give the same plan", "[metamorphic]") {
     const CutLimits limits{0.025, 0.040, 0.150, 1.0 / 3.0, 0.5};
     const TelescopingHalves halves{0.95, 0.62, 0.54};

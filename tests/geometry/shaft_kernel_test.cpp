@@ -248,6 +248,27 @@ TEST_CASE("shaft kernel: no twist and no phase makes two joints more uneven than
         const double uneven = std::sqrt(std::max(0.0, find_non_uniformity_squared(c.ends, s)));
         CHECK(uneven <= find_most_non_uniformity(s.cos_tractor_joint * s.cos_implement_joint) * (1.0 + 1e-12));
     }
+    // Of a search that ended without a near bound the joints' angles make one; a near one stays, and none falls below what is attained.
+    struct {
+        double value, bound;
+    } greatest{0.02, 1e9};
+    DrivelineEnds ends;
+    bound_by_joints(ends, 0.3, 0.4, 0.2, greatest);
+    CHECK(greatest.bound == Approx(find_most_non_uniformity(std::cos(0.3) * std::cos(0.4) * std::cos(0.2))));
+    greatest.bound = 0.021;
+    bound_by_joints(ends, 0.3, 0.4, 0.2, greatest);
+    CHECK(greatest.bound == 0.021);
+    bound_by_joints(ends, 0.01, 0.01, 0.0, greatest);
+    CHECK(greatest.bound == 0.02);
+    // A wide-angle joint turns evenly: all is its partner's, sin B tan B.
+    ends.wide_angle = WideAngleEnd::tractor;
+    greatest = {0.0, 1e9};
+    bound_by_joints(ends, 1.0, 0.3, 0.0, greatest);
+    CHECK(greatest.bound == Approx(std::sin(0.3) * std::tan(0.3)));
+    ends.wide_angle = WideAngleEnd::implement;
+    greatest = {0.0, 1e9};
+    bound_by_joints(ends, 0.3, 1.0, 0.0, greatest);
+    CHECK(greatest.bound == Approx(std::sin(0.3) * std::tan(0.3)));
     // Both joints bend in one plane, the yokes a quarter turn off: what one adds the other adds again.
     const double a = to_radians(20.0), b = to_radians(33.0);
     const Vec3<double> u{1, 0, 0}, v{std::cos(a), 0, std::sin(a)}, w{std::cos(a + b), 0, std::sin(a + b)};

@@ -57,7 +57,7 @@ Figures list_figures(const std::vector<NextReading>& next) {
 Figures list_figures(const std::optional<SpaceStudy>& space) {
     if (!space || !space->levelling) return {};
     const Levelling& l = *space->levelling;
-    return {{l.measured_at, l.after_turn.has_value(), l.difference, l.band.width, l.measured_width}};
+    return {{l.measured_at, l.after_turn.has_value(), l.difference.value(), l.band.width, l.measured_width}};
 }
 
 }  // namespace

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <set>
 
+#include "geometry/angle.h"
 #include "report/explain_text.h"
 #include "sample_analysis.h"
 
@@ -213,6 +214,30 @@ TEST_CASE("finding text: limits on both sides of the working band are both to be
     f.other = "lift_stop";
     f.remedies = {{RemedyKind::lift_stop, 0.6, 0.0, ""}, {RemedyKind::lower_stop, 0.3, 0.0, ""}};
     CHECK(format_finding(f, plain_inches, {}).find("And: Keep the hitch") != std::string::npos);
+}
+
+TEST_CASE("finding text: a reading whose error breaks the shaft is named, and without one it is said that no margin is certain", "[analytic]") {
+    Finding f = make_finding(FindingKind::linkage_cannot_close, Severity::unknown);
+    f.other = "within_error";
+    f.subject = "driveline.shaft.closed_length";
+    CHECK(describe_finding(f, plain_inches).detail.starts_with("With driveline.shaft.closed_length off by its tolerance"));
+    f.subject.clear();
+    CHECK(headline(f) == "How far the readings' errors reach is not known");
+    CHECK(describe_finding(f, plain_inches).detail.find("no margin here is certain") != std::string::npos);
+}
+
+TEST_CASE("finding text: how close a search was proven is in the number's own unit", "[analytic]") {
+    Finding f = gap(1.5, 1.0);
+    const auto proof = [&] { return explain_finding(f, tiller_setup(), UnitSystem::inch).error; };
+    f.bound_error = 4.2e-7;
+    CHECK(proof().ends_with("proven to 4.2e-04 mm"));
+    f.dimension = Dimension::angle;
+    f.bound_error = pi / 180.0 * 3e-5;
+    CHECK(proof().ends_with("proven to 3.0e-05 deg"));
+    f.dimension = Dimension::mass;
+    CHECK(proof().ends_with("proven to 5.2e-07 kg"));
+    f.dimension = Dimension::ratio;
+    CHECK(proof().ends_with("proven to 5.2e-07"));
 }
 
 TEST_CASE("finding text: the sense of a cut is said in words", "[analytic]") {

@@ -377,7 +377,7 @@ std::vector<std::string> list_others(FindingKind kind) {
         case FindingKind::missing_reading:
             return {"missing", "no_such_pin", "pin_not_chosen", "contradiction", "impossible", "no_length"};
         case FindingKind::linkage_cannot_close:
-            return {"too_short", "too_long", "undefined", "past_dead_centre"};
+            return {"too_short", "too_long", "undefined", "past_dead_centre", "within_error"};
         case FindingKind::upper_link_reach:
             return {"typed", "for_working_pitch"};
         case FindingKind::travel_bound:
