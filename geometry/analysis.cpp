@@ -1,6 +1,7 @@
 #include "geometry/analysis.h"
 
 #include <algorithm>
+#include <cmath>
 #include <utility>
 
 #include "geometry/category.h"
@@ -141,14 +142,23 @@ int count_evaluations(const Analysis& a) {
 
 /// A shaft that cannot be judged: the rule set asks for no overlap, somewhere in the travel the shaft has no length (the other joint
 /// comes into a wide-angle joint), or lengths are impossible.
-Finding report_no_plan(const CutPlan& plan) {
-    Finding f;
-    f.kind = FindingKind::missing_reading;
-    f.severity = Severity::unknown;
-    const bool rules = plan.answer == CutAnswer::limits_invalid;
-    f.subject = rules ? "rules.overlap_least" : "driveline.shaft";
-    f.other = rules ? "missing" : plan.answer == CutAnswer::travel_invalid ? "no_length" : "contradiction";
-    return f;
+/// Why gap, overlap and cut are not told of a shaft. It has no length where the other joint comes into its wide-angle joint, be its tubes
+/// known or not. `plan`: where they are.
+template <class Extreme>
+void add_no_plan(const CutPlan* plan, const Extreme& shortest, const Extreme& longest, std::vector<Finding>& out) {
+    const auto add = [&out](const char* subject, const char* other) {
+        Finding f;
+        f.kind = FindingKind::missing_reading;
+        f.severity = Severity::unknown;
+        f.subject = subject;
+        f.other = other;
+        out.push_back(f);
+    };
+    const bool has_length = shortest.bound > 0.0 && std::isfinite(longest.bound);
+    if (!has_length) add("driveline.shaft", "no_length");
+    if (!plan || is_answered(*plan)) return;
+    if (plan->answer == CutAnswer::limits_invalid) add("rules.overlap_least", "missing");
+    else if (has_length) add("driveline.shaft", "contradiction");
 }
 
 /// A reading whose error alone makes linkage or shaft impossible: no margin is certain then. Nameless: no error could be carried.
@@ -243,7 +253,7 @@ void judge_shaft(const ErrorModel& errors, const MountedModel& model, const Mark
     a.shaft = analyze_shaft(errors.setup(), *a.linkage, mark);
     const ErrorBands bands = a.shaft->has_plan ? find_error_bands(errors, *a.linkage, *a.shaft) : ErrorBands{};
     f.shaft = check_shaft(errors.setup(), *a.linkage, *a.shaft, errors, bands);
-    if (!a.shaft->has_plan && model.has_halves) f.shaft.push_back(report_no_plan(a.shaft->plan));
+    add_no_plan(model.has_halves ? &a.shaft->plan : nullptr, a.shaft->travel.shortest, a.shaft->travel.longest, f.shaft);
     if (a.shaft->has_plan && !bands.known) f.shaft.push_back(report_broken_by(bands.broken_by.reading, bands.broken_by.share, bands.broken_by_dimension));
 }
 
@@ -368,7 +378,8 @@ bool analyze_drawn_setup(const Setup& given, const Mark& mark, BandEffort effort
     a.axles = study_axles(errors, result.model);
     append(a.findings, check_axles(errors, *a.axles));
     const DrawnBands& bands = a.drawn->bands;
-    if (a.drawn->model.has_halves && !a.drawn->has_plan) a.findings.push_back(report_no_plan(a.drawn->plan));
+    const DrawnModel& m = a.drawn->model;
+    if (m.has_shaft) add_no_plan(m.has_halves ? &a.drawn->plan : nullptr, a.drawn->whole.shortest, a.drawn->whole.longest, a.findings);
     if (a.drawn->has_plan && !bands.known)
         a.findings.push_back(report_broken_by(bands.broken_by.reading, bands.broken_by.share, bands.broken_by_dimension));
     sort_findings(a.findings);

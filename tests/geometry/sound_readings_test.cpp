@@ -90,4 +90,14 @@ TEST_CASE("analysis: where the other joint comes into a wide-angle joint the sha
     CHECK_FALSE(a.shaft->has_plan);
     CHECK(find_finding(a, FindingKind::missing_reading, "driveline.shaft", "no_length") != nullptr);
     CHECK(find_finding(a, FindingKind::missing_reading, "driveline.shaft", "contradiction") == nullptr);
+    // It is said as well where the tubes contradict each other, and where nobody knows them.
+    s.driveline.overlap_closed = known(0.7);
+    const Analysis torn = analyze(s, millimetre_mark);
+    CHECK(find_finding(torn, FindingKind::missing_reading, "driveline.shaft", "no_length") != nullptr);
+    CHECK(find_finding(torn, FindingKind::missing_reading, "driveline.shaft", "contradiction") != nullptr);
+    for (Reading* r : {&s.driveline.overlap_closed, &s.driveline.tractor_tube, &s.driveline.implement_tube, &s.driveline.longest_usable}) *r = {};
+    const Analysis bare = analyze(s, millimetre_mark);
+    REQUIRE(bare.linkage);
+    CHECK_FALSE(bare.linkage->model.has_halves);
+    CHECK(find_finding(bare, FindingKind::missing_reading, "driveline.shaft", "no_length") != nullptr);
 }
