@@ -121,8 +121,8 @@ double find_promise(Dimension d) { return d == Dimension::length ? 2e-5 : d == D
 std::vector<Row> list_rows(const Analysis& a, bool mirrored, double scale) {
     std::vector<Row> rows;
     for (Finding f : a.findings) {
-        // A tongue that meets both tyres with the machine straight: either may be named.
-        if (f.kind == FindingKind::turn_limit && f.value == 0.0) f.subject = f.subject.substr(0, f.subject.find(':'));
+        // A tongue that meets both tyres with the machine straight, but for rounding: either may be named.
+        if (f.kind == FindingKind::turn_limit && std::fabs(f.value) < 1e-12) f.subject = f.subject.substr(0, f.subject.find(':'));
         const double k = f.dimension == Dimension::length ? 1.0 / scale : 1.0;
         rows.emplace_back(f.kind, mirrored ? exchange_sides(f.subject) : f.subject, mirrored ? exchange_sides(f.other) : f.other, f.severity,
                           f.value * k, f.margin * k, f.dimension, f.bound_error * k);
