@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "geometry/angle.h"
+#include "geometry/cut_finding.h"
 #include "geometry/joint_findings.h"
 #include "geometry/mounted_findings.h"
 #include "geometry/ways_out.h"
@@ -237,22 +238,13 @@ private:
     void cut() {
         const CutPlan& p = d_.plan;
         if (p.answer == CutAnswer::no_cut_needed) return;
-        Finding f = make(no_cut_works() ? FindingKind::no_cut_works : FindingKind::cut, "shaft");
-        f.rule = setup_.rules.gap_required;
-        f.severity = no_cut_works() ? Severity::forbids : Severity::change;
-        f.cautions = {Caution::stop_before_touching, Caution::guards_complete, Caution::tug_both_ends};
-        f.terms = {{"S_min", d_.travel.shortest.length, Dimension::length, "shortest distance of the joint centres"},
-                   {"S_max", d_.travel.longest.length, Dimension::length, "longest distance of the joint centres"},
-                   {"S_0", p.uncut.closed_length, Dimension::length, "closed length of the shaft"}};
+        Finding f = make_cut_finding(p, {d_.travel.shortest.length, d_.travel.longest.length, 0.0}, 0.0, setup_.rules.gap_required);
+        std::erase(f.cautions, Caution::measure_before_cutting);  // it was
         if (no_cut_works()) {
-            f.value = p.overlap_short_by;
             f.remedies = {{RemedyKind::order_shaft, p.closed_at_most, p.extended_at_least, ""}};
             doubt(f, -p.overlap_short_by, d_.overlap_band + 2.0 * d_.gap_band, p.obstacle != CutObstacle::tubes_used_up);
         } else {
-            const CutPair& c = p.recommended;
-            f.value = std::max(c.a, c.b);
-            const RemedyKind kind = c.b <= 0.0 ? RemedyKind::cut_tractor_half : c.a <= 0.0 ? RemedyKind::cut_implement_half : RemedyKind::cut_both_halves;
-            f.remedies = {{kind, kind == RemedyKind::cut_implement_half ? c.b : c.a, c.b, ""}};
+            f.remedies = {make_cut_remedy(p)};
             doubt(f, p.after.overlap - p.after.overlap_needed, d_.overlap_band, true);
             doubt(f, p.after.gap, d_.gap_band, true);
         }

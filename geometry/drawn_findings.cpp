@@ -4,6 +4,7 @@
 
 #include "geometry/carried_bands.h"
 #include "geometry/closeness.h"
+#include "geometry/cut_finding.h"
 #include "geometry/drawbar_figures.h"
 #include "geometry/drawn_analysis.h"
 #include "geometry/finding_band.h"
@@ -374,28 +375,16 @@ private:
     void cut() {
         const CutPlan& p = d_.plan;
         if (p.answer == CutAnswer::no_cut_needed) return;
-        Finding f = make(no_cut_works() ? FindingKind::no_cut_works : FindingKind::cut, "shaft", setup_.rules.gap_required);
-        f.severity = no_cut_works() ? Severity::forbids : Severity::change;
-        f.cautions = {Caution::stop_before_touching, Caution::measure_before_cutting, Caution::guards_complete, Caution::tug_both_ends};
-        f.terms = {{"S_min", d_.whole.shortest.bound, Dimension::length, "shortest distance of the joint centres"},
-                   {"S_max", d_.whole.longest.bound, Dimension::length, "longest distance of the joint centres"},
-                   {"S_0", p.uncut.closed_length, Dimension::length, "closed length of the shaft"},
-                   {"c_least_A", p.least_cut.a, Dimension::length, "least cut of the tractor half"},
-                   {"c_least_B", p.least_cut.b, Dimension::length, "least cut of the implement half"}};
-        f.bound_error = d_.plan_error;
+        Finding f = make_cut_finding(p, {d_.whole.shortest.bound, d_.whole.longest.bound, 0.0}, d_.plan_error, setup_.rules.gap_required);
         if (no_cut_works()) {
-            f.value = p.overlap_short_by;
             add_positions(f, ShaftFit::fits);
             add_positions(f, ShaftFit::after_cut);
             f.remedies.push_back({RemedyKind::order_shaft, p.closed_at_most, p.extended_at_least, ""});
             doubt(f, -p.overlap_short_by, widen(d_.bands.overlap, 2.0 * d_.bands.gap.width), p.obstacle != CutObstacle::tubes_used_up);
         } else {
-            const CutPair& c = p.recommended;
-            f.value = std::max(c.a, c.b);
             // Drawbar first, cut last.
             add_positions(f, ShaftFit::fits);
-            const RemedyKind kind = c.b <= 0.0 ? RemedyKind::cut_tractor_half : c.a <= 0.0 ? RemedyKind::cut_implement_half : RemedyKind::cut_both_halves;
-            f.remedies.push_back({kind, kind == RemedyKind::cut_implement_half ? c.b : c.a, c.b, ""});
+            f.remedies.push_back(make_cut_remedy(p));
             doubt(f, p.after.overlap - p.after.overlap_needed, d_.bands.overlap, true);
             doubt(f, p.after.gap, d_.bands.gap, true);
         }

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "geometry/closeness.h"
+#include "geometry/cut_finding.h"
 #include "geometry/finding_band.h"
 #include "geometry/joint_findings.h"
 #include "geometry/mounted_findings.h"
@@ -138,17 +139,8 @@ private:
     void cut() {
         const CutPlan& p = shaft_.plan;
         if (p.answer == CutAnswer::no_cut_needed) return;
-        Finding f = make(no_cut_works() ? FindingKind::no_cut_works : FindingKind::cut, setup_.rules.gap_required);
-        f.severity = no_cut_works() ? Severity::forbids : Severity::change;
-        f.cautions = {Caution::stop_before_touching, Caution::measure_before_cutting, Caution::guards_complete, Caution::tug_both_ends};
-        f.terms = {{"S_min", shaft_.travel.shortest.bound, Dimension::length, "shortest distance of the joint centres"},
-                   {"S_max", shaft_.travel.longest.bound, Dimension::length, "longest distance of the joint centres"},
-                   {"S_0", p.uncut.closed_length, Dimension::length, "closed length of the shaft"},
-                   {"c_least_A", p.least_cut.a, Dimension::length, "least cut of the tractor half"},
-                   {"c_least_B", p.least_cut.b, Dimension::length, "least cut of the implement half"}};
-        f.bound_error = shaft_.plan_error;
+        Finding f = make_cut_finding(p, {shaft_.travel.shortest.bound, shaft_.travel.longest.bound, 0.0}, shaft_.plan_error, setup_.rules.gap_required);
         if (no_cut_works()) {
-            f.value = p.overlap_short_by;
             f.remedies = find_ways_out(setup_, linkage_, shaft_, millimetre_mark);
             if (!is_no_cut_certain()) set_doubt(f, -p.overlap_short_by, widen(bands_.overlap, find_no_cut_band()));
         } else {
@@ -206,15 +198,10 @@ private:
     }
 
     static void describe_cut(const CutPlan& p, Finding& f) {
-        const CutPair& c = p.recommended;
-        f.value = std::max(c.a, c.b);
         f.has_limit = p.equal_possible;
         f.limit = p.equal_most;
         f.margin = p.equal_possible ? p.equal_most - f.value : 0.0;
-        const RemedyKind kind = c.b <= 0.0   ? RemedyKind::cut_tractor_half
-                                : c.a <= 0.0 ? RemedyKind::cut_implement_half
-                                             : RemedyKind::cut_both_halves;
-        f.remedies = {{kind, kind == RemedyKind::cut_implement_half ? c.b : c.a, c.b, ""}};
+        f.remedies = {make_cut_remedy(p)};
     }
 
     void guard() {
