@@ -112,12 +112,12 @@ ShaftAnalysis analyze_shaft(const Setup& s, const LinkageAnalysis& l, const Mark
     set_height_ranges(s, l, a);
     if (!m.has_halves) return a;
     a.limits = make_cut_limits(s.rules);
-    a.plan = plan_cut(m.halves, {a.travel.shortest.bound, a.travel.longest.bound,
-                                 std::min(a.work.longest.bound, a.travel.longest.bound)}, a.limits, mark);
+    const ShaftTravel bounds{a.travel.shortest.bound, a.travel.longest.bound, std::min(a.work.longest.bound, a.travel.longest.bound)};
+    a.plan = plan_cut(m.halves, bounds, a.limits, mark);
     a.has_plan = is_answered(a.plan);
     if (a.has_plan && a.plan.answer != CutAnswer::no_cut_needed) {
         const ShaftTravel attained{a.travel.shortest.value, a.travel.longest.value, std::min(a.work.longest.value, a.travel.longest.value)};
-        a.plan_error = find_plan_difference(a.plan, plan_cut(m.halves, attained, a.limits, mark));
+        a.plan_error = find_plan_error(a.plan, m.halves, bounds, attained, a.limits, mark);
     }
     if (m.has_guard) {
         a.guard = check_guard_tubes(m.halves, m.guard, a.travel.shortest.bound, a.travel.longest.bound);
@@ -140,10 +140,8 @@ int count_evaluations(const Analysis& a) {
     return n;
 }
 
-/// A shaft that cannot be judged: the rule set asks for no overlap, somewhere in the travel the shaft has no length (the other joint
-/// comes into a wide-angle joint), or lengths are impossible.
-/// Why gap, overlap and cut are not told of a shaft. It has no length where the other joint comes into its wide-angle joint, be its tubes
-/// known or not. `plan`: where they are.
+/// Why gap, overlap and cut are not told of a shaft: its lengths contradict each other, the rule set asks for no overlap, or no length can be
+/// shown somewhere in the travel (the other joint comes into its wide-angle joint), be its tubes known or not. `plan`: where they are.
 template <class Extreme>
 void add_no_plan(const CutPlan* plan, const Extreme& shortest, const Extreme& longest, std::vector<Finding>& out) {
     const auto add = [&out](const char* subject, const char* other) {

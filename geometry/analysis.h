@@ -60,7 +60,7 @@ struct ShaftAnalysis {
     bool has_plan = false;
     CutLimits limits;
     CutPlan plan;                ///< from the halves as the set-up has them (cuts of the set-up made), by the bounds of the lengths
-    double plan_error = 0.0;     ///< m, of the cut or of the overlap lacking: the plan by the lengths attained tells another
+    double plan_error = 0.0;     ///< m, of the cut or of the overlap lacking (find_plan_error)
     std::vector<HeightRange> tractor_free, tractor_on, tractor_reach;        ///< heights inside each angle limit
     std::vector<HeightRange> implement_free, implement_on, implement_reach;
     GuardResult guard;

@@ -58,7 +58,7 @@ struct DrawnAnalysis {
     bool has_plan = false;
     CutLimits limits;
     CutPlan plan;             ///< by the bounds of the lengths
-    double plan_error = 0.0;  ///< m, of the cut or of the overlap lacking: the plan by the lengths attained tells another
+    double plan_error = 0.0;  ///< m, of the cut or of the overlap lacking (find_plan_error)
     DrawbarStudy positions;  ///< as drawbar_positions.h judges them
     DrawnBands bands;
     std::array<TurnResult, 2> turns;    ///< left, right; held to where the PTO must be off

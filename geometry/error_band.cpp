@@ -442,19 +442,22 @@ ErrorBands find_error_bands(const ErrorModel& errors, const LinkageAnalysis& lin
     Propagation p = propagate_model(errors, linkage.model.pin_decision, numbers, std::ref(of_model),
                                     reads_model_and(errors, linkage.model, {}), side);
     ErrorBands bands;
-    for (const Number q : {gap, overlap}) {
-        if (!p.there[q]) return bands;
-        if (!p.lost_by[q]) continue;
+    bands.known = true;
+    for (const Number q : {gap, overlap, overlap_in_work}) {
+        const bool asked = q != overlap_in_work || shaft.limits.overlap_fraction_in_work > 0.0;
+        if (!asked || (p.there[q] && !p.lost_by[q])) continue;
+        bands.known = false;
+        if (!p.lost_by[q] || !bands.broken_by.reading.empty()) continue;
         const ReadingError& by = errors.readings()[*p.lost_by[q]];
         bands.broken_by = {by.key, by.error};
         bands.broken_by_dimension = by.spec.dimension;
-        return bands;
     }
-    bands.known = true;
     const std::array<ErrorBand*, numbers> all{&bands.gap, &bands.overlap, &bands.overlap_in_work, &bands.tractor_angle_in_work,
                                               &bands.implement_angle_in_work, &bands.tractor_angle, &bands.implement_angle, &bands.non_uniformity,
                                               &bands.guard_gap, &bands.guard_overlap, &bands.shortest, &bands.longest};
-    for (std::size_t i = 0; i < numbers; ++i) *all[i] = std::move(p.bands[i]);
+    for (std::size_t i = 0; i < numbers; ++i) {
+        if (bands.known || !p.lost_by[i]) *all[i] = std::move(p.bands[i]);
+    }
     return bands;
 }
 

@@ -15,8 +15,9 @@ namespace hitchwright {
 
 /// Bands of what a shaft is judged by.
 struct ErrorBands {
-    bool known = false;  ///< false: with `broken_by` moved by its tolerance the linkage or the shaft is impossible
-    ReadingShare broken_by;  ///< share: the tolerance; nameless: gap or overlap is not there at its place as read, so no band is
+    /// False: with `broken_by` moved by its tolerance the linkage or the shaft is impossible. Numbers that this takes away have no band then.
+    bool known = false;
+    ReadingShare broken_by;  ///< share: the tolerance; nameless: gap or overlap is not there at its place as read, so it has no band
     Dimension broken_by_dimension = Dimension::length;
     ErrorBand gap;                       ///< m
     ErrorBand overlap, overlap_in_work;  ///< m, beyond what is needed with the tubes as they are

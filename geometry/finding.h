@@ -177,7 +177,7 @@ struct Finding {
     double band = 0.0;          ///< 95 % error band of the margin from the readings' tolerances; 0: not propagated
     ErrorBand error;            ///< the band in full, where `band` is not 0: how it was found, which readings have most of it
     double bound_error = 0.0;   ///< proven error of `value` over the continuous range, apart from the readings; of a cut, or of what
-                                ///< lacks for one, how far it is from that by the lengths attained
+                                ///< lacks for one, what the searches for the shaft's lengths leave open (find_plan_error)
     bool has_height = false;
     double height = 0.0;        ///< ball height where it happens, m
     bool has_attitude = false;  ///< drawn: it happens at `attitude` of the implement against the tractor

@@ -248,10 +248,26 @@ bool is_answered(const CutPlan& plan) {
 }
 
 double find_plan_difference(const CutPlan& plan, const CutPlan& other) {
-    const auto cuts = [](const CutPlan& p) { return is_answered(p) && p.answer != CutAnswer::no_cut_needed && p.answer != CutAnswer::no_cut_works; };
-    const auto told = [&](const CutPlan& p) { return cuts(p) ? std::max(p.recommended.a, p.recommended.b) : p.overlap_short_by; };
-    const bool alike = cuts(plan) ? cuts(other) : plan.answer == other.answer;
-    return std::fabs(told(plan) - (alike ? told(other) : 0.0));
+    enum class Told { cut, overlap, nothing };
+    const auto tells = [](const CutPlan& p) {
+        if (p.answer == CutAnswer::no_cut_works) return p.obstacle == CutObstacle::tubes_used_up ? Told::nothing : Told::overlap;
+        return is_answered(p) && p.answer != CutAnswer::no_cut_needed ? Told::cut : Told::nothing;
+    };
+    const auto length = [&](const CutPlan& p) { return tells(p) == Told::cut ? std::max(p.recommended.a, p.recommended.b) : p.overlap_short_by; };
+    return tells(plan) == tells(other) ? std::fabs(length(plan) - length(other)) : std::max(length(plan), length(other));
+}
+
+double find_plan_error(const CutPlan& plan, const TelescopingHalves& halves, const ShaftTravel& bounds, const ShaftTravel& attained,
+                       const CutLimits& limits, const Mark& mark) {
+    double error = 0.0;
+    const auto compare = [&](const ShaftTravel& short_end, const ShaftTravel& long_end) {
+        const ShaftTravel corner{short_end.shortest, long_end.longest, long_end.longest_in_work};
+        error = std::max(error, find_plan_difference(plan, plan_cut(halves, corner, limits, mark)));
+    };
+    compare(attained, attained);
+    compare(attained, bounds);
+    compare(bounds, attained);
+    return error;
 }
 
 double round_up_to_mark(double length, const Mark& mark) {

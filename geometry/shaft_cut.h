@@ -126,10 +126,15 @@ bool is_answered(const CutPlan& plan);
 /// and the overlap taken again. Never throws; bad input is named by `answer`.
 CutPlan plan_cut(const TelescopingHalves& halves, const ShaftTravel& travel, const CutLimits& limits, const Mark& mark);
 
-/// How far the length a plan tells is from what the plan by other lengths of the travel tells, m: the longer of the two cuts, or the overlap
-/// that is lacking where no cut works. All of it where the other plan's answer is of another kind. Of a plan by the bounds of a
-/// travel against one by the lengths attained: its error.
+/// How far apart are the lengths that two plans tell, m: the longer of the two cuts, or the overlap that is lacking where no cut works. The
+/// greater of the two where one tells of a cut, or of overlap, and the other does not.
 double find_plan_difference(const CutPlan& plan, const CutPlan& other);
+
+/// What a search for the lengths leaves open of `plan`, m: the greatest difference from plans with the shortest or the longest lengths, or
+/// both, as attained instead of as bounded (the plan's own). A cut and what lacks fall and rise with each length, so that no lengths between
+/// tell of more, but for a cut between the marks, which may lie on another of its finer steps.
+double find_plan_error(const CutPlan& plan, const TelescopingHalves& halves, const ShaftTravel& bounds, const ShaftTravel& attained,
+                       const CutLimits& limits, const Mark& mark);
 
 /// `length` moved to the next mark up or down; a length within `cut_tolerance` of a mark is on it. Finite input.
 double round_up_to_mark(double length, const Mark& mark);

@@ -17,6 +17,7 @@
 // The font library keeps patterns of its configuration until the process ends (three blocks, whatever the number of
 // pictures); the leak check of the development build must not take them for ours.
 extern "C" const char* __lsan_default_suppressions() { return "leak:libfontconfig"; }
+extern "C" const char* __lsan_default_options() { return "print_suppressions=0"; }
 #endif
 
 namespace hitchwright {

@@ -49,7 +49,9 @@ std::string format_error(const Finding& f, UnitSystem units) {
         if (const std::string most = say_contributors(f, units); !most.empty()) text += "; most of it from " + most;
     }
     if (f.bound_error > 0.0) {
-        text += "; search over the travel proven to " + format_proof(f.bound_error, f.dimension);
+        const bool by_plan = f.kind == FindingKind::cut || f.kind == FindingKind::no_cut_works;
+        text += by_plan ? "; the search over the travel leaves this much of it open: " : "; search over the travel proven to ";
+        text += format_proof(f.bound_error, f.dimension);
     }
     return text;
 }

@@ -43,8 +43,8 @@ Sentences say_missing(const Finding& f) {
                 "No gap, overlap or cut is computed from them."};
     }
     if (f.other == "no_length") {
-        return {"The shaft has no length somewhere in the travel",
-                "The two joints come as close as the inside of a joint there. No gap, overlap or cut is computed."};
+        return {"The shaft has no length somewhere in the travel, or none could be shown",
+                "The two joints come as close as the inside of a joint there, or too near to that to tell. No gap, overlap or cut is computed."};
     }
     if (f.other == "impossible") return {"Cannot be: " + key, "It is no number, or far beyond any machine; it was taken as not given."};
     if (f.subject == "driveline.use") return {"No shaft given", "Gap, overlap, cut and joint angles are not computed."};

@@ -201,7 +201,8 @@ TEST_CASE("sheet: HTML has the pages of the PDF on the paper chosen, every targe
             CHECK(list_colours(text).empty());
         }
         const std::string said = join_texts(read_file("sheet.html"));
-        for (const json& line : sheet_of(name).at("lines")) {
+        const json sheet = sheet_of(name);
+        for (const json& line : sheet.at("lines")) {
             // A long target is broken into several texts.
             std::istringstream target(line.at("target").get<std::string>());
             for (std::string word; target >> word;) CHECK(contains(said, escape_xml(word)));

@@ -381,6 +381,32 @@ TEST_CASE("drawn analysis: guard tubes have a gap that is held to nothing left",
     CHECK(std::fabs(f->value - (a.drawn->whole.shortest.bound - 0.600)) < 1e-12);
 }
 
+TEST_CASE("drawn analysis: what lacks where no cut works is known as well as the lengths it comes from", "[analytic]") {
+    Setup s = make_drawn_setup();
+    s.driveline.closed_length = known(0.64);
+    make_tractor_joint_wide(s, 0.09);
+    const Analysis a = analyze(s, millimetre_mark);
+    const Finding* f = find(a, FindingKind::no_cut_works);
+    REQUIRE(f != nullptr);
+    const DrawnExtremes& e = a.drawn->whole;
+    const double longest = e.longest.bound - e.longest.value, shortest = e.shortest.value - e.shortest.bound;
+    REQUIRE(longest > 1e-8);  // the search ends within a micrometre
+    CHECK(std::fabs(f->bound_error - (longest + 2.0 * shortest)) < 1e-12);
+    CHECK(f->bound_error == a.drawn->plan_error);
+}
+
+TEST_CASE("drawn analysis: that a shaft folds into its wide-angle joint is said whatever is known of its tubes", "[analytic]") {
+    Setup s = make_drawn_setup();
+    make_tractor_joint_wide(s, 0.2);
+    s.choices.drawn.turn_left_most = known(to_radians(170.0));
+    CHECK(find(analyze(s, millimetre_mark), FindingKind::missing_reading, "driveline.shaft")->other == "no_length");
+    for (Reading* r : {&s.driveline.overlap_closed, &s.driveline.tractor_tube, &s.driveline.implement_tube, &s.driveline.longest_usable}) *r = {};
+    const Analysis bare = analyze(s, millimetre_mark);
+    REQUIRE_FALSE(bare.drawn->model.has_halves);
+    const auto says = [](const Finding& f) { return f.subject == "driveline.shaft" && f.other == "no_length"; };
+    CHECK(std::any_of(bare.findings.begin(), bare.findings.end(), says));
+}
+
 TEST_CASE("drawn analysis: of a wide-angle shaft the plain joint is the partner", "[analytic]") {
     int partners = 0, wide = 0;
     for (const bool tractor : {true, false}) {

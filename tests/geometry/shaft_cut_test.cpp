@@ -3,8 +3,10 @@
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
+#include <random>
 
 using namespace hitchwright;
 
@@ -197,9 +199,45 @@ TEST_CASE("cut: what lengths between a bound and what is attained leave open is 
     CHECK(by_shortest > 1.3 * little * inch);  // a third of the tube is needed, which grows with what is left
     CHECK(by_shortest < 2.0 * little * inch);
     // Of another kind: all of it.
-    CHECK(find_plan_difference(aimed, none) == aimed.recommended.a);
-    CHECK(find_plan_difference(none, aimed) == none.overlap_short_by);
+    CHECK(find_plan_difference(aimed, none) == std::max(aimed.recommended.a, none.overlap_short_by));
+    CHECK(find_plan_difference(none, aimed) == find_plan_difference(aimed, none));
     CHECK(find_plan_difference(aimed, plan(44.5, 45)) == aimed.recommended.a);
+    // Tubes used up tell no length, but a cut that may work after all is one.
+    const CutPlan used_up = plan(12, 40);
+    REQUIRE(used_up.obstacle == CutObstacle::tubes_used_up);
+    CHECK(find_plan_difference(used_up, aimed) == aimed.recommended.a);
+    CHECK(find_plan_difference(used_up, none) == none.overlap_short_by);
+    CHECK(find_plan_difference(used_up, used_up) == 0.0);
+}
+
+TEST_CASE("cut: what the searches for shortest and longest leave open may lie at neither both bounds nor both lengths attained", "[analytic]") {
+    // Equal halves of 500 mm, closed 1 m: the aim asks for 1040 mm less the shortest, the overlap leaves room for half of 1350 mm less the
+    // longest. By both bounds 50 mm are all there is room for, by both attained 50 mm are all that is asked; between them it is 51 mm.
+    const TelescopingHalves halves{.closed_length = 1.0, .tube_a = 0.5, .tube_b = 0.5};
+    CutLimits limits;
+    limits.gap_required = 0.025;
+    limits.gap_aimed = 0.040;
+    limits.overlap_least = 0.150;
+    const ShaftTravel bounds{0.98999, 1.24801, 0.0}, attained{0.99001, 1.24799, 0.0};
+    const auto cut = [&](double shortest, double longest) { return plan_cut(halves, {shortest, longest, 0.0}, limits, millimetre_mark); };
+    const CutPlan plan = cut(bounds.shortest, bounds.longest);
+    REQUIRE(plan.recommended.a == Approx(0.050));
+    REQUIRE(cut(attained.shortest, attained.longest).recommended.a == Approx(0.050));
+    REQUIRE(cut(bounds.shortest, attained.longest).recommended.a == Approx(0.051));
+    CHECK(find_plan_error(plan, halves, bounds, attained, limits, millimetre_mark) == Approx(0.001));
+    CHECK(find_plan_error(plan, halves, bounds, bounds, limits, millimetre_mark) == 0.0);
+    // Lengths drawn between tell of no more.
+    std::mt19937 random(20261127);
+    std::uniform_real_distribution<double> share(0.0, 1.0);
+    for (int i = 0; i < 300; ++i) {
+        const ShaftTravel wide{0.98, 1.26, 0.0}, narrow{0.98 + 0.05 * share(random), 1.26 - 0.04 * share(random), 0.0};
+        const CutPlan by_bounds = cut(wide.shortest, wide.longest);
+        const double error = find_plan_error(by_bounds, halves, wide, narrow, limits, millimetre_mark);
+        const double shortest = wide.shortest + share(random) * (narrow.shortest - wide.shortest);
+        const double longest = narrow.longest + share(random) * (wide.longest - narrow.longest);
+        CAPTURE(narrow.shortest, narrow.longest, shortest, longest);
+        CHECK(find_plan_difference(by_bounds, cut(shortest, longest)) <= error + 1e-12);
+    }
 }
 
 TEST_CASE("cut: inches and millimetres, and halves exchanged, give the same plan", "[metamorphic]") {

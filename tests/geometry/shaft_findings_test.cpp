@@ -48,7 +48,13 @@ TEST_CASE("overlap: kept on one side of its limit, must not run on the other", "
     REQUIRE(f);
     CHECK(f->severity == Severity::forbids);
     CHECK(f->value == Approx(0.150 - step).epsilon(0).margin(1e-9));
-    CHECK(find_finding(a, FindingKind::no_cut_works));
+    const Finding* none = find_finding(a, FindingKind::no_cut_works);
+    REQUIRE(none);
+    // Nothing need be cut for the gap: what lacks is known as well as the longest length.
+    const TravelExtreme& longest = a.shaft->travel.longest;
+    CHECK(std::fabs(none->bound_error - (longest.bound - longest.value)) < 1e-15);
+    CHECK(none->bound_error == a.shaft->plan_error);
+    CHECK(none->bound_error > 0.0);
 }
 
 TEST_CASE("overlap: a reading whose error makes the shaft impossible leaves no margin certain", "[analytic]") {

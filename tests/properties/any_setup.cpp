@@ -140,6 +140,7 @@ rc::Gen<AnySetup> any_setup(Values values) {
 }
 
 void showValue(const AnySetup& s, std::ostream& out) {
+    out.precision(17);
     out << "start " << static_cast<int>(s.start);
     for (const Change& c : s.changes) {
         out << ", " << c.key << " = ";
