@@ -86,10 +86,11 @@ std::vector<PresetEntry> list_entries(const std::string& user_folder, std::span<
     return entries;
 }
 
-// Resolves a path typed in a set-up against the folder of that set-up.
+// Resolves a path typed in a set-up against the folder of that set-up; "this folder" is said once.
 std::string resolve(std::string_view name, std::string_view folder) {
-    const bool absolute = !name.empty() && name.front() == '/';
-    return absolute ? std::string(name) : std::string(folder) + std::string(name);
+    if (!name.empty() && name.front() == '/') return std::string(name);
+    while (!folder.empty() && name.starts_with("./")) name.remove_prefix(2);
+    return std::string(folder) + std::string(name);
 }
 
 PresetText read_path(const std::string& path) {

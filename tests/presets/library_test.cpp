@@ -81,6 +81,10 @@ TEST_CASE("library: a name with a slash or the ending is a path, relative to the
     CHECK(absolute.folder == folder.path("a") + "/");
     CHECK(library.read(FileKind::tractor, "mine.toml", absolute.folder).text == "name = \"Mine\"\n");
     CHECK(library.read(FileKind::tractor, "../a/mine.toml", absolute.folder).ok());
+    const PresetText here = library.read(FileKind::tractor, "././mine.toml", absolute.folder);
+    CHECK(here.ok());
+    CHECK(here.file == path);
+    CHECK(library.read(FileKind::tractor, "./nothing.toml").file == "./nothing.toml");
     // "small.toml" is a path although a preset "small" exists.
     CHECK(library.read(FileKind::tractor, "small.toml", absolute.folder).problems.front().message == "there is no such file");
     CHECK(is_path("a/b"));
