@@ -63,6 +63,14 @@ public:
         }
     }
 
+    // An item without the name it has to have: at its first value. One without a value that was taken has its problems already.
+    void add_nameless(const std::string& item, std::string message, std::string allowed) const {
+        const std::string path = prefix_ + item + ".";
+        const auto note = notes_.lower_bound(path);
+        if (note == notes_.end() || !note->first.starts_with(path)) return;
+        add(item + ".name", note->first.substr(prefix_.size()), std::move(message), std::move(allowed));
+    }
+
     // Names of a list: there where they are needed, and each once.
     template <class T>
     void names(const char* list, const std::vector<T>& items, NameNeed need) const {
@@ -72,13 +80,7 @@ public:
             const std::string& name = items[i].name;
             const std::string path = fmt::format("{}[{}]", list, name.empty() ? std::to_string(i + 1) : name);
             if (name.empty() && needed) {
-                // The name is missing, so the place is that of the item's first value. An item without one has its problems already.
-                const auto note = notes_.lower_bound(prefix_ + path + ".");
-                const bool found = note != notes_.end() && note->first.rfind(prefix_ + path + ".", 0) == 0;
-                if (found) {
-                    add(path + ".name", note->first.substr(prefix_.size()), items.size() > 1 ? "one of several items has no name" : "this item has no name",
-                        "name = \"...\", as it is called on the machine");
-                }
+                add_nameless(path, items.size() > 1 ? "one of several items has no name" : "this item has no name", "name = \"...\", as it is called on the machine");
             } else if (!name.empty() && !seen.insert(name).second) {
                 add(path + ".name", path, "two items of this list have the same name", "each name once");
             }
@@ -176,7 +178,7 @@ void check_tyre_sets(const Checker& check, const Tractor& t) {
         const TyreSet& set = t.tyre_sets[i];
         const std::string item = fmt::format("tyre_set[{}]", set.name.empty() ? std::to_string(i + 1) : set.name);
         if (set.name.empty() && t.tyre_sets.size() == 1) {
-            check.add(item + ".name", item + ".rear_radius", "tyres without a name cannot be chosen", "name = \"...\", what these tyres are called");
+            check.add_nameless(item, "tyres without a name cannot be chosen", "name = \"...\", what these tyres are called");
         }
         const Reading& front = set.front_radius.known ? set.front_radius : t.tyre.front_radius;
         const bool known = set.rear_radius.known && front.known && t.mass.wheelbase.known;

@@ -46,8 +46,9 @@ void check_way_back(const Case& c, const Quantity& quantity) {
     require(unit != nullptr, "a quantity has a unit of its dimension", c.text);
     std::string again = fmt::format("{:.17g} {}", unit->from_si(quantity.value), name);
     if (quantity.has_tolerance) again += fmt::format(" +- {:.17g} {}", unit->from_si(quantity.tolerance), name);
-    // Twice 24 digits with sign and exponent may be longer than what is looked at.
-    if (again.size() > most_quantity_characters) return;
+    // Twice 24 digits with sign and exponent may be longer than what is looked at; the greatest there is may be rounded beyond itself.
+    const double greatest = std::fmax(std::fabs(quantity.value), quantity.tolerance);
+    if (again.size() > most_quantity_characters || greatest > most_quantity_value * (1.0 - 1e-15)) return;
     const Quantity back = parse_quantity(again, c.dimension, c.file_unit);
     require(back.ok(), "a quantity written in its own unit parses", again);
     require(is_close(back.value, quantity.value), "a quantity written in its own unit is the same", again);

@@ -258,6 +258,21 @@ TEST_CASE("machine file: every problem of a list has its place, whatever its ite
     }
 }
 
+TEST_CASE("machine file: tyres without a name have their problem at the first of their values that was taken", "[analytic]") {
+    const Problem by_rear = only_problem("[[tyre_set]]\nrear_radius = 19\nfront_radius = 13\n");
+    CHECK(by_rear.message == "tyres without a name cannot be chosen");
+    CHECK(by_rear.file == "t.toml");
+    CHECK((by_rear.line > 0 && by_rear.column > 0));
+    // A length that was refused is no place: that no unit is known is said of the first length, and of these nothing is.
+    const ReadTractor unitless = read_tractor("kind = \"tractor\"\n[tyre]\nfront_width = 8.5\n[[tyre_set]]\nrear_radius = 19\n");
+    CHECK(unitless.findings.problems.size() >= 2);
+    for (const Problem& problem : unitless.findings.problems) {
+        CAPTURE(format_problem(problem));
+        CHECK(problem.file == "t.toml");
+        CHECK(problem.line > 0);
+    }
+}
+
 TEST_CASE("driveline file: a length without its end points is refused", "[analytic]") {
     const auto problems = [](const std::string& body) {
         Driveline driveline;
