@@ -115,10 +115,8 @@ ShaftAnalysis analyze_shaft(const Setup& s, const LinkageAnalysis& l, const Mark
     const ShaftTravel bounds{a.travel.shortest.bound, a.travel.longest.bound, std::min(a.work.longest.bound, a.travel.longest.bound)};
     a.plan = plan_cut(m.halves, bounds, a.limits, mark);
     a.has_plan = is_answered(a.plan);
-    if (a.has_plan && a.plan.answer != CutAnswer::no_cut_needed) {
-        const ShaftTravel attained{a.travel.shortest.value, a.travel.longest.value, std::min(a.work.longest.value, a.travel.longest.value)};
-        a.plan_error = find_plan_error(a.plan, m.halves, bounds, attained, a.limits, mark);
-    }
+    const ShaftTravel attained{a.travel.shortest.value, a.travel.longest.value, std::min(a.work.longest.value, a.travel.longest.value)};
+    a.plan_error = find_plan_error(a.plan, m.halves, bounds, attained, a.limits, mark);
     if (m.has_guard) {
         a.guard = check_guard_tubes(m.halves, m.guard, a.travel.shortest.bound, a.travel.longest.bound);
         a.has_guard = true;

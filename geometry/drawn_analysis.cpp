@@ -296,9 +296,7 @@ void study_shaft(const Setup& s, const Mark& mark, DrawnAnalysis& a) {
     const ShaftTravel bounds{a.whole.shortest.bound, a.whole.longest.bound, 0.0};
     a.plan = plan_cut(m.halves, bounds, a.limits, mark);
     a.has_plan = is_answered(a.plan);
-    if (a.has_plan && a.plan.answer != CutAnswer::no_cut_needed) {
-        a.plan_error = find_plan_error(a.plan, m.halves, bounds, {a.whole.shortest.value, a.whole.longest.value, 0.0}, a.limits, mark);
-    }
+    a.plan_error = find_plan_error(a.plan, m.halves, bounds, {a.whole.shortest.value, a.whole.longest.value, 0.0}, a.limits, mark);
 }
 
 }  // namespace

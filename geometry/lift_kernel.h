@@ -51,7 +51,7 @@ Vec2<T> meet_left(const Vec2<T>& a, double ra, const Vec2<T>& b, double rb) {
 template <class T>
 LiftKernelPose<T> solve_lift_kernel(const LiftLinkage& k, const T& h) {
     const T rise = h - k.lower_pivot.y();
-    const T run = find_run(k.lower_length, rise);
+    const T run = find_other_leg(k.lower_length, rise);
     const T sine = rise * (1.0 / k.lower_length), cosine = run * (1.0 / k.lower_length);
     const Vec2<T> pin{k.rod_pin_along * cosine - k.rod_pin_offset * sine,
                       k.rod_pin_along * sine + k.rod_pin_offset * cosine};

@@ -63,7 +63,7 @@ template <class T>
 Vec2<T> find_arm(const LiftRods& rods, const Vec3<T>& foot, double rod, TractorSide side) {
     using std::sqrt;
     const T beside = find_side_sign(side) * rods.arm_half_spread - foot.y;
-    const T seen = clamped_sqrt((rod - beside) * (rod + beside));
+    const T seen = find_other_leg(rod, beside);
     const Vec2<T> d{foot.x - rods.arm_pivot.x(), foot.z - rods.arm_pivot.y()};
     const T d2 = square(d.x) + square(d.z);
     const T along = 0.5 * (d2 - square(seen) + rods.arm_length * rods.arm_length);

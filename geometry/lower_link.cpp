@@ -1,16 +1,12 @@
 // See lower_link.h.
 #include "geometry/lower_link.h"
 
-#include <algorithm>
 #include <cmath>
+
+#include "geometry/vec.h"
 
 namespace hitchwright {
 namespace {
-
-/// The leg of a right triangle, factored: no digits are lost when the other leg is nearly the hypotenuse.
-double other_leg(double hypotenuse, double leg) {
-    return std::sqrt(std::max((hypotenuse - leg) * (hypotenuse + leg), 0.0));
-}
 
 Closure undefined(LinkagePart part) { return {part, Misfit::undefined, 0.0}; }
 
@@ -27,7 +23,7 @@ ProjectedLength project_length(LinkagePart part, double length, double lateral_d
     if (lateral > length) {
         return {{part, Misfit::too_short, lateral - length}, 0.0};
     }
-    return {{}, other_leg(length, lateral)};
+    return {{}, find_other_leg(length, lateral)};
 }
 
 ProjectedLength project_lower_link(const LowerLink& link) {
@@ -63,7 +59,7 @@ LowerLinkPose solve_lower_link(const Point& pivot, double projected_length, doub
     if (shortfall > tangent_tolerance * projected_length) {
         return {.closure = {LinkagePart::lower_link, Misfit::too_short, shortfall}};
     }
-    const double run = other_leg(projected_length, rise);
+    const double run = find_other_leg(projected_length, rise);
     return {.closure = {}, .angle = std::atan2(rise, run), .ball = Point(pivot.x() + run, ball_height)};
 }
 

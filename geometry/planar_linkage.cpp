@@ -3,7 +3,7 @@
 namespace hitchwright {
 
 Point find_ball(const PlanarLinkage& k, double ball_height) {
-    return {k.lower_pivot.x() + find_run(k.lower_length, ball_height - k.lower_pivot.y()), ball_height};
+    return {k.lower_pivot.x() + find_other_leg(k.lower_length, ball_height - k.lower_pivot.y()), ball_height};
 }
 
 bool closes_at(const PlanarLinkage& k, double ball_height) {

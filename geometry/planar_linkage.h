@@ -55,12 +55,6 @@ T find_heron_product(double mast, const T& distance, const T& upper) {
     return (distance + mast + upper) * (distance + mast - upper) * (upper + mast - distance) * (upper - mast + distance);
 }
 
-/// How far behind its pivot a link of that length ends that rises by `rise`, m; a link that is too short: 0.
-template <class T>
-T find_run(double length, const T& rise) {
-    return clamped_sqrt((length - rise) * (rise + length));
-}
-
 /// The pose at ball height `h` with upper link `e`. Only for heights that close (closable_heights.h).
 template <class T>
 KernelPose<T> solve_kernel(const PlanarLinkage& k, const T& h, const T& e) {
@@ -68,7 +62,7 @@ KernelPose<T> solve_kernel(const PlanarLinkage& k, const T& h, const T& e) {
     // At the very ends of the closable heights rounding may leave a little less than zero under both clamped roots.
     const double m2 = k.mast_pin.squaredNorm();
     const T rise = h - k.lower_pivot.y();
-    const Vec2<T> ball{find_run(k.lower_length, rise) + k.lower_pivot.x(), h};
+    const Vec2<T> ball{find_other_leg(k.lower_length, rise) + k.lower_pivot.x(), h};
     const Vec2<T> to_pin{k.upper_pin.x() - ball.x, k.upper_pin.y() - ball.z};
     const T d2 = square(to_pin.x) + square(to_pin.z);
     const T a = 0.5 * (d2 + m2 - square(e));

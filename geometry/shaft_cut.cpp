@@ -260,6 +260,7 @@ double find_plan_difference(const CutPlan& plan, const CutPlan& other) {
 double find_plan_error(const CutPlan& plan, const TelescopingHalves& halves, const ShaftTravel& bounds, const ShaftTravel& attained,
                        const CutLimits& limits, const Mark& mark) {
     double error = 0.0;
+    if (!is_answered(plan) || plan.answer == CutAnswer::no_cut_needed) return error;
     const auto compare = [&](const ShaftTravel& short_end, const ShaftTravel& long_end) {
         const ShaftTravel corner{short_end.shortest, long_end.longest, long_end.longest_in_work};
         error = std::max(error, find_plan_difference(plan, plan_cut(halves, corner, limits, mark)));

@@ -132,7 +132,7 @@ double find_plan_difference(const CutPlan& plan, const CutPlan& other);
 
 /// What a search for the lengths leaves open of `plan`, m: the greatest difference from plans with the shortest or the longest lengths, or
 /// both, as attained instead of as bounded (the plan's own). A cut and what lacks fall and rise with each length, so that no lengths between
-/// tell of more, but for a cut between the marks, which may lie on another of its finer steps.
+/// tell of more, but for a cut between the marks, which may lie on another of its finer steps. 0 of a plan that tells of neither.
 double find_plan_error(const CutPlan& plan, const TelescopingHalves& halves, const ShaftTravel& bounds, const ShaftTravel& attained,
                        const CutLimits& limits, const Mark& mark);
 

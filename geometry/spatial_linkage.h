@@ -115,7 +115,7 @@ template <class T>
 MastTriangle<T> make_mast_triangle(const SpatialLinkage& k, const Vec3<T>& hitch, const PinAxis<T>& axis, const T& e) {
     const Vec3<T> d{k.side_view.upper_pin.x() - hitch.x, -hitch.y, k.side_view.upper_pin.y() - hitch.z};
     MastTriangle<T> t{{dot(d, axis.level), dot(d, axis.rising)}, dot(d, axis.along), e};
-    t.upper = clamped_sqrt((e - t.beside) * (e + t.beside));
+    t.upper = find_other_leg(e, t.beside);
     return t;
 }
 

@@ -46,4 +46,11 @@ inline double square(double x) { return x * x; }
 /// Root of a quantity that is not negative but for rounding, which then counts as zero. Overloaded for intervals.
 inline double clamped_sqrt(double x) { return std::sqrt(std::max(0.0, x)); }
 
+/// A leg of a right triangle by its hypotenuse and the other leg, of lengths: no digit is lost where those two are nearly the same, as a sine
+/// would lose them. 0 where the leg is the longer.
+template <class H, class L>
+auto find_other_leg(const H& hypotenuse, const L& leg) {
+    return clamped_sqrt((hypotenuse - leg) * (leg + hypotenuse));
+}
+
 }  // namespace hitchwright

@@ -80,11 +80,11 @@ TEST_CASE("planar linkage: a lower link that stands nearly upright keeps the dig
         const double rise = length - d;
         const long double left = static_cast<long double>(length) - rise;  // d as the doubles have it
         const double run = static_cast<double>(std::sqrt(left * (2.0L * length - left)));
-        CHECK(std::fabs(find_run(length, rise) - run) <= 4e-16 * run);
-        CHECK(find_run(length, -rise) == find_run(length, rise));
+        CHECK(std::fabs(find_other_leg(length, rise) - run) <= 4e-16 * run);
+        CHECK(find_other_leg(length, -rise) == find_other_leg(length, rise));
     }
-    CHECK(find_run(length, length) == 0.0);
-    CHECK(find_run(length, 1.01 * length) == 0.0);
+    CHECK(find_other_leg(length, length) == 0.0);
+    CHECK(find_other_leg(length, 1.01 * length) == 0.0);
     const PlanarLinkage k{Point(0.125, 0.25), 0.75, Point(0.0, 0.9), 0.6, Point(0.0, 0.6)};
     CHECK(find_ball(k, 1.0) == Point(0.125, 1.0));
     CHECK(find_ball(k, 1.1) == Point(0.125, 1.1));

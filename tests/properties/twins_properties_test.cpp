@@ -48,7 +48,7 @@ Setup mirror(Setup s) {
     return s;
 }
 
-/// Lengths by `factor`. Masses and forces as they were, so that every lever keeps its share; a cylinder's force is pressure by area.
+/// Lengths by `factor`. Masses and forces stay, so that every lever keeps its share; a cylinder's force is pressure by area.
 double find_scale(Dimension d, double factor) {
     return d == Dimension::length || d == Dimension::length_per_turn ? factor : d == Dimension::pressure ? 1.0 / (factor * factor) : 1.0;
 }
